@@ -1,0 +1,64 @@
+/**
+ * History of readings and figures. Columns end to end; a gap is NaN inside, null on the wire.
+ * Implementations: history/stores/*. All must pass test/contract/historyStore.
+ */
+
+/** Rows of one append; the four columns have equal length. Signals are names such as "quennerby/netHead". */
+export interface SampleBatch {
+  signals: string[]
+  at: Float64Array
+  value: Float64Array
+  /** 0 good · 1 uncertain · 2 bad. */
+  quality: Uint8Array
+}
+
+export interface RangeQuery {
+  signals: readonly string[]
+  /** [ms UTC] inclusive. */
+  from: number
+  /** [ms UTC] exclusive. */
+  to: number
+  /** Number of buckets, 1 … 5000. */
+  points: number
+}
+
+/** All columns have `at.length` entries; NaN where the bucket holds no sample. */
+export interface RangeReply {
+  /** Start of each bucket [ms UTC]. */
+  at: Float64Array
+  bucketMs: number
+  columns: { signal: string; min: Float64Array; mean: Float64Array; max: Float64Array; count: Uint32Array }[]
+}
+
+export interface StoreHealth {
+  ok: boolean
+  /** Why not ok, in one sentence. */
+  detail?: string
+  appended: number
+  /** Rows waiting in memory for the next commit. */
+  pending: number
+  pendingLimit: number
+  /** Rows given up because the queue was full or the store refused them. */
+  dropped: number
+  bytesOnDisk: number
+}
+
+export interface HistoryStore {
+  open(): Promise<void>
+  /**
+   * Queues rows and returns at once. When `pendingLimit` is reached the oldest rows are dropped and counted.
+   * Rows become durable with the next commit (≤ 1 s).
+   */
+  append(batch: SampleBatch): void
+  /** Resolves when everything appended so far is durable; rejects if it could not be stored. */
+  flush(): Promise<void>
+  /** Includes rows that are appended but not yet committed. Rejects with HistoryBusy when too many queries wait. */
+  query(query: RangeQuery): Promise<RangeReply>
+  health(): StoreHealth
+  close(): Promise<void>
+}
+
+/** More queries wait than the store accepts: HTTP answers 503. */
+export class HistoryBusy extends Error {
+  override name = 'HistoryBusy'
+}

@@ -1,0 +1,45 @@
+/** Where MQTT packets come from: the embedded broker or an external one, behind one interface. */
+export interface Message {
+  topic: string
+  payload: Uint8Array
+  /** True: the broker kept it from earlier, so its age is unknown. */
+  retained: boolean
+  /** Wall clock at arrival [ms UTC]. */
+  receivedAt: number
+}
+
+export interface BrokerStatus {
+  connected: boolean
+  /** For people; never with credentials. */
+  name: string
+  /** When `connected` last changed [ms UTC]; null before the first connection. */
+  since: number | null
+  /** Why not connected, in one sentence. */
+  detail?: string
+}
+
+export interface BrokerCounters {
+  received: number
+  receivedBytes: number
+  /** Packets refused for size before decoding. */
+  oversize: number
+  published: number
+  /** Own publishes dropped because the broker was away or the queue full. */
+  publishDropped: number
+  reconnects: number
+}
+
+export interface Broker {
+  /** Starts listening or connecting. Rejects only on errors that will not heal (port taken, bad option). */
+  start(): Promise<void>
+  /** MQTT topic filters; may be called before `start`. Re-subscribed after every reconnect. */
+  subscribe(filters: readonly string[]): void
+  /** Called synchronously per packet; must not throw. Set before `start`. Returns the function that unsubscribes. */
+  onMessage(listener: (message: Message) => void): () => void
+  onStatus(listener: (status: BrokerStatus) => void): () => void
+  publish(topic: string, payload: string | Uint8Array, options?: { retain?: boolean }): void
+  status(): BrokerStatus
+  counters(): BrokerCounters
+  /** Resolves when everything queued for sending is out or 2 s have gone by. */
+  close(): Promise<void>
+}

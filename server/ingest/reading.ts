@@ -1,0 +1,19 @@
+import type { Quality } from '../wire/figure.ts'
+
+/** One measurement after decoding and scaling. */
+export interface Reading {
+  plant: string
+  /** Instrument id in the plant file. */
+  instrument: string
+  /** Quantity it supplies, e.g. "netHead" or "jetOpen.2". */
+  quantity: string
+  /** SI unit of the quantity. NaN never occurs: such payloads are faults. */
+  value: number
+  /** Time of measurement [ms UTC]: from the payload when it carries one and it is believable. */
+  measuredAt: number
+  receivedAt: number
+  quality: Quality
+  reasons: string[]
+  /** Highest value since the reading before, where the instrument holds its peak. */
+  peak?: number
+}

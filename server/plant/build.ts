@@ -1,0 +1,167 @@
+import type { Instrument, Plant, PlantFault } from './plant.ts'
+import { roleOf, roles } from './roles.ts'
+import type { InstrumentFile, PlantFile } from './schema.ts'
+import { findUnit, isConvertible, type Unit, unitOf, unitsLike } from './units.ts'
+
+/** Sections whose numbers formulas may use as constants. */
+const CONSTANT_SECTIONS = [
+  'site',
+  'turbine',
+  'generator',
+  'penstock',
+  'pump',
+  'battery',
+  'dump',
+  'inverter',
+  'licence',
+] as const
+
+const SHORTEST_STALE_MS = 5000
+
+/** Checks what one field alone cannot tell (units that fit, ids that are unique) and builds the plant. */
+export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { faults: PlantFault[] } {
+  const faults: PlantFault[] = []
+  const instruments = file.instruments.flatMap((one, i) => buildInstrument(one, `instruments[${i}]`, faults))
+  checkUnique(
+    file.instruments.map((one) => one.id),
+    (i) => `instruments[${i}].id`,
+    faults,
+  )
+  checkUnique(
+    instruments.map((one) => one.quantity),
+    (i) => `instruments[${i}].role`,
+    faults,
+  )
+  checkUnique(
+    file.alarms.map((one) => one.id),
+    (i) => `alarms[${i}].id`,
+    faults,
+  )
+  if (file.simulation && !file.simulated)
+    faults.push({
+      path: 'simulation',
+      received: 'a simulation section',
+      expected: '"simulated: true", or no such section: a real plant is never commanded',
+    })
+  checkCurve(file.turbine?.efficiencyCurve, 'turbine.efficiencyCurve', faults)
+  checkCurve(file.generator?.efficiencyCurve, 'generator.efficiencyCurve', faults)
+  if (faults.length > 0) return { faults }
+  return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
+}
+
+function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]): Instrument[] {
+  const before = faults.length
+  const unit = findUnit(one.unit)
+  const role = one.role === undefined ? undefined : roleOf(one.role)
+  if (one.role !== undefined && !role) {
+    faults.push({ path: `${path}.role`, received: `"${one.role}"`, expected: `a role: ${nearest(one.role)}` })
+  }
+  if (role && one.role !== undefined && !role.many && one.role.includes('.')) {
+    faults.push({
+      path: `${path}.role`,
+      received: `"${one.role}"`,
+      expected: `"${role.id}" without a number`,
+    })
+  }
+  if (!unit)
+    faults.push({
+      path: `${path}.unit`,
+      received: `"${one.unit}"`,
+      expected: 'a UCUM unit code such as "bar", "L/s", "/min", "Cel", "1"',
+    })
+  if (unit && role && !isConvertible(unit, unitOf(role.unit))) {
+    faults.push({
+      path: `${path}.unit`,
+      received: `"${one.unit}"`,
+      expected: `a unit of ${role.name.toLowerCase()}: ${unitsLike(unitOf(role.unit)).join(', ')}`,
+    })
+  }
+  if (one.range && one.range[0] >= one.range[1])
+    faults.push({ path: `${path}.range`, received: JSON.stringify(one.range), expected: 'low before high' })
+  if (one.scale?.kind === 'loop' && !one.range)
+    faults.push({ path: `${path}.range`, received: 'nothing', expected: 'the range that 4 … 20 mA spans' })
+  if (one.scale?.kind === 'points') checkPoints(one.scale, path, faults)
+  if (one.accuracy?.span !== undefined && !one.range)
+    faults.push({
+      path: `${path}.range`,
+      received: 'nothing',
+      expected: 'a range, since accuracy.span refers to it',
+    })
+  if (faults.length > before || !unit) return []
+  return [
+    {
+      id: one.id,
+      name: one.name ?? role?.name ?? one.id,
+      quantity: one.role ?? one.id,
+      role,
+      topic: one.topic,
+      payload: one.payload,
+      unit,
+      siUnit: role ? unitOf(role.unit) : siUnitOf(unit),
+      scale: one.scale,
+      range: one.range,
+      accuracy: one.accuracy,
+      periodMs: one.period,
+      staleAfterMs: one.staleAfter ?? Math.max(3 * one.period, SHORTEST_STALE_MS),
+      periodic: one.periodic,
+    },
+  ]
+}
+
+/** The first unit of the same thing that needs no conversion. */
+function siUnitOf(unit: Unit): Unit {
+  const code = unitsLike(unit).find((one) => unitOf(one).factor === 1 && unitOf(one).offset === 0)
+  return code === undefined ? unit : unitOf(code)
+}
+
+function checkPoints(scale: { from: number[]; to: number[] }, path: string, faults: PlantFault[]): void {
+  if (scale.from.length !== scale.to.length)
+    faults.push({
+      path: `${path}.scale.to`,
+      received: `${scale.to.length} numbers`,
+      expected: `${scale.from.length}, as many as in "from"`,
+    })
+  if (scale.from.some((x, i) => i > 0 && x <= scale.from[i - 1]!))
+    faults.push({
+      path: `${path}.scale.from`,
+      received: JSON.stringify(scale.from),
+      expected: 'ascending numbers',
+    })
+}
+
+function checkCurve(curve: [number, number][] | undefined, path: string, faults: PlantFault[]): void {
+  if (curve?.some(([x], i) => i > 0 && x <= curve[i - 1]![0]))
+    faults.push({ path, received: JSON.stringify(curve), expected: 'points with ascending first numbers' })
+}
+
+function checkUnique(ids: string[], path: (i: number) => string, faults: PlantFault[]): void {
+  ids.forEach((id, i) => {
+    if (ids.indexOf(id) < i)
+      faults.push({ path: path(i), received: `"${id}" again`, expected: 'each only once' })
+  })
+}
+
+function constantsOf(file: PlantFile): Map<string, number> {
+  const constants = new Map<string, number>()
+  const collect = (prefix: string, section: object | undefined) => {
+    for (const [key, value] of Object.entries(section ?? {})) {
+      if (typeof value === 'number') constants.set(`${prefix}.${key}`, value)
+      else if (value !== null && typeof value === 'object' && !Array.isArray(value))
+        collect(`${prefix}.${key}`, value)
+    }
+  }
+  for (const section of CONSTANT_SECTIONS) collect(section, file[section])
+  return constants
+}
+
+/** The role ids, those that share the most beginning letters first. */
+function nearest(text: string): string {
+  const shared = (id: string) => [...id].findIndex((c, i) => c.toLowerCase() !== text[i]?.toLowerCase())
+  const score = (id: string) => (shared(id) === -1 ? id.length : shared(id))
+  return [...roles]
+    .sort((a, b) => score(b.id) - score(a.id))
+    .slice(0, 6)
+    .map((role) => (role.many ? `${role.id}.1` : role.id))
+    .join(', ')
+    .concat(', …')
+}

@@ -1,0 +1,69 @@
+import { z } from 'zod'
+import { readDifference, readMeasure, unitOf } from './units.ts'
+
+/**
+ * Field kinds of the plant file. Each reads a text such as "24 m" into SI and, when it cannot, says what it
+ * expected: `load.ts` adds the place and what stood there.
+ */
+
+/** A physical amount, e.g. "24 m"; result in the SI unit with UCUM code `like`. */
+export function measure(like: string) {
+  return amount(like, readMeasure)
+}
+
+/** A difference, e.g. "3 K" or "3 Cel"; result in SI. */
+export function difference(like: string) {
+  return amount(like, readDifference)
+}
+
+/** A time span, e.g. "30 s" or "5 min"; result in milliseconds. */
+export function duration() {
+  return measure('s')
+    .refine((seconds) => seconds >= 0, { error: 'expected a time that is not negative' })
+    .transform((seconds) => seconds * 1000)
+}
+
+/** A plain ratio: 0.94, or "94 %". */
+export function ratio() {
+  return z.union([z.number(), measure('1')], {
+    error: 'expected a number such as 0.94, or a text such as "94 %"',
+  })
+}
+
+/** An id: starts with a letter, then letters, digits, "-" or "_"; used in topics, addresses and history. */
+export const idField = z.string().regex(/^[A-Za-z][A-Za-z0-9_-]{0,63}$/, {
+  error: 'expected an id: a letter, then up to 63 letters, digits, "-" or "_"',
+})
+
+/** A quantity id: an id with an optional number, e.g. "jetOpen.2". */
+export const quantityField = z.string().regex(/^[A-Za-z][A-Za-z0-9_-]{0,63}(\.\d{1,3})?$/, {
+  error: 'expected a quantity such as "netHead" or "jetOpen.2"',
+})
+
+/** A topic to publish or subscribe to: no wildcards, no control characters (MQTT 3.1.1 § 4.7). */
+export const topicField = z
+  .string()
+  .min(1)
+  .max(512)
+  .refine((topic) => !hasForbiddenTopicCharacter(topic) && topic.split('/').length <= 32, {
+    error: 'expected an MQTT topic name without "+", "#" or control characters, at most 32 levels',
+  })
+  .refine((topic) => !topic.startsWith('$'), { error: 'expected a topic that does not begin with "$"' })
+
+function hasForbiddenTopicCharacter(topic: string): boolean {
+  return [...topic].some((c) => c === '+' || c === '#' || c.codePointAt(0)! < 32 || c === '\u007f')
+}
+
+function amount(like: string, read: typeof readMeasure) {
+  const unit = unitOf(like)
+  return z.union([z.string(), z.number()]).transform((raw, context) => {
+    const result = read(String(raw), unit)
+    if ('si' in result && Number.isFinite(result.si)) return result.si
+    context.addIssue({
+      code: 'custom',
+      input: raw,
+      message: 'expected' in result ? `expected ${result.expected}` : 'expected a finite number',
+    })
+    return z.NEVER
+  })
+}

@@ -1,0 +1,113 @@
+import { isMap, LineCounter, parseDocument } from 'yaml'
+import type { core } from 'zod'
+import { buildPlant } from './build.ts'
+import type { PlantFault, PlantResult } from './plant.ts'
+import { plantFileSchema } from './schema.ts'
+
+const LONGEST_FILE = 1_000_000
+
+/**
+ * Reads the text of a plant file. Every fault is reported, with its place, what stood there and what was
+ * expected; nothing is thrown for bad content.
+ */
+export function readPlant(text: string, file: string): PlantResult {
+  if (text.length > LONGEST_FILE)
+    return { faults: [fault('', `${text.length} characters`, `at most ${LONGEST_FILE} characters`)] }
+  const lines = new LineCounter()
+  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: true })
+  if (document.errors.length > 0) {
+    return {
+      faults: document.errors.map((error) => ({
+        ...fault('', firstLine(error.message), 'valid YAML'),
+        line: lines.linePos(error.pos[0]).line,
+      })),
+    }
+  }
+  if (!isMap(document.contents)) return { faults: [fault('', typeof document.toJS(), 'a YAML mapping')] }
+  const raw: unknown = document.toJS({ maxAliasCount: 50 })
+  const lineOf = (path: readonly PropertyKey[]): number | undefined => {
+    for (let length = path.length; length > 0; length--) {
+      const node = document.getIn(path.slice(0, length), true)
+      if (node && typeof node === 'object' && 'range' in node && node.range)
+        return lines.linePos((node.range as [number, number, number])[0]).line
+    }
+    return undefined
+  }
+  const parsed = plantFileSchema.safeParse(raw)
+  const faults = parsed.success ? [] : parsed.error.issues.flatMap((issue) => describe(issue, raw, lineOf))
+  if (!parsed.success) return { faults: sortByLine(faults) }
+  const built = buildPlant(parsed.data, file)
+  if ('plant' in built) return built
+  return {
+    faults: sortByLine(
+      built.faults.map((one) => ({ ...withLine(one, lineOf(keysOf(one.path))), received: one.received })),
+    ),
+  }
+}
+
+function describe(
+  issue: core.$ZodIssue,
+  raw: unknown,
+  lineOf: (path: readonly PropertyKey[]) => number | undefined,
+): PlantFault[] {
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys.map((key) => {
+      const path = [...issue.path, key]
+      return withLine(
+        fault(pathText(path), `the key "${key}"`, 'no such key here (see the plant file reference)'),
+        lineOf(path),
+      )
+    })
+  }
+  const came = valueAt(raw, issue.path)
+  const expected = issue.message.replace(/^Invalid input: /, '').replace(/, received .*$/, '')
+  return [withLine(fault(pathText(issue.path), show(came), expected), lineOf(issue.path))]
+}
+
+function valueAt(raw: unknown, path: readonly PropertyKey[]): unknown {
+  let value: unknown = raw
+  for (const key of path) {
+    if (value === null || typeof value !== 'object') return undefined
+    value = Object.hasOwn(value, key) ? (value as Record<PropertyKey, unknown>)[key] : undefined
+  }
+  return value
+}
+
+function show(value: unknown): string {
+  if (value === undefined) return 'nothing'
+  const text = typeof value === 'string' ? `"${value}"` : JSON.stringify(value)
+  return text.length > 80 ? `${text.slice(0, 77)}…` : text
+}
+
+function pathText(path: readonly PropertyKey[]): string {
+  return path.reduce<string>((text, key) => {
+    if (typeof key === 'number') return `${text}[${key}]`
+    return text === '' ? String(key) : `${text}.${String(key)}`
+  }, '')
+}
+
+function keysOf(path: string): PropertyKey[] {
+  return [...path.matchAll(/[^.[\]]+/g)].map(([key]) => (/^\d+$/.test(key) ? Number(key) : key))
+}
+
+function fault(path: string, received: string, expected: string): PlantFault {
+  return { path, received, expected }
+}
+
+function withLine(one: PlantFault, line: number | undefined): PlantFault {
+  return line === undefined ? one : { ...one, line }
+}
+
+function sortByLine(faults: PlantFault[]): PlantFault[] {
+  return [...faults].sort((a, b) => (a.line ?? 0) - (b.line ?? 0))
+}
+
+function firstLine(text: string): string {
+  return text.split('\n')[0]!
+}
+
+/** "plants/mill.yaml:12: instruments[2].unit: found "psig", expected …" */
+export function printFault(file: string, one: PlantFault): string {
+  const place = one.line === undefined ? file : `${file}:${one.line}`
+  return `${place}: ${one.path === '' ? 'file' : one.path}: found ${one.received}, expected ${one.expected}`
+}

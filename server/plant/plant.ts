@@ -1,0 +1,49 @@
+import type { Role } from './roles.ts'
+import type { AccuracyFile, InstrumentFile, PayloadFile, PlantFile, ScaleFile } from './schema.ts'
+import type { Unit } from './units.ts'
+
+/** One instrument, ready to be read. */
+export interface Instrument {
+  id: string
+  name: string
+  /** What it supplies: its role with suffix, e.g. "jetOpen.2", or its own id where it has no role. */
+  quantity: string
+  role: Role | undefined
+  topic: string
+  payload: PayloadFile
+  /** Unit of the payload after scaling. */
+  unit: Unit
+  /** SI unit that `unit` is converted to. */
+  siUnit: Unit
+  scale: ScaleFile | undefined
+  /** Measuring range in `unit`. */
+  range: readonly [low: number, high: number] | undefined
+  accuracy: AccuracyFile | undefined
+  periodMs: number
+  staleAfterMs: number
+  /** False: sent only on change, so silence means "as before". */
+  periodic: boolean
+}
+
+/** A validated plant file. Everything in SI, times in ms. */
+export interface Plant extends Omit<PlantFile, 'instruments'> {
+  instruments: Instrument[]
+  /** Every number of the file's sections by path, e.g. "turbine.pitchDiameter", in SI. */
+  constants: ReadonlyMap<string, number>
+  /** Where it came from, for messages. */
+  file: string
+}
+
+/** One thing wrong with a plant file. */
+export interface PlantFault {
+  /** e.g. "instruments[2].unit". */
+  path: string
+  /** Line in the file, from 1; absent when the key is missing. */
+  line?: number
+  received: string
+  expected: string
+}
+
+export type PlantResult = { plant: Plant } | { faults: PlantFault[] }
+
+export type { InstrumentFile }

@@ -1,0 +1,248 @@
+import { z } from 'zod'
+import { duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
+
+/**
+ * The plant file: one YAML document that says what a plant is and what its instruments publish. Everything
+ * that is read here is in SI afterwards (times in ms). Names follow the glossary in DEVELOPERS.md.
+ */
+
+/** How a payload carries its value. Further fields belong to the format named (ingest/formats/). */
+const payload = z.union(
+  [
+    z.literal('number'),
+    z.strictObject({
+      format: z.literal('json'),
+      /** JSON pointer (RFC 6901) to the value; "" is the whole document. */
+      value: z.string().default(''),
+      /** JSON pointer to the time of measurement. */
+      time: z.string().optional(),
+      timeUnit: z.enum(['s', 'ms', 'us', 'ns', 'iso']).default('ms'),
+      /** JSON pointer to the highest value since the message before. */
+      peak: z.string().optional(),
+      /** JSON pointer to a text with the unit; must then equal the instrument's unit. */
+      unit: z.string().optional(),
+    }),
+    z.strictObject({
+      format: z.literal('lineProtocol'),
+      measurement: z.string().min(1),
+      field: z.string().min(1),
+      tags: z.record(z.string(), z.string()).default({}),
+      timeUnit: z.enum(['s', 'ms', 'us', 'ns']).default('ns'),
+    }),
+  ],
+  { error: 'expected "number", or a mapping with "format: json" or "format: lineProtocol"' },
+)
+
+/** What the payload's number is, before it is in the instrument's unit. */
+const scale = z.union(
+  [
+    /** The number is a loop current in mA: 4 … 20 mA spans `range`. */
+    z.strictObject({ kind: z.literal('loop') }),
+    z.strictObject({
+      kind: z.literal('linear'),
+      factor: z.number().default(1),
+      offset: z.number().default(0),
+    }),
+    z.strictObject({
+      kind: z.literal('points'),
+      from: z.array(z.number()).min(2),
+      to: z.array(z.number()).min(2),
+    }),
+  ],
+  { error: 'expected a mapping with "kind: loop", "kind: linear" or "kind: points"' },
+)
+
+const accuracy = z.strictObject({
+  /** Limits of error as a share of the reading. */
+  reading: ratio().optional(),
+  /** Limits of error as a share of the span (high − low of `range`). */
+  span: ratio().optional(),
+  /** Limits of error in the instrument's unit. */
+  absolute: z.number().nonnegative().optional(),
+  /** Smallest step, in the instrument's unit. */
+  resolution: z.number().nonnegative().optional(),
+  /** rectangular: the limits are never passed. normal: they are a 95 % interval (a calibration certificate). */
+  distribution: z.enum(['rectangular', 'normal']).default('rectangular'),
+})
+
+const instrument = z.strictObject({
+  id: idField,
+  name: z.string().max(80).optional(),
+  /** Quantity it measures (server/plant/roles.ts); without one it is shown and stored under its own id. */
+  role: quantityField.optional(),
+  topic: topicField,
+  payload: payload.default('number'),
+  unit: z.string(),
+  scale: scale.optional(),
+  range: z.tuple([z.number(), z.number()]).optional(),
+  accuracy: accuracy.optional(),
+  /** Expected time between two messages. */
+  period: duration().default(1000),
+  /** Longest silence before the value counts as stale; default max(3 × period, 5 s). */
+  staleAfter: duration().optional(),
+  /** False for a topic that is sent only on change: it never goes stale while the source is connected. */
+  periodic: z.boolean().default(true),
+})
+
+const alarm = z.strictObject({
+  id: idField,
+  name: z.string().max(80),
+  kind: z.enum(['high', 'low', 'overSpeed']),
+  figure: quantityField,
+  /** With a unit, e.g. "0.15 m"; or a share of the rated value, e.g. "110 % of rated". */
+  limit: z.string(),
+  deadband: z.string().optional(),
+  onDelay: duration().default(0),
+  offDelay: duration().default(0),
+  latching: z.boolean().default(false),
+  priority: z.enum(['high', 'medium', 'low']),
+  cause: z.string().max(300).optional(),
+  consequence: z.string().max(300).optional(),
+  action: z.string().max(300).optional(),
+})
+
+const curve = z.array(z.tuple([z.number(), z.number()])).min(2)
+
+const control = z.strictObject({
+  id: idField,
+  name: z.string().max(60),
+  kind: z.enum(['switch', 'slider', 'choice']),
+  /** Command topic that the simulator listens to. */
+  topic: topicField,
+  min: z.number().optional(),
+  max: z.number().optional(),
+  step: z.number().positive().optional(),
+  unit: z.string().optional(),
+  choices: z.array(z.strictObject({ id: z.string(), name: z.string() })).optional(),
+  figure: quantityField.optional(),
+  initial: z.union([z.number(), z.string(), z.boolean()]),
+})
+
+export const plantFileSchema = z.strictObject({
+  headrace: z.literal(1, { error: 'expected 1, the version of the plant file' }),
+  id: idField,
+  name: z.string().min(1).max(80),
+  summary: z.string().max(160).default(''),
+  /** rig: a teaching rig. offGrid: the plant makes its own frequency. gridTied: the grid holds it. */
+  use: z.enum(['rig', 'offGrid', 'gridTied']),
+  /** True only for plants that the bundled simulator plays: every value is then stamped SIM. */
+  simulated: z.boolean().default(false),
+  site: z.strictObject({
+    timeZone: z.string().refine(isTimeZone, { error: 'expected an IANA time zone such as "Europe/London"' }),
+    latitude: measure('rad').optional(),
+    altitude: measure('m').default(0),
+    /** Used where no instrument measures it. */
+    waterTemperature: measure('K').default(288.15),
+    /** Given only where the local value is known better than latitude and altitude tell. */
+    gravity: measure('m/s2').optional(),
+    waterDensity: measure('kg/m3').optional(),
+    elevations: z
+      .strictObject({
+        /** Jet contact or nozzle centreline of an impulse machine; runner centre otherwise. */
+        turbine: measure('m').optional(),
+        /** Centre of the turbine inlet pressure gauge. */
+        inletGauge: measure('m').optional(),
+        /** Elevation at which the headwater level instrument reads zero. */
+        headwaterZero: measure('m').default(0),
+        tailwaterZero: measure('m').default(0),
+      })
+      .default({ headwaterZero: 0, tailwaterZero: 0 }),
+  }),
+  turbine: z
+    .strictObject({
+      kind: z.enum(['pelton', 'turgo', 'crossflow', 'francis', 'kaplan', 'propeller', 'pumpAsTurbine']),
+      jets: z.int().min(1).max(8).optional(),
+      pitchDiameter: measure('m').optional(),
+      nozzleBore: measure('m').optional(),
+      /** Cd of one nozzle, referred to its bore. */
+      nozzleCoefficient: ratio().optional(),
+      /** Cv: jet velocity over √(2gH). */
+      velocityCoefficient: ratio().optional(),
+      /** Bore of the pipe at the inlet pressure tapping. */
+      inletBore: measure('m').optional(),
+      ratedNetHead: measure('m').optional(),
+      ratedDischarge: measure('m3/s').optional(),
+      ratedSpeed: measure('rad/s').optional(),
+      ratedShaftPower: measure('W').optional(),
+      runawaySpeed: measure('rad/s').optional(),
+      /** Ratio generator speed : turbine speed. */
+      driveRatio: ratio().default(1),
+      driveEfficiency: ratio().default(1),
+      /** [share of rated discharge, efficiency], ascending; from commissioning. */
+      efficiencyCurve: curve.optional(),
+    })
+    .optional(),
+  generator: z
+    .strictObject({
+      kind: z.enum(['permanentMagnet', 'synchronous', 'induction', 'directCurrent']),
+      phases: z.union([z.literal(1), z.literal(3)]).default(3),
+      polePairs: z.int().min(1).max(48).optional(),
+      ratedPower: measure('W').optional(),
+      ratedVoltage: measure('V').optional(),
+      ratedCurrent: measure('A').optional(),
+      ratedFrequency: measure('Hz').optional(),
+      ratedSpeed: measure('rad/s').optional(),
+      /** Highest speed the maker declares it survives. */
+      overSpeedCapability: measure('rad/s').optional(),
+      inertia: measure('kg.m2').optional(),
+      /** [share of rated power, efficiency], ascending. */
+      efficiencyCurve: curve.optional(),
+    })
+    .optional(),
+  penstock: z
+    .strictObject({
+      bore: measure('m'),
+      length: measure('m'),
+      roughness: measure('m'),
+      /** ΣK of bends, valves, inlet. */
+      minorLoss: ratio().default(0),
+      waveSpeed: measure('m/s').optional(),
+    })
+    .optional(),
+  pump: z
+    .strictObject({ ratedHead: measure('m').optional(), ratedDischarge: measure('m3/s').optional() })
+    .optional(),
+  battery: z
+    .strictObject({
+      ratedCharge: measure('C'),
+      ratedVoltage: measure('V'),
+      chargeEfficiency: ratio().default(1),
+    })
+    .optional(),
+  dump: z.strictObject({ ratedPower: measure('W') }).optional(),
+  inverter: z.strictObject({ ratedPower: measure('W') }).optional(),
+  licence: z
+    .strictObject({
+      maximumDischarge: measure('m3/s').optional(),
+      handsOffFlow: measure('m3/s').optional(),
+      dailyVolume: measure('m3').optional(),
+      annualVolume: measure('m3').optional(),
+    })
+    .optional(),
+  instruments: z.array(instrument).min(1).max(500),
+  alarms: z.array(alarm).max(200).default([]),
+  show: z
+    .strictObject({
+      keyFigures: z.array(quantityField).max(12).optional(),
+      trends: z.array(quantityField).max(12).optional(),
+    })
+    .default({}),
+  simulation: z.strictObject({ controls: z.array(control).max(60).default([]) }).optional(),
+})
+
+/** A plant file after reading: SI, defaults filled in. */
+export type PlantFile = z.output<typeof plantFileSchema>
+export type InstrumentFile = PlantFile['instruments'][number]
+export type AlarmFile = PlantFile['alarms'][number]
+export type PayloadFile = InstrumentFile['payload']
+export type ScaleFile = NonNullable<InstrumentFile['scale']>
+export type AccuracyFile = NonNullable<InstrumentFile['accuracy']>
+
+function isTimeZone(zone: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: zone })
+    return true
+  } catch {
+    return false
+  }
+}

@@ -1,0 +1,196 @@
+/**
+ * Units of measurement, named by their UCUM codes (The Unified Code for Units of Measure).
+ * SI inside; everything else is converted on the way in and on the way to the eye.
+ */
+
+/** Exponents of metre, kilogram, second, ampere, kelvin. Angles and counts are 1. */
+export type Dimension = readonly [m: number, kg: number, s: number, A: number, K: number]
+
+export interface Unit {
+  /** UCUM code, case-sensitive. */
+  code: string
+  /** How people write it, e.g. "m³/s". */
+  print: string
+  dimension: Dimension
+  /** SI value = factor × value + offset. */
+  factor: number
+  offset: number
+  /** Tells apart what has equal dimension but is not the same thing: speed and frequency, torque and energy. */
+  kind: Kind
+}
+
+type Kind = 'plain' | 'angular' | 'torque' | 'apparent' | 'reactive'
+
+const NONE: Dimension = [0, 0, 0, 0, 0]
+const LENGTH: Dimension = [1, 0, 0, 0, 0]
+const FLOW: Dimension = [3, 0, -1, 0, 0]
+const PRESSURE: Dimension = [-1, 1, -2, 0, 0]
+const POWER: Dimension = [2, 1, -3, 0, 0]
+const ENERGY: Dimension = [2, 1, -2, 0, 0]
+const VOLTAGE: Dimension = [2, 1, -3, -1, 0]
+const CURRENT: Dimension = [0, 0, 0, 1, 0]
+const RATE: Dimension = [0, 0, -1, 0, 0]
+const TIME: Dimension = [0, 0, 1, 0, 0]
+const VOLUME: Dimension = [3, 0, 0, 0, 0]
+const CHARGE: Dimension = [0, 0, 1, 1, 0]
+const TEMPERATURE: Dimension = [0, 0, 0, 0, 1]
+const SPEED: Dimension = [1, 0, -1, 0, 0]
+
+const KINDS: Record<string, Kind> = {
+  rad: 'angular',
+  deg: 'angular',
+  'rad/s': 'angular',
+  '/min': 'angular',
+  '{rpm}': 'angular',
+  'N.m': 'torque',
+  'V.A': 'apparent',
+  'kV.A': 'apparent',
+  var: 'reactive',
+  kvar: 'reactive',
+}
+
+const ROWS: [code: string, print: string, dimension: Dimension, factor: number, offset?: number][] = [
+  ['1', '', NONE, 1],
+  ['%', '%', NONE, 0.01],
+  ['rad', 'rad', NONE, 1],
+  ['deg', '°', NONE, Math.PI / 180],
+  ['m', 'm', LENGTH, 1],
+  ['cm', 'cm', LENGTH, 0.01],
+  ['mm', 'mm', LENGTH, 0.001],
+  ['km', 'km', LENGTH, 1000],
+  ['[ft_i]', 'ft', LENGTH, 0.3048],
+  ['m2', 'm²', [2, 0, 0, 0, 0], 1],
+  ['mm2', 'mm²', [2, 0, 0, 0, 0], 1e-6],
+  ['m3', 'm³', VOLUME, 1],
+  ['L', 'L', VOLUME, 0.001],
+  ['m3/s', 'm³/s', FLOW, 1],
+  ['L/s', 'L/s', FLOW, 0.001],
+  ['L/min', 'L/min', FLOW, 0.001 / 60],
+  ['m3/h', 'm³/h', FLOW, 1 / 3600],
+  ['m/s', 'm/s', SPEED, 1],
+  ['m/s2', 'm/s²', [1, 0, -2, 0, 0], 1],
+  ['mm/s', 'mm/s', SPEED, 0.001],
+  ['Pa', 'Pa', PRESSURE, 1],
+  ['hPa', 'hPa', PRESSURE, 100],
+  ['kPa', 'kPa', PRESSURE, 1000],
+  ['MPa', 'MPa', PRESSURE, 1e6],
+  ['mbar', 'mbar', PRESSURE, 100],
+  ['bar', 'bar', PRESSURE, 1e5],
+  ['m[H2O]', 'mH₂O', PRESSURE, 9806.65],
+  ['kg/m3', 'kg/m³', [-3, 1, 0, 0, 0], 1],
+  ['Pa.s', 'Pa·s', [-1, 1, -1, 0, 0], 1],
+  ['m2/s', 'm²/s', [2, 0, -1, 0, 0], 1],
+  ['kg.m2', 'kg·m²', [2, 1, 0, 0, 0], 1],
+  ['kg', 'kg', [0, 1, 0, 0, 0], 1],
+  ['N', 'N', [1, 1, -2, 0, 0], 1],
+  ['N.m', 'N·m', ENERGY, 1],
+  ['W', 'W', POWER, 1],
+  ['kW', 'kW', POWER, 1000],
+  ['MW', 'MW', POWER, 1e6],
+  ['V.A', 'VA', POWER, 1],
+  ['kV.A', 'kVA', POWER, 1000],
+  ['var', 'var', POWER, 1],
+  ['kvar', 'kvar', POWER, 1000],
+  ['J', 'J', ENERGY, 1],
+  ['W.h', 'Wh', ENERGY, 3600],
+  ['kW.h', 'kWh', ENERGY, 3.6e6],
+  ['MW.h', 'MWh', ENERGY, 3.6e9],
+  ['kW.h/m3', 'kWh/m³', [-1, 1, -2, 0, 0], 3.6e6],
+  ['V', 'V', VOLTAGE, 1],
+  ['mV', 'mV', VOLTAGE, 0.001],
+  ['kV', 'kV', VOLTAGE, 1000],
+  ['A', 'A', CURRENT, 1],
+  ['mA', 'mA', CURRENT, 0.001],
+  ['Ohm', 'Ω', [2, 1, -3, -2, 0], 1],
+  ['mH', 'mH', [2, 1, -2, -2, 0], 0.001],
+  ['H', 'H', [2, 1, -2, -2, 0], 1],
+  ['Wb', 'Wb', [2, 1, -2, -1, 0], 1],
+  ['C', 'C', CHARGE, 1],
+  ['A.h', 'Ah', CHARGE, 3600],
+  ['rad/s', 'rad/s', RATE, 1],
+  ['/min', 'min⁻¹', RATE, (2 * Math.PI) / 60],
+  ['{rpm}', 'rpm', RATE, (2 * Math.PI) / 60],
+  ['Hz', 'Hz', RATE, 1],
+  ['/s', 's⁻¹', RATE, 1],
+  ['s', 's', TIME, 1],
+  ['ms', 'ms', TIME, 0.001],
+  ['min', 'min', TIME, 60],
+  ['h', 'h', TIME, 3600],
+  ['d', 'd', TIME, 86400],
+  ['a', 'a', TIME, 31557600],
+  ['K', 'K', TEMPERATURE, 1],
+  ['Cel', '°C', TEMPERATURE, 1, 273.15],
+]
+
+const BY_CODE = new Map<string, Unit>(
+  ROWS.map(([code, print, dimension, factor, offset = 0]) => [
+    code,
+    { code, print, dimension, factor, offset, kind: KINDS[code] ?? 'plain' },
+  ]),
+)
+
+/** The unit with this UCUM code, or undefined. */
+export function findUnit(code: string): Unit | undefined {
+  return BY_CODE.get(code)
+}
+
+/** @throws {RangeError} for an unknown code: a programming error; plant files are checked with `findUnit` first. */
+export function unitOf(code: string): Unit {
+  const unit = BY_CODE.get(code)
+  if (!unit) throw new RangeError(`unit "${code}" is not in server/plant/units.ts`)
+  return unit
+}
+
+export function isSameDimension(a: Unit, b: Unit): boolean {
+  return a.dimension.every((exponent, i) => exponent === b.dimension[i])
+}
+
+/** True where a value in `a` can be written in `b`: min⁻¹ ↔ rad/s, but not Hz ↔ rad/s. */
+export function isConvertible(a: Unit, b: Unit): boolean {
+  return a.kind === b.kind && isSameDimension(a, b)
+}
+
+/** Codes of all units that measure the same thing as `unit`, for error messages. */
+export function unitsLike(unit: Unit): string[] {
+  return [...BY_CODE.values()].filter((other) => isConvertible(other, unit)).map((other) => other.code)
+}
+
+export function toSi(value: number, unit: Unit): number {
+  return value * unit.factor + unit.offset
+}
+
+export function fromSi(value: number, unit: Unit): number {
+  return (value - unit.offset) / unit.factor
+}
+
+export interface Measure {
+  /** In SI. */
+  si: number
+  unit: Unit
+}
+
+const NUMBER_AND_UNIT = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(\S+)?\s*$/
+
+/**
+ * Reads "24 m", "0.25 %", "1500 /min" into SI. A unit is always required, so that nobody has to guess.
+ * Returns the sentence that says what was expected instead of throwing: bad data is a value.
+ */
+export function readMeasure(text: string, like: Unit): Measure | { expected: string } {
+  const match = NUMBER_AND_UNIT.exec(text)
+  const unit = findUnit(match?.[2] ?? '1')
+  if (!match || !unit || !isConvertible(unit, like))
+    return {
+      expected: `a number with one of the units ${unitsLike(like).join(', ')}, e.g. "${exampleOf(like)}"`,
+    }
+  return { si: toSi(Number(match[1]), unit), unit }
+}
+
+/** As `readMeasure`, for a difference (deadband, accuracy): 3 °C is 3 K, not 276.15 K. */
+export function readDifference(text: string, like: Unit): Measure | { expected: string } {
+  const measure = readMeasure(text, like)
+  return 'expected' in measure ? measure : { ...measure, si: measure.si - measure.unit.offset }
+}
+
+function exampleOf(unit: Unit): string {
+  return unit.code === '1' ? '50 %' : `12.5 ${unit.code}`
+}

@@ -1,0 +1,41 @@
+import type { AlarmView } from './alarm.ts'
+import type { FigureValue, UtcMs } from './figure.ts'
+import type { HealthLine, Snapshot, SourceView, StateView } from './plant.ts'
+
+/** One conflated frame per tick: the latest value of each figure that changed since the last frame. */
+export interface Frame {
+  sequence: number
+  at: UtcMs
+  /** [index into the snapshot's figures, value]. */
+  values: [number, FigureValue][]
+  alarms?: AlarmView[]
+  state?: StateView
+  source?: SourceView
+  health?: HealthLine
+}
+
+/** Alarm transitions go out at once, ahead of the next frame. */
+export interface AlarmNotice {
+  plant: string
+  alarm: AlarmView
+  at: UtcMs
+}
+
+export interface ServerToClient {
+  /**
+   * The browser must call `done` when it has taken the frame in: the server sends the next one only then
+   * (credit pacing) and merges what comes meanwhile.
+   */
+  frame: (frame: Frame, done: () => void) => void
+  alarm: (notice: AlarmNotice) => void
+  /** The plant file was read again; the browser joins anew. */
+  plantChanged: (plant: string) => void
+}
+
+export type JoinReply = { ok: true; snapshot: Snapshot } | { ok: false; error: string }
+
+export interface ClientToServer {
+  /** Leaves the plant joined before, if any. */
+  join: (plant: string, reply: (answer: JoinReply) => void) => void
+  leave: () => void
+}
