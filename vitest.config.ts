@@ -1,11 +1,47 @@
-import { defineConfig } from 'vitest/config'
+import { configDefaults, defineConfig } from 'vitest/config'
+import { testsThatCannotRun } from './test/support/tools.ts'
 
+const exclude = [...configDefaults.exclude, ...testsThatCannotRun()]
+
+/** `npx vitest run --project unit [FILTER]`; `npm test` runs the projects one after the other. */
 export default defineConfig({
   test: {
-    include: ['test/**/*.test.ts', 'test/**/*.test.tsx'],
-    exclude: ['test/journey/**', 'test/fault/**', 'node_modules/**'],
-    testTimeout: 20_000,
-    maxWorkers: 2,
     env: { TZ: 'Europe/London' },
+    maxWorkers: 2,
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: 'unit',
+          include: ['test/**/*.test.{ts,tsx}'],
+          exclude: [...exclude, 'test/journey/**', 'test/fault/**'],
+          testTimeout: 20_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'fault',
+          include: ['test/fault/**/*.test.ts'],
+          exclude,
+          testTimeout: 120_000,
+          hookTimeout: 60_000,
+          fileParallelism: false,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'journey',
+          include: ['test/journey/**/*.test.ts'],
+          exclude,
+          testTimeout: 60_000,
+          hookTimeout: 60_000,
+          fileParallelism: false,
+          sequence: { groupOrder: 2 },
+        },
+      },
+    ],
   },
 })

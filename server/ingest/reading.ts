@@ -14,6 +14,8 @@ export interface Reading {
   receivedAt: number
   quality: Quality
   reasons: string[]
+  /** True for a retained message without a time of its own: shown, never integrated, raises no alarm. */
+  ageUnknown?: true
   /** Highest value since the reading before, where the instrument holds its peak. */
   peak?: number
 }

@@ -1,0 +1,69 @@
+import type { State } from '../state/openState.ts'
+import type { JournalEntry } from '../wire/alarm.ts'
+import type { AlarmMemory, Step } from './alarm.ts'
+import type { AlarmJournal } from './board.ts'
+
+/** The alarm journal is only ever added to. */
+export interface Journal extends AlarmJournal {
+  /** The newest entries of a plant, newest first; `before` continues a listing. */
+  newest(plant: string, options: { limit: number; before?: number }): JournalEntry[]
+  /** Steps that could not be stored yet. */
+  waiting(): { length: number; dropped: number }
+}
+
+/** Steps kept in memory while the disk refuses them; beyond this the oldest are given up and counted. */
+export const WAITING_LIMIT = 10_000
+
+export function createJournal(state: State): Journal {
+  const insert = state.database.prepare('INSERT INTO journal (at, plant, entry) VALUES (?, ?, ?)')
+  const remember = state.database.prepare(
+    'INSERT INTO alarm (plant, id, memory) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET memory = excluded.memory',
+  )
+  const recall = state.database.prepare('SELECT memory FROM alarm WHERE plant = ? AND id = ?')
+  const list = state.database.prepare(
+    'SELECT sequence, entry FROM journal WHERE plant = ? AND sequence < ? ORDER BY sequence DESC LIMIT ?',
+  )
+  const waiting: { plant: string; step: Step; memory: AlarmMemory }[] = []
+  let dropped = 0
+  let sequence = lastSequence(state)
+
+  /** Oldest first, so that the journal keeps its order; stops at the first that is refused. */
+  function store(): void {
+    while (waiting.length > 0) {
+      const { plant, step, memory } = waiting[0]!
+      const held = state.write(() => {
+        insert.run(step.at, plant, JSON.stringify(step))
+        remember.run(plant, step.alarm, JSON.stringify(memory))
+      })
+      if (!held) return
+      waiting.shift()
+    }
+  }
+
+  return {
+    record(plant, step, memory) {
+      waiting.push({ plant, step, memory })
+      if (waiting.length > WAITING_LIMIT) {
+        waiting.shift()
+        dropped++
+      }
+      store()
+      sequence++
+      return { ...step, plant, sequence }
+    },
+    memoryOf(plant, alarm) {
+      const row = recall.get(plant, alarm) as { memory: string } | undefined
+      return row && (JSON.parse(row.memory) as AlarmMemory)
+    },
+    newest(plant, { limit, before = Number.MAX_SAFE_INTEGER }) {
+      const rows = list.all(plant, before, limit) as { sequence: number; entry: string }[]
+      return rows.map((row) => ({ ...(JSON.parse(row.entry) as Step), plant, sequence: row.sequence }))
+    },
+    waiting: () => ({ length: waiting.length, dropped }),
+  }
+}
+
+function lastSequence(state: State): number {
+  const row = state.database.prepare('SELECT COALESCE(MAX(sequence), 0) AS last FROM journal').get()
+  return (row as { last: number }).last
+}

@@ -1,0 +1,50 @@
+import { fork } from 'node:child_process'
+import { existsSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+
+/** The three fictional plants of the demo and the program that plays them. */
+export const DEMO_SITES = ['quennerby', 'ostrelby', 'skelderwath']
+
+/** Folder of the repository, both from the sources and from dist/. */
+export const ROOT = (() => {
+  const here = dirname(fileURLToPath(import.meta.url))
+  return existsSync(join(here, '..', 'package.json')) ? join(here, '..') : join(here, '..', '..')
+})()
+
+export function demoPlantFiles(): string[] {
+  return DEMO_SITES.map((site) => join(ROOT, 'simulator', 'sites', `${site}.yaml`))
+}
+
+/**
+ * Starts the simulator as a process of its own that publishes like any foreign client. It is started again when
+ * it dies (at most every 5 s) and ends with the server.
+ */
+export function startSimulator(mqttUrl: string, files: readonly string[]): { stop(): void } {
+  const isSource = import.meta.url.endsWith('.ts')
+  const entry = fileURLToPath(new URL(`../simulator/main.${isSource ? 'ts' : 'js'}`, import.meta.url))
+  const args = [...files.flatMap((file) => ['--plant', file]), '--mqtt-url', mqttUrl]
+  let isStopping = false
+  let timer: NodeJS.Timeout | undefined
+  let child = start()
+
+  function start() {
+    const started = fork(entry, args, { execArgv: isSource ? ['--import', 'tsx'] : [] })
+    started.on('exit', (code) => {
+      if (isStopping) return
+      console.error(`The simulator ended (code ${code}); it is started again in 5 s.`)
+      timer = setTimeout(() => {
+        child = start()
+      }, 5000)
+    })
+    return started
+  }
+
+  return {
+    stop() {
+      isStopping = true
+      clearTimeout(timer)
+      child.kill('SIGTERM')
+    },
+  }
+}

@@ -1,0 +1,93 @@
+import type { Instrument, Plant } from '../plant/plant.ts'
+import { roleOf } from '../plant/roles.ts'
+import type { FigureDescription } from '../wire/figure.ts'
+import type { Quantity, Way } from './quantity.ts'
+
+/** Constants that are the rated value of a figure. */
+const RATED: Record<string, readonly string[]> = {
+  netHead: ['turbine.ratedNetHead'],
+  discharge: ['turbine.ratedDischarge'],
+  speed: ['generator.ratedSpeed', 'turbine.ratedSpeed'],
+  turbineSpeed: ['turbine.ratedSpeed'],
+  shaftPower: ['turbine.ratedShaftPower'],
+  activePower: ['generator.ratedPower'],
+  frequency: ['generator.ratedFrequency'],
+  phaseVoltage: ['generator.ratedVoltage'],
+  phaseCurrent: ['generator.ratedCurrent'],
+  dumpPower: ['dump.ratedPower'],
+  inverterOutputPower: ['inverter.ratedPower'],
+  batteryVoltage: ['battery.ratedVoltage'],
+  residualFlow: ['licence.handsOffFlow'],
+}
+
+export function describeMeasured(instrument: Instrument, plant: Plant): FigureDescription {
+  const { quantity, role, unit, siUnit } = instrument
+  const rated = ratedOf(quantity, plant)
+  return {
+    id: quantity,
+    name: withNumber(instrument.name, quantity, role?.name),
+    symbol: withNumber(role?.symbol ?? quantity, quantity, role?.symbol, '_'),
+    unit: siUnit.code,
+    viewUnit: role ? viewUnit(role.view, plant, largest(instrument)) : unit.code,
+    group: role?.group ?? 'condition',
+    origin: 'measured',
+    ...(rated === undefined ? {} : { rated }),
+    ...rangeOf(instrument),
+    staleAfterMs: instrument.staleAfterMs,
+  }
+}
+
+interface Derived {
+  quantity: Quantity
+  way: Way
+  plant: Plant
+  inputs: readonly FigureDescription[]
+}
+
+export function describeDerived({ quantity, way, plant, inputs }: Derived): FigureDescription {
+  const rated = ratedOf(quantity.id, plant)
+  return {
+    id: quantity.id,
+    name: quantity.name,
+    symbol: quantity.symbol,
+    unit: quantity.unit,
+    viewUnit: viewUnit(quantity.view, plant),
+    group: quantity.group,
+    origin: way.estimated === undefined ? 'derived' : 'estimated',
+    ...(rated === undefined ? {} : { rated }),
+    staleAfterMs: Math.max(5000, ...inputs.map((input) => input.staleAfterMs)),
+  }
+}
+
+/** Rated value of a figure in SI, where the plant file gives one. */
+export function ratedOf(id: string, plant: Plant): number | undefined {
+  const paths = RATED[id.split('.')[0]!] ?? []
+  return paths.map((path) => plant.constants.get(path)).find((value) => value !== undefined)
+}
+
+/** Large machines are read in kW and m³/s, small ones in W and L/s. */
+function viewUnit(view: string, plant: Plant, range?: number): string {
+  const power =
+    plant.generator?.ratedPower ?? plant.turbine?.ratedShaftPower ?? (view === 'W' ? range : 0) ?? 0
+  const flow = plant.turbine?.ratedDischarge ?? (view === 'L/s' ? range : 0) ?? 0
+  if (view === 'W') return power >= 10_000 ? 'kW' : 'W'
+  if (view === 'var') return power >= 10_000 ? 'kvar' : 'var'
+  if (view === 'L/s') return flow >= 0.2 ? 'm3/s' : 'L/s'
+  return view
+}
+
+/** Upper end of the measuring range in SI. */
+function largest({ range, unit }: Instrument): number | undefined {
+  return range && range[1] * unit.factor
+}
+
+function rangeOf({ range, unit }: Instrument): { low?: number; high?: number } {
+  if (!range) return {}
+  return { low: range[0] * unit.factor + unit.offset, high: range[1] * unit.factor + unit.offset }
+}
+
+/** "Jet open" + "jetOpen.2" → "Jet open 2", unless the plant file gave the instrument a name of its own. */
+function withNumber(text: string, quantity: string, roleText: string | undefined, joint = ' '): string {
+  const number = roleOf(quantity)?.many ? quantity.split('.')[1] : undefined
+  return number === undefined || text !== roleText ? text : `${text}${joint}${number}`
+}

@@ -1,0 +1,227 @@
+import type { Reading } from '../ingest/reading.ts'
+import type { FigureValue, Quality } from '../wire/figure.ts'
+import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
+import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
+import { createPropagation } from './propagation.ts'
+
+/** Live values of one plant's figures. */
+export interface Evaluator {
+  /** Takes a reading unless a newer one is known. Returns whether it is now the latest. */
+  take(reading: Reading): boolean
+  /** Whether measurements can arrive; topics that are sent only on change go stale without a source. */
+  setConnected(connected: boolean): void
+  /** Brings every figure up to `now`; returns the indexes of those that changed. */
+  evaluate(now: number): number[]
+  view(index: number): FigureValue
+  /** SI value; NaN when it cannot be given. */
+  value(index: number): number
+  quality(index: number): Quality
+  at(index: number): number
+  /** Share of the variance that each instrument contributes, in the order of the plant file. */
+  shares(index: number): number[]
+}
+
+export interface Reason {
+  /** Index of the figure that the reason is about. */
+  of: number
+  text: string
+}
+
+interface Outcome {
+  /** NaN when it cannot be given. */
+  value: number
+  grade: number
+  why: readonly Reason[]
+}
+
+const QUALITIES: readonly Quality[] = ['good', 'uncertain', 'bad']
+const GOOD = 0
+const UNCERTAIN = 1
+const BAD = 2
+const NO_REASONS: readonly Reason[] = []
+/** Inputs of one figure may be this far apart [ms]: a rig is watched closely, a plant is not. */
+const ALIGNMENT_MS = { rig: 1000, offGrid: 5000, gridTied: 5000 } as const
+
+export function createEvaluator(plan: Plan): Evaluator {
+  const size = plan.nodes.length
+  const column = Float64Array.from(plan.column)
+  const at = new Float64Array(size).fill(Number.NaN)
+  const quality = new Uint8Array(size).fill(BAD)
+  const reasons: (readonly Reason[])[] = Array.from({ length: size }, () => NO_REASONS)
+  const latest: (Reading | undefined)[] = plan.plant.instruments.map(() => undefined)
+  const scatters: Scatter[] = plan.plant.instruments.map(() => createScatter())
+  const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
+  const propagation = createPropagation(plan, column)
+  const seen: string[] = Array.from({ length: size }, () => '')
+  const tolerance = plan.nodes.map((node) => toleranceOf(plan, node))
+  let connected = true
+
+  function take(reading: Reading): boolean {
+    const leaf = leafOf.get(reading.instrument)
+    if (leaf === undefined) return false
+    const known = latest[leaf]
+    if (known && known.measuredAt > reading.measuredAt) return false
+    if (known && reading.measuredAt - known.measuredAt > 10 * plan.plant.instruments[leaf]!.staleAfterMs)
+      scatters[leaf]!.clear()
+    latest[leaf] = reading
+    scatters[leaf]!.add(reading.value)
+    return true
+  }
+
+  function evaluate(now: number): number[] {
+    const changed: number[] = []
+    for (const node of plan.nodes) {
+      const { value, grade, why } = node.kind === 'measured' ? measure(node, now) : derive(node)
+      column[node.index] = value
+      quality[node.index] = grade
+      reasons[node.index] = why
+      if (isChanged(node.index)) changed.push(node.index)
+    }
+    return changed
+  }
+
+  function measure({ index, leaf, instrument }: MeasuredNode, now: number): Outcome {
+    const reading = latest[leaf]
+    if (!reading) return blank(BAD, [{ of: index, text: 'no reading yet' }])
+    const age = now - Math.min(reading.measuredAt, reading.receivedAt)
+    const stale = instrument.periodic ? age > instrument.staleAfterMs || reading.ageUnknown : !connected
+    const own = reading.reasons.map((text) => ({ of: index, text }))
+    at[index] = reading.measuredAt
+    const deviation = scatters[leaf]!.deviation()
+    propagation.setLeaf(index, leaf, {
+      typeB: instrumentUncertainty(instrument, reading.value),
+      typeA: instrument.role?.discrete ? 0 : deviation,
+      freedom: scatters[leaf]!.freedom(),
+    })
+    return stale
+      ? {
+          value: reading.value,
+          grade: BAD,
+          why:
+            reading.ageUnknown && instrument.periodic
+              ? own
+              : [...own, { of: index, text: staleText(age, instrument.periodic) }],
+        }
+      : { value: reading.value, grade: QUALITIES.indexOf(reading.quality), why: own }
+  }
+
+  function derive(node: DerivedNode): Outcome {
+    const { index, inputs } = node
+    at[index] = oldest(node)
+    propagation.clear(index)
+    const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
+    if (lost.length > 0) return blank(BAD, merge(lost))
+    const floor = node.valid.find((one) => one.test.evaluate(column) === 0)
+    if (floor) return blank(UNCERTAIN, [{ of: index, text: floor.otherwise }])
+    const value = node.expression.evaluate(column)
+    if (!Number.isFinite(value))
+      return blank(BAD, [{ of: index, text: 'its formula gives no finite number' }])
+    const added = remarks(node, value)
+    const worst = inputs.reduce(
+      (sofar, i) => Math.max(sofar, quality[i]!),
+      added.length > 0 ? UNCERTAIN : GOOD,
+    )
+    propagation.propagate(node)
+    return { value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...added] }
+  }
+
+  function remarks(node: DerivedNode, value: number): Reason[] {
+    const { index, way } = node
+    const added: Reason[] = []
+    if (way.estimated !== undefined) added.push({ of: index, text: `estimated: ${way.estimated}` })
+    const { possible } = way
+    if (possible && (value < possible.low || value > possible.high))
+      added.push({ of: index, text: `impossible: check ${possible.suspects}` })
+    const apart = spread(node.inputs.filter(isTimed))
+    if (apart > tolerance[index]!)
+      added.push({ of: index, text: `its inputs are ${Math.round(apart / 1000)} s apart` })
+    return added
+  }
+
+  function isTimed(index: number): boolean {
+    const node = plan.nodes[index]!
+    return !Number.isNaN(at[index]!) && (node.kind === 'derived' || node.instrument.periodic)
+  }
+
+  function spread(indexes: number[]): number {
+    if (indexes.length < 2) return 0
+    const times = indexes.map((i) => at[i]!)
+    return Math.max(...times) - Math.min(...times)
+  }
+
+  /** Time of a derived figure: that of its oldest input; what is sent only on change does not age. */
+  function oldest({ inputs }: DerivedNode): number {
+    const timed = inputs.filter(isTimed)
+    const used = timed.length > 0 ? timed : inputs.filter((i) => !Number.isNaN(at[i]!))
+    return used.length === 0 ? Number.NaN : Math.min(...used.map((i) => at[i]!))
+  }
+
+  function merge(indexes: readonly number[]): Reason[] {
+    const merged: Reason[] = []
+    for (const i of indexes)
+      for (const reason of reasons[i]!)
+        if (!merged.some((one) => one.of === reason.of && one.text === reason.text)) merged.push(reason)
+    return merged
+  }
+
+  /** Cheap test first: only a figure that is not good needs its reasons compared. */
+  function isChanged(index: number): boolean {
+    const key = `${column[index]}|${at[index]}|${quality[index]}|${quality[index] === GOOD ? '' : words(index).join()}`
+    if (seen[index] === key) return false
+    seen[index] = key
+    return true
+  }
+
+  function words(index: number): string[] {
+    return reasons[index]!.map(({ of, text }) =>
+      of === index ? text : `${plan.nodes[of]!.description.name.toLowerCase()}: ${text}`,
+    )
+  }
+
+  function view(index: number): FigureValue {
+    const value = column[index]!
+    const u95 = Number.isNaN(value) ? 0 : propagation.expanded(index)
+    return {
+      value: Number.isNaN(value) ? null : value,
+      ...(u95 > 0 ? { u95 } : {}),
+      at: Number.isNaN(at[index]!) ? null : at[index]!,
+      quality: QUALITIES[quality[index]!]!,
+      reasons: words(index),
+    }
+  }
+
+  return {
+    take,
+    evaluate,
+    view,
+    setConnected(isConnected) {
+      connected = isConnected
+    },
+    value: (index) => column[index]!,
+    quality: (index) => QUALITIES[quality[index]!]!,
+    at: (index) => at[index]!,
+    shares: (index) => propagation.shares(index),
+  }
+}
+
+function blank(grade: number, why: readonly Reason[]): Outcome {
+  return { value: Number.NaN, grade, why }
+}
+
+/** Slow instruments are allowed to lag by their own rhythm. */
+function toleranceOf(plan: Plan, node: Plan['nodes'][number]): number {
+  const periods = node.kind === 'derived' ? node.inputs.map((i) => slowest(plan, i)) : []
+  return Math.max(ALIGNMENT_MS[plan.plant.use], ...periods.map((period) => 1.5 * period))
+}
+
+function slowest(plan: Plan, index: number): number {
+  const node = plan.nodes[index]!
+  if (node.kind === 'measured') return node.instrument.periodMs
+  return Math.max(0, ...node.inputs.map((i) => slowest(plan, i)))
+}
+
+function staleText(ageMs: number, periodic: boolean): string {
+  if (!periodic) return 'no connection to its source'
+  const seconds = Math.round(ageMs / 1000)
+  return seconds < 120 ? `stale ${seconds} s` : `stale ${Math.round(seconds / 60)} min`
+}

@@ -1,0 +1,135 @@
+import type { MathNode } from 'mathjs/number'
+import { constantUnit } from '../plant/constants.ts'
+import type { Instrument } from '../plant/plant.ts'
+import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
+import type { Evaluator } from './evaluate.ts'
+import { isNode } from './expression.ts'
+import type { DerivedNode, Plan } from './plan.ts'
+
+/**
+ * Where a figure comes from, made from the very definition that computes it, so that the two cannot differ.
+ * Undefined for a figure that the plant does not have.
+ */
+export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): ExplainReply | undefined {
+  const index = plan.indexOf.get(id)
+  const node = index === undefined ? undefined : plan.nodes[index]
+  if (index === undefined || !node) return undefined
+  const base = {
+    figure: node.description,
+    value: evaluator.view(index),
+    inputs: [],
+    constants: [],
+    uncertaintyShares: sharesOf(plan, evaluator, index),
+  }
+  if (node.kind === 'measured') return { ...base, instrument: describeInstrument(node.instrument) }
+  return {
+    ...base,
+    formula: {
+      symbols: printFormula(node.expression.tree, (symbol) => greek(symbol)),
+      numbers: withNumbers(plan, evaluator, node),
+      source: node.way.source,
+      valid: node.valid.map((floor) => floor.otherwise),
+      ...(node.way.estimated === undefined ? {} : { estimated: node.way.estimated }),
+    },
+    inputs: inputsOf(plan, evaluator, node),
+    constants: Object.entries(node.way.constants ?? {}).map(([symbol, path]) => ({
+      symbol: greek(symbol),
+      path,
+      value: plan.plant.constants.get(path)!,
+      unit: constantUnit(path),
+    })),
+  }
+}
+
+function inputsOf(plan: Plan, evaluator: Evaluator, node: DerivedNode): ExplainInput[] {
+  return Object.keys(node.way.inputs).flatMap((symbol) =>
+    node.symbols.get(symbol)!.slots.map((slot) => ({
+      symbol: greek(symbol),
+      figure: plan.nodes[slot]!.description,
+      value: evaluator.view(slot),
+    })),
+  )
+}
+
+/** The formula with SI values in place of symbols; null while any input has no value. */
+function withNumbers(plan: Plan, evaluator: Evaluator, node: DerivedNode): string | null {
+  const numberOf = (slot: number) =>
+    slot < plan.nodes.length && plan.nodes[slot] ? evaluator.value(slot) : plan.column[slot]!
+  const slots = [...node.symbols.values()].flatMap((binding) => binding.slots)
+  if (slots.some((slot) => Number.isNaN(numberOf(slot)))) return null
+  return printFormula(node.expression.tree, (symbol) => {
+    const binding = node.symbols.get(symbol)
+    return binding ? binding.slots.map((slot) => shortNumber(numberOf(slot))).join(' + ') : greek(symbol)
+  })
+}
+
+function sharesOf(plan: Plan, evaluator: Evaluator, index: number): ExplainReply['uncertaintyShares'] {
+  return evaluator
+    .shares(index)
+    .map((share, leaf) => ({ share, ...nameOf(plan.plant.instruments[leaf]!) }))
+    .filter(({ share }) => share > 0.0005)
+    .sort((a, b) => b.share - a.share)
+}
+
+function nameOf(instrument: Instrument): { instrument: string; name: string } {
+  return { instrument: instrument.id, name: instrument.name }
+}
+
+function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['instrument']> {
+  const { id, name, topic, unit, range, accuracy } = instrument
+  const parts = [
+    accuracy?.reading === undefined ? '' : `± ${percent(accuracy.reading)} of reading`,
+    accuracy?.span === undefined ? '' : `± ${percent(accuracy.span)} of span`,
+    accuracy?.absolute === undefined ? '' : `± ${accuracy.absolute} ${unit.print}`,
+    accuracy?.resolution === undefined ? '' : `steps of ${accuracy.resolution} ${unit.print}`,
+  ].filter((part) => part !== '')
+  return {
+    id,
+    name,
+    topic,
+    unit: unit.code,
+    ...(range ? { range: [range[0], range[1]] as [number, number] } : {}),
+    accuracy: parts.length === 0 ? 'not stated in the plant file' : parts.join(', '),
+  }
+}
+
+function percent(share: number): string {
+  return `${Number((share * 100).toPrecision(4))} %`
+}
+
+function shortNumber(value: number): string {
+  const text = Number(value.toPrecision(5)).toString()
+  return value < 0 ? `(${text})` : text
+}
+
+function printFormula(tree: MathNode, nameOfSymbol: (symbol: string) => string): string {
+  return tree
+    .toString({
+      parenthesis: 'keep',
+      handler: (node: MathNode, options: object): string | undefined => {
+        if (isNode(node, 'SymbolNode')) return nameOfSymbol(node.name)
+        if (isNode(node, 'FunctionNode'))
+          return `${node.fn.name ?? ''}(${node.args.map((arg) => arg.toString(options)).join(', ')})`
+        return undefined
+      },
+    })
+    .replaceAll(' * ', ' · ')
+    .replaceAll(' ^ 2', '²')
+    .replaceAll(' - ', ' − ')
+}
+
+const GREEK: Record<string, string> = {
+  rho: 'ρ',
+  eta: 'η',
+  omega: 'ω',
+  lambda: 'λ',
+  phi: 'φ',
+  nu: 'ν',
+  pi: 'π',
+}
+
+/** "eta_d" → "η_d" */
+function greek(symbol: string): string {
+  const [head, ...rest] = symbol.split('_')
+  return [GREEK[head!] ?? head, ...rest].join('_')
+}

@@ -1,0 +1,254 @@
+import { type MathNode, parse } from 'mathjs/number'
+import type { Dimension } from '../plant/units.ts'
+import { type FormulaFunction, formulaFunctions } from './formulaFunctions.ts'
+import { physicalFunctions } from './physicalFunctions.ts'
+
+/**
+ * Formulas as text: parsed once by mathjs, checked for units, then turned into closures over a column of
+ * numbers, so that what is shown to people is what computes. No eval.
+ */
+
+/** What a symbol of a formula stands for: one slot of the column, or several for a list such as all jets. */
+export interface SymbolBinding {
+  slots: readonly number[]
+  dimension: Dimension
+}
+
+export interface Expression {
+  text: string
+  dimension: Dimension
+  /** True for a comparison such as "Q > 0.1 * Q_r". */
+  isCondition: boolean
+  evaluate(column: Float64Array): number
+  tree: MathNode
+}
+
+/** A formula that cannot be computed: unknown symbol, units that do not add up, syntax. */
+export class FormulaFault extends Error {
+  override name = 'FormulaFault'
+}
+
+type Run = (column: Float64Array) => number
+interface Part {
+  run: Run
+  dimension: Dimension
+  condition?: true
+  /** A literal 0, which compares with and adds to anything. */
+  zero?: true
+}
+
+interface Scope {
+  symbols: ReadonlyMap<string, SymbolBinding>
+  functions: Readonly<Record<string, FormulaFunction>>
+}
+
+const NONE: Dimension = [0, 0, 0, 0, 0]
+const CONSTANTS: Record<string, number> = { pi: Math.PI }
+
+/** @throws {FormulaFault} with the place and what was expected. */
+export function compileExpression(
+  text: string,
+  symbols: ReadonlyMap<string, SymbolBinding>,
+  functions: Readonly<Record<string, FormulaFunction>> = {},
+): Expression {
+  const tree = parseFormula(text)
+  const part = build(tree, {
+    symbols,
+    functions: { ...formulaFunctions, ...physicalFunctions, ...functions },
+  })
+  return {
+    text,
+    tree,
+    dimension: part.dimension,
+    isCondition: part.condition === true,
+    evaluate: part.run,
+  }
+}
+
+function parseFormula(text: string): MathNode {
+  try {
+    return parse(text)
+  } catch (error) {
+    throw new FormulaFault(`"${text}": ${error instanceof Error ? error.message : String(error)}`)
+  }
+}
+
+function build(node: MathNode, scope: Scope): Part {
+  const one = (child: MathNode) => build(child, scope)
+  if (isNode(node, 'ParenthesisNode')) return one(node.content)
+  if (isNode(node, 'ConstantNode')) return constant(node)
+  if (isNode(node, 'SymbolNode')) return symbol(node.name, scope.symbols)
+  if (isNode(node, 'OperatorNode')) return operator(node, node.args.map(one))
+  if (isNode(node, 'FunctionNode')) return call(node, scope)
+  if (isNode(node, 'ConditionalNode'))
+    return choose(one(node.condition), one(node.trueExpr), one(node.falseExpr))
+  throw new FormulaFault(`"${node.toString()}" is not allowed in a formula (${node.type})`)
+}
+
+interface NodeShapes {
+  ParenthesisNode: { content: MathNode }
+  ConstantNode: { value: unknown }
+  SymbolNode: { name: string }
+  OperatorNode: { fn: string; args: MathNode[] }
+  FunctionNode: { fn: MathNode & { name?: string }; args: MathNode[] }
+  ConditionalNode: { condition: MathNode; trueExpr: MathNode; falseExpr: MathNode }
+}
+
+/** mathjs types its nodes loosely; this narrows by the type tag that every node carries. */
+export function isNode<T extends keyof NodeShapes>(
+  node: MathNode,
+  type: T,
+): node is MathNode & NodeShapes[T] {
+  return node.type === type
+}
+
+function constant(node: { value: unknown }): Part {
+  const value = node.value
+  if (typeof value !== 'number') throw new FormulaFault(`${JSON.stringify(value)} is not a number`)
+  return { run: () => value, dimension: NONE, ...(value === 0 ? { zero: true as const } : {}) }
+}
+
+function symbol(name: string, symbols: ReadonlyMap<string, SymbolBinding>): Part {
+  const binding = symbols.get(name)
+  const known = CONSTANTS[name]
+  if (!binding && known !== undefined) return { run: () => known, dimension: NONE }
+  if (!binding)
+    throw new FormulaFault(`symbol "${name}" is not one of the inputs (${[...symbols.keys()].join(', ')})`)
+  if (binding.slots.length !== 1)
+    throw new FormulaFault(`"${name}" is a list: use it as sum(${name}), max(${name}) …`)
+  const slot = binding.slots[0]!
+  return { run: (column) => column[slot]!, dimension: binding.dimension }
+}
+
+function operator(node: MathNode & NodeShapes['OperatorNode'], [a, b]: Part[]): Part {
+  if (a === undefined) throw new FormulaFault(`"${node.toString()}": operator without operands`)
+  if (b === undefined) return unary(node, a)
+  const x = a.run
+  const y = b.run
+  switch (node.fn) {
+    case 'add':
+      return { run: (c) => x(c) + y(c), dimension: same(node, a, b) }
+    case 'subtract':
+      return { run: (c) => x(c) - y(c), dimension: same(node, a, b) }
+    case 'multiply':
+      return { run: (c) => x(c) * y(c), dimension: combine(a.dimension, b.dimension, 1) }
+    case 'divide':
+      return { run: (c) => x(c) / y(c), dimension: combine(a.dimension, b.dimension, -1) }
+    case 'pow':
+      return power(node, a, b)
+    default:
+      return comparison(node, a, b)
+  }
+}
+
+function unary(node: MathNode & NodeShapes['OperatorNode'], a: Part): Part {
+  const x = a.run
+  if (node.fn === 'unaryMinus') return { run: (c) => -x(c), dimension: a.dimension }
+  if (node.fn === 'unaryPlus') return a
+  if (node.fn === 'not') return { run: (c) => (x(c) === 0 ? 1 : 0), dimension: NONE, condition: true }
+  throw new FormulaFault(`"${node.toString()}": operator is not allowed in a formula`)
+}
+
+function comparison(node: MathNode & NodeShapes['OperatorNode'], a: Part, b: Part): Part {
+  const x = a.run
+  const y = b.run
+  const tests: Record<string, Run> = {
+    larger: (c) => +(x(c) > y(c)),
+    largerEq: (c) => +(x(c) >= y(c)),
+    smaller: (c) => +(x(c) < y(c)),
+    smallerEq: (c) => +(x(c) <= y(c)),
+    equal: (c) => +(x(c) === y(c)),
+    unequal: (c) => +(x(c) !== y(c)),
+    and: (c) => +(x(c) !== 0 && y(c) !== 0),
+    or: (c) => +(x(c) !== 0 || y(c) !== 0),
+  }
+  const run = tests[node.fn]
+  if (!run) throw new FormulaFault(`"${node.toString()}": operator is not allowed in a formula`)
+  if (node.fn !== 'and' && node.fn !== 'or') same(node, a, b)
+  return { run, dimension: NONE, condition: true }
+}
+
+function power(node: MathNode & NodeShapes['OperatorNode'], a: Part, b: Part): Part {
+  if (!isPlain(b.dimension)) throw new FormulaFault(`"${node.toString()}": an exponent must have no unit`)
+  const x = a.run
+  const y = b.run
+  const exponent = isPlain(a.dimension) ? 0 : fixedValue(node, node.args[1]!)
+  return { run: (c) => x(c) ** y(c), dimension: scale(a.dimension, exponent) }
+}
+
+/** An exponent on something with a unit has to be a number written out, or the unit would change with it. */
+function fixedValue(node: MathNode, exponent: MathNode): number {
+  const inner = isNode(exponent, 'ParenthesisNode') ? exponent.content : exponent
+  const value = Number(inner.toString())
+  if (!Number.isFinite(value))
+    throw new FormulaFault(`"${node.toString()}": the exponent must be written as a number`)
+  return value
+}
+
+function choose(test: Part, yes: Part, no: Part): Part {
+  if (!equal(yes.dimension, no.dimension))
+    throw new FormulaFault('both branches of "? :" must have the same unit')
+  return { run: (c) => (test.run(c) !== 0 ? yes.run(c) : no.run(c)), dimension: yes.dimension }
+}
+
+function call(node: MathNode & NodeShapes['FunctionNode'], scope: Scope): Part {
+  const name = node.fn.name ?? node.fn.toString()
+  const entry = Object.hasOwn(scope.functions, name) ? scope.functions[name] : undefined
+  if (!entry) {
+    const known = Object.keys(scope.functions).sort().join(', ')
+    throw new FormulaFault(`function "${name}" is not known (${known})`)
+  }
+  const parts = node.args.flatMap((child) => spread(child, scope))
+  const dimension = entry.dimension(parts.map((part) => part.dimension))
+  if (typeof dimension === 'string') throw new FormulaFault(`"${node.toString()}": ${dimension}`)
+  const args = parts.map((part) => part.run)
+  return { run: caller(entry.run, args), dimension }
+}
+
+function caller(run: (...values: number[]) => number, args: Run[]): Run {
+  const [a, b, c] = args
+  if (args.length === 1) return (column) => run(a!(column))
+  if (args.length === 2) return (column) => run(a!(column), b!(column))
+  if (args.length === 3) return (column) => run(a!(column), b!(column), c!(column))
+  return (column) => run(...args.map((arg) => arg(column)))
+}
+
+/** A list symbol as argument stands for all its members. */
+function spread(node: MathNode, scope: Scope): Part[] {
+  const binding = isNode(node, 'SymbolNode') ? scope.symbols.get(node.name) : undefined
+  if (!binding || binding.slots.length === 1) return [build(node, scope)]
+  return binding.slots.map((slot) => ({ run: (column) => column[slot]!, dimension: binding.dimension }))
+}
+
+function same(node: MathNode, a: Part, b: Part): Dimension {
+  if (b.zero || equal(a.dimension, b.dimension)) return a.dimension
+  if (a.zero) return b.dimension
+  throw new FormulaFault(
+    `"${node.toString()}" puts ${printDimension(a.dimension)} and ${printDimension(b.dimension)} together`,
+  )
+}
+
+export function isPlain(dimension: Dimension): boolean {
+  return dimension.every((exponent) => exponent === 0)
+}
+
+export function equal(a: Dimension, b: Dimension): boolean {
+  return a.every((exponent, i) => Math.abs(exponent - b[i]!) < 1e-9)
+}
+
+export function combine(a: Dimension, b: Dimension, sign: 1 | -1): Dimension {
+  return a.map((exponent, i) => exponent + sign * b[i]!) as unknown as Dimension
+}
+
+export function scale(a: Dimension, factor: number): Dimension {
+  return a.map((exponent) => exponent * factor) as unknown as Dimension
+}
+
+/** "m·s⁻¹" style, for messages. */
+export function printDimension(dimension: Dimension): string {
+  const names = ['m', 'kg', 's', 'A', 'K']
+  const parts = dimension.flatMap((exponent, i) =>
+    exponent === 0 ? [] : [exponent === 1 ? names[i]! : `${names[i]}^${Number(exponent.toFixed(3))}`],
+  )
+  return parts.length === 0 ? 'a plain number' : parts.join('·')
+}

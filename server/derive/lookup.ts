@@ -1,0 +1,33 @@
+import type { Quality } from '../wire/figure.ts'
+import type { Evaluator } from './evaluate.ts'
+import type { Plan } from './plan.ts'
+
+/** Live figures by name, for everything that is not a formula. */
+export interface FigureLookupById {
+  /** SI value; NaN when the plant has no such figure or it cannot be given, or its input is bad. */
+  value(figure: string): number
+  /** Value as a share of the rated value; NaN where there is no rating. */
+  share(figure: string): number
+  quality(figure: string): Quality
+  /** Time of measurement [ms UTC]; NaN before the first. */
+  at(figure: string): number
+  has(figure: string): boolean
+  /** False for a figure that comes straight from an instrument. */
+  isDerived(figure: string): boolean
+}
+
+export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById {
+  const index = (figure: string) => plan.indexOf.get(figure) ?? -1
+  const value = (figure: string) => {
+    const i = index(figure)
+    return i < 0 || evaluator.quality(i) === 'bad' ? Number.NaN : evaluator.value(i)
+  }
+  return {
+    value,
+    share: (figure) => value(figure) / (plan.nodes[index(figure)]?.description.rated ?? Number.NaN),
+    quality: (figure) => (index(figure) < 0 ? 'bad' : evaluator.quality(index(figure))),
+    at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
+    has: (figure) => index(figure) >= 0,
+    isDerived: (figure) => plan.nodes[index(figure)]?.kind !== 'measured',
+  }
+}

@@ -1,0 +1,205 @@
+import { constantUnit } from '../plant/constants.ts'
+import type { Instrument, Plant } from '../plant/plant.ts'
+import { roleOf } from '../plant/roles.ts'
+import { unitOf } from '../plant/units.ts'
+import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
+import { describeDerived, describeMeasured } from './describe.ts'
+import {
+  compileExpression,
+  type Expression,
+  equal,
+  FormulaFault,
+  printDimension,
+  type SymbolBinding,
+} from './expression.ts'
+import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
+import { quantities as allQuantities } from './quantities/index.ts'
+import type { CurvePath, Quantity, Way } from './quantity.ts'
+
+/**
+ * Which figures a plant gets follows from its instruments: measured ones first, then whatever can be computed
+ * from them. The plan is made once per plant file; evaluation only walks it.
+ */
+export interface Plan {
+  plant: Plant
+  /** In an order in which every input comes before its use. */
+  nodes: FigureNode[]
+  indexOf: ReadonlyMap<string, number>
+  missing: MissingFigure[]
+  /** Slots: one per figure, then the constants of the plant file. */
+  column: Float64Array
+}
+
+export interface MeasuredNode {
+  kind: 'measured'
+  index: number
+  description: FigureDescription
+  instrument: Instrument
+  /** Position among the instruments: the column of its share in uncertainty. */
+  leaf: number
+}
+
+export interface DerivedNode {
+  kind: 'derived'
+  index: number
+  description: FigureDescription
+  quantity: Quantity
+  way: Way
+  expression: Expression
+  /** Distinct input figures. */
+  inputs: number[]
+  symbols: ReadonlyMap<string, SymbolBinding>
+  valid: { test: Expression; otherwise: string }[]
+}
+
+export type FigureNode = MeasuredNode | DerivedNode
+
+/** @throws {FormulaFault} when a built-in formula is wrong: a programming error that the tests find. */
+export function planFigures(plant: Plant, quantities: readonly Quantity[] = allQuantities): Plan {
+  const planner = createPlanner(plant, quantities)
+  for (const quantity of quantities) planner.resolve(quantity.id)
+  return planner.finish()
+}
+
+const DEEPEST = 20
+
+function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
+  const nodes: FigureNode[] = plant.instruments.map((instrument, i) => ({
+    kind: 'measured',
+    index: i,
+    leaf: i,
+    instrument,
+    description: describeMeasured(instrument, plant),
+  }))
+  const indexOf = new Map(nodes.map((node) => [node.description.id, node.index]))
+  const byId = new Map(quantities.map((quantity) => [quantity.id, quantity]))
+  /** Constants live behind the most figures that there can be. */
+  const base = plant.instruments.length + quantities.length
+  const constants: number[] = []
+  const failed = new Map<string, string>()
+  const open = new Set<string>()
+
+  /** Index of the figure, or undefined when this plant cannot have it. */
+  function resolve(id: string): number | undefined {
+    const known = indexOf.get(id)
+    if (known !== undefined) return known
+    const quantity = byId.get(id)
+    if (!quantity || failed.has(id) || open.has(id) || open.size > DEEPEST) return undefined
+    open.add(id)
+    const needs: string[] = []
+    const made = quantity.ways.some((way) => tryWay(quantity, way, needs))
+    open.delete(id)
+    if (made) return indexOf.get(id)
+    if (open.size === 0) failed.set(id, sentence(needs))
+    return undefined
+  }
+
+  function tryWay(quantity: Quantity, way: Way, needs: string[]): boolean {
+    if (way.applies && !way.applies(plant)) return false
+    const lacking: string[] = []
+    const bound = bindInputs(way, lacking)
+    lacking.push(...Object.values(way.constants ?? {}).filter((path) => !plant.constants.has(path)))
+    lacking.push(...Object.values(way.curves ?? {}).filter((path) => !curveOf(plant, path)))
+    if (lacking.length > 0) {
+      needs.push(lacking.map(nameOf).join(' and '))
+      return false
+    }
+    addDerived(quantity, way, bound)
+    return true
+  }
+
+  function bindInputs(way: Way, lacking: string[]): Map<string, SymbolBinding> {
+    const bound = new Map<string, SymbolBinding>()
+    for (const [symbol, id] of Object.entries(way.inputs)) {
+      const slots = id.endsWith('.*')
+        ? allOf(id.slice(0, -2))
+        : [resolve(id)].filter((slot) => slot !== undefined)
+      if (slots.length === 0) lacking.push(id)
+      else bound.set(symbol, { slots, dimension: unitOf(nodes[slots[0]!]!.description.unit).dimension })
+    }
+    return bound
+  }
+
+  function allOf(base: string): number[] {
+    return nodes.filter((node) => node.description.id.startsWith(`${base}.`)).map((node) => node.index)
+  }
+
+  function addDerived(quantity: Quantity, way: Way, bound: Map<string, SymbolBinding>): void {
+    const symbols = new Map([...bound, ...bindConstants(way.constants)])
+    const functions = curveFunctions(plant, way)
+    const expression = compileExpression(way.formula, symbols, functions)
+    checkDimension(quantity, expression)
+    const valid = (way.valid ?? [])
+      .filter((floor) => Object.values(floor.constants ?? {}).every((path) => plant.constants.has(path)))
+      .map((floor) => ({
+        test: compileExpression(
+          floor.test,
+          new Map([...symbols, ...bindConstants(floor.constants)]),
+          functions,
+        ),
+        otherwise: floor.otherwise,
+      }))
+    const inputs = [...new Set([...bound.values()].flatMap((binding) => binding.slots))]
+    const index = nodes.length
+    const description = describeDerived({
+      quantity,
+      way,
+      plant,
+      inputs: inputs.map((i) => nodes[i]!.description),
+    })
+    nodes.push({ kind: 'derived', index, description, quantity, way, expression, inputs, symbols, valid })
+    indexOf.set(quantity.id, index)
+  }
+
+  function bindConstants(paths: Way['constants']): [string, SymbolBinding][] {
+    return Object.entries(paths ?? {}).map(([symbol, path]) => {
+      constants.push(plant.constants.get(path)!)
+      return [
+        symbol,
+        { slots: [base + constants.length - 1], dimension: unitOf(constantUnit(path)).dimension },
+      ]
+    })
+  }
+
+  function nameOf(id: string): string {
+    const family = id.replace(/\.(\*|\d+)$/, '')
+    const name = byId.get(family)?.name ?? roleOf(family)?.name
+    return name === undefined || id.startsWith('site.') ? `${id} in the plant file` : name.toLowerCase()
+  }
+
+  function finish(): Plan {
+    const column = new Float64Array(base + constants.length).fill(Number.NaN)
+    column.set(constants, base)
+    const missing = [...failed].map(([id, needs]) => ({ id, name: byId.get(id)!.name, needs }))
+    return { plant, nodes, indexOf, missing, column }
+  }
+
+  return { resolve, finish }
+}
+
+function curveOf(plant: Plant, path: CurvePath): [number, number][] | undefined {
+  return path === 'turbine.efficiencyCurve'
+    ? plant.turbine?.efficiencyCurve
+    : plant.generator?.efficiencyCurve
+}
+
+function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
+  return Object.fromEntries(
+    Object.entries(way.curves ?? {}).map(([name, path]) => [name, interpolation(curveOf(plant, path) ?? [])]),
+  )
+}
+
+function checkDimension(quantity: Quantity, expression: Expression): void {
+  const expected = unitOf(quantity.unit).dimension
+  if (equal(expression.dimension, expected)) return
+  throw new FormulaFault(
+    `${quantity.id}: "${expression.text}" gives ${printDimension(expression.dimension)}, expected ${quantity.unit}`,
+  )
+}
+
+/** "needs torque and speed, or generator.efficiencyCurve in the plant file" */
+function sentence(needs: string[]): string {
+  return needs.length === 0
+    ? 'does not apply to this kind of plant'
+    : `needs ${[...new Set(needs)].join(', or ')}`
+}

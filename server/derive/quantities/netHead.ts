@@ -1,0 +1,69 @@
+import { isImpulse, isReaction, type Quantity } from '../quantity.ts'
+
+export const netHead: Quantity = {
+  id: 'netHead',
+  name: 'Net head',
+  symbol: 'H_n',
+  unit: 'm',
+  view: 'm',
+  group: 'head',
+  ways: [
+    {
+      formula: 'p / (rho * g) + (z_p - z_t) + meanVelocity(Q, D)^2 / (2 * g)',
+      inputs: { p: 'inletPressure', Q: 'discharge', rho: 'waterDensity', g: 'gravity' },
+      constants: {
+        z_p: 'site.elevations.inletGauge',
+        z_t: 'site.elevations.turbine',
+        D: 'turbine.inletBore',
+      },
+      applies: isImpulse,
+      source: 'IEC 60041 and IEC 62006, net head of an impulse turbine',
+    },
+    {
+      formula: 'p / (rho * g) + z_p - (z_tw + z_1) + meanVelocity(Q, D)^2 / (2 * g)',
+      inputs: {
+        p: 'inletPressure',
+        Q: 'discharge',
+        z_tw: 'tailwaterLevel',
+        rho: 'waterDensity',
+        g: 'gravity',
+      },
+      constants: {
+        z_p: 'site.elevations.inletGauge',
+        z_1: 'site.elevations.tailwaterZero',
+        D: 'turbine.inletBore',
+      },
+      applies: isReaction,
+      estimated: 'the velocity head at the draft tube outlet is left out',
+      source: 'IEC 60041, net head of a reaction turbine',
+    },
+    {
+      formula: 'p / (rho * g) + (z_p - z_t)',
+      inputs: { p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+      constants: { z_p: 'site.elevations.inletGauge', z_t: 'site.elevations.turbine' },
+      applies: isImpulse,
+      estimated:
+        'the velocity head is left out: the plant file gives no turbine.inletBore, or no flow is measured',
+      source: 'hydrostatics',
+    },
+    {
+      formula:
+        'H_g - darcyLoss(frictionFactor(reynoldsNumber(meanVelocity(Q, D), D, nu), k / D), L, D, meanVelocity(Q, D), g) - minorLoss(K, meanVelocity(Q, D), g)',
+      inputs: { H_g: 'grossHead', Q: 'discharge', nu: 'kinematicViscosity', g: 'gravity' },
+      constants: {
+        D: 'penstock.bore',
+        L: 'penstock.length',
+        k: 'penstock.roughness',
+        K: 'penstock.minorLoss',
+      },
+      estimated: 'gross head less the modelled penstock loss',
+      source: 'Darcy–Weisbach, Colebrook–White',
+    },
+    {
+      formula: 'p / (rho * g)',
+      inputs: { p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+      estimated: 'gauge elevation and velocity head are left out: the plant file gives neither',
+      source: 'hydrostatics',
+    },
+  ],
+}

@@ -1,0 +1,62 @@
+import type { Plant } from '../plant/plant.ts'
+import type { FigureGroup } from '../wire/figure.ts'
+
+/**
+ * A figure that can be computed: what it is, and one or more ways to get it, best first. The formula text is
+ * what computes, what is checked for units, and what is shown to people.
+ */
+export interface Quantity {
+  /** Glossary name, e.g. "netHead". */
+  id: string
+  name: string
+  symbol: string
+  /** UCUM code of the SI unit. */
+  unit: string
+  /** UCUM code people read it in; plants with large ratings read W in kW and so on. */
+  view: string
+  group: FigureGroup
+  ways: readonly Way[]
+}
+
+export interface Way {
+  formula: string
+  /** Symbol → quantity id; "jetOpen.*" stands for all of them, as a list. */
+  inputs: Readonly<Record<string, string>>
+  /** Symbol → constant of the plant file, e.g. "turbine.inletBore". */
+  constants?: Readonly<Record<string, string>>
+  /** Function name → curve of the plant file, e.g. "generator.efficiencyCurve". */
+  curves?: Readonly<Record<string, CurvePath>>
+  /** Only at plants for which this holds. */
+  applies?: (plant: Plant) => boolean
+  /** Set where something was assumed; says what, for people. */
+  estimated?: string
+  /** Below these the figure is left blank. A test whose constants the plant lacks is left out. */
+  valid?: readonly ValidityFloor[]
+  /** Outside of this the figure is shown but flagged as impossible, never clamped. */
+  possible?: { low: number; high: number; suspects: string }
+  source: string
+}
+
+export interface ValidityFloor {
+  /** Condition over the way's symbols. */
+  test: string
+  constants?: Readonly<Record<string, string>>
+  /** Why it is blank, e.g. "hydraulic power below 5 % of rated". */
+  otherwise: string
+}
+
+export type CurvePath = 'turbine.efficiencyCurve' | 'generator.efficiencyCurve'
+
+/** Free jet at the runner: the reference level is the jet, not the tailwater. */
+export function isImpulse(plant: Plant): boolean {
+  return plant.turbine !== undefined && ['pelton', 'turgo', 'crossflow'].includes(plant.turbine.kind)
+}
+
+export function isReaction(plant: Plant): boolean {
+  return plant.turbine !== undefined && !isImpulse(plant)
+}
+
+/** The electrical frequency follows the shaft exactly (no slip). */
+export function isSynchronous(plant: Plant): boolean {
+  return plant.generator !== undefined && ['permanentMagnet', 'synchronous'].includes(plant.generator.kind)
+}

@@ -1,0 +1,158 @@
+import { monitorEventLoopDelay } from 'node:perf_hooks'
+import type { Journal } from './alarms/journal.ts'
+import { WAITING_LIMIT } from './alarms/journal.ts'
+import type { Clock } from './clock.ts'
+import type { Recorder } from './history/recorder.ts'
+import type { HistoryStore } from './history/store.ts'
+import type { Broker } from './ingest/broker/broker.ts'
+import type { Ingest } from './ingest/ingest.ts'
+import type { Hub } from './push/hub.ts'
+import type { State } from './state/openState.ts'
+import type { HealthLine } from './wire/plant.ts'
+import type { HealthReply } from './wire/replies.ts'
+
+export const VERSION = '0.1.0'
+
+export interface HealthSources {
+  clock: Clock
+  broker: Broker
+  ingest: Ingest
+  history: HistoryStore
+  recorder: Recorder
+  journal: Journal
+  state: State
+  /** Set once the page server runs. */
+  hub: () => Hub | undefined
+  counts: { transitions: number; evaluations: number }
+}
+
+/** What every stage has done, how full every queue is, and what went wrong where. */
+export interface Health {
+  reply(): HealthReply
+  line(): HealthLine
+  /** Call once a second: rates are over the last second. */
+  tick(): void
+}
+
+export function createHealth(sources: HealthSources): Health {
+  const startedAt = sources.clock.now()
+  const delay = monitorEventLoopDelay({ resolution: 10 })
+  delay.enable()
+  let totals = totalsOf(sources)
+  let before = totals
+  let elapsed = 1
+  let tickedAt = sources.clock.mono()
+  let delayP99 = 0
+
+  return {
+    tick() {
+      const now = sources.clock.mono()
+      elapsed = Math.max(0.001, (now - tickedAt) / 1000)
+      tickedAt = now
+      before = totals
+      totals = totalsOf(sources)
+      delayP99 = delay.percentile(99) / 1e6
+      delay.reset()
+    },
+    line() {
+      const store = storing(sources)
+      return {
+        faults: sources.ingest.counters().faults,
+        unmapped: sources.ingest.unmapped().length,
+        storing: store.ok,
+        ...(store.detail === undefined ? {} : { storingDetail: store.detail }),
+      }
+    },
+    reply() {
+      const now = totalsOf(sources)
+      const status = sources.broker.status()
+      return {
+        at: sources.clock.now(),
+        version: VERSION,
+        startedAt,
+        stages: now.map((stage, i) => ({
+          ...stage,
+          perSecond: Math.max(0, (totals[i]!.total - before[i]!.total) / elapsed),
+        })),
+        queues: queuesOf(sources),
+        topics: sources.ingest.topics(),
+        unmapped: sources.ingest.unmapped(),
+        unmappedDropped: sources.ingest.unmappedDropped(),
+        source: status,
+        storing: storing(sources),
+        eventLoopDelayP99Ms: delayP99,
+        memoryRssBytes: process.memoryUsage.rss(),
+      }
+    },
+  }
+}
+
+type Stage = Omit<HealthReply['stages'][number], 'perSecond'>
+
+function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: HealthSources): Stage[] {
+  const packets = broker.counters()
+  const read = ingest.counters()
+  const store = history.health()
+  return [
+    {
+      name: 'broker',
+      total: packets.received,
+      faults: packets.oversize,
+      detail: `${packets.reconnects} reconnects`,
+    },
+    {
+      name: 'ingest',
+      total: read.received,
+      faults: read.faults,
+      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old`,
+    },
+    { name: 'readings', total: read.readings, faults: 0 },
+    { name: 'derive', total: counts.evaluations, faults: 0 },
+    { name: 'alarms', total: counts.transitions, faults: journal.waiting().dropped },
+    {
+      name: 'history',
+      total: recorder.recorded(),
+      faults: store.dropped,
+      detail: `${store.appended} rows stored`,
+    },
+    { name: 'push', total: hub()?.framesSent() ?? 0, faults: 0, detail: `${hub()?.viewers() ?? 0} viewers` },
+  ]
+}
+
+function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply['queues'] {
+  const store = history.health()
+  const waiting = journal.waiting()
+  return [
+    {
+      name: 'rows waiting for history',
+      length: store.pending,
+      limit: store.pendingLimit,
+      policy: 'the oldest rows are given up and counted',
+      dropped: store.dropped,
+    },
+    {
+      name: 'journal entries waiting for the disk',
+      length: waiting.length,
+      limit: WAITING_LIMIT,
+      policy: 'the oldest entries are given up and counted',
+      dropped: waiting.dropped,
+    },
+    {
+      name: 'own messages waiting for the broker',
+      length: 0,
+      limit: 0,
+      policy: 'given up and counted while the broker is away',
+      dropped: broker.counters().publishDropped,
+    },
+    ...(hub() ? [hub()!.queue()] : []),
+  ]
+}
+
+function storing({ history, state }: HealthSources): HealthReply['storing'] {
+  const store = history.health()
+  const { count, last } = state.failures()
+  if (!store.ok) return { ok: false, detail: store.detail ?? 'History cannot be stored.' }
+  if (count > 0 && last !== null)
+    return { ok: false, detail: `${count} writes of counters or journal failed: ${last}` }
+  return { ok: true }
+}

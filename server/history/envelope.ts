@@ -1,0 +1,63 @@
+import type { Grid } from './grid.ts'
+import type { RangeReply } from './store.ts'
+
+/** Running minimum, maximum, sum and number of samples per bucket of one signal. */
+export interface Envelope {
+  min: Float64Array
+  max: Float64Array
+  sum: Float64Array
+  count: Uint32Array
+}
+
+/** One bucket's share from a roll-up or from a part of the samples. */
+export interface Share {
+  min: number
+  max: number
+  sum: number
+  count: number
+}
+
+/** Bad values say nothing of the plant; they are kept in the store but stay out of every envelope. */
+export const BAD_QUALITY = 2
+
+export function createEnvelope(length: number): Envelope {
+  return {
+    min: new Float64Array(length).fill(Number.POSITIVE_INFINITY),
+    max: new Float64Array(length).fill(Number.NEGATIVE_INFINITY),
+    sum: new Float64Array(length),
+    count: new Uint32Array(length),
+  }
+}
+
+/** Adds one sample. Outside from … to, not a finite number, or bad: it leaves the envelope as it is. */
+export function addSample(
+  envelope: Envelope,
+  grid: Grid,
+  sample: { at: number; value: number; quality: number },
+): void {
+  const { at, value, quality } = sample
+  if (at < grid.from || at >= grid.to || !Number.isFinite(value) || quality >= BAD_QUALITY) return
+  addShare(envelope, Math.floor((at - grid.start) / grid.bucketMs), {
+    min: value,
+    max: value,
+    sum: value,
+    count: 1,
+  })
+}
+
+export function addShare(envelope: Envelope, bucket: number, share: Share): void {
+  envelope.min[bucket] = Math.min(envelope.min[bucket]!, share.min)
+  envelope.max[bucket] = Math.max(envelope.max[bucket]!, share.max)
+  envelope.sum[bucket]! += share.sum
+  envelope.count[bucket]! += share.count
+}
+
+/** The answer: mean = sum / count per bucket, NaN where a bucket holds no sample. */
+export function replyFrom(grid: Grid, envelopes: ReadonlyMap<string, Envelope>): RangeReply {
+  const at = new Float64Array(grid.length).map((_, i) => grid.start + i * grid.bucketMs)
+  const columns = [...envelopes].map(([signal, { min, max, sum, count }]) => {
+    const orGap = (column: Float64Array) => column.map((value, i) => (count[i]! > 0 ? value : Number.NaN))
+    return { signal, min: orGap(min), mean: sum.map((value, i) => value / count[i]!), max: orGap(max), count }
+  })
+  return { at, bucketMs: grid.bucketMs, columns }
+}

@@ -1,0 +1,52 @@
+import { addSample, createEnvelope, replyFrom } from '../envelope.ts'
+import { divideRange } from '../grid.ts'
+import { checkColumns, isInstant, isSignalName } from '../samples.ts'
+import type { HistoryStore, RangeQuery, RangeReply, SampleBatch, StoreHealth } from '../store.ts'
+
+interface Row {
+  signal: string
+  at: number
+  value: number
+  quality: number
+}
+
+/**
+ * The simplest history that is right: a list of rows, read from end to end by every query. For tests and for
+ * runs that need no past; everything is gone with the process.
+ *
+ * @param rowLimit Rows kept; beyond it the oldest are dropped and counted.
+ */
+export function memoryStore({ rowLimit = 1_000_000 } = {}): HistoryStore {
+  let rows: Row[] = []
+  let appended = 0
+  let dropped = 0
+
+  function append(batch: SampleBatch): void {
+    checkColumns(batch)
+    appended += batch.signals.length
+    batch.signals.forEach((signal, i) => {
+      const at = batch.at[i]!
+      if (!isSignalName(signal) || !isInstant(at)) dropped++
+      else rows.push({ signal, at: Math.floor(at), value: batch.value[i]!, quality: batch.quality[i]! })
+    })
+    const excess = Math.max(0, rows.length - rowLimit)
+    if (excess > 0) rows = rows.slice(excess)
+    dropped += excess
+  }
+
+  async function query(range: RangeQuery): Promise<RangeReply> {
+    const grid = divideRange(range)
+    const envelopes = new Map(range.signals.map((signal) => [signal, createEnvelope(grid.length)]))
+    for (const row of rows) {
+      const envelope = envelopes.get(row.signal)
+      if (envelope) addSample(envelope, grid, row)
+    }
+    return replyFrom(grid, envelopes)
+  }
+
+  function health(): StoreHealth {
+    return { ok: true, appended, pending: 0, pendingLimit: rowLimit, dropped, bytesOnDisk: 0 }
+  }
+
+  return { open: async () => {}, append, flush: async () => {}, query, health, close: async () => {} }
+}

@@ -1,0 +1,69 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import express, { type Express } from 'express'
+import helmet from 'helmet'
+import { alarmsRouter } from './alarmsRouter.ts'
+import type { HttpContext } from './context.ts'
+import { answerFault, answerMissing } from './errors.ts'
+import { requireKnownHost } from './guards.ts'
+import { healthRouter } from './healthRouter.ts'
+import { historyRouter } from './historyRouter.ts'
+import { plantsRouter } from './plantsRouter.ts'
+import { simulatorRouter } from './simulatorRouter.ts'
+
+const LARGEST_BODY = '16kb'
+
+/** The HTTP side: one router per resource, then the page. */
+export function createApp(
+  context: HttpContext,
+  { webFolder, host }: { webFolder: string; host: string },
+): Express {
+  const app = express()
+  app.disable('x-powered-by')
+  app.use(requireKnownHost(host))
+  app.use(
+    helmet({
+      contentSecurityPolicy: { useDefaults: false, directives: POLICY },
+      strictTransportSecurity: false,
+    }),
+  )
+  app.use('/api', (_request, response, next) => {
+    response.set('Cache-Control', 'no-store')
+    next()
+  })
+  app.use(express.json({ limit: LARGEST_BODY, strict: true }))
+  app.use(healthRouter(context))
+  app.use(
+    '/api',
+    plantsRouter(context),
+    historyRouter(context),
+    alarmsRouter(context),
+    simulatorRouter(context),
+  )
+  app.use(
+    '/assets',
+    express.static(join(webFolder, 'assets'), { immutable: true, maxAge: '1y', dotfiles: 'deny' }),
+  )
+  app.use(express.static(webFolder, { dotfiles: 'deny', cacheControl: false }))
+  app.get('/', (_request, response) => {
+    response.status(503).type('text/plain').send('The page is not built. Run "npm run build", then reload.')
+  })
+  app.use(answerMissing)
+  app.use(answerFault)
+  return app
+}
+
+/** Nothing inline, nothing from elsewhere. */
+const POLICY = {
+  'default-src': ["'self'"],
+  'connect-src': ["'self'", 'ws:', 'wss:'],
+  'img-src': ["'self'", 'data:'],
+  'object-src': ["'none'"],
+  'base-uri': ["'none'"],
+  'form-action': ["'none'"],
+  'frame-ancestors': ["'none'"],
+}
+
+export function isPageBuilt(webFolder: string): boolean {
+  return existsSync(join(webFolder, 'index.html'))
+}

@@ -1,0 +1,72 @@
+import type { ErrorRequestHandler, RequestHandler } from 'express'
+import type { z } from 'zod'
+import { HistoryBusy } from '../history/store.ts'
+import type { ErrorReply } from '../wire/replies.ts'
+
+/** An answer other than success, for the person or program that asked. */
+export class HttpFault extends Error {
+  override name = 'HttpFault'
+  readonly status: number
+  readonly reply: ErrorReply
+
+  constructor(status: number, reply: ErrorReply) {
+    super(reply.error)
+    this.status = status
+    this.reply = reply
+  }
+}
+
+/** @throws {HttpFault} 400 with one line per fault: where, what came, what was expected. */
+export function readInput<T>(schema: z.ZodType<T>, input: unknown, where: string): T {
+  const parsed = schema.safeParse(input)
+  if (parsed.success) return parsed.data
+  throw new HttpFault(400, {
+    error: `The ${where} cannot be used.`,
+    faults: parsed.error.issues.map((issue) => ({
+      path: issue.path.join('.'),
+      received: show(issue.path.reduce<unknown>(childOf, input)),
+      expected: issue.message.replace(/^Invalid input: /, ''),
+    })),
+  })
+}
+
+function childOf(value: unknown, key: PropertyKey): unknown {
+  if (value === null || typeof value !== 'object' || !Object.hasOwn(value, key)) return undefined
+  return (value as Record<PropertyKey, unknown>)[key]
+}
+
+function show(value: unknown): string {
+  return value === undefined ? 'nothing' : JSON.stringify(value).slice(0, 80)
+}
+
+export const answerMissing: RequestHandler = (request, response) => {
+  const reply: ErrorReply = { error: `There is nothing at ${request.method} ${request.path.slice(0, 200)}.` }
+  response.status(404).json(reply)
+}
+
+/** No stack ever leaves the server. */
+export const answerFault: ErrorRequestHandler = (error: unknown, _request, response, next) => {
+  if (response.headersSent) return next(error)
+  const { status, reply } = faultOf(error)
+  if (status === 503) response.set('Retry-After', '2')
+  response.status(status).json(reply)
+}
+
+function faultOf(error: unknown): { status: number; reply: ErrorReply } {
+  if (error instanceof HttpFault) return error
+  if (error instanceof HistoryBusy)
+    return {
+      status: 503,
+      reply: { error: 'Too many history queries are waiting. Try again in two seconds.' },
+    }
+  const status = statusOf(error)
+  if (status < 500 && error instanceof Error) return { status, reply: { error: error.message } }
+  console.error('http:', error)
+  return { status: 500, reply: { error: 'The server could not answer. Its log says why.' } }
+}
+
+/** body-parser and others mark their errors with a status. */
+function statusOf(error: unknown): number {
+  if (error === null || typeof error !== 'object' || !('status' in error)) return 500
+  return typeof error.status === 'number' ? error.status : 500
+}

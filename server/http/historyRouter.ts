@@ -1,0 +1,59 @@
+import { Router } from 'express'
+import { z } from 'zod'
+import { signalName } from '../history/recorder.ts'
+import type { HistoryReply } from '../wire/replies.ts'
+import type { HttpContext } from './context.ts'
+import { HttpFault, readInput } from './errors.ts'
+import { plantOf } from './plantsRouter.ts'
+
+const MOST_FIGURES = 20
+const DEFAULT_SPAN_MS = 3_600_000
+
+const time = z.coerce.number().int().min(0).max(8_640_000_000_000_000)
+const query = z.object({
+  figures: z
+    .string()
+    .min(1)
+    .transform((text) => text.split(','))
+    .refine((list) => list.length <= MOST_FIGURES, { error: `expected at most ${MOST_FIGURES} figures` }),
+  from: time.optional(),
+  to: time.optional(),
+  points: z.coerce.number().int().min(1).max(5000).default(1000),
+})
+
+/** /api/plants/:plant/history?figures=a,b&from=&to=&points= */
+export function historyRouter(context: HttpContext): Router {
+  const router = Router()
+  router.get('/plants/:plant/history', async (request, response) => {
+    const live = plantOf(context, request)
+    const input = readInput(query, request.query, 'query')
+    const to = input.to ?? context.now()
+    const from = input.from ?? to - DEFAULT_SPAN_MS
+    if (from >= to) throw new HttpFault(400, { error: `"from" (${from}) must be before "to" (${to}).` })
+    const unknown = input.figures.find((id) => !live.plan.indexOf.has(id))
+    if (unknown !== undefined)
+      throw new HttpFault(404, { error: `This plant has no figure "${unknown.slice(0, 64)}".` })
+    const signals = input.figures.map((id) => signalName(live.plant.id, id))
+    const found = await context.history.query({ signals, from, to, points: input.points })
+    const reply: HistoryReply = {
+      from,
+      to,
+      bucketMs: found.bucketMs,
+      at: [...found.at],
+      figures: input.figures.map((id, i) => ({
+        id,
+        unit: live.plan.nodes[live.plan.indexOf.get(id)!]!.description.unit,
+        min: withGaps(found.columns[i]!.min),
+        mean: withGaps(found.columns[i]!.mean),
+        max: withGaps(found.columns[i]!.max),
+      })),
+    }
+    response.json(reply)
+  })
+  return router
+}
+
+/** A gap is NaN inside and null on the wire; this is the one place where it turns. */
+function withGaps(column: Float64Array): (number | null)[] {
+  return Array.from(column, (value) => (Number.isNaN(value) ? null : value))
+}

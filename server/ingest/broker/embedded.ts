@@ -1,0 +1,72 @@
+import type { Broker } from './broker.ts'
+import { createBrokerCounters } from './counters.ts'
+import { createIntake } from './embeddedIntake.ts'
+import { type EmbeddedBrokerOptions, refuseOpenDoor, withDefaults } from './embeddedOptions.ts'
+import { createOutlet } from './embeddedOutlet.ts'
+import { type EmbeddedServer, openServer } from './embeddedServer.ts'
+import { settleWithin } from './settleWithin.ts'
+import { createSparseLog } from './sparseLog.ts'
+import { createStatusBoard } from './statusBoard.ts'
+
+const CLOSE_LIMIT_MS = 2000
+
+export type { EmbeddedBrokerOptions }
+
+/** A broker in this process; `port()` is the real port once it is started, also where 0 was asked for. */
+export type EmbeddedBroker = Broker & { port(): number }
+
+/**
+ * An MQTT 3.1.1 broker in this process. Readings are taken from it directly, not through a socket.
+ *
+ * Nothing survives a restart: no sessions, no retained messages. A message counts as retained only where it came
+ * before the `subscribe` that asks for it; a client's live message with the retain flag is live.
+ *
+ * `start` rejects when the port is taken, may not be used, or would be open to strangers without a password.
+ */
+export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBroker {
+  const settings = withDefaults(options)
+  const log = createSparseLog(settings.log, settings.clock)
+  const counters = createBrokerCounters()
+  const intake = createIntake({
+    clock: settings.clock,
+    counters,
+    maxRetained: settings.maxRetained,
+    onRetainedFull: (topic) =>
+      log('retained', `broker: "${topic}" is not retained: ${settings.maxRetained} topics are already`),
+  })
+  const outlet = createOutlet({ intake, counters, limit: settings.maxPublishing })
+  let server: EmbeddedServer | undefined
+  let phase: 'new' | 'open' | 'closed' = 'new'
+  const port = () => server?.port ?? settings.port
+  const status = createStatusBoard(settings.clock, () => `embedded broker on ${settings.host}:${port()}`)
+
+  async function start(): Promise<void> {
+    if (phase !== 'new') throw new Error('embedded broker: start() was called twice or after close()')
+    refuseOpenDoor(settings)
+    server = await openServer({ settings, intake, counters, log })
+    phase = 'open'
+    status.set(true)
+  }
+
+  async function close(): Promise<void> {
+    if (phase === 'open' && server) {
+      phase = 'closed'
+      await settleWithin(settings.clock, CLOSE_LIMIT_MS, outlet.idle().then(server.flushed))
+      await server.close()
+      status.set(false, 'the broker was closed')
+    }
+    phase = 'closed'
+  }
+
+  return {
+    start,
+    subscribe: (filters) => intake.subscribe(filters, phase === 'open'),
+    onMessage: intake.onMessage,
+    onStatus: status.onChange,
+    publish: (...message) => outlet.publish(phase === 'open' ? server?.aedes : undefined, ...message),
+    status: status.get,
+    counters: () => ({ ...counters }),
+    close,
+    port,
+  }
+}

@@ -1,0 +1,131 @@
+import { createHash, timingSafeEqual } from 'node:crypto'
+import type { Aedes, AedesOptions, AuthenticateError, Client, PublishPacket } from 'aedes'
+import type { Clock } from '../../clock.ts'
+import type { EmbeddedSettings } from './embeddedOptions.ts'
+import type { SparseLog } from './sparseLog.ts'
+
+const LONGEST_TOPIC = 512
+const MOST_LEVELS = 32
+/** Slows down guessing of passwords. */
+const REFUSAL_DELAY_MS = 500
+/** CONNACK return codes, MQTT 3.1.1 § 3.2.2.3; 6 is aedes' own. */
+const BAD_USER_OR_PASSWORD = 4
+const KEEPALIVE_REFUSED = 6
+
+export interface AccessOptions {
+  clock: Clock
+  settings: EmbeddedSettings
+  log: SparseLog
+  /** Asked for each retained publish; false leaves the message unretained. */
+  keepRetained: (topic: string, payload: Buffer) => boolean
+}
+
+/** Who may do what at the embedded broker; aedes by itself lets everybody do everything. */
+export function accessHooks({ clock, settings, log, keepRetained }: AccessOptions): AedesOptions {
+  return {
+    preConnect(client, packet, done) {
+      if ((packet.protocolVersion ?? 0) > 4) {
+        log(
+          'mqtt5',
+          `broker: client "${printable(packet.clientId)}" at ${addressOf(client)} speaks MQTT 5, the embedded broker ` +
+            'speaks MQTT 3.1.1: set the protocol version to 3.1.1 (4) in that client',
+        )
+      } else if (packet.clean === false) {
+        // Nobody needs a queue for an absent client here, and aedes would keep it in memory without a limit.
+        packet.clean = true
+        log(
+          'session',
+          `broker: client "${printable(packet.clientId)}" at ${addressOf(client)} asked for a persistent session; ` +
+            'it is connected, but nothing is kept for it while it is away',
+        )
+      }
+      done(null, true)
+    },
+    authenticate(client, user, password, done) {
+      if (isWelcome(settings, user, password)) return done(null, true)
+      log('login', `broker: a client at ${addressOf(client)} sent a wrong user name or password`)
+      const error = Object.assign(new Error('wrong user name or password'), {
+        returnCode: BAD_USER_OR_PASSWORD,
+      })
+      clock.after(REFUSAL_DELAY_MS, () => done(error as AuthenticateError, null))
+    },
+    // Wills come through here too.
+    authorizePublish(client, packet, done) {
+      const fault = topicFault(packet.topic)
+      if (fault !== undefined) {
+        const who = client ? `client "${printable(client.id)}" at ${addressOf(client)}` : 'a last will'
+        log('topic', `broker: ${who} was cut off: it published to a topic ${fault}`)
+        return done(new Error(`topic ${fault}`))
+      }
+      if (packet.retain) settleRetain(packet, keepRetained)
+      done(null)
+    },
+    authorizeSubscribe(_client, subscription, done) {
+      // null refuses this one filter (SUBACK 0x80)
+      done(null, topicFault(subscription.topic) === undefined ? subscription : null)
+    },
+    authorizeForward: (_client, packet) => (packet.topic.startsWith('$') ? null : packet),
+  }
+}
+
+/** Says what went wrong with a connection, where the operator can do something about it. */
+export function logClientFaults(aedes: Aedes, log: SparseLog): void {
+  const tell = (client: Client, error: Error & { errorCode?: number }) => {
+    if (error.errorCode === KEEPALIVE_REFUSED) {
+      log(
+        'keepalive',
+        `broker: a client at ${addressOf(client)} was refused: its keep-alive is 0 or too long; set it to 60 s`,
+      )
+    } else if (error.message === 'drain timeout') {
+      log(
+        'drain',
+        `broker: client "${printable(client.id)}" at ${addressOf(client)} did not read and was cut off`,
+      )
+    }
+  }
+  aedes.on('clientError', tell)
+  aedes.on('connectionError', tell)
+}
+
+function isWelcome({ user, password }: EmbeddedSettings, sentUser = '', sentPassword?: Buffer): boolean {
+  if (!user && !password) return true
+  // Both are compared in any case, in constant time.
+  const userFits = isEqual(user ?? '', sentUser)
+  return isEqual(password ?? '', sentPassword ?? '') && userFits
+}
+
+function isEqual(a: string | Buffer, b: string | Buffer): boolean {
+  const digest = (text: string | Buffer) => createHash('sha256').update(text).digest()
+  return timingSafeEqual(digest(a), digest(b))
+}
+
+function topicFault(topic: string): string | undefined {
+  if (topic.startsWith('$')) return 'that begins with "$"'
+  if (topic.length > LONGEST_TOPIC) return `of more than ${LONGEST_TOPIC} characters`
+  if (topic.split('/').length > MOST_LEVELS) return `of more than ${MOST_LEVELS} levels`
+  if (hasControlCharacter(topic)) return 'with control characters'
+  return undefined
+}
+
+function hasControlCharacter(text: string): boolean {
+  for (let i = 0; i < text.length; i++) {
+    const code = text.charCodeAt(i)
+    if (code < 32 || code === 127) return true
+  }
+  return false
+}
+
+function settleRetain(packet: PublishPacket, keepRetained: AccessOptions['keepRetained']): void {
+  // A copy: the payload is a slice that would keep the whole socket chunk in memory.
+  const payload = Buffer.from(packet.payload as Buffer)
+  packet.payload = payload
+  if (!keepRetained(packet.topic, payload)) packet.retain = false
+}
+
+function addressOf(client: Client): string {
+  return ('remoteAddress' in client.conn ? client.conn.remoteAddress : undefined) ?? 'an unknown address'
+}
+
+function printable(text: string | undefined): string {
+  return (text ?? '').replace(/[^\x20-\x7e]/g, '?').slice(0, 64)
+}

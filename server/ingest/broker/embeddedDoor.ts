@@ -1,0 +1,67 @@
+import type { Socket } from 'node:net'
+import type { EmbeddedSettings } from './embeddedOptions.ts'
+import { createPacketGuard, guardSocket } from './packetGuard.ts'
+import type { SparseLog } from './sparseLog.ts'
+
+/** Lets sockets in, within limits, and remembers them. */
+export interface Door {
+  /** False: the socket was closed at once. */
+  admit(socket: Socket): boolean
+  /** Resolves when everything written to the sockets so far is handed to the operating system. */
+  flushed(): Promise<unknown>
+  closeAll(): void
+}
+
+export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversize: () => void): Door {
+  const sockets = new Set<Socket>()
+  const perAddress = new Map<string, number>()
+
+  function hasRoomFor(address: string): boolean {
+    return (
+      sockets.size < settings.maxConnections &&
+      (perAddress.get(address) ?? 0) < settings.maxConnectionsPerAddress
+    )
+  }
+
+  function keep(socket: Socket, address: string): void {
+    sockets.add(socket)
+    perAddress.set(address, (perAddress.get(address) ?? 0) + 1)
+    socket.once('close', () => {
+      sockets.delete(socket)
+      const others = perAddress.get(address)! - 1
+      if (others > 0) perAddress.set(address, others)
+      else perAddress.delete(address)
+    })
+  }
+
+  return {
+    admit(socket) {
+      const address = socket.remoteAddress ?? ''
+      if (!hasRoomFor(address)) {
+        log('full', `broker: a connection from ${address} was refused: too many connections`)
+        socket.destroy()
+        return false
+      }
+      keep(socket, address)
+      const guard = createPacketGuard(settings.maxPacketBytes, (packet) => {
+        onOversize()
+        const where = packet.topic === undefined ? '' : ` to topic "${packet.topic.slice(0, 200)}"`
+        log(
+          'oversize',
+          `broker: a packet of ${packet.bytes} bytes from ${address}${where} was refused, at most ` +
+            `${settings.maxPacketBytes} are taken${packet.isSkippable ? '' : '; its connection was closed'}`,
+        )
+        if (!packet.isSkippable) socket.destroy()
+      })
+      guardSocket(socket, guard)
+      return true
+    },
+    flushed() {
+      const busy = [...sockets].filter((socket) => socket.writableLength > 0 && socket.writable)
+      return Promise.all(busy.map((socket) => new Promise((resolve) => socket.write('', resolve))))
+    },
+    closeAll() {
+      for (const socket of sockets) socket.destroy()
+    },
+  }
+}

@@ -1,0 +1,63 @@
+import type { Clock } from '../../clock.ts'
+import type { BrokerCounters, Message } from './broker.ts'
+import { createListeners } from './listeners.ts'
+import { createFilterSet, matchesFilter } from './topicFilter.ts'
+
+const DOLLAR = 36
+
+export interface IntakeOptions {
+  clock: Clock
+  counters: BrokerCounters
+  maxRetained: number
+  onRetainedFull: (topic: string) => void
+}
+
+/** What the embedded broker hands to this process, and the retained messages it would hand to a late subscriber. */
+export interface Intake {
+  onMessage(listener: (message: Message) => void): () => void
+  /** A live message. */
+  take(topic: string, payload: Uint8Array): void
+  /** @returns false where the limit is reached: the message is then live only. */
+  keepRetained(topic: string, payload: Buffer): boolean
+  /** @param isLate true once the broker runs: what was retained before is then delivered too, a turn later. */
+  subscribe(filters: readonly string[], isLate: boolean): void
+}
+
+export function createIntake({ clock, counters, maxRetained, onRetainedFull }: IntakeOptions): Intake {
+  const messages = createListeners<Message>()
+  const filters = createFilterSet()
+  const kept = new Map<string, Buffer>()
+
+  function deliver(topic: string, payload: Uint8Array, retained: boolean): void {
+    counters.received++
+    counters.receivedBytes += payload.length
+    messages.call({ topic, payload, retained, receivedAt: clock.now() })
+  }
+
+  return {
+    onMessage: messages.add,
+    take(topic, payload) {
+      // In process "#" matches the broker's own "$SYS/…" messages too.
+      if (topic.charCodeAt(0) !== DOLLAR && filters.matches(topic)) deliver(topic, payload, false)
+    },
+    keepRetained(topic, payload) {
+      // an empty payload clears, MQTT 3.1.1 § 3.3.1.3
+      if (payload.length === 0) {
+        kept.delete(topic)
+        return true
+      }
+      const hasRoom = kept.has(topic) || kept.size < maxRetained
+      if (hasRoom) kept.set(topic, payload)
+      else onRetainedFull(topic)
+      return hasRoom
+    },
+    subscribe(wanted, isLate) {
+      const added = filters.add(wanted)
+      if (!isLate || added.length === 0) return
+      setImmediate(() => {
+        for (const [topic, payload] of kept)
+          if (added.some((filter) => matchesFilter(filter, topic))) deliver(topic, payload, true)
+      })
+    },
+  }
+}

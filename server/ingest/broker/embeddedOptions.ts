@@ -1,0 +1,80 @@
+import { isIP } from 'node:net'
+import type { Clock } from '../../clock.ts'
+
+export interface EmbeddedBrokerOptions {
+  clock: Clock
+  /** Address to listen on; default "127.0.0.1". Any other than loopback needs `user` and `password`. */
+  host?: string
+  /** TCP port; default 1883; 0 takes any free one (see `port()`). */
+  port?: number
+  /** Where given, every client must send them. No default. */
+  user?: string
+  password?: string
+  /** Longest MQTT packet [bytes], header included; default 262 144. */
+  maxPacketBytes?: number
+  /** Connections at a time, whether logged in or not; default 500. */
+  maxConnections?: number
+  /** The same for one remote address; default 250. */
+  maxConnectionsPerAddress?: number
+  /** Retained messages kept in memory, each up to `maxPacketBytes`; default 2000. They are lost at a restart. */
+  maxRetained?: number
+  /** Own publishes on their way to clients; more are dropped and counted; default 5000. */
+  maxPublishing?: number
+  /** Longest time [ms] in which a subscriber may not read before it is cut off; default 15 000. */
+  drainTimeoutMs?: number
+  /** Longest keep-alive [s] a client may ask for; 0 ("none") is refused too; default 120. */
+  keepaliveLimitS?: number
+  /** Time [ms] that a client has for its CONNECT; default 10 000. */
+  connectTimeoutMs?: number
+  /** One line for the operator; default: none. */
+  log?: (line: string) => void
+}
+
+export type EmbeddedSettings = ReturnType<typeof withDefaults>
+
+export function withDefaults(options: EmbeddedBrokerOptions) {
+  return {
+    host: '127.0.0.1',
+    port: 1883,
+    user: undefined,
+    password: undefined,
+    maxPacketBytes: 262_144,
+    maxConnections: 500,
+    maxConnectionsPerAddress: 250,
+    maxRetained: 2000,
+    maxPublishing: 5000,
+    drainTimeoutMs: 15_000,
+    keepaliveLimitS: 120,
+    connectTimeoutMs: 10_000,
+    log: () => {},
+    ...options,
+  }
+}
+
+/** @throws {Error} when strangers could publish: an address other than loopback without user and password. */
+export function refuseOpenDoor({ host, user, password }: EmbeddedSettings): void {
+  if (isLoopback(host) || (user && password)) return
+  throw new Error(
+    `the embedded broker does not listen on ${host} without a user and a password: anybody there could ` +
+      'publish readings; give both, or listen on 127.0.0.1',
+  )
+}
+
+export function isLoopback(host: string): boolean {
+  return host === 'localhost' || host === '::1' || (isIP(host) === 4 && host.startsWith('127.'))
+}
+
+/** What went wrong on listening, in one sentence that says what to do. */
+export function listenFault(error: NodeJS.ErrnoException, { host, port }: EmbeddedSettings): Error {
+  const sentences: Record<string, string> = {
+    EADDRINUSE: `port ${port} on ${host} is already in use; stop the program that uses it or choose another MQTT port`,
+    EACCES: `port ${port} on ${host} may not be used by this user; choose an MQTT port above 1023`,
+    EADDRNOTAVAIL: `${host} is not an address of this machine; listen on 127.0.0.1 or on one of its own addresses`,
+  }
+  return new Error(
+    sentences[error.code ?? ''] ?? `cannot listen on ${host}, port ${port}: ${error.message}`,
+    {
+      cause: error,
+    },
+  )
+}

@@ -1,0 +1,37 @@
+import type { Aedes } from 'aedes'
+import type { Broker, BrokerCounters } from './broker.ts'
+import type { Intake } from './embeddedIntake.ts'
+
+/** Own publishes on their way to the clients of the embedded broker: at most `limit`, then dropped and counted. */
+export function createOutlet({ intake, counters, limit }: OutletOptions) {
+  let pending = 0
+  let whenIdle: (() => void) | undefined
+  const sent = () => {
+    pending--
+    if (pending === 0) whenIdle?.()
+  }
+  const publish = (aedes: Aedes | undefined, ...[topic, text, options]: Parameters<Broker['publish']>) => {
+    if (!aedes || pending >= limit) {
+      counters.publishDropped++
+      return
+    }
+    pending++
+    counters.published++
+    const payload = Buffer.from(text)
+    const retain = options?.retain === true && intake.keepRetained(topic, payload)
+    aedes.publish({ cmd: 'publish', topic, payload, qos: 0, retain, dup: false }, sent)
+  }
+  /** Resolves when nothing is on its way. */
+  const idle = () =>
+    new Promise<void>((resolve) => {
+      whenIdle = resolve
+      if (pending === 0) resolve()
+    })
+  return { publish, idle }
+}
+
+interface OutletOptions {
+  intake: Intake
+  counters: BrokerCounters
+  limit: number
+}

@@ -1,0 +1,95 @@
+import { type AddressInfo, createServer, type Server } from 'node:net'
+import { Aedes, type AedesPublishPacket } from 'aedes'
+import type { BrokerCounters } from './broker.ts'
+import { accessHooks, logClientFaults } from './embeddedAccess.ts'
+import { createDoor } from './embeddedDoor.ts'
+import type { Intake } from './embeddedIntake.ts'
+import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
+import type { SparseLog } from './sparseLog.ts'
+
+const MOST_LEVELS = 32
+
+export interface ServerOptions {
+  settings: EmbeddedSettings
+  intake: Intake
+  counters: BrokerCounters
+  log: SparseLog
+}
+
+/** aedes and the port it listens on. */
+export interface EmbeddedServer {
+  aedes: Aedes
+  port: number
+  /** Resolves when everything written to clients so far is handed to the operating system. */
+  flushed(): Promise<unknown>
+  close(): Promise<void>
+}
+
+/** @throws {Error} with one sentence for the operator when the port cannot be had. */
+export async function openServer({
+  settings,
+  intake,
+  counters,
+  log,
+}: ServerOptions): Promise<EmbeddedServer> {
+  const aedes = await openAedes({ settings, intake, counters, log })
+  const door = createDoor(settings, log, () => counters.oversize++)
+  const server = createServer({ noDelay: true }, (socket) => {
+    if (door.admit(socket)) aedes.handle(socket)
+  })
+  try {
+    await listen(server, settings)
+  } catch (error) {
+    await closeAedes(aedes)
+    throw listenFault(error as NodeJS.ErrnoException, settings)
+  }
+  server.on('error', (error) => log('error', `broker: ${error.message}`))
+  return {
+    aedes,
+    port: (server.address() as AddressInfo).port,
+    flushed: door.flushed,
+    async close() {
+      // aedes first: it tells its clients and sends their wills.
+      await closeAedes(aedes)
+      const gone = new Promise((resolve) => server.close(resolve))
+      door.closeAll()
+      await gone
+    },
+  }
+}
+
+async function openAedes({ settings, intake, log }: ServerOptions): Promise<Aedes> {
+  const { clock } = settings
+  const aedes = await Aedes.createBroker({
+    ...accessHooks({ clock, settings, log, keepRetained: intake.keepRetained }),
+    drainTimeout: settings.drainTimeoutMs,
+    keepaliveLimit: settings.keepaliveLimitS,
+    connectTimeout: settings.connectTimeoutMs,
+    maxTopicLevels: MOST_LEVELS,
+  })
+  // Unheard, an "error" event ends the process; faults of its store come here.
+  aedes.addListener('error', (error: Error) => log('error', `broker: ${error.message}`))
+  logClientFaults(aedes, log)
+  // One subscription for everything: overlapping ones would deliver a message once each.
+  const take = (packet: AedesPublishPacket, done: () => void) => {
+    intake.take(packet.topic, packet.payload as Buffer)
+    // Synchronously, else other subscribers of this topic miss messages (aedes documentation).
+    done()
+  }
+  await new Promise<void>((resolve) => aedes.subscribe('#', take, resolve))
+  return aedes
+}
+
+function listen(server: Server, { host, port }: EmbeddedSettings): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once('error', reject)
+    server.listen({ host, port }, () => {
+      server.off('error', reject)
+      resolve()
+    })
+  })
+}
+
+function closeAedes(aedes: Aedes): Promise<void> {
+  return new Promise((resolve) => aedes.close(resolve))
+}

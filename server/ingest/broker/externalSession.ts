@@ -1,0 +1,126 @@
+import { connect as connectTcp, isIP, type Socket } from 'node:net'
+import { connect as connectTls } from 'node:tls'
+import { type ISubscriptionGrant, MqttClient } from 'mqtt'
+import { connectionFault } from './connectionFault.ts'
+import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
+import { guardSocket } from './packetGuard.ts'
+import type { Outgoing } from './publishQueue.ts'
+
+const SUBSCRIBE_BATCH = 100
+const REFUSED = 128
+
+export interface SessionOptions {
+  address: BrokerAddress
+  tls: TlsFiles
+  settings: ExternalSettings
+  clientId: string
+  guard: (chunk: Buffer) => Buffer
+  onConnected: () => void
+  /** Called at most once; nothing is called after it. */
+  onClosed: (fault: string) => void
+  onMessage: (topic: string, payload: Uint8Array, retained: boolean) => void
+  /** Filters that the broker does not grant, e.g. because of its access rules. */
+  onRefused: (filters: string[]) => void
+}
+
+/** One connection, from the first attempt to its end. A new one is made for each further attempt. */
+export interface Session {
+  /** Brings the broker's subscriptions to exactly these filters. */
+  subscribe(filters: readonly string[]): void
+  /** @param sent called when the message is written out. */
+  publish(message: Outgoing, sent: () => void): void
+  /** Says goodbye and closes; resolves when closed. */
+  end(): Promise<void>
+  /** Drops the connection without a word; `onClosed` is not called. */
+  abandon(): void
+}
+
+export function openSession(options: SessionOptions): Session {
+  const { address, settings } = options
+  let fault: string | undefined
+  let isOver = false
+  const subscribed = new Set<string>()
+  const client = new MqttClient(() => openSocket(options), {
+    protocolVersion: 4,
+    // A clean session: what a broker would keep for us while we are away carries no time of arrival, and
+    // would be taken for the present when it comes.
+    clean: true,
+    clientId: options.clientId,
+    ...(address.user === undefined ? {} : { username: address.user }),
+    ...(address.password === undefined ? {} : { password: address.password }),
+    keepalive: settings.keepaliveS,
+    connectTimeout: settings.connectTimeoutMs,
+    // Reconnecting and subscribing again is done by external.ts, with a new client each time.
+    reconnectPeriod: 0,
+    resubscribe: false,
+    queueQoSZero: false,
+    subscribeBatchSize: SUBSCRIBE_BATCH,
+    manualConnect: true,
+  })
+  const unlessOver = (task: () => void) => {
+    if (!isOver) task()
+  }
+  // Handlers first, then connect: retained messages follow on the heels of the SUBACK. The client's own
+  // `handleMessage` calls back at once.
+  client.on('message', (topic, payload, packet) =>
+    unlessOver(() => options.onMessage(topic, payload, packet.retain)),
+  )
+  client.on('connect', () => unlessOver(options.onConnected))
+  client.on('error', (error) => {
+    fault = connectionFault(error)
+  })
+  client.on('close', () =>
+    unlessOver(() => {
+      isOver = true
+      options.onClosed(fault ?? 'the connection was closed')
+    }),
+  )
+  client.connect()
+  return {
+    subscribe: (filters) => settleSubscriptions(client, subscribed, filters, options.onRefused),
+    publish: ({ topic, payload, retain }, sent) =>
+      client.publish(topic, typeof payload === 'string' ? payload : Buffer.from(payload), { retain }, sent),
+    end: () =>
+      new Promise((resolve) => {
+        isOver = true
+        client.end(false, {}, () => resolve())
+      }),
+    abandon() {
+      isOver = true
+      client.end(true)
+    },
+  }
+}
+
+/**
+ * QoS 0, because a clean session repeats nothing after a cut anyway: QoS 1 would add an acknowledgement per
+ * message and no reading more.
+ */
+function settleSubscriptions(
+  client: MqttClient,
+  subscribed: Set<string>,
+  filters: readonly string[],
+  onRefused: (filters: string[]) => void,
+): void {
+  const added = filters.filter((one) => !subscribed.has(one))
+  const dropped = [...subscribed].filter((one) => !filters.includes(one))
+  for (const one of added) subscribed.add(one)
+  for (const one of dropped) subscribed.delete(one)
+  if (added.length > 0) {
+    client.subscribe([...added], { qos: 0 }, (_error, grants: ISubscriptionGrant[] = []) => {
+      const refused = grants.filter((grant) => grant.qos === REFUSED).map((grant) => grant.topic)
+      if (refused.length > 0) onRefused(refused)
+    })
+  }
+  if (dropped.length > 0) client.unsubscribe(dropped, () => {})
+}
+
+function openSocket({ address, tls, settings, guard }: SessionOptions): Socket {
+  const { host, port } = address
+  const servername = settings.serverName ?? (isIP(host) === 0 ? host : undefined)
+  const socket = address.isSecure
+    ? connectTls({ host, port, ...tls, minVersion: 'TLSv1.2', ...(servername ? { servername } : {}) })
+    : connectTcp({ host, port, noDelay: true })
+  guardSocket(socket, guard)
+  return socket
+}

@@ -1,0 +1,44 @@
+import type { Clock } from '../clock.ts'
+import type { Options } from '../options.ts'
+import { StartRefused } from '../state/openState.ts'
+import type { Broker } from './broker/broker.ts'
+import { createEmbeddedBroker } from './broker/embedded.ts'
+import { createExternalBroker } from './broker/external.ts'
+
+/** The broker that the options ask for, and the address under which a client on this machine reaches it. */
+export type OpenBroker = Broker & { url(): string }
+
+export function openBroker(options: Options, clock: Clock): OpenBroker {
+  const credentials = {
+    ...(options.mqttUser === null ? {} : { user: options.mqttUser }),
+    ...(options.mqttPassword === null ? {} : { password: options.mqttPassword }),
+  }
+  const log = (line: string) => console.error(line)
+  if (options.mqttUrl !== null) {
+    const url = options.mqttUrl
+    const caFile = options.mqttCa === null ? {} : { caFile: options.mqttCa }
+    return refusing({
+      ...createExternalBroker({ clock, url, log, ...credentials, ...caFile }),
+      url: () => url,
+    })
+  }
+  const broker = createEmbeddedBroker({
+    clock,
+    host: options.mqttHost,
+    port: options.mqttPort,
+    log,
+    ...credentials,
+  })
+  return refusing({ ...broker, url: () => `mqtt://${options.mqttHost}:${broker.port()}` })
+}
+
+/** What a broker says when it cannot start is a sentence for the person who starts the server. */
+function refusing(broker: OpenBroker): OpenBroker {
+  return {
+    ...broker,
+    start: () =>
+      broker.start().catch((error: Error) => {
+        throw new StartRefused(`${error.message[0]?.toUpperCase()}${error.message.slice(1)}.`)
+      }),
+  }
+}

@@ -1,0 +1,75 @@
+import { existsSync, mkdirSync, readdirSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { root, runTool } from './runTool.mjs'
+
+/** What is built from what. A stamp carries the time at which its last good build began. */
+const PARTS = [
+  {
+    id: 'server',
+    name: 'server and simulator',
+    sources: ['server', 'simulator', 'tsconfig.json', 'package-lock.json'],
+    product: 'dist/server/main.js',
+    stamp: 'dist/.server-built',
+    build: buildServer,
+  },
+  {
+    id: 'web',
+    name: 'web page',
+    sources: ['web', 'server/wire', 'vite.config.ts', 'tsconfig.json', 'package-lock.json'],
+    product: 'dist/web/index.html',
+    stamp: 'dist/.web-built',
+    build: () =>
+      runTool('The web build (vite)', process.execPath, [
+        'node_modules/vite/bin/vite.js',
+        'build',
+        '--logLevel',
+        'warn',
+      ]),
+  },
+]
+
+/**
+ * Builds the parts whose sources are newer than their last good build. Costs a few ms when all is current.
+ *
+ * @param {string[]} ids Which parts, "server" (with the simulator) and "web"; both by default.
+ */
+export async function ensureBuilt(ids = PARTS.map((part) => part.id)) {
+  for (const part of PARTS) {
+    const began = new Date()
+    if (!ids.includes(part.id) || isCurrent(part)) continue
+    console.log(`Building ${part.name}`)
+    await part.build()
+    const stamp = join(root, part.stamp)
+    mkdirSync(dirname(stamp), { recursive: true })
+    writeFileSync(stamp, '')
+    utimesSync(stamp, began, began)
+  }
+}
+
+async function buildServer() {
+  // without its product the compiler would trust its own record and write nothing
+  if (!existsSync(join(root, 'dist/server/main.js'))) rmSync(join(root, 'dist/.tsbuildinfo'), { force: true })
+  await runTool('The server build (tsc)', process.execPath, [
+    'node_modules/typescript/bin/tsc',
+    '-p',
+    'server/tsconfig.json',
+  ])
+}
+
+function isCurrent({ sources, product, stamp }) {
+  try {
+    statSync(join(root, product))
+    return newest(sources.map((source) => join(root, source))) < statSync(join(root, stamp)).mtimeMs
+  } catch {
+    return false
+  }
+}
+
+/** Latest time of change of these files and everything below them; a folder's own time tells of removals. */
+function newest(paths) {
+  return paths.reduce((latest, path) => {
+    const entry = statSync(path)
+    const below = entry.isDirectory() ? newest(readdirSync(path).map((name) => join(path, name))) : 0
+    return Math.max(latest, entry.mtimeMs, below)
+  }, 0)
+}

@@ -1,0 +1,89 @@
+import type { AlarmJournal } from './alarms/board.ts'
+import { type AlarmBoard, createAlarmBoard } from './alarms/board.ts'
+import { type AlarmSetting, readAlarmSettings } from './alarms/settings.ts'
+import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
+import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
+import { createLookup, type FigureLookupById } from './derive/lookup.ts'
+import { createMachineState } from './derive/machineState.ts'
+import { type Plan, planFigures } from './derive/plan.ts'
+import { describePlant } from './derive/plantView.ts'
+import type { Reading } from './ingest/reading.ts'
+import type { Plant, PlantFault } from './plant/plant.ts'
+import type { AlarmView, JournalEntry } from './wire/alarm.ts'
+import type { PlantView, StateView } from './wire/plant.ts'
+
+/** One plant from reading to figure, counter and alarm. Pure but for the stores it is given. */
+export interface LivePlant {
+  plant: Plant
+  plan: Plan
+  view: PlantView
+  evaluator: Evaluator
+  figures: FigureLookupById
+  counters: Counters
+  board: AlarmBoard
+  /** The over-speed path first, then the figures. */
+  takeReading(reading: Reading): void
+  setConnected(connected: boolean): void
+  /** Brings figures, counters and alarms up to `now`; returns the indexes of the figures that changed. */
+  tick(now: number): number[]
+  state(): StateView
+  /** Wall clock of the newest reading; null before the first. */
+  lastReceivedAt(): number | null
+}
+
+export interface LivePlantOptions {
+  journal: AlarmJournal
+  counterStore: CounterStore
+  mono: () => number
+  onTransition: (plant: string, alarm: AlarmView, entry: JournalEntry) => void
+}
+
+/** What can be computed and watched at a plant, or everything that is wrong with its alarms. */
+export function planPlant(plant: Plant): { plan: Plan; settings: AlarmSetting[]; faults: PlantFault[] } {
+  const plan = planFigures(plant)
+  const descriptions = plan.nodes.map((node) => node.description)
+  return { plan, ...readAlarmSettings(plant, descriptions) }
+}
+
+export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePlant {
+  const { plan, settings } = planPlant(plant)
+  const evaluator = createEvaluator(plan)
+  const figures = createLookup(plan, evaluator)
+  const counters = createCounters(plant.id, figures, options.counterStore)
+  const machine = createMachineState(figures)
+  const board = createAlarmBoard({
+    plant,
+    settings,
+    figures,
+    journal: options.journal,
+    mono: options.mono,
+    onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
+  })
+  let state = machine.tick(Date.UTC(1970))
+  let lastReceivedAt: number | null = null
+
+  return {
+    plant,
+    plan,
+    view: describePlant(plan),
+    evaluator,
+    figures,
+    counters,
+    board,
+    takeReading(reading) {
+      board.takeReading(reading)
+      evaluator.take(reading)
+      lastReceivedAt = reading.receivedAt
+    },
+    setConnected: (connected) => evaluator.setConnected(connected),
+    tick(now) {
+      const changed = evaluator.evaluate(now)
+      counters.tick(now)
+      board.tick(now)
+      state = machine.tick(now)
+      return changed
+    },
+    state: () => state,
+    lastReceivedAt: () => lastReceivedAt,
+  }
+}

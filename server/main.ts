@@ -1,0 +1,155 @@
+import { join } from 'node:path'
+import { createJournal } from './alarms/journal.ts'
+import { systemClock as clock } from './clock.ts'
+import { demoPlantFiles, startSimulator } from './demo.ts'
+import { createCounterStore } from './derive/counterStore.ts'
+import { createHealth } from './health.ts'
+import { openHistory } from './history/openHistory.ts'
+import { createRecorder } from './history/recorder.ts'
+import { createIngest } from './ingest/ingest.ts'
+import { openBroker } from './ingest/openBroker.ts'
+import { createLivePlant, type LivePlant, type LivePlantOptions } from './livePlant.ts'
+import { describeOptions, type Options, readOptions } from './options.ts'
+import { startPageServer } from './pageServer.ts'
+import { describeCheck, readPlantFiles, watchPlantFiles } from './plantFiles.ts'
+import { createMqttOut } from './push/mqttOut.ts'
+import { openState, StartRefused } from './state/openState.ts'
+
+/** Composition: readings come in at the top, figures go out at the bottom, and everything is closed in reverse. */
+async function run(options: Options): Promise<() => Promise<void>> {
+  const files = options.demo ? [...demoPlantFiles(), ...options.plants] : options.plants
+  const read = readPlantFiles(files)
+  if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
+  if (options.check) {
+    for (const plant of read.plants) console.log(describeCheck(plant))
+    return async () => {}
+  }
+
+  const folder = options.demo && options.data === 'data' ? join('data', 'demo') : options.data
+  const state = openState(folder)
+  const history = openHistory({ folder: join(folder, 'history'), clock })
+  await history.open()
+  const journal = createJournal(state)
+  const recorder = createRecorder(history)
+  const counts = { transitions: 0, evaluations: 0 }
+
+  const broker = openBroker(options, clock)
+  const mqttOut = options.publishFigures ? createMqttOut(broker) : undefined
+  const live: LivePlantOptions = {
+    journal,
+    counterStore: createCounterStore(state),
+    mono: clock.mono,
+    onTransition(plant, alarm, entry) {
+      counts.transitions++
+      page?.hub.alarm(plant, alarm)
+      mqttOut?.alarm(plant, alarm, entry)
+    },
+  }
+  const plants = new Map<string, LivePlant>(
+    read.plants.map((plant) => [plant.id, createLivePlant(plant, live)]),
+  )
+  const ingest = createIngest({
+    plants: read.plants,
+    broker,
+    clock,
+    listUnmapped: options.mqttUrl === null,
+    onReading(reading) {
+      plants.get(reading.plant)?.takeReading(reading)
+      recorder.takeReading(reading)
+    },
+  })
+  let page: Awaited<ReturnType<typeof startPageServer>> | undefined
+  const health = createHealth({
+    clock,
+    broker,
+    ingest,
+    history,
+    recorder,
+    journal,
+    state,
+    counts,
+    hub: () => page?.hub,
+  })
+  page = await startPageServer(
+    { plants: () => plants, history, journal, broker, health: health.reply, now: clock.now },
+    { options, clock, surroundings: { source: broker.status, health: health.line } },
+  )
+  broker.onStatus((status) => {
+    for (const one of plants.values()) one.setConnected(status.connected)
+  })
+  await broker.start()
+
+  const stopTick = clock.every(options.tickMs, () => {
+    const now = clock.now()
+    counts.evaluations++
+    for (const one of plants.values()) page.hub.tick(one, one.tick(now))
+  })
+  const stopSecond = clock.every(1000, () => {
+    for (const one of plants.values()) {
+      recorder.takeFigures(one)
+      one.counters.save()
+      mqttOut?.figures(one)
+    }
+    recorder.handOver()
+    health.tick()
+  })
+  const stopWatching = watchPlantFiles(files, clock, (result) => {
+    if ('complaints' in result)
+      return console.error(`${result.complaints.join('\n')}\nThe plants run on as they were.`)
+    for (const one of plants.values()) one.counters.save()
+    plants.clear()
+    for (const plant of result.plants) plants.set(plant.id, createLivePlant(plant, live))
+    for (const one of plants.values()) one.setConnected(broker.status().connected)
+    ingest.replacePlants(result.plants)
+    for (const id of plants.keys()) page.hub.plantChanged(id)
+    console.log('The plant files changed and were read again.')
+  })
+  const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
+  console.log(`Headrace is at ${page.url}`)
+
+  return async () => {
+    stopTick()
+    stopSecond()
+    stopWatching()
+    simulator?.stop()
+    await broker.close()
+    for (const one of plants.values()) one.counters.save()
+    recorder.handOver()
+    await page.close()
+    await history.close()
+    state.close()
+  }
+}
+
+/** Failures that a person can mend are one sentence each; anything else keeps its stack. */
+async function start(): Promise<void> {
+  const options = readOptions(process.argv.slice(2), process.env)
+  if (options.help) return console.log(describeOptions())
+  const stop = await run(options)
+  if (options.check) return
+  let isStopping = false
+  const end = () => {
+    if (isStopping) return
+    isStopping = true
+    const limit = setTimeout(() => process.exit(1), STOP_LIMIT_MS)
+    stop().then(
+      () => {
+        clearTimeout(limit)
+        process.exit(0)
+      },
+      (error: unknown) => {
+        console.error(error)
+        process.exit(1)
+      },
+    )
+  }
+  process.on('SIGINT', end)
+  process.on('SIGTERM', end)
+}
+
+const STOP_LIMIT_MS = 10_000
+
+start().catch((error: unknown) => {
+  console.error(error instanceof StartRefused ? error.message : error)
+  process.exit(1)
+})

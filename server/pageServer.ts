@@ -1,0 +1,68 @@
+import { createServer, type Server as HttpServer } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { join } from 'node:path'
+import { Server } from 'socket.io'
+import type { Clock } from './clock.ts'
+import { ROOT } from './demo.ts'
+import type { HttpContext } from './http/context.ts'
+import { createApp } from './http/createApp.ts'
+import { isKnownHost, isSameOrigin } from './http/guards.ts'
+import type { Options } from './options.ts'
+import { createHub, type Hub, type Surroundings } from './push/hub.ts'
+import { StartRefused } from './state/openState.ts'
+import type { ClientToServer, ServerToClient } from './wire/events.ts'
+
+const LARGEST_CLIENT_MESSAGE = 64_000
+
+export interface PageServer {
+  hub: Hub
+  url: string
+  close(): Promise<void>
+}
+
+/** HTTP, the page and the live connection to browsers, all on one port. */
+export async function startPageServer(
+  context: Omit<HttpContext, 'hub'>,
+  { options, clock, surroundings }: { options: Options; clock: Clock; surroundings: Surroundings },
+): Promise<PageServer> {
+  const http = createServer()
+  const io = new Server<ClientToServer, ServerToClient>(http, {
+    serveClient: false,
+    transports: ['websocket'],
+    maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
+    allowRequest: (request, answer) =>
+      answer(null, isSameOrigin(request) && isKnownHost(request, options.httpHost)),
+  })
+  const hub = createHub(io, context.plants, { clock, surroundings })
+  http.on(
+    'request',
+    createApp({ ...context, hub }, { webFolder: join(ROOT, 'dist', 'web'), host: options.httpHost }),
+  )
+  const port = await listen(http, options)
+  return {
+    hub,
+    url: `http://${options.httpHost.includes(':') ? `[${options.httpHost}]` : options.httpHost}:${port}`,
+    close: () =>
+      new Promise((resolve) => {
+        http.closeAllConnections()
+        void io.close(() => resolve())
+      }),
+  }
+}
+
+function listen(http: HttpServer, { httpHost, httpPort }: Options): Promise<number> {
+  return new Promise((resolve, reject) => {
+    http.once('error', (error: NodeJS.ErrnoException) => reject(refusal(error, httpHost, httpPort)))
+    http.listen(httpPort, httpHost, () => resolve((http.address() as AddressInfo).port))
+  })
+}
+
+function refusal(error: NodeJS.ErrnoException, host: string, port: number): Error {
+  if (error.code === 'EADDRINUSE')
+    return new StartRefused(`Port ${port} on ${host} is already in use. Choose another with --http-port.`)
+  if (error.code === 'EACCES')
+    return new StartRefused(
+      `Port ${port} on ${host} may not be used by this account. Choose another with --http-port.`,
+    )
+  return new StartRefused(`The page cannot be served on ${host}:${port}: ${error.message}.`)
+}

@@ -1,0 +1,46 @@
+/** SI units of the constants that formulas may take from the plant file, by path. */
+const UNITS: Record<string, string> = {
+  'site.latitude': 'rad',
+  'site.altitude': 'm',
+  'site.waterTemperature': 'K',
+  'site.gravity': 'm/s2',
+  'site.waterDensity': 'kg/m3',
+  'site.elevations.turbine': 'm',
+  'site.elevations.inletGauge': 'm',
+  'site.elevations.headwaterZero': 'm',
+  'site.elevations.tailwaterZero': 'm',
+  'turbine.pitchDiameter': 'm',
+  'turbine.nozzleBore': 'm',
+  'turbine.inletBore': 'm',
+  'turbine.ratedNetHead': 'm',
+  'turbine.ratedDischarge': 'm3/s',
+  'turbine.ratedSpeed': 'rad/s',
+  'turbine.ratedShaftPower': 'W',
+  'turbine.runawaySpeed': 'rad/s',
+  'generator.ratedPower': 'W',
+  'generator.ratedVoltage': 'V',
+  'generator.ratedCurrent': 'A',
+  'generator.ratedFrequency': 'Hz',
+  'generator.ratedSpeed': 'rad/s',
+  'generator.overSpeedCapability': 'rad/s',
+  'generator.inertia': 'kg.m2',
+  'penstock.bore': 'm',
+  'penstock.length': 'm',
+  'penstock.roughness': 'm',
+  'penstock.waveSpeed': 'm/s',
+  'pump.ratedHead': 'm',
+  'pump.ratedDischarge': 'm3/s',
+  'battery.ratedCharge': 'C',
+  'battery.ratedVoltage': 'V',
+  'dump.ratedPower': 'W',
+  'inverter.ratedPower': 'W',
+  'licence.maximumDischarge': 'm3/s',
+  'licence.handsOffFlow': 'm3/s',
+  'licence.dailyVolume': 'm3',
+  'licence.annualVolume': 'm3',
+}
+
+/** UCUM code of the SI unit of a constant; "1" for plain ratios and counts. */
+export function constantUnit(path: string): string {
+  return UNITS[path] ?? '1'
+}

@@ -1,0 +1,77 @@
+import { readFileSync, statSync } from 'node:fs'
+import type { Clock } from './clock.ts'
+import { planPlant } from './livePlant.ts'
+import { printFault, readPlant } from './plant/load.ts'
+import type { Plant } from './plant/plant.ts'
+
+/** Plant files on disk: read together, so that every fault of all of them is told at once. */
+export type PlantFilesResult = { plants: Plant[] } | { complaints: string[] }
+
+export function readPlantFiles(files: readonly string[]): PlantFilesResult {
+  const complaints: string[] = []
+  const plants = files.flatMap((file) => {
+    const result = readOne(file)
+    if ('plant' in result) return [result.plant]
+    complaints.push(...result.complaints)
+    return []
+  })
+  plants.forEach((plant, i) => {
+    const twin = plants.findIndex((other) => other.id === plant.id)
+    if (twin < i)
+      complaints.push(
+        `${plant.file}: id: found "${plant.id}", expected an id other than that of ${plants[twin]!.file}`,
+      )
+  })
+  return complaints.length > 0 ? { complaints } : { plants }
+}
+
+function readOne(file: string): { plant: Plant } | { complaints: string[] } {
+  let text: string
+  try {
+    text = readFileSync(file, 'utf8')
+  } catch (error) {
+    return { complaints: [`${file}: cannot be read: ${error instanceof Error ? error.message : error}`] }
+  }
+  const result = readPlant(text, file)
+  if ('faults' in result) return { complaints: result.faults.map((fault) => printFault(file, fault)) }
+  const { faults } = planPlant(result.plant)
+  return faults.length > 0 ? { complaints: faults.map((fault) => printFault(file, fault)) } : result
+}
+
+/** What --check prints for a plant that is in order. */
+export function describeCheck(plant: Plant): string {
+  const { plan, settings } = planPlant(plant)
+  const derived = plan.nodes.filter((node) => node.kind === 'derived')
+  return [
+    `${plant.file}: in order. "${plant.name}" (${plant.id})`,
+    '  subscribes to:',
+    ...plant.instruments.map((one) => `    ${one.topic} → ${one.quantity} [${one.unit.code}]`),
+    '  derives:',
+    ...derived.map(
+      (node) => `    ${node.description.id} [${node.description.unit}] = ${node.expression.text}`,
+    ),
+    '  cannot derive:',
+    ...plan.missing.map((one) => `    ${one.id}: ${one.needs}`),
+    `  watches ${settings.length} alarms: ${settings.map((one) => one.id).join(', ') || 'none'}`,
+  ].join('\n')
+}
+
+/** Looks for changed files every two seconds; calls back with all plants read again. Returns the stop function. */
+export function watchPlantFiles(
+  files: readonly string[],
+  clock: Clock,
+  onChange: (result: PlantFilesResult) => void,
+): () => void {
+  const stamp = () => files.map(modified).join()
+  let known = stamp()
+  return clock.every(2000, () => {
+    const now = stamp()
+    if (now === known) return
+    known = now
+    onChange(readPlantFiles(files))
+  })
+}
+
+function modified(file: string): number {
+  return statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0
+}

@@ -1,0 +1,187 @@
+import type { Server, Socket } from 'socket.io'
+import type { Clock } from '../clock.ts'
+import type { LivePlant } from '../livePlant.ts'
+import type { AlarmView } from '../wire/alarm.ts'
+import type { ClientToServer, Frame, ServerToClient } from '../wire/events.ts'
+import type { FigureValue } from '../wire/figure.ts'
+import type { HealthLine, Snapshot, SourceView } from '../wire/plant.ts'
+import type { QueueHealth } from '../wire/replies.ts'
+
+type PageServer = Server<ClientToServer, ServerToClient>
+type PageSocket = Socket<ClientToServer, ServerToClient>
+
+/** What the page needs to know beside the plants themselves. */
+export interface Surroundings {
+  source(): SourceView
+  health(): HealthLine
+}
+
+/** Sends live figures to browsers. */
+export interface Hub {
+  /** Figures that changed at a plant since the call before; goes out as one frame per viewer with credit. */
+  tick(live: LivePlant, changed: readonly number[]): void
+  /** Ahead of the next frame. */
+  alarm(plant: string, alarm: AlarmView): void
+  snapshot(live: LivePlant): Snapshot
+  plantChanged(plant: string): void
+  queue(): QueueHealth
+  viewers(): number
+  framesSent(): number
+}
+
+/** A viewer that has not taken a frame in for this long is cut off; it comes back with a fresh snapshot. */
+const PATIENCE_MS = 30_000
+const MOST_VIEWERS = 1000
+
+interface Viewer {
+  socket: PageSocket
+  plant: string | null
+  /** Indexes that changed since the last frame. */
+  pending: Set<number>
+  pendingAlarms: Map<string, AlarmView>
+  /** False while a frame is on its way: the next waits for its receipt. */
+  hasCredit: boolean
+  sentAt: number
+  shown: { state: string; source: string; health: string }
+}
+
+export function createHub(
+  io: PageServer,
+  plants: () => ReadonlyMap<string, LivePlant>,
+  { clock, surroundings }: { clock: Clock; surroundings: Surroundings },
+): Hub {
+  const viewers = new Set<Viewer>()
+  let sequence = 0
+  let framesSent = 0
+  let cutOff = 0
+
+  io.use((_socket, next) => next(viewers.size < MOST_VIEWERS ? undefined : new Error('too many viewers')))
+  io.on('connection', (socket) => {
+    const viewer: Viewer = {
+      socket,
+      plant: null,
+      pending: new Set(),
+      pendingAlarms: new Map(),
+      hasCredit: true,
+      sentAt: 0,
+      shown: { state: '', source: '', health: '' },
+    }
+    viewers.add(viewer)
+    socket.on('join', (plant, reply) => join(viewer, plant, reply))
+    socket.on('leave', () => leave(viewer))
+    socket.on('disconnect', () => viewers.delete(viewer))
+  })
+
+  function join(viewer: Viewer, plant: unknown, reply: unknown): void {
+    if (typeof reply !== 'function') return
+    leave(viewer)
+    const live = typeof plant === 'string' ? plants().get(plant) : undefined
+    if (!live) {
+      reply({ ok: false, error: `There is no plant "${String(plant).slice(0, 64)}".` })
+      return
+    }
+    viewer.plant = live.plant.id
+    viewer.shown = shownNow(live)
+    void viewer.socket.join(live.plant.id)
+    reply({ ok: true, snapshot: snapshot(live) })
+  }
+
+  function leave(viewer: Viewer): void {
+    if (viewer.plant !== null) void viewer.socket.leave(viewer.plant)
+    viewer.plant = null
+    viewer.pending.clear()
+    viewer.pendingAlarms.clear()
+  }
+
+  function snapshot(live: LivePlant): Snapshot {
+    return {
+      sequence,
+      at: clock.now(),
+      plant: live.view,
+      state: live.state(),
+      values: live.plan.nodes.map((node) => live.evaluator.view(node.index)),
+      alarms: live.board.views(),
+      source: surroundings.source(),
+      health: surroundings.health(),
+    }
+  }
+
+  function shownNow(live: LivePlant): Viewer['shown'] {
+    return {
+      state: JSON.stringify(live.state()),
+      source: JSON.stringify(surroundings.source()),
+      health: JSON.stringify(surroundings.health()),
+    }
+  }
+
+  function tick(live: LivePlant, changed: readonly number[]): void {
+    sequence++
+    const alarms = live.board.takeChanged()
+    const watching = [...viewers].filter((viewer) => viewer.plant === live.plant.id)
+    if (watching.length === 0) return
+    const views = new Map<number, FigureValue>()
+    const shown = shownNow(live)
+    for (const viewer of watching) {
+      for (const index of changed) viewer.pending.add(index)
+      for (const alarm of alarms) viewer.pendingAlarms.set(alarm.id, alarm)
+      if (viewer.hasCredit) send(viewer, live, { views, shown })
+      else if (clock.mono() - viewer.sentAt > PATIENCE_MS) giveUp(viewer)
+    }
+  }
+
+  interface Shared {
+    /** Views made once per tick, whoever needs them. */
+    views: Map<number, FigureValue>
+    shown: Viewer['shown']
+  }
+
+  function send(viewer: Viewer, live: LivePlant, { views, shown }: Shared): void {
+    const frame: Frame = {
+      sequence,
+      at: clock.now(),
+      values: [...viewer.pending].map((index) => [index, viewOf(live, views, index)]),
+      ...(viewer.pendingAlarms.size > 0 ? { alarms: [...viewer.pendingAlarms.values()] } : {}),
+      ...(viewer.shown.state === shown.state ? {} : { state: live.state() }),
+      ...(viewer.shown.source === shown.source ? {} : { source: surroundings.source() }),
+      ...(viewer.shown.health === shown.health ? {} : { health: surroundings.health() }),
+    }
+    viewer.pending.clear()
+    viewer.pendingAlarms.clear()
+    viewer.shown = shown
+    viewer.hasCredit = false
+    viewer.sentAt = clock.mono()
+    framesSent++
+    viewer.socket.emit('frame', frame, () => {
+      viewer.hasCredit = true
+    })
+  }
+
+  function viewOf(live: LivePlant, views: Map<number, FigureValue>, index: number): FigureValue {
+    const known = views.get(index)
+    if (known) return known
+    const view = live.evaluator.view(index)
+    views.set(index, view)
+    return view
+  }
+
+  function giveUp(viewer: Viewer): void {
+    cutOff++
+    viewer.socket.disconnect(true)
+  }
+
+  return {
+    tick,
+    snapshot,
+    alarm: (plant, alarm) => io.to(plant).emit('alarm', { plant, alarm, at: clock.now() }),
+    plantChanged: (plant) => io.emit('plantChanged', plant),
+    queue: () => ({
+      name: 'figures waiting for slow viewers',
+      length: [...viewers].reduce((sum, viewer) => sum + viewer.pending.size, 0),
+      limit: viewers.size * Math.max(0, ...[...plants().values()].map((live) => live.plan.nodes.length)),
+      policy: 'the latest value of a figure replaces the one before; a viewer silent for 30 s is cut off',
+      dropped: cutOff,
+    }),
+    viewers: () => viewers.size,
+    framesSent: () => framesSent,
+  }
+}

@@ -1,0 +1,107 @@
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import Database from 'libsql'
+
+/**
+ * Small transactional rows (counters, alarms, journal) in SQLite. Write-ahead log with synchronous = NORMAL:
+ * what was committed survives the death of the process, and no commit waits for the disk.
+ */
+export interface State {
+  database: Database.Database
+  /** Runs `task` in one transaction; a failure (disk full) is counted, never thrown. Returns whether it held. */
+  write(task: () => void): boolean
+  /** Writes that could not be stored since start. */
+  failures(): { count: number; last: string | null }
+  close(): void
+}
+
+/** A sentence for the person who starts the server; main prints it and exits. */
+export class StartRefused extends Error {
+  override name = 'StartRefused'
+}
+
+/** Each entry brings the file from one version to the next; never edited after a release. */
+const MIGRATIONS = [
+  `CREATE TABLE counter (
+     plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, at INTEGER,
+     last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL, PRIMARY KEY (plant, id)
+   ) WITHOUT ROWID;
+   CREATE TABLE alarm (plant TEXT NOT NULL, id TEXT NOT NULL, memory TEXT NOT NULL, PRIMARY KEY (plant, id))
+   WITHOUT ROWID;
+   CREATE TABLE journal (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, plant TEXT NOT NULL,
+     entry TEXT NOT NULL);
+   CREATE INDEX journal_plant ON journal (plant, sequence);`,
+]
+
+/** @throws {StartRefused} when the folder cannot be written or another server owns it. */
+export function openState(folder: string): State {
+  checkWritable(folder)
+  const release = lock(folder)
+  const database = new Database(join(folder, 'state.db'))
+  database.pragma('journal_mode = WAL')
+  database.pragma('synchronous = NORMAL')
+  migrate(database)
+  let count = 0
+  let last: string | null = null
+  return {
+    database,
+    write(task) {
+      try {
+        database.transaction(task)()
+        return true
+      } catch (error) {
+        count++
+        last = error instanceof Error ? error.message : String(error)
+        return false
+      }
+    },
+    failures: () => ({ count, last }),
+    close() {
+      database.close()
+      release()
+    },
+  }
+}
+
+function checkWritable(folder: string): void {
+  const probe = join(folder, `.write-test-${process.pid}`)
+  try {
+    mkdirSync(folder, { recursive: true })
+    writeFileSync(probe, '')
+    rmSync(probe)
+  } catch (error) {
+    throw new StartRefused(
+      `The data folder ${folder} cannot be written: ${reasonOf(error)}. Choose another with --data.`,
+    )
+  }
+}
+
+/** Held by an open exclusive transaction, so it goes with the process, however that ends. */
+function lock(folder: string): () => void {
+  const database = new Database(join(folder, 'lock.db'), { timeout: 0 })
+  try {
+    database.pragma('locking_mode = EXCLUSIVE')
+    database.exec('BEGIN EXCLUSIVE')
+  } catch {
+    database.close()
+    throw new StartRefused(
+      `Another Headrace server is using the data folder ${folder}. Stop it, or choose another with --data.`,
+    )
+  }
+  return () => database.close()
+}
+
+function migrate(database: Database.Database): void {
+  const row = database.prepare('PRAGMA user_version').get() as { user_version: number }
+  if (row.user_version > MIGRATIONS.length)
+    throw new StartRefused(
+      'The data folder was written by a newer Headrace. Update this one, or choose another with --data.',
+    )
+  for (let version = row.user_version; version < MIGRATIONS.length; version++) {
+    database.exec(`BEGIN; ${MIGRATIONS[version]}; PRAGMA user_version = ${version + 1}; COMMIT`)
+  }
+}
+
+function reasonOf(error: unknown): string {
+  return error instanceof Error ? error.message : String(error)
+}

@@ -1,0 +1,57 @@
+/** Quantiles of the normal distribution. */
+
+const CENTRE_TOP = [
+  2509.0809287301227, 33430.57558358813, 67265.7709270087, 45921.95393154987, 13731.69376550946,
+  1971.5909503065513, 133.14166789178438, 3.3871328727963665,
+]
+const CENTRE_BOTTOM = [
+  5226.495278852854, 28729.085735721943, 39307.89580009271, 21213.794301586597, 5394.196021424751,
+  687.1870074920579, 42.31333070160091, 1,
+]
+const MIDDLE_TOP = [
+  0.0007745450142783414, 0.022723844989269184, 0.2417807251774506, 1.2704582524523684, 3.6478483247632045,
+  5.769497221460691, 4.630337846156546, 1.4234371107496835,
+]
+const MIDDLE_BOTTOM = [
+  1.0507500716444169e-9, 0.0005475938084995345, 0.015198666563616457, 0.14810397642748008, 0.6897673349851,
+  1.6763848301838038, 2.053191626637759, 1,
+]
+const FAR_TOP = [
+  2.0103343992922881e-7, 2.7115555687434876e-5, 0.0012426609473880784, 0.026532189526576124,
+  0.29656057182850487, 1.7848265399172913, 5.463784911164114, 6.657904643501103,
+]
+const FAR_BOTTOM = [
+  2.0442631033899397e-15, 1.421511758316446e-7, 1.8463183175100548e-5, 0.0007868691311456133,
+  0.014875361290850615, 0.1369298809227358, 0.599832206555888, 1,
+]
+
+/**
+ * Quantile of the standard normal distribution, Φ⁻¹(p).
+ *
+ * @param probability p, 0–1.
+ * @returns z, to about 1e-15 relative; ∓Infinity at 0 and 1, NaN outside.
+ *
+ * Limits: none within 0–1.
+ * Example: 0.975 → 1.959963985.
+ * Source: Wichura 1988, algorithm AS 241 (PPND16), Appl. Stat. 37:477.
+ */
+export function normalQuantile(probability: number): number {
+  if (!(probability >= 0 && probability <= 1)) return Number.NaN
+  if (probability === 0 || probability === 1) return probability === 0 ? -Infinity : Infinity
+  const q = probability - 0.5
+  if (Math.abs(q) <= 0.425) {
+    const r = 0.180625 - q * q
+    return (q * horner(CENTRE_TOP, r)) / horner(CENTRE_BOTTOM, r)
+  }
+  const r = Math.sqrt(-Math.log(q < 0 ? probability : 1 - probability))
+  const z =
+    r <= 5
+      ? horner(MIDDLE_TOP, r - 1.6) / horner(MIDDLE_BOTTOM, r - 1.6)
+      : horner(FAR_TOP, r - 5) / horner(FAR_BOTTOM, r - 5)
+  return q < 0 ? -z : z
+}
+
+/** Polynomial with the highest power's coefficient first. */
+function horner(coefficients: readonly number[], x: number): number {
+  return coefficients.reduce((sum, coefficient) => sum * x + coefficient, 0)
+}

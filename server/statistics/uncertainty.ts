@@ -1,0 +1,128 @@
+/** Standard uncertainties, their combination and coverage, after the GUM (JCGM 100:2008). */
+import { studentQuantile } from './studentT.ts'
+
+/**
+ * Standard uncertainty of a rectangular half-width, e.g. an accuracy limit "± a":  u = a/√3
+ *
+ * @param halfWidth a, in the quantity's unit.
+ * @returns u, same unit.
+ *
+ * Limits: nothing is known but the limits.
+ * Example: 1.5 → 0.8660.
+ * Source: JCGM 100:2008, 4.3.7.
+ */
+export function rectangularUncertainty(halfWidth: number): number {
+  return halfWidth / Math.sqrt(3)
+}
+
+/**
+ * Standard uncertainty of a stated expanded uncertainty, e.g. from a calibration certificate:  u = U/k
+ *
+ * @param expanded U, in the quantity's unit.
+ * @param coverage Coverage factor k [–], usually 2.
+ * @returns u, same unit.
+ *
+ * Limits: normal distribution.
+ * Example: 93, 2.92 → 31.85.
+ * Source: JCGM 100:2008, 4.3.3.
+ */
+export function normalUncertainty(expanded: number, coverage: number): number {
+  return expanded / coverage
+}
+
+/**
+ * Standard uncertainty of a mean (type A):  u = s/√n
+ *
+ * @param deviation Sample standard deviation s.
+ * @param count Number of independent readings n; its degrees of freedom are n − 1, not n.
+ * @returns u, in the unit of s.
+ *
+ * Limits: independent readings; filtered or autocorrelated ones count for fewer.
+ * Example: 13, 25 → 2.6.
+ * Source: JCGM 100:2008, 4.2.3.
+ */
+export function meanUncertainty(deviation: number, count: number): number {
+  return deviation / Math.sqrt(count)
+}
+
+/**
+ * Root of the sum of squares of uncorrelated contributions:  u = √Σuᵢ²
+ *
+ * @param contributions Each uᵢ = |cᵢ|·u(xᵢ), one unit for all (or all relative, for products and quotients).
+ * @returns Combined standard uncertainty; NaN if any is missing.
+ *
+ * Limits: uncorrelated inputs; otherwise `combineCorrelated` in propagation.ts.
+ * Example: 25, 9.7, 2.9, 16.6 → 31.71.
+ * Source: JCGM 100:2008, 5.1.2, equation 10.
+ */
+export function combineUncertainties(contributions: readonly number[]): number {
+  return Math.sqrt(contributions.reduce((sum, u) => sum + u * u, 0))
+}
+
+/** One line of an uncertainty budget. */
+export interface Contribution {
+  /** |cᵢ|·u(xᵢ), in the result's unit. */
+  uncertainty: number
+  /** n − 1 for type A; Infinity where the limits are certain. */
+  degreesOfFreedom: number
+}
+
+/**
+ * Effective degrees of freedom:  ν_eff = u_c⁴/Σ(uᵢ⁴/νᵢ)
+ *
+ * @param contributions The uncorrelated contributions.
+ * @returns ν_eff, not rounded; the tables use it rounded down. Infinity when no contribution is in doubt.
+ *
+ * Limits: uncorrelated inputs.
+ * Example: 0.25, 0.57, 0.82 with 9, 4, 14 → 18.9987.
+ * Source: JCGM 100:2008, G.4.1, equation G.2b (Welch–Satterthwaite).
+ */
+export function effectiveDegreesOfFreedom(contributions: readonly Contribution[]): number {
+  const combined = combineUncertainties(contributions.map((c) => c.uncertainty))
+  return combined ** 4 / contributions.reduce((sum, c) => sum + c.uncertainty ** 4 / c.degreesOfFreedom, 0)
+}
+
+/**
+ * Coverage factor for a probability:  k = t_p(ν)
+ *
+ * @param probability p [–], e.g. 0.95.
+ * @param degreesOfFreedom ν, any positive number or Infinity.
+ * @returns k [–]. With 0.9545 and many degrees of freedom, 2.
+ *
+ * Limits: result close to normal; see `shortestInterval` in bootstrap.ts for other shapes.
+ * Example: 0.95, 19 → 2.0930.
+ * Source: JCGM 100:2008, G.3 and table G.2.
+ */
+export function coverageFactor(probability: number, degreesOfFreedom: number): number {
+  return studentQuantile(probability, degreesOfFreedom)
+}
+
+/** A result's uncertainty, ready to be stated. */
+export interface ExpandedUncertainty {
+  standard: number
+  degreesOfFreedom: number
+  coverageFactor: number
+  expanded: number
+}
+
+/**
+ * Expanded uncertainty of a budget:  U = k·u_c, k = t_p(⌊ν_eff⌋)
+ *
+ * @param contributions The uncorrelated contributions.
+ * @param probability p [–], e.g. 0.95.
+ * @returns u_c, ν_eff (not rounded), k for ν_eff rounded down, and U.
+ *
+ * Limits: uncorrelated inputs, result close to normal. ν_eff below 1 is used as it is.
+ * Example: GUM H.1 at 0.99 → U = 92.6 nm.
+ * Source: JCGM 100:2008, G.4 and G.6.4.
+ */
+export function expandUncertainty(
+  contributions: readonly Contribution[],
+  probability: number,
+): ExpandedUncertainty {
+  const standard = combineUncertainties(contributions.map((c) => c.uncertainty))
+  const degreesOfFreedom = effectiveDegreesOfFreedom(contributions)
+  const rounded = degreesOfFreedom >= 1 ? Math.floor(degreesOfFreedom) : degreesOfFreedom
+  const factor = coverageFactor(probability, rounded)
+  return { standard, degreesOfFreedom, coverageFactor: factor, expanded: factor * standard }
+}

@@ -1,0 +1,64 @@
+import { connect } from 'mqtt'
+import { io } from 'socket.io-client'
+import { onParent, tellParent } from '../parent.ts'
+import { OVER_SPEED, PLANT, SPEED_TOPIC } from '../plantFile.ts'
+
+/**
+ * Sensor and browser in one process, hence with one clock: publishes a speed beyond the limit, waits until the
+ * browser's end knows, and notes how long that took. Arguments: broker's port, page's address, and
+ * "headrace" or "relay".
+ */
+const LOST_AFTER_MS = 2000
+const [port, page, kind] = process.argv.slice(2)
+const sensor = connect(`mqtt://127.0.0.1:${port}`)
+const browser = io(page!, { transports: ['websocket'] })
+/** Called with true when the browser is told of over-speed, with false when it is told of its end. */
+let notice: (isOver: boolean) => void = () => {}
+
+// Headrace: transitions of the alarm; each frame is taken in at once
+browser.on('alarm', ({ alarm }: { alarm: { id: string; active: boolean } }) => {
+  if (alarm.id === 'overSpeed') notice(alarm.active)
+})
+browser.on('frame', (_frame: unknown, done: () => void) => done())
+// the relay: the bare value
+browser.on('reading', (value: number) => notice(value > OVER_SPEED.limit))
+
+onParent('measure', async (note: { type: string; alarms: number }) => {
+  const latencies: number[] = []
+  let lost = 0
+  for (let i = 0; i < note.alarms; i++) {
+    const latency = await publishAndWait(true)
+    if (latency === undefined) lost++
+    else latencies.push(latency)
+    await publishAndWait(false)
+    // out of step with every timer of either side
+    await new Promise((resolve) => setTimeout(resolve, 5 + ((i * 7) % 23)))
+  }
+  tellParent({ type: 'measured', latencies, lost })
+})
+
+await Promise.all([
+  new Promise((resolve) => sensor.once('connect', resolve)),
+  new Promise((resolve) => browser.once('connect', () => resolve(undefined))),
+])
+if (kind === 'headrace') {
+  const reply: { ok: boolean; error?: string } = await browser
+    .timeout(LOST_AFTER_MS)
+    .emitWithAck('join', PLANT)
+  if (!reply.ok) throw new Error(`the server refused the bench plant: ${reply.error}`)
+}
+tellParent({ type: 'ready' })
+
+/** From just before the sensor publishes until the browser is told [ms]; undefined when it is not told. */
+function publishAndWait(isOver: boolean): Promise<number | undefined> {
+  return new Promise((resolve) => {
+    const began = performance.now()
+    const timer = setTimeout(resolve, LOST_AFTER_MS, undefined)
+    notice = (told) => {
+      if (told !== isOver) return
+      clearTimeout(timer)
+      resolve(performance.now() - began)
+    }
+    sensor.publish(SPEED_TOPIC, String(isOver ? OVER_SPEED.above : OVER_SPEED.below))
+  })
+}

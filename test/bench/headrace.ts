@@ -1,0 +1,44 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { HealthReply } from '../../server/wire/replies.ts'
+import { startServer } from '../support/serverProcess.ts'
+import { benchPlant } from './plantFile.ts'
+
+/** The built server with the bench plant, on a broker that is there already. */
+export interface Headrace {
+  url: string
+  health(): Promise<HealthReply>
+  stop(): Promise<void>
+}
+
+export async function startHeadrace(brokerPort: number): Promise<Headrace> {
+  const folder = mkdtempSync(join(tmpdir(), 'headrace-bench-'))
+  const plant = join(folder, 'bench.yaml')
+  writeFileSync(plant, benchPlant())
+  const options = ['--plant', plant, '--mqtt-url', `mqtt://127.0.0.1:${brokerPort}`, '--http-port', '0']
+  const server = await startServer([...options, '--data', join(folder, 'data')])
+  const health = async () => (await (await fetch(`${server.url}/api/health`)).json()) as HealthReply
+  process.once('exit', () => server.process.kill('SIGKILL'))
+  await until(async () => (await health()).source.connected, { what: 'Headrace is connected to the broker' })
+  return {
+    url: server.url,
+    health,
+    stop: async () => {
+      await server.stop()
+      rmSync(folder, { recursive: true, force: true })
+    },
+  }
+}
+
+/** Asks again every `stepMs` until the answer is true. */
+export async function until(
+  isSo: () => Promise<boolean>,
+  { what, stepMs = 25, limitMs = 20_000 }: { what: string; stepMs?: number; limitMs?: number },
+): Promise<void> {
+  const end = performance.now() + limitMs
+  while (!(await isSo())) {
+    if (performance.now() > end) throw new Error(`after ${limitMs / 1000} s it was still not so that ${what}`)
+    await new Promise((resolve) => setTimeout(resolve, stepMs))
+  }
+}

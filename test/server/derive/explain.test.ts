@@ -1,0 +1,52 @@
+import { describe, expect, it } from 'vitest'
+import { createEvaluator } from '../../../server/derive/evaluate.ts'
+import { explainFigure } from '../../../server/derive/explain.ts'
+import { planFigures } from '../../../server/derive/plan.ts'
+import type { Reading } from '../../../server/ingest/reading.ts'
+import { threeSensorPlant } from '../../support/plants.ts'
+
+const AT = 1_790_000_000_000
+
+function reading(instrument: string, quantity: string, value: number, at = AT): Reading {
+  return { plant: 'mill', instrument, quantity, value, measuredAt: at, receivedAt: at, quality: 'good', reasons: [] }
+}
+
+function live() {
+  const plan = planFigures(threeSensorPlant())
+  const evaluator = createEvaluator(plan)
+  evaluator.setConnected(true)
+  evaluator.take(reading('gauge', 'inletPressure', 480_000))
+  evaluator.take(reading('meter', 'discharge', 0.012))
+  evaluator.take(reading('power', 'activePower', 4000))
+  evaluator.evaluate(AT)
+  return { plan, evaluator }
+}
+
+describe('explainFigure', () => {
+  it('shows the formula of hydraulic power with symbols and with the numbers of the moment', () => {
+    const { plan, evaluator } = live()
+    const formula = explainFigure(plan, evaluator, 'hydraulicPower')?.formula
+    expect(formula?.symbols).toBe('ρ · g · Q · H_n')
+    expect(formula?.numbers).toMatch(/^1000 · 9.81 · 0.012 · 49\.\d+$/)
+  })
+
+  it('names the instrument, its topic and its accuracy for a measured figure', () => {
+    const { plan, evaluator } = live()
+    expect(explainFigure(plan, evaluator, 'discharge')?.instrument).toMatchObject({
+      topic: 'mill/flow',
+      accuracy: '± 1 % of reading',
+    })
+  })
+
+  it('splits the uncertainty of hydraulic power among its instruments, shares adding up to one', () => {
+    const { plan, evaluator } = live()
+    const shares = explainFigure(plan, evaluator, 'hydraulicPower')!.uncertaintyShares
+    expect(shares.map((one) => one.instrument)).toEqual(['meter', 'gauge'])
+    expect(shares.reduce((sum, one) => sum + one.share, 0)).toBeCloseTo(1, 6)
+  })
+
+  it('gives nothing for a figure that the plant does not have', () => {
+    const { plan, evaluator } = live()
+    expect(explainFigure(plan, evaluator, 'stateOfCharge')).toBeUndefined()
+  })
+})

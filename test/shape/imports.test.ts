@@ -1,0 +1,100 @@
+import { describe, expect, it } from 'vitest'
+import { findCycle, packageOf, reachable, readSources, type SourceFile, sourceFile } from './sourceTree.ts'
+
+/** DESIGN: pure folders import no I/O; the packages that each of them may use are named here. */
+const PURE_FOLDERS: Record<string, readonly string[]> = {
+  'server/physics/': [],
+  'server/statistics/': [],
+  'server/wire/': [],
+  'server/plant/': ['yaml', 'zod'],
+  'server/derive/': ['mathjs', 'temporal-polyfill', 'zod'],
+}
+/** The one file of a pure folder that is I/O by purpose. */
+const IO_BY_PURPOSE = 'server/derive/counterStore.ts'
+
+const sources = readSources()
+const byPath = new Map(sources.map((file) => [file.path, file]))
+const within = (folder: string) => sources.filter((file) => file.path.startsWith(folder))
+
+/** "from → target" for each import of these files that `isAllowed` does not allow. */
+function offences(
+  files: readonly SourceFile[],
+  isAllowed: (target: string, one: { isOurs: boolean; isTypeOnly: boolean }) => boolean,
+): string[] {
+  return files.flatMap((file) =>
+    file.imports.filter((one) => !isAllowed(one.target, one)).map((one) => `${file.path} → ${one.target}`),
+  )
+}
+
+describe('the import rules', () => {
+  for (const [folder, packages] of Object.entries(PURE_FOLDERS)) {
+    it(`keep ${folder} free of I/O, also through what it imports`, () => {
+      const files = within(folder).filter((file) => file.path !== IO_BY_PURPOSE)
+      const reached = new Set(files.flatMap((file) => reachable(file, byPath)))
+      const others = Object.values(PURE_FOLDERS).flat()
+      const direct = offences(files, (target, one) => one.isOurs || packages.includes(packageOf(target)))
+      const indirect = offences([...reached], (target, one) => {
+        return one.isOurs || one.isTypeOnly || others.includes(packageOf(target))
+      })
+      expect([...new Set([...direct, ...indirect])]).toEqual([])
+    })
+  }
+
+  for (const folder of ['server/physics/', 'server/statistics/', 'server/wire/']) {
+    it(`let ${folder} import nothing of ours but itself`, () => {
+      expect(offences(within(folder), (target, one) => !one.isOurs || target.startsWith(folder))).toEqual([])
+    })
+  }
+
+  it('let the page import types from server/wire, and nothing else of the server', () => {
+    const isAllowed = (target: string, one: { isTypeOnly: boolean }) => {
+      return (
+        !/^(?:server|simulator|test)\//.test(target) || (target.startsWith('server/wire/') && one.isTypeOnly)
+      )
+    }
+    expect(offences(within('web/'), isAllowed)).toEqual([])
+  })
+
+  it('let the simulator share nothing with the server but the plant file', () => {
+    const isAllowed = (target: string) =>
+      !/^(?:server|web|test)\//.test(target) || target.startsWith('server/plant/')
+    expect(offences(within('simulator/'), isAllowed)).toEqual([])
+  })
+
+  it('let the server import neither the page nor the simulator nor tests', () => {
+    const files = within('server/').filter((file) => file.path !== 'server/main.ts')
+    expect(offences(files, (target) => !/^(?:web|simulator|test)\//.test(target))).toEqual([])
+  })
+
+  it('leave no cycle among the files of the server, the page or the simulator', () => {
+    expect(findCycle(sources.filter((file) => !file.path.startsWith('test/')))).toBeUndefined()
+  })
+})
+
+describe('the reading of imports', () => {
+  const read = (text: string) => sourceFile('server/a/b.ts', text).imports
+
+  it.each([
+    ["import { x } from '../c.ts'", { target: 'server/c.ts', isOurs: true, isTypeOnly: false }],
+    ["import type { X } from './c.ts'", { target: 'server/a/c.ts', isOurs: true, isTypeOnly: true }],
+    ["import {\n  type X,\n  type Y,\n} from 'z'", { target: 'z', isOurs: false, isTypeOnly: true }],
+    ["import { type X, y } from 'z'", { target: 'z', isOurs: false, isTypeOnly: false }],
+    ["export { x } from './c.ts'", { target: 'server/a/c.ts', isOurs: true, isTypeOnly: false }],
+    ["import 'z'", { target: 'z', isOurs: false, isTypeOnly: false }],
+    ["const x = await import('./c.ts')", { target: 'server/a/c.ts', isOurs: true, isTypeOnly: false }],
+  ])('understands %j', (text, expected) => {
+    expect(read(text)).toEqual([expected])
+  })
+
+  it('passes over comments', () => {
+    expect(read("// import { x } from './c.ts'\n/* import 'z' */")).toEqual([])
+  })
+
+  it('finds a cycle', () => {
+    const files = [
+      sourceFile('a.ts', "import { b } from './b.ts'"),
+      sourceFile('b.ts', "import { a } from './a.ts'"),
+    ]
+    expect(findCycle(files)).toEqual(['a.ts', 'b.ts', 'a.ts'])
+  })
+})

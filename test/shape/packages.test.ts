@@ -1,0 +1,76 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { root } from '../support/root.ts'
+import { isInRange } from './nodeRange.ts'
+
+interface PackageFile {
+  engines: { node: string }
+  dependencies: Record<string, string>
+  devDependencies: Record<string, string>
+}
+
+interface LockFile {
+  packages: Record<string, { engines?: { node?: string } | string[]; optional?: boolean }>
+}
+
+const text = (name: string) => readFileSync(join(root, name), 'utf8')
+const file: PackageFile = JSON.parse(text('package.json'))
+const lock: LockFile = JSON.parse(text('package-lock.json'))
+const oldest = file.engines.node.replace('>=', '')
+
+describe('package.json', () => {
+  it('pins every package to one version', () => {
+    const all = Object.entries({ ...file.dependencies, ...file.devDependencies })
+    expect(all.filter(([, version]) => !/^\d+\.\d+\.\d+(?:-[\w.]+)?$/.test(version))).toEqual([])
+    expect(all.length).toBeGreaterThan(10)
+  })
+
+  it.each([`${oldest}.0`, process.versions.node])('names only packages that accept Node %s', (version) => {
+    const refusing = Object.entries(lock.packages).filter(([path, { engines }]) => {
+      const range = Array.isArray(engines) ? undefined : engines?.node
+      return path !== '' && range !== undefined && !isInRange(version, range)
+    })
+    expect(refusing.map(([path]) => path)).toEqual([])
+  })
+})
+
+describe('package-lock.json', () => {
+  it('records no download addresses, and .npmrc keeps it so', () => {
+    expect(text('package-lock.json')).not.toContain('"resolved"')
+    expect(text('.npmrc').split('\n')).toContain('omit-lockfile-registry-resolved=true')
+  })
+
+  it('records a checksum for every package', () => {
+    const without = Object.entries(lock.packages).filter(
+      ([path, entry]) => path !== '' && !('integrity' in entry),
+    )
+    expect(without.map(([path]) => path)).toEqual([])
+  })
+})
+
+describe('isInRange', () => {
+  // expected values by the rules of node-semver's README, worked out by hand
+  it.each([
+    ['20.19.0', '>=20.19', true],
+    ['20.18.9', '>=20.19', false],
+    ['20.19.0', '^20.19.0 || >=22.12.0', true],
+    ['22.11.0', '^20.19.0 || >=22.12.0', false],
+    ['20.19.0', '^22.12 || ^24 || >=26', false],
+    ['20.19.0', '>= 0.8', true],
+    ['20.19.0', '18 || 20 || >=22', true],
+    ['21.0.0', '18 || 20 || >=22', false],
+    ['20.19.0', '>=18 <21', true],
+    ['20.19.0', '~20.18', false],
+    ['20.19.0', '20.x', true],
+    ['20.19.0', '*', true],
+    ['20.19.0', '>20', false],
+    ['20.19.0', '<=20', true],
+  ])('finds that %s in "%s" is %s', (version, range, expected) => {
+    expect(isInRange(version, range)).toBe(expected)
+  })
+
+  it('refuses a range that it cannot read', () => {
+    expect(() => isInRange('20.19.0', 'latest')).toThrow(RangeError)
+  })
+})

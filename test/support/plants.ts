@@ -1,0 +1,32 @@
+import { printFault, readPlant } from '../../server/plant/load.ts'
+import type { Plant } from '../../server/plant/plant.ts'
+
+/** A plant from the text of its file; throws with every fault, since a test's own file must be right. */
+export function plantOf(text: string, file = 'test.yaml'): Plant {
+  const result = readPlant(text, file)
+  if ('plant' in result) return result.plant
+  throw new Error(result.faults.map((fault) => printFault(file, fault)).join('\n'))
+}
+
+/** The smallest plant worth watching: inlet pressure, flow and power of an impulse machine. */
+export const THREE_SENSORS = `
+headrace: 1
+id: mill
+name: Test mill
+use: offGrid
+site:
+  timeZone: Europe/London
+  gravity: 9.81 m/s2
+  waterDensity: 1000 kg/m3
+  elevations: { turbine: 100 m, inletGauge: 100.35 m }
+turbine: { kind: pelton, inletBore: 100 mm, ratedNetHead: 50 m, ratedDischarge: 12 L/s }
+generator: { kind: synchronous, polePairs: 2, ratedPower: 4 kW, ratedSpeed: 1500 /min }
+instruments:
+  - { id: gauge, role: inletPressure, topic: mill/pressure, unit: bar, range: [0, 10], accuracy: { span: 0.25 % } }
+  - { id: meter, role: discharge, topic: mill/flow, unit: L/s, range: [0, 20], accuracy: { reading: 1 % } }
+  - { id: power, role: activePower, topic: mill/power, unit: kW, range: [0, 5], accuracy: { reading: 0.5 % } }
+`
+
+export function threeSensorPlant(): Plant {
+  return plantOf(THREE_SENSORS)
+}

@@ -1,0 +1,60 @@
+import { type ChildProcess, spawn } from 'node:child_process'
+import { root } from './root.ts'
+
+/** A built server in a process of its own, as users run it. */
+export interface ServerProcess {
+  /** e.g. "http://127.0.0.1:41234". */
+  url: string
+  process: ChildProcess
+  /** Everything that it has written so far, stdout and stderr. */
+  output(): string
+  /** Sends the signal, and SIGKILL when that has not ended it within 10 s; resolves with its exit code. */
+  stop(signal?: NodeJS.Signals): Promise<number | null>
+}
+
+const START_LIMIT_MS = 30_000
+const STOP_LIMIT_MS = 10_000
+const READY = /^Headrace is at (http:\/\/\S+)$/m
+
+/**
+ * Starts dist/server/main.js with these arguments and waits until it says where it is. Give `--http-port 0`,
+ * a folder of your own as `--data`, and `--mqtt-port 0` or `--mqtt-url`.
+ *
+ * @throws {Error} with its output when it ends, or is not ready within 30 s.
+ */
+export function startServer(args: readonly string[]): Promise<ServerProcess> {
+  const child = spawn(process.execPath, ['dist/server/main.js', ...args], {
+    cwd: root,
+    stdio: ['ignore', 'pipe', 'pipe'],
+  })
+  let text = ''
+  const ended = new Promise<number | null>((resolve) => child.once('close', resolve))
+  const stop = async (signal: NodeJS.Signals = 'SIGTERM') => {
+    child.kill(signal)
+    const timer = setTimeout(() => child.kill('SIGKILL'), STOP_LIMIT_MS)
+    const code = await ended
+    clearTimeout(timer)
+    return code
+  }
+  return new Promise((resolve, reject) => {
+    const refuse = (why: string) => reject(new Error(`the server ${why}; it wrote:\n${text}`))
+    const timer = setTimeout(() => {
+      refuse(`was not ready within ${START_LIMIT_MS / 1000} s`)
+      void stop()
+    }, START_LIMIT_MS)
+    const read = (chunk: string) => {
+      text += chunk
+      const url = READY.exec(text)?.[1]
+      if (!url) return
+      clearTimeout(timer)
+      resolve({ url, process: child, output: () => text, stop })
+    }
+    child.stdout.setEncoding('utf8').on('data', read)
+    child.stderr.setEncoding('utf8').on('data', read)
+    child.once('error', (error) => refuse(`could not be started: ${error.message}`))
+    void ended.then((code) => {
+      clearTimeout(timer)
+      refuse(`ended with exit code ${code} before it was ready`)
+    })
+  })
+}

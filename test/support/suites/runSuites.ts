@@ -1,0 +1,49 @@
+import type { ToolName } from '../tools.ts'
+import { cannotRun, listNotRun, type NotRun } from './notRun.ts'
+import { type Suite, suites } from './suites.ts'
+import { installCommand, prepareTools } from './systemPackages.ts'
+import { printTally, sumTallies, type Tally } from './tally.ts'
+
+/**
+ * Runs the suites asked for (all of them without arguments) and returns the exit code: 0 only where something
+ * ran and nothing failed. With CI=true whatever could not run has failed. The last line is the tally.
+ */
+export async function runSuites(args: readonly string[]): Promise<number> {
+  const chosen = choose(args[0])
+  if (!chosen) {
+    console.error(
+      `npm test: found suite "${args[0]}", expected one of ${suites.map((one) => one.name).join(', ')}`,
+    )
+    return 1
+  }
+  await prepareTools(chosen.flatMap((suite) => [...suite.needs, ...suite.uses]))
+  const tallies: Tally[] = []
+  for (const suite of chosen.filter((one) => !cannotRun(one))) {
+    console.log(`\n── ${suite.name}: ${suite.covers}`)
+    tallies.push(await suite.run(args.slice(1)))
+  }
+  const notRun = listNotRun(chosen)
+  printNotRun(notRun)
+  return conclude(tallies, process.env['CI'] === 'true' ? notRun.length : 0)
+}
+
+function choose(name: string | undefined): readonly Suite[] | undefined {
+  if (name === undefined) return suites
+  const suite = suites.find((one) => one.name === name)
+  return suite && [suite]
+}
+
+function printNotRun(notRun: readonly NotRun[]): void {
+  if (notRun.length === 0) return
+  console.log('\nNot run on this machine:')
+  for (const one of notRun) console.log(`  ${one.what} (needs ${one.missing})`)
+  const missing: ToolName[] = [...new Set(notRun.map((one) => one.missing))]
+  console.log(`To run them too, install what they need with:\n  ${installCommand(missing)}`)
+  if (process.env['CI'] === 'true') console.log('With CI=true each of them counts as failed.')
+}
+
+function conclude(tallies: readonly Tally[], alsoFailed: number): number {
+  const sum = sumTallies([...tallies, { passed: 0, failed: alsoFailed, skipped: 0 }])
+  console.log(`\n${printTally(sum)}`)
+  return sum.failed === 0 && sum.passed > 0 ? 0 : 1
+}

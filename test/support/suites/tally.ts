@@ -1,0 +1,56 @@
+import { readFileSync } from 'node:fs'
+
+/** What came of a suite, in tests. */
+export interface Tally {
+  passed: number
+  failed: number
+  skipped: number
+}
+
+/** The part of vitest's JSON report that is read here. */
+interface Report {
+  success: boolean
+  numPassedTests: number
+  numFailedTests: number
+  numPendingTests: number
+  numTodoTests: number
+  testResults: { status: string; assertionResults: unknown[] }[]
+}
+
+export const FAILED_WHOLE: Tally = { passed: 0, failed: 1, skipped: 0 }
+
+/** Reads vitest's report. No report, or one that says "failed" without naming a test, is one failure. */
+export function readTally(file: string): Tally {
+  let report: Report
+  try {
+    report = JSON.parse(readFileSync(file, 'utf8'))
+  } catch {
+    return FAILED_WHOLE
+  }
+  // a file that could not even be loaded has no tests to count
+  const unloaded = report.testResults.filter(
+    (one) => one.status === 'failed' && one.assertionResults.length === 0,
+  )
+  const failed = report.numFailedTests + unloaded.length
+  return {
+    passed: report.numPassedTests,
+    failed: failed === 0 && !report.success ? 1 : failed,
+    skipped: report.numPendingTests + report.numTodoTests,
+  }
+}
+
+export function sumTallies(tallies: readonly Tally[]): Tally {
+  return tallies.reduce(
+    (sum, one) => ({
+      passed: sum.passed + one.passed,
+      failed: sum.failed + one.failed,
+      skipped: sum.skipped + one.skipped,
+    }),
+    { passed: 0, failed: 0, skipped: 0 },
+  )
+}
+
+/** The closing line: "12 passed, 0 failed", and the skipped where there are any. */
+export function printTally({ passed, failed, skipped }: Tally): string {
+  return `${passed} passed, ${failed} failed${skipped > 0 ? `, ${skipped} skipped` : ''}`
+}

@@ -1,0 +1,61 @@
+import { signal } from '@preact/signals'
+import type { AlarmView } from '../../server/wire/alarm.ts'
+import { mergeAlarms, type PlantHold } from '../hold/plantHold.ts'
+import { type Answer, http } from './http.ts'
+import { retryDelay } from './linkStatus.ts'
+
+/** Attempts before the person is asked to press again: about two minutes. */
+const MOST_ATTEMPTS = 18
+
+export type AlarmRequest = 'acknowledge' | 'reset'
+
+/** sending · waiting: no connection, will be sent again · failed: refused or given up, with the reason. */
+export type RequestState = { step: 'sending' | 'waiting' } | { step: 'failed'; error: string }
+
+/**
+ * Sends acknowledgements and resets, again and again while there is no connection: the server takes the same
+ * one twice without harm. At most one per alarm is under way, so that the list cannot grow.
+ */
+export function createAlarmRequests(hold: PlantHold, sleep = wait) {
+  const states = signal<ReadonlyMap<string, RequestState>>(new Map())
+  let isClosed = false
+
+  function set(alarm: string, state: RequestState | null): void {
+    const next = new Map(states.value)
+    if (state) next.set(alarm, state)
+    else next.delete(alarm)
+    states.value = next
+  }
+
+  async function send(alarm: string, request: AlarmRequest): Promise<void> {
+    const step = states.value.get(alarm)?.step
+    if (step === 'sending' || step === 'waiting') return
+    let answer: Answer<AlarmView> | null = null
+    for (let attempt = 0; attempt < MOST_ATTEMPTS && !isClosed; attempt++) {
+      set(alarm, { step: attempt === 0 ? 'sending' : 'waiting' })
+      answer = await http[request](hold.view.id, alarm)
+      if (answer.ok || answer.reached) break
+      set(alarm, { step: 'waiting' })
+      await sleep(retryDelay(attempt))
+    }
+    if (answer?.ok) {
+      hold.alarms.value = mergeAlarms(hold.alarms.value, [answer.reply])
+      set(alarm, null)
+    } else set(alarm, { step: 'failed', error: answer?.error ?? 'Not sent.' })
+  }
+
+  return {
+    states,
+    send,
+    /** Sends nothing any more: the person has left the plant and no longer sees what becomes of it. */
+    close(): void {
+      isClosed = true
+    },
+  }
+}
+
+export type AlarmRequests = ReturnType<typeof createAlarmRequests>
+
+function wait(ms: number): Promise<void> {
+  return new Promise((resolve) => setTimeout(resolve, ms))
+}

@@ -1,0 +1,194 @@
+import { batch, computed, effect, signal } from '@preact/signals'
+import type { Socket } from 'socket.io-client'
+import type {
+  AlarmNotice,
+  ClientToServer,
+  Frame,
+  JoinReply,
+  ServerToClient,
+} from '../../server/wire/events.ts'
+import type { Snapshot } from '../../server/wire/plant.ts'
+import {
+  createPlantHold,
+  isSamePlant,
+  mergeAlarms,
+  type PlantHold,
+  takeFrame,
+  takeSnapshot,
+} from '../hold/plantHold.ts'
+import { createServerClock } from '../hold/serverClock.ts'
+import { http } from './http.ts'
+import { type LinkPhase, linkNotice, nextStep, QUIET_MS, retryDelay } from './linkStatus.ts'
+
+type PlantSocket = Socket<ServerToClient, ClientToServer>
+
+const WATCH_MS = 250
+const JOIN_MS = 5000
+
+/**
+ * The page's one connection: which plant is wanted, what is known about it, and whether that is still true.
+ * Reconnects by itself; `notice` says in words what is wrong.
+ */
+export function createSession() {
+  const clock = createServerClock()
+  const hold = signal<PlantHold | null>(null)
+  const phase = signal<LinkPhase>('idle')
+  const detail = signal<string | undefined>(undefined)
+  /** Time since the last frame [ms], in steps of one second so that the page is not drawn for every tick. */
+  const silentMs = signal(0)
+  /** The server's time, once a second: what ages are counted from. */
+  const now = signal(clock.now())
+  /** Counts joins after which trends and lists should be read again. */
+  const joins = signal(0)
+  const hasFrames = signal(false)
+
+  let socket: PlantSocket | null = null
+  let wanted: string | null = null
+  let heardAt = performance.now()
+  let probe: 'none' | 'waiting' | 'unanswered' = 'none'
+
+  const notice = computed(() =>
+    linkNotice(
+      { phase: phase.value, silentMs: silentMs.value, detail: detail.value },
+      hold.value?.source.value ?? null,
+    ),
+  )
+  const isLive = computed(() => phase.value === 'live' && hasFrames.value && silentMs.value < QUIET_MS)
+
+  function heard(at: number): void {
+    clock.take(at)
+    heardAt = performance.now()
+    probe = 'none'
+    silentMs.value = 0
+  }
+
+  function takeWhole(snapshot: Snapshot): void {
+    const held = hold.value
+    if (held && isSamePlant(held, snapshot)) takeSnapshot(held, snapshot)
+    else hold.value = createPlantHold(snapshot)
+    now.value = clock.now()
+  }
+
+  function join(): void {
+    const plant = wanted
+    if (!socket?.connected || !plant) return
+    if (phase.value !== 'live') phase.value = 'joining'
+    probe = 'waiting'
+    socket.timeout(JOIN_MS).emit('join', plant, (failure: Error | null, answer?: JoinReply) => {
+      if (plant !== wanted) return
+      if (failure || !answer) probe = 'unanswered'
+      else batch(() => takeAnswer(answer))
+    })
+  }
+
+  function takeAnswer(answer: JoinReply): void {
+    probe = 'none'
+    if (!answer.ok) {
+      phase.value = 'refused'
+      detail.value = answer.error
+      return
+    }
+    heard(answer.snapshot.at)
+    takeWhole(answer.snapshot)
+    phase.value = 'live'
+    joins.value++
+  }
+
+  function takeLiveFrame(frame: Frame, done: () => void): void {
+    const held = hold.value
+    if (held && phase.value === 'live')
+      batch(() => {
+        heard(frame.at)
+        hasFrames.value = true
+        if (takeFrame(held, frame) === 'unknownFigure') join()
+      })
+    done()
+  }
+
+  function takeNotice({ plant, alarm, at }: AlarmNotice): void {
+    const held = hold.value
+    if (held?.view.id !== plant) return
+    heard(at)
+    held.alarms.value = mergeAlarms(held.alarms.value, [alarm])
+  }
+
+  function lost(): void {
+    if (wanted && phase.value !== 'refused') phase.value = 'lost'
+    hasFrames.value = false
+  }
+
+  async function open(attempt = 0): Promise<void> {
+    const loaded = await import('socket.io-client').catch(() => null)
+    if (!loaded) {
+      lost()
+      setTimeout(() => open(attempt + 1), retryDelay(attempt))
+      return
+    }
+    socket = loaded.io({
+      transports: ['websocket'],
+      reconnectionDelay: 500,
+      reconnectionDelayMax: 5000,
+      timeout: 5000,
+    })
+    socket.on('connect', join)
+    socket.on('disconnect', (reason) => {
+      lost()
+      // After being sent away by the server the library does not come back by itself.
+      if (reason === 'io server disconnect') setTimeout(() => socket?.connect(), retryDelay(0))
+    })
+    socket.on('connect_error', lost)
+    socket.on('frame', takeLiveFrame)
+    socket.on('alarm', takeNotice)
+    socket.on('plantChanged', (plant) => plant === wanted && join())
+  }
+
+  function watch(): void {
+    const silent = performance.now() - heardAt
+    // Below the limit nobody is told, above it the words change once a second.
+    silentMs.value = silent < QUIET_MS ? 0 : Math.floor(silent / 1000) * 1000
+    if (Math.floor(now.value / 1000) !== Math.floor(clock.now() / 1000)) now.value = clock.now()
+    const step = nextStep({ phase: phase.value, silentMs: silent }, probe)
+    if (step === 'join') join()
+    if (step === 'reopen') {
+      probe = 'none'
+      lost()
+      socket?.disconnect().connect()
+    }
+  }
+
+  /** Shows this plant from now on; the last known values come by HTTP while the socket is still opening. */
+  function show(plant: string): void {
+    if (wanted === plant) return
+    leave()
+    wanted = plant
+    heardAt = performance.now()
+    phase.value = 'joining'
+    if (socket) join()
+    else void open()
+    void http.live(plant).then((answer) => {
+      if (!answer.ok || wanted !== plant || phase.value === 'live') return
+      clock.take(answer.reply.at)
+      takeWhole(answer.reply)
+    })
+  }
+
+  function leave(): void {
+    if (wanted && socket?.connected) socket.emit('leave')
+    wanted = null
+    batch(() => {
+      phase.value = 'idle'
+      detail.value = undefined
+      hold.value = null
+      hasFrames.value = false
+    })
+  }
+
+  setInterval(watch, WATCH_MS)
+  effect(() => {
+    document.documentElement.dataset.live = String(isLive.value)
+  })
+
+  return { hold, phase, notice, now, joins, show, leave, serverNow: clock.now }
+}
+
+export type Session = ReturnType<typeof createSession>

@@ -1,0 +1,102 @@
+/**
+ * How values on the wire (UCUM codes) are written for people. Only the units that reach a screen; the full
+ * table is the server's. SI value = factor × value + offset.
+ */
+const ROWS: [code: string, print: string, factor: number, offset?: number][] = [
+  ['1', '', 1],
+  ['%', '%', 0.01],
+  ['rad', 'rad', 1],
+  ['deg', '°', Math.PI / 180],
+  ['m', 'm', 1],
+  ['cm', 'cm', 0.01],
+  ['mm', 'mm', 0.001],
+  ['m2', 'm²', 1],
+  ['m3', 'm³', 1],
+  ['L', 'L', 0.001],
+  ['m3/s', 'm³/s', 1],
+  ['L/s', 'L/s', 0.001],
+  ['L/min', 'L/min', 0.001 / 60],
+  ['m3/h', 'm³/h', 1 / 3600],
+  ['m/s', 'm/s', 1],
+  ['mm/s', 'mm/s', 0.001],
+  ['Pa', 'Pa', 1],
+  ['hPa', 'hPa', 100],
+  ['kPa', 'kPa', 1000],
+  ['mbar', 'mbar', 100],
+  ['bar', 'bar', 1e5],
+  ['kg/m3', 'kg/m³', 1],
+  ['N.m', 'N·m', 1],
+  ['W', 'W', 1],
+  ['kW', 'kW', 1000],
+  ['MW', 'MW', 1e6],
+  ['V.A', 'VA', 1],
+  ['kV.A', 'kVA', 1000],
+  ['var', 'var', 1],
+  ['kvar', 'kvar', 1000],
+  ['J', 'J', 1],
+  ['W.h', 'Wh', 3600],
+  ['kW.h', 'kWh', 3.6e6],
+  ['MW.h', 'MWh', 3.6e9],
+  ['J/m3', 'J/m³', 1],
+  ['kW.h/m3', 'kWh/m³', 3.6e6],
+  ['V', 'V', 1],
+  ['mV', 'mV', 0.001],
+  ['A', 'A', 1],
+  ['mA', 'mA', 0.001],
+  ['Ohm', 'Ω', 1],
+  ['C', 'C', 1],
+  ['A.h', 'Ah', 3600],
+  ['rad/s', 'rad/s', 1],
+  ['/min', 'min⁻¹', (2 * Math.PI) / 60],
+  ['{rpm}', 'rpm', (2 * Math.PI) / 60],
+  ['Hz', 'Hz', 1],
+  ['/s', 's⁻¹', 1],
+  ['s', 's', 1],
+  ['ms', 'ms', 0.001],
+  ['min', 'min', 60],
+  ['h', 'h', 3600],
+  ['d', 'd', 86_400],
+  ['K', 'K', 1],
+  ['Cel', '°C', 1, 273.15],
+]
+
+const BY_CODE = new Map(ROWS.map(([code, print, factor, offset = 0]) => [code, { print, factor, offset }]))
+
+/** A way from a wire value to what is read. */
+export interface UnitView {
+  /** As printed, e.g. "m³/s"; "" for a plain number. */
+  print: string
+  /** A value: offsets count (293.15 K → 20 °C). */
+  value: (wire: number) => number
+  /** A difference or uncertainty: offsets do not count (2 K → 2 °C). */
+  difference: (wire: number) => number
+}
+
+/**
+ * The way from unit `wire` to unit `view`. A code this table does not hold is shown unconverted under its
+ * own name: an unfamiliar unit is better than a wrong number.
+ */
+export function unitView(wire: string, view: string): UnitView {
+  const from = BY_CODE.get(wire)
+  const to = BY_CODE.get(view)
+  if (!from || !to) {
+    const same = (value: number) => value
+    return { print: from?.print ?? wire, value: same, difference: same }
+  }
+  return {
+    print: to.print,
+    value: (value) => (value * from.factor + from.offset - to.offset) / to.factor,
+    difference: (value) => (value * from.factor) / to.factor,
+  }
+}
+
+export function printUnit(code: string): string {
+  return BY_CODE.get(code)?.print ?? code
+}
+
+const COUNTER_VIEWS: Record<string, string> = { J: 'kW.h', s: 'h' }
+
+/** Counters come in SI; energy and time are read in kWh and hours. */
+export function counterUnit(wire: string): UnitView {
+  return unitView(wire, COUNTER_VIEWS[wire] ?? wire)
+}

@@ -1,0 +1,69 @@
+import type { AlarmPriority, AlarmState, JournalEntry } from '../../server/wire/alarm.ts'
+import type { FigureDescription, FigureGroup, Quality } from '../../server/wire/figure.ts'
+import type { MachineState } from '../../server/wire/plant.ts'
+
+export const stateWords: Record<MachineState, string> = {
+  running: 'Running',
+  stopped: 'Stopped',
+  overSpeed: 'Over-speed',
+  standstill: 'Standstill',
+  unknown: 'Unknown',
+}
+
+/** Letter beside a value that is not good; the same everywhere. */
+export const qualityLetters: Record<Quality, string> = { good: '', uncertain: '?', bad: 'B' }
+
+/** Words for the alarm states of IEC 62682. */
+export const alarmStateWords: Record<AlarmState, string> = {
+  normal: 'Normal',
+  unacknowledged: 'Not acknowledged',
+  acknowledged: 'Acknowledged',
+  returnedUnacknowledged: 'Returned to normal, not acknowledged',
+  latchedUnacknowledged: 'Latched, not acknowledged',
+  latchedAcknowledged: 'Latched, acknowledged; needs reset',
+}
+
+export const priorityWords: Record<AlarmPriority, string> = { high: 'High', medium: 'Medium', low: 'Low' }
+export const priorityNumbers: Record<AlarmPriority, number> = { high: 1, medium: 2, low: 3 }
+
+export const eventWords: Record<JournalEntry['event'], string> = {
+  raise: 'raised',
+  return: 'returned to normal',
+  acknowledge: 'acknowledged',
+  reset: 'reset',
+  worsen: 'got worse',
+  inputLost: 'input lost: cannot be judged',
+  inputBack: 'input back',
+}
+
+export const originWords: Record<FigureDescription['origin'], string> = {
+  measured: 'Measured: straight from an instrument',
+  derived: 'Derived: by formula from measurements',
+  estimated: 'Estimated: by formula with a substitute for a missing measurement',
+  counted: 'Counted: summed over time',
+}
+
+/** Groups in the order in which a plant is read, water first. */
+export const groupWords: [FigureGroup, string][] = [
+  ['water', 'Water'],
+  ['head', 'Head and pressure'],
+  ['machine', 'Turbine'],
+  ['electrical', 'Electrical'],
+  ['storage', 'Storage'],
+  ['loads', 'Loads'],
+  ['efficiency', 'Efficiency'],
+  ['energy', 'Energy'],
+  ['pump', 'Pump'],
+  ['condition', 'Condition'],
+]
+
+const UNACKNOWLEDGED: AlarmState[] = ['unacknowledged', 'returnedUnacknowledged', 'latchedUnacknowledged']
+
+export function isUnacknowledged(state: AlarmState): boolean {
+  return UNACKNOWLEDGED.includes(state)
+}
+
+/** "1 alarm", "3 alarms". */
+export function counted(count: number, noun: string): string {
+  return `${count} ${noun}${count === 1 ? '' : 's'}`
+}

@@ -1,0 +1,16 @@
+import './style/palette.css'
+import './style/base.css'
+import './style/parts.css'
+import './style/plant.css'
+import './style/path.css'
+import './style/trends.css'
+import { render } from 'preact'
+import { createSession } from './connect/session.ts'
+import { App } from './view/app.tsx'
+import { followAddress } from './view/route.ts'
+
+followAddress()
+const root = document.getElementById('app')
+if (!root) throw new Error('index.html has no element #app')
+root.textContent = ''
+render(<App session={createSession()} />, root)

@@ -1,0 +1,213 @@
+import uPlot from 'uplot'
+import 'uplot/dist/uPlot.min.css'
+import { hourMinute, weekdayDay } from '../format/time.ts'
+import { dashes } from './dashes.ts'
+import { spreadLabels } from './spreadLabels.ts'
+import { valueRange } from './valueRange.ts'
+
+
+const FONT = '12px system-ui, sans-serif'
+const LABEL_GAP = 15
+const TICK_SPACE = 34
+const DAYS_MS = 2 * 86_400_000
+/** uPlot series per line: the mean, and the edges of its band. */
+const PER_LINE = 3
+
+export interface ChartLine {
+  /** Symbol at the end of the line, "P_h": what follows "_" is set low. */
+  symbol: string
+}
+
+export interface ChartColumns {
+  /** Times of the rows [ms UTC]. */
+  at: number[]
+  lines: Record<'min' | 'mean' | 'max', (number | null | undefined)[]>[]
+}
+
+export interface ChartOptions {
+  lines: ChartLine[]
+  /** IANA name of the plant's zone. */
+  zone: string
+  /** Row under the cursor, or null. */
+  onCursor: (row: number | null) => void
+}
+
+interface Theme {
+  text: string
+  axis: string
+  grid: string
+  lines: string[]
+}
+
+/** A trend chart in `host`, which has a fixed height. Created once; columns are set again and again. */
+export function createChart(host: HTMLElement, options: ChartOptions) {
+  let theme = readTheme(host)
+  let range: [number, number] = [0, 1]
+
+  const plot = new uPlot(
+    plotOptions(options, host, () => theme, () => range),
+    [[], ...options.lines.flatMap(() => [[], [], []])],
+    host,
+  )
+  const resize = new ResizeObserver(() => plot.setSize(sizeOf(host)))
+  resize.observe(host)
+  const scheme = matchMedia('(prefers-color-scheme: dark)')
+  const repaint = () => {
+    theme = readTheme(host)
+    plot.redraw(true, true)
+  }
+  scheme.addEventListener('change', repaint)
+
+  return {
+    /** Shows these columns between two times [ms UTC]. */
+    show(columns: ChartColumns, from: number, to: number): void {
+      range = [from, to]
+      const data = columns.lines.flatMap(({ mean, min, max }) => [mean, max, min])
+      plot.setData([columns.at, ...data] as uPlot.AlignedData)
+    },
+    /** Puts the cursor on a row; null takes it away. */
+    point(row: number | null): void {
+      const at = row === null ? undefined : plot.data[0][row]
+      plot.setCursor({ left: at === undefined ? -10 : plot.valToPos(at, 'x'), top: at === undefined ? -10 : 1 })
+    },
+    destroy(): void {
+      resize.disconnect()
+      scheme.removeEventListener('change', repaint)
+      plot.destroy()
+    },
+  }
+}
+
+export type Chart = ReturnType<typeof createChart>
+
+function plotOptions(
+  { lines, zone, onCursor }: ChartOptions,
+  host: HTMLElement,
+  theme: () => Theme,
+  range: () => [number, number],
+): uPlot.Options {
+  return {
+    ...sizeOf(host),
+    ms: 1,
+    padding: [10, 36, 0, 0],
+    tzDate: (at) => uPlot.tzDate(new Date(at), zone),
+    legend: { show: false },
+    cursor: { y: false, drag: { x: false, y: false }, points: { size: 7 } },
+    scales: {
+      x: { time: true, range: () => range() },
+      y: { range: (_, min, max) => valueRange(min, max, lines.length) },
+    },
+    axes: [timeAxis(zone, theme, range), valueAxis(theme)],
+    series: [{}, ...lines.flatMap((_, line) => seriesOf(line, theme))],
+    bands: lines.map((_, line) => ({
+      series: [line * PER_LINE + 2, line * PER_LINE + 3],
+      fill: () => withAlpha(theme().lines[line]!),
+    })),
+    hooks: {
+      setCursor: [(plot) => onCursor(plot.cursor.left! >= 0 ? (plot.cursor.idx ?? null) : null)],
+      draw: [(plot) => drawLabels(plot, lines, theme())],
+    },
+  }
+}
+
+function seriesOf(line: number, theme: () => Theme): uPlot.Series[] {
+  const stroke = () => theme().lines[line]!
+  const edge: uPlot.Series = { stroke: 'transparent', width: 0, points: { show: false } }
+  return [{ stroke, width: 1.75, dash: dashes[line] ?? [], points: { show: false } }, edge, edge]
+}
+
+function timeAxis(zone: string, theme: () => Theme, range: () => [number, number]): uPlot.Axis {
+  return {
+    ...axisLook(theme),
+    size: 28,
+    space: 72,
+    values: (_, splits) => {
+      const [from, to] = range()
+      return splits.map((at) => (to - from > DAYS_MS ? weekdayDay(at, zone) : hourMinute(at, zone)))
+    },
+    // Ticks of less than a minute, or less than a day on the widest span, would repeat the same words.
+    incrs: [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880].map((minutes) => minutes * 60_000),
+  }
+}
+
+function valueAxis(theme: () => Theme): uPlot.Axis {
+  return {
+    ...axisLook(theme),
+    size: (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),
+    space: TICK_SPACE,
+    values: (_, splits, __, ___, step) => {
+      const decimals = Math.max(0, Math.min(4, -Math.floor(Math.log10(step) + 1e-9)))
+      return splits.map((value) => value.toFixed(decimals).replace('-', '\u2212'))
+    },
+  }
+}
+
+function axisLook(theme: () => Theme): uPlot.Axis {
+  return {
+    stroke: () => theme().text,
+    font: FONT,
+    gap: 4,
+    grid: { stroke: () => theme().grid, width: 1 },
+    ticks: { stroke: () => theme().axis, width: 1, size: 4 },
+  }
+}
+
+/** Symbols at the ends of the lines, so that nobody has to match colours with a legend. */
+function drawLabels(plot: uPlot, lines: ChartLine[], theme: Theme): void {
+  const ratio = uPlot.pxRatio
+  const ends = lines.map((_, line) => lastValue(plot.data[line * PER_LINE + 1] ?? []))
+  const drawn = ends.flatMap((value, line) =>
+    value === null ? [] : [{ line, y: plot.valToPos(value, 'y', true) }],
+  )
+  const { left, top, width, height } = plot.bbox
+  const places = spreadLabels(
+    drawn.map(({ y }) => y),
+    LABEL_GAP * ratio,
+    [top + 6 * ratio, top + height - 6 * ratio],
+  )
+  const { ctx } = plot
+  ctx.save()
+  ctx.textBaseline = 'middle'
+  ctx.textAlign = 'left'
+  drawn.forEach(({ line }, i) => {
+    ctx.fillStyle = theme.lines[line]!
+    drawSymbol(ctx, lines[line]!.symbol, [left + width + 5 * ratio, places[i]!])
+  })
+  ctx.restore()
+}
+
+function drawSymbol(ctx: CanvasRenderingContext2D, symbol: string, [x, y]: [number, number]): void {
+  const [main, low] = symbol.split('_')
+  const ratio = uPlot.pxRatio
+  ctx.font = `italic 600 ${13 * ratio}px system-ui, sans-serif`
+  ctx.fillText(main!, x, y)
+  if (!low) return
+  const shift = ctx.measureText(main!).width + ratio
+  ctx.font = `600 ${10 * ratio}px system-ui, sans-serif`
+  ctx.fillText(low, x + shift, y + 4 * ratio)
+}
+
+function lastValue(column: ArrayLike<number | null | undefined>): number | null {
+  for (let i = column.length - 1; i >= 0; i--) if (typeof column[i] === 'number') return column[i]!
+  return null
+}
+
+function sizeOf(host: HTMLElement): { width: number; height: number } {
+  return { width: Math.max(120, Math.floor(host.clientWidth)), height: Math.floor(host.clientHeight) }
+}
+
+function readTheme(host: HTMLElement): Theme {
+  const style = getComputedStyle(host)
+  const read = (name: string) => style.getPropertyValue(name).trim()
+  return {
+    text: read('--ink-muted'),
+    axis: read('--line'),
+    grid: read('--hair'),
+    lines: ['--series-1', '--series-2', '--series-3', '--series-4'].map(read),
+  }
+}
+
+/** Colours of the palette are written #rrggbb, so two more digits set how much shines through. */
+function withAlpha(colour: string): string {
+  return `${colour}30`
+}

@@ -1,0 +1,106 @@
+import { useSignalEffect } from '@preact/signals'
+import type { Session } from '../connect/session.ts'
+import { clockTime, zoneName } from '../format/time.ts'
+import { counted } from '../format/words.ts'
+import { HealthScreen } from './health/healthScreen.tsx'
+import { Announcer, LinkBanner } from './parts/banner.tsx'
+import { PlantScreen } from './plant/plantScreen.tsx'
+import { PlantsScreen } from './plants/plantsScreen.tsx'
+import { route } from './route.ts'
+
+export function App({ session }: { session: Session }) {
+  useSignalEffect(() => {
+    const wish = route.value
+    if (wish.screen === 'plant') session.show(wish.plant)
+    else session.leave()
+    document.title = wish.screen === 'health' ? 'Health · Headrace' : 'Headrace'
+  })
+  return (
+    <>
+      <a class="skip" href="#main" onClick={skipToMain}>
+        Skip to the figures
+      </a>
+      <header class="bar">
+        <a class="wordmark" href="#/">
+          Headrace
+        </a>
+        <nav aria-label="Screens">
+          <NavLink href="#/" screen="plants" name="Plants" />
+          <NavLink href="#/health" screen="health" name="Health" />
+        </nav>
+        <LinkLamp session={session} />
+      </header>
+      <LinkBanner session={session} />
+      <Announcer session={session} />
+      <main id="main" tabIndex={-1}>
+        <Screen session={session} />
+      </main>
+      <Footer session={session} />
+    </>
+  )
+}
+
+/** The address after # is the screen, so a plain link to #main would leave the screen. */
+function skipToMain(event: Event): void {
+  event.preventDefault()
+  document.getElementById('main')?.focus()
+}
+
+function Screen({ session }: { session: Session }) {
+  const wish = route.value
+  if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
+  if (wish.screen === 'health') return <HealthScreen />
+  return <PlantsScreen />
+}
+
+interface NavLinkProps {
+  href: string
+  screen: 'plants' | 'health'
+  name: string
+}
+
+function NavLink({ href, screen, name }: NavLinkProps) {
+  return (
+    <a href={href} aria-current={route.value.screen === screen ? 'page' : undefined}>
+      {name}
+    </a>
+  )
+}
+
+/** Filled: live. Hollow: not. With the plant's time, by which every age on the page is counted. */
+function LinkLamp({ session }: { session: Session }) {
+  const hold = session.hold.value
+  if (!hold) return null
+  const isGood = session.phase.value === 'live' && session.notice.value === null
+  const zone = hold.view.timeZone
+  const now = session.now.value
+  return (
+    <p class={isGood ? 'lamp lamp-live' : 'lamp'}>
+      <span class="lamp-shape" aria-hidden="true" />
+      <span class="lamp-word">{isGood ? 'Live' : 'Not live'}</span>
+      <time class="lamp-time">
+        {clockTime(now, zone)} {zoneName(now, zone)}
+      </time>
+    </p>
+  )
+}
+
+function Footer({ session }: { session: Session }) {
+  const health = session.hold.value?.health.value
+  return (
+    <footer class="foot">
+      <p>
+        <strong>NOTICE</strong> This software watches and records. It does not protect people or machines.
+        Independent, tested protection that works without this computer or network must be fitted. Delayed or
+        missing data can look normal. Set points shown here are examples.
+      </p>
+      {health && (
+        <p class="foot-health">
+          <a href="#/health">
+            {counted(health.faults, 'fault')} in messages, {counted(health.unmapped, 'unmapped topic')}
+          </a>
+        </p>
+      )}
+    </footer>
+  )
+}

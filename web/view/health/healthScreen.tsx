@@ -1,0 +1,117 @@
+import type { HealthReply, QueueHealth } from '../../../server/wire/replies.ts'
+import { http } from '../../connect/http.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { durationWords } from '../../format/age.ts'
+import { formatCount, formatMegabytes, formatNumber } from '../../format/numbers.ts'
+import { dateTime, localZone } from '../../format/time.ts'
+import { Panel } from '../parts/panel.tsx'
+import { HealthTable } from './healthTable.tsx'
+import { TopicPanel, UnmappedPanel } from './topics.tsx'
+
+const EVERY_MS = 2000
+
+/** How the server itself is: what comes in, what is lost, and what it could not understand. */
+export function HealthScreen() {
+  const health = usePolled(http.health, EVERY_MS, [])
+  const reply = health.reply.value
+  const error = health.error.value
+  return (
+    <div class="screen health" data-screen="health" data-withheld={error !== null}>
+      <h1>Health of the server</h1>
+      {error && (
+        <p class="banner" role="status" data-banner="lost">
+          <span class="banner-sign" aria-hidden="true">
+            !
+          </span>
+          <span>{error} What is shown was last received.</span>
+        </p>
+      )}
+      {!reply && !error && <p>Asking the server…</p>}
+      {reply && (
+        <>
+          <Overview reply={reply} />
+          <StagePanel reply={reply} />
+          <QueuePanel queues={reply.queues} />
+          <TopicPanel topics={reply.topics} now={reply.at} />
+          <UnmappedPanel unmapped={reply.unmapped} dropped={reply.unmappedDropped} now={reply.at} />
+        </>
+      )}
+    </div>
+  )
+}
+
+function Overview({ reply }: { reply: HealthReply }) {
+  const { source, storing } = reply
+  return (
+    <Panel id="overview" title="Overview">
+      <dl class="facts facts-wide">
+        <Fact word="Source" isBad={!source.connected}>
+          {source.name}: {source.connected ? 'connected' : `not connected ${source.detail ?? ''}`}
+        </Fact>
+        <Fact word="History" isBad={!storing.ok}>
+          {storing.ok ? 'measurements are being stored' : `not stored: ${storing.detail ?? 'no reason given'}`}
+        </Fact>
+        <Fact word="Running">
+          for {durationWords(reply.at - reply.startedAt)}, since {dateTime(reply.startedAt, localZone)}
+        </Fact>
+        <Fact word="Event-loop delay">{formatNumber(reply.eventLoopDelayP99Ms).text} ms (99th percentile)</Fact>
+        <Fact word="Memory">{formatMegabytes(reply.memoryRssBytes)} resident</Fact>
+        <Fact word="Version">{reply.version}</Fact>
+      </dl>
+    </Panel>
+  )
+}
+
+interface FactProps {
+  word: string
+  isBad?: boolean
+  children: preact.ComponentChildren
+}
+
+function Fact({ word, isBad = false, children }: FactProps) {
+  return (
+    <div data-fact={word} class={isBad ? 'fact-bad' : undefined}>
+      <dt>{word}</dt>
+      <dd>
+        {isBad && (
+          <span class="banner-sign" aria-hidden="true">
+            !
+          </span>
+        )}
+        {children}
+      </dd>
+    </div>
+  )
+}
+
+function StagePanel({ reply }: { reply: HealthReply }) {
+  return (
+    <Panel id="stages" title="Stages">
+      <HealthTable
+        caption="What passed through each stage since the start"
+        heads={['Stage', '#Per second', '#Total', '#Faults', 'Remark']}
+        rows={reply.stages.map(({ name, perSecond, total, faults, detail }) => ({
+          key: name,
+          isBad: faults > 0,
+          cells: [name, formatNumber(perSecond).text, formatCount(total), formatCount(faults), detail ?? ''],
+        }))}
+      />
+    </Panel>
+  )
+}
+
+function QueuePanel({ queues }: { queues: QueueHealth[] }) {
+  return (
+    <Panel id="queues" title="Queues">
+      <HealthTable
+        caption="Every queue has a limit and a rule for when it is full"
+        heads={['Queue', '#Waiting', '#Limit', '#Dropped', 'When full']}
+        rows={queues.map(({ name, length, limit, policy, dropped }) => ({
+          key: name,
+          isBad: dropped > 0,
+          cells: [name, formatCount(length), formatCount(limit), formatCount(dropped), policy],
+        }))}
+      />
+    </Panel>
+  )
+}

@@ -1,0 +1,79 @@
+import type { FigureValue } from '../../../server/wire/figure.ts'
+import type { Session } from '../../connect/session.ts'
+import { ageWords } from '../../format/age.ts'
+import { formatNumber, type NumberText } from '../../format/numbers.ts'
+import type { UnitView } from '../../format/units.ts'
+import { qualityLetters } from '../../format/words.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
+
+/** Number and uncertainty of a figure as read, in its view unit. */
+export function figureText({ description, unit }: Pick<FigureHold, 'description' | 'unit'>, value: FigureValue) {
+  return numberText(value, unit, description.rated)
+}
+
+function numberText(value: FigureValue, unit: UnitView, rated: number | undefined): NumberText {
+  return formatNumber(value.value === null ? null : unit.value(value.value), {
+    u95: value.u95 === undefined ? undefined : unit.difference(value.u95),
+    usual: rated === undefined ? undefined : unit.value(rated),
+  })
+}
+
+export interface FigureProps {
+  figure: FigureHold
+  /** Leaves out the ± where there is no room; the details have it. */
+  brief?: boolean
+}
+
+/** Number, ±, unit and quality mark of one figure. The only part that is drawn anew when it changes. */
+export function FigureNumber({ figure, brief = false }: FigureProps) {
+  const value = figure.value.value
+  const { text, uncertainty } = figureText(figure, value)
+  return (
+    <span
+      class={`value quality-${value.quality}`}
+      data-figure={figure.description.id}
+      data-quality={value.quality}
+      data-wire={value.value ?? ''}
+    >
+      <span class="number">{text}</span>
+      {uncertainty && !brief && <span class="uncertainty"> ± {uncertainty}</span>}
+      {figure.unit.print && <span class="unit"> {figure.unit.print}</span>}
+      <QualityMark value={value} />
+    </span>
+  )
+}
+
+/** "?" or "B" with its reason on a patterned ground; nothing when the value is good. */
+export function QualityMark({ value }: { value: FigureValue }) {
+  if (value.quality === 'good') return null
+  const spoken = `${value.quality}: ${reasonText(value)}`
+  return (
+    <span class={`mark mark-${value.quality}`} title={spoken}>
+      <span aria-hidden="true">{qualityLetters[value.quality]}</span>
+      <span class="spoken"> {spoken}</span>
+    </span>
+  )
+}
+
+export function reasonText(value: FigureValue): string {
+  return value.reasons.join('; ') || 'no reason given'
+}
+
+/** The reason in view, under a number that is not good. */
+export function Reason({ figure }: { figure: FigureHold }) {
+  const value = figure.value.value
+  if (value.quality === 'good') return null
+  return <span class="reason">{reasonText(value)}</span>
+}
+
+/** How old a figure is; counts on by itself while nothing comes. */
+export function FigureAge({ figure, session }: { figure: FigureHold; session: Session }) {
+  const { at } = figure.value.value
+  const now = session.now.value
+  const isOld = at !== null && now - at > figure.description.staleAfterMs
+  return (
+    <span class={isOld ? 'age age-old' : 'age'} data-age={at === null ? '' : Math.round((now - at) / 1000)}>
+      {ageWords(at, now)}
+    </span>
+  )
+}

@@ -1,0 +1,31 @@
+import type { ComponentChildren } from 'preact'
+
+export interface PanelProps {
+  id: string
+  title: string
+  /** Beside the title: a count or a choice. */
+  aside?: ComponentChildren
+  children: ComponentChildren
+}
+
+/** A titled part of a screen. */
+export function Panel({ id, title, aside, children }: PanelProps) {
+  return (
+    <section class={`panel panel-${id}`} aria-labelledby={`title-${id}`} data-panel={id}>
+      <div class="panel-head">
+        <h2 id={`title-${id}`}>{title}</h2>
+        {aside}
+      </div>
+      {children}
+    </section>
+  )
+}
+
+/** On everything that does not come from a real plant. */
+export function SimStamp() {
+  return (
+    <span class="sim-stamp" title="Simulated: these figures come from a computation, not from a plant">
+      SIM<span class="spoken">ulated</span>
+    </span>
+  )
+}

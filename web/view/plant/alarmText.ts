@@ -1,0 +1,16 @@
+import type { AlarmView } from '../../../server/wire/alarm.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+
+/** A value of the alarm's figure with its unit, as read: "1 612 min⁻¹". */
+export function alarmNumber(alarm: AlarmView, value: number | null, hold: PlantHold): string {
+  const figure = hold.byId.get(alarm.figure)
+  if (!figure || value === null) return formatNumber(null).text
+  const { rated } = figure.description
+  const usual = rated === undefined ? undefined : figure.unit.value(rated)
+  return `${formatNumber(figure.unit.value(value), { usual }).text} ${figure.unit.print}`.trim()
+}
+
+export function limitText(alarm: AlarmView, hold: PlantHold): string {
+  return alarm.limit === undefined ? '' : `limit ${alarmNumber(alarm, alarm.limit, hold)}`
+}

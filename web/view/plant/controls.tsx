@@ -1,0 +1,138 @@
+import { type Signal, useSignal } from '@preact/signals'
+import type { SimulatorControl } from '../../../server/wire/plant.ts'
+import { http } from '../../connect/http.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { printUnit } from '../../format/units.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { Panel } from '../parts/panel.tsx'
+
+type Setting = SimulatorControl['initial']
+
+/** Handles of the simulator. Only simulated plants have any. */
+export function ControlPanel({ hold }: { hold: PlantHold }) {
+  const { controls, id, simulated } = hold.view
+  if (controls.length === 0 || !simulated) return null
+  return (
+    <Panel id="controls" title="Simulator">
+      <p class="hint">
+        These change the simulated plant only. This software never commands a real plant.
+      </p>
+      <div class="controls">
+        {controls.map((control) => (
+          <Control key={control.id} control={control} hold={hold} plant={id} />
+        ))}
+      </div>
+    </Panel>
+  )
+}
+
+interface ControlProps {
+  control: SimulatorControl
+  hold: PlantHold
+  plant: string
+}
+
+function Control({ control, hold, plant }: ControlProps) {
+  const setting = useSignal<Setting>(presentSetting(control, hold))
+  const error = useSignal<string | null>(null)
+  const apply = async (value: Setting) => {
+    const before = setting.value
+    setting.value = value
+    const answer = await http.simulator(plant, control.id, value)
+    error.value = answer.ok ? null : answer.error
+    if (!answer.ok) setting.value = before
+  }
+  return (
+    <div class={`control control-${control.kind}`}>
+      <Handle control={control} setting={setting} apply={apply} />
+      {error.value && (
+        <p class="alarm-request" role="status">
+          Not set: {error.value}
+        </p>
+      )}
+    </div>
+  )
+}
+
+interface HandleProps {
+  control: SimulatorControl
+  setting: Signal<Setting>
+  apply: (value: Setting) => void
+}
+
+function Handle(props: HandleProps) {
+  if (props.control.kind === 'switch') return <Switch {...props} />
+  if (props.control.kind === 'slider') return <Slider {...props} />
+  return <Choice {...props} />
+}
+
+function Switch({ control, setting, apply }: HandleProps) {
+  const isOn = setting.value === true || setting.value === 1
+  return (
+    <label class="switch">
+      <input
+        type="checkbox"
+        role="switch"
+        data-control={control.id}
+        checked={isOn}
+        onChange={(event) => apply(event.currentTarget.checked)}
+      />
+      <span>{control.name}</span>
+      <span class="switch-word" aria-hidden="true">
+        {isOn ? 'on' : 'off'}
+      </span>
+    </label>
+  )
+}
+
+function Slider({ control, setting, apply }: HandleProps) {
+  const unit = printUnit(control.unit ?? '1')
+  return (
+    <label class="slider">
+      <span>{control.name}</span>
+      <output>
+        <span class="number">{formatNumber(Number(setting.value), { usual: control.max }).text}</span> {unit}
+      </output>
+      <input
+        type="range"
+        data-control={control.id}
+        min={control.min ?? 0}
+        max={control.max ?? 1}
+        step={control.step ?? 'any'}
+        value={Number(setting.value)}
+        onInput={(event) => {
+          setting.value = event.currentTarget.valueAsNumber
+        }}
+        onChange={(event) => apply(event.currentTarget.valueAsNumber)}
+      />
+    </label>
+  )
+}
+
+function Choice({ control, setting, apply }: HandleProps) {
+  return (
+    <label class="choice">
+      <span>{control.name}</span>
+      <select
+        data-control={control.id}
+        value={String(setting.value)}
+        onChange={(event) => apply(event.currentTarget.value)}
+      >
+        {control.choices?.map(({ id, name }) => (
+          <option key={id} value={id}>
+            {name}
+          </option>
+        ))}
+      </select>
+    </label>
+  )
+}
+
+/** Where the plant reports the setting, that is where the handle stands at first. */
+function presentSetting(control: SimulatorControl, hold: PlantHold): Setting {
+  const figure = control.figure ? hold.byId.get(control.figure) : undefined
+  const value = figure?.value.peek().value ?? null
+  if (!figure || value === null || control.kind === 'choice') return control.initial
+  if (control.kind === 'switch') return value > 0.5
+  return figure.description.viewUnit === control.unit ? figure.unit.value(value) : value
+}

@@ -1,0 +1,86 @@
+import { type Signal, useSignalEffect } from '@preact/signals'
+import { useRef } from 'preact/hooks'
+import type { FigureDescription } from '../../../server/wire/figure.ts'
+import { agoWords, durationWords } from '../../format/age.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { dateTime } from '../../format/time.ts'
+import { groupWords, originWords } from '../../format/words.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
+import { FigureNumber, reasonText } from '../parts/figure.tsx'
+import { FigureSymbol } from '../parts/symbol.tsx'
+import type { PlantProps } from './plantScreen.tsx'
+
+type FigureDetailsProps = PlantProps & { selected: Signal<string | null> }
+
+/** What is known about one figure, in a sheet over the screen. */
+export function FigureDetails({ selected, hold, session }: FigureDetailsProps) {
+  const sheet = useRef<HTMLDialogElement>(null)
+  const figure = selected.value === null ? undefined : hold.byId.get(selected.value)
+  useSignalEffect(() => {
+    const isWanted = selected.value !== null && hold.byId.has(selected.value)
+    if (isWanted && sheet.current && !sheet.current.open) sheet.current.showModal()
+  })
+  const close = () => {
+    selected.value = null
+  }
+  return (
+    <dialog class="sheet" ref={sheet} onClose={close} aria-labelledby="sheet-title" data-panel="details">
+      <div class="sheet-head">
+        <h2 id="sheet-title">
+          {figure?.description.name} {figure && <FigureSymbol symbol={figure.description.symbol} />}
+        </h2>
+        <button type="button" class="press" data-action="close" onClick={() => sheet.current?.close()}>
+          Close
+        </button>
+      </div>
+      {figure && <Details figure={figure} hold={hold} session={session} />}
+    </dialog>
+  )
+}
+
+function Details({ figure, hold, session }: Omit<PlantProps, 'open'> & { figure: FigureHold }) {
+  const { description } = figure
+  const value = figure.value.value
+  const zone = hold.view.timeZone
+  return (
+    <>
+      <p class="sheet-value">
+        <FigureNumber figure={figure} />
+      </p>
+      <dl class="facts">
+        <Fact word="Quality" text={value.quality === 'good' ? 'good' : `${value.quality}: ${reasonText(value)}`} />
+        {value.u95 !== undefined && <Fact word="Uncertainty" text="± is half of the 95 % coverage interval" />}
+        <Fact
+          word="Measured"
+          text={value.at === null ? 'never' : `${dateTime(value.at, zone)}, ${agoWords(value.at, session.now.value)}`}
+        />
+        <Fact word="Origin" text={originWords[description.origin]} />
+        <Fact word="Group" text={groupWords.find(([group]) => group === description.group)?.[1] ?? ''} />
+        {(['rated', 'low', 'high'] as const).map((limit) => (
+          <LimitFact key={limit} figure={figure} limit={limit} />
+        ))}
+        <Fact word="Stale after" text={durationWords(description.staleAfterMs)} />
+        <Fact word="Id" text={description.id} />
+      </dl>
+    </>
+  )
+}
+
+const LIMIT_WORDS = { rated: 'Rated', low: 'Normal from', high: 'Normal up to' }
+
+function LimitFact({ figure, limit }: { figure: FigureHold; limit: keyof typeof LIMIT_WORDS }) {
+  const description: FigureDescription = figure.description
+  const wire = description[limit]
+  if (wire === undefined) return null
+  const { text } = formatNumber(figure.unit.value(wire))
+  return <Fact word={LIMIT_WORDS[limit]} text={`${text} ${figure.unit.print}`} />
+}
+
+function Fact({ word, text }: { word: string; text: string }) {
+  return (
+    <div>
+      <dt>{word}</dt>
+      <dd>{text}</dd>
+    </div>
+  )
+}

@@ -1,0 +1,112 @@
+import type { FigureDescription } from '../../../server/wire/figure.ts'
+import { groupWords, qualityLetters } from '../../format/words.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
+import { FigureAge, figureText, reasonText } from '../parts/figure.tsx'
+import { Panel } from '../parts/panel.tsx'
+import { FigureSymbol } from '../parts/symbol.tsx'
+import type { PlantProps } from './plantScreen.tsx'
+
+/** Every figure of the plant, by group, with quality and age; then what cannot be known and why. */
+export function FigurePanel(props: PlantProps) {
+  const { figures, view } = props.hold
+  return (
+    <Panel id="figures" title="All figures">
+      <div class="figure-groups">
+        {groupWords.map(([group, title]) => {
+          const members = figures.filter(({ description }) => description.group === group)
+          return members.length > 0 && <FigureTable key={group} title={title} figures={members} {...props} />
+        })}
+      </div>
+      {view.missing.length > 0 && (
+        <details class="fold">
+          <summary>Not available at this plant ({view.missing.length})</summary>
+          <ul class="missing">
+            {view.missing.map(({ id, name, needs }) => (
+              <li key={id}>
+                <b>{name}</b> {needs}
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </Panel>
+  )
+}
+
+type FigureTableProps = PlantProps & { title: string; figures: FigureHold[] }
+
+function FigureTable({ title, figures, session, open }: FigureTableProps) {
+  return (
+    <table class="figures">
+      <caption>{title}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Figure</th>
+          <th scope="col" class="at-right">
+            Value
+          </th>
+          <th scope="col">Unit</th>
+          <th scope="col">Quality</th>
+          <th scope="col" class="at-right">
+            Age
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {figures.map((figure) => (
+          <tr key={figure.description.id}>
+            <FigureHead description={figure.description} open={open} />
+            <ValueCells figure={figure} />
+            <td class="at-right">
+              <FigureAge figure={figure} session={session} />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function FigureHead({ description, open }: { description: FigureDescription; open: PlantProps['open'] }) {
+  return (
+    <th scope="row">
+      <button type="button" class="as-link" onClick={() => open(description.id)} data-open={description.id}>
+        {description.name}
+      </button>{' '}
+      <FigureSymbol symbol={description.symbol} />
+    </th>
+  )
+}
+
+function ValueCells({ figure }: { figure: FigureHold }) {
+  const value = figure.value.value
+  const { text, uncertainty } = figureText(figure, value)
+  return (
+    <>
+      <td class="at-right">
+        <span
+          class={`value quality-${value.quality}`}
+          data-figure={figure.description.id}
+          data-quality={value.quality}
+          data-wire={value.value ?? ''}
+        >
+          <span class="number">{text}</span>
+          {uncertainty && <span class="uncertainty"> ± {uncertainty}</span>}
+        </span>
+      </td>
+      <td class="unit">{figure.unit.print}</td>
+      <td>
+        {value.quality === 'good' ? (
+          <span class="quiet">good</span>
+        ) : (
+          <span class="quality-cell">
+            <span class={`mark mark-${value.quality}`} aria-hidden="true">
+              {qualityLetters[value.quality]}
+            </span>
+            {value.quality}: {reasonText(value)}
+          </span>
+        )}
+      </td>
+    </>
+  )
+}

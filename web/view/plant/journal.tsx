@@ -1,0 +1,62 @@
+import { useSignal } from '@preact/signals'
+import type { JournalEntry } from '../../../server/wire/alarm.ts'
+import { http } from '../../connect/http.ts'
+import { usePolled } from '../../connect/poll.ts'
+import type { Session } from '../../connect/session.ts'
+import { dayTime, zoneName } from '../../format/time.ts'
+import { eventWords } from '../../format/words.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { Panel } from '../parts/panel.tsx'
+import { alarmNumber } from './alarmText.ts'
+
+const SHORT = 8
+const LONG = 200
+const EVERY_MS = 15_000
+
+/** What the alarms did and who answered them, newest first. */
+export function JournalPanel({ hold, session }: { hold: PlantHold; session: Session }) {
+  const plant = hold.view.id
+  const limit = useSignal(SHORT)
+  // Read again as soon as any alarm has changed, not only by the clock.
+  const changes = hold.alarms.value.map((alarm) => alarm.changedAt).join()
+  const keys = [plant, limit.value, session.joins.value, changes]
+  const journal = usePolled(() => http.journal(plant, limit.value), EVERY_MS, keys)
+  const entries = journal.reply.value?.entries
+  const zone = hold.view.timeZone
+  return (
+    <Panel id="journal" title="Journal" aside={<span class="count">times in {zoneName(Date.now(), zone)}</span>}>
+      {journal.error.value && <p class="quiet">Not read: {journal.error.value}</p>}
+      {entries?.length === 0 && <p class="quiet">No alarm has changed yet.</p>}
+      <ol class="journal">
+        {entries?.map((entry) => (
+          <JournalLine key={entry.sequence} entry={entry} hold={hold} />
+        ))}
+      </ol>
+      <button
+        type="button"
+        class="press press-small"
+        data-action="journalLength"
+        onClick={() => {
+          limit.value = limit.value === SHORT ? LONG : SHORT
+        }}
+      >
+        {limit.value === SHORT ? `Show the last ${LONG}` : `Show the last ${SHORT}`}
+      </button>
+    </Panel>
+  )
+}
+
+function JournalLine({ entry, hold }: { entry: JournalEntry; hold: PlantHold }) {
+  const alarm = hold.alarms.value.find(({ id }) => id === entry.alarm)
+  return (
+    <li data-journal={entry.sequence} data-event={entry.event}>
+      <time class="number">{dayTime(entry.at, hold.view.timeZone)}</time>
+      <span>
+        <b>{alarm?.name ?? entry.alarm}</b> {eventWords[entry.event]}
+        {entry.value !== null && alarm && ` at ${alarmNumber(alarm, entry.value, hold)}`}
+        {entry.by && ` by ${entry.by}`}
+        {entry.note && `: ${entry.note}`}
+      </span>
+    </li>
+  )
+}

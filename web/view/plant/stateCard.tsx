@@ -1,0 +1,39 @@
+import { agoWords, durationWords } from '../../format/age.ts'
+import { stateWords } from '../../format/words.ts'
+import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
+import { FigureNumber } from '../parts/figure.tsx'
+import { StateShape } from '../parts/shapes.tsx'
+import type { PlantProps } from './plantScreen.tsx'
+
+/** The answer to "shall I drive out?": word, shape, sentence, power and age. */
+export function StateCard({ session, hold }: PlantProps) {
+  const { state, sentence, since } = hold.state.value
+  const isHeld = session.notice.value !== null
+  const power = headlineFigure(hold)
+  return (
+    <section class={`panel state-card state-card-${state}`} aria-label="State" data-state={state}>
+      <StateShape state={state} />
+      <div class="state-words">
+        <p class="state-word">
+          {isHeld && <span class="state-last">Last known: </span>}
+          {stateWords[state]}
+        </p>
+        <p class="state-sentence">{sentence}</p>
+      </div>
+      <div class="state-power">
+        {power && <FigureNumber figure={power} brief />}
+        <p class="state-meta">
+          {power && <span>{power.description.name}</span>}
+          {since !== null && <span>for {durationWords(Math.max(0, session.now.value - since))}</span>}
+          {power && <span>measured {agoWords(power.value.value.at, session.now.value)}</span>}
+        </p>
+      </div>
+    </section>
+  )
+}
+
+/** The first key figure that is a power; without one, the first key figure. */
+function headlineFigure({ view, byId }: PlantHold): FigureHold | undefined {
+  const keys = view.keyFigures.flatMap((id) => byId.get(id) ?? [])
+  return keys.find((figure) => figure.description.unit === 'W') ?? keys[0]
+}

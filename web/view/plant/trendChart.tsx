@@ -1,0 +1,205 @@
+import { type Signal, useSignal, useSignalEffect } from '@preact/signals'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { clockTime, dayTime } from '../../format/time.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
+import { breakLines, longestBridge } from '../../plot/breakLines.ts'
+import type { Chart, ChartColumns } from '../../plot/chart.ts'
+import { LegendLine } from './trendLegend.tsx'
+import { TrendTable } from './trendTable.tsx'
+import type { TrendProps } from './trends.tsx'
+
+const DRAW_MS = 500
+/** Rows that Page Up and Page Down move the cursor by. */
+const PAGE_ROWS = 20
+const DAY_MS = 86_400_000
+
+export type TrendChartProps = TrendProps & { figures: FigureHold[]; isTable: boolean }
+
+export function TrendChart(props: TrendChartProps) {
+  const { figures, zone, trends, isTable } = props
+  const columns = useSignal<ChartColumns>({ at: [], lines: [] })
+  const cursor = useSignal<number | null>(null)
+  const unit = figures[0]?.unit.print ?? ''
+  const title = chartTitle(figures)
+  return (
+    <figure class="trend" data-trend={figures.map((figure) => figure.description.id).join(' ')}>
+      <figcaption>
+        <h3>
+          {title}
+          {unit && <span class="unit"> {unit}</span>}
+        </h3>
+        <CursorTime columns={columns} cursor={cursor} zone={zone} spanMs={trends.span.value.ms} />
+        <ul class="legend">
+          {figures.map((figure, line) => (
+            <LegendLine key={figure.description.id} figure={figure} line={line} columns={columns} cursor={cursor} />
+          ))}
+        </ul>
+      </figcaption>
+      <Canvas {...props} columns={columns} cursor={cursor} title={title} />
+      {isTable && <TrendTable figures={figures} columns={columns} zone={zone} title={title} />}
+    </figure>
+  )
+}
+
+function chartTitle(figures: FigureHold[]): string {
+  if (figures.length === 1) return figures[0]!.description.name
+  return GROUP_TITLES[figures[0]!.description.unit] ?? 'Together'
+}
+
+const GROUP_TITLES: Record<string, string> = {
+  W: 'Power',
+  m: 'Levels and heads',
+  Pa: 'Pressure',
+  V: 'Voltage',
+  A: 'Current',
+  K: 'Temperature',
+  'm3/s': 'Discharge',
+  'rad/s': 'Speed',
+  '1': 'Shares',
+}
+
+interface CursorTimeProps {
+  columns: Signal<ChartColumns>
+  cursor: Signal<number | null>
+  zone: string
+  spanMs: number
+}
+
+function CursorTime({ columns, cursor, zone, spanMs }: CursorTimeProps) {
+  const at = cursor.value === null ? undefined : columns.value.at[cursor.value]
+  if (at === undefined) return <span class="cursor-time">now</span>
+  return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
+}
+
+type CanvasProps = TrendChartProps & {
+  columns: Signal<ChartColumns>
+  cursor: Signal<number | null>
+  title: string
+}
+
+/** The drawing: fetched when first needed, drawn a few times a second and only while somebody can see it. */
+function Canvas({ figures, trends, session, zone, columns, cursor, title }: CanvasProps) {
+  const host = useRef<HTMLDivElement>(null)
+  const chart = useRef<Chart | null>(null)
+  const draw = useMemo(() => {
+    return () => {
+      columns.value = readColumns(figures, trends.rows.peek(), trends.span.peek().ms, session.serverNow())
+      const to = session.serverNow()
+      chart.current?.show(columns.peek(), to - trends.span.peek().ms, to)
+    }
+  }, [figures, trends])
+
+  useEffect(() => {
+    const element = host.current
+    if (!element) return
+    let isGone = false
+    void import('../../plot/chart.ts').then(({ createChart }) => {
+      if (isGone) return
+      const lines = figures.map(({ description }) => ({ symbol: description.symbol }))
+      chart.current = createChart(element, { lines, zone, onCursor: (row) => (cursor.value = row) })
+      draw()
+    })
+    const stop = drawWhileSeen(element, () => trends.version, draw)
+    return () => {
+      isGone = true
+      stop()
+      chart.current?.destroy()
+      chart.current = null
+    }
+  }, [draw])
+
+  useSignalEffect(() => {
+    void trends.rows.value
+    void trends.span.value
+    draw()
+  })
+
+  return (
+    <div
+      class="trend-canvas"
+      ref={host}
+      role="slider"
+      tabIndex={0}
+      aria-label={`Time cursor: ${title}`}
+      aria-valuemin={0}
+      aria-valuemax={Math.max(0, columns.value.at.length - 1)}
+      aria-valuenow={cursor.value ?? Math.max(0, columns.value.at.length - 1)}
+      aria-valuetext={spokenRow(figures, columns.value, cursor.value, zone)}
+      onKeyDown={(event) => {
+        const row = movedRow(event.key, cursor.value, columns.value.at.length)
+        if (row === undefined) return
+        event.preventDefault()
+        chart.current?.point(row)
+        cursor.value = row
+      }}
+      onBlur={() => chart.current?.point(null)}
+    />
+  )
+}
+
+/** Columns as drawn: in the view unit, broken where the line must not pass. */
+function readColumns(
+  figures: FigureHold[],
+  rows: ReturnType<TrendProps['trends']['rows']['peek']>,
+  spanMs: number,
+  now: number,
+): ChartColumns {
+  const held = figures.map((figure) => ({
+    figure,
+    columns: rows.columns(figure.description.id, now - spanMs - rows.bucketMs),
+  }))
+  const at = held[0]?.columns.at ?? []
+  const lines = held.map(({ figure, columns }) => {
+    const longest = longestBridge(figure.description.staleAfterMs, rows.bucketMs)
+    const drawn = (column: number[]) => breakLines(at, column.map(figure.unit.value), longest)
+    return { min: drawn(columns.min), mean: drawn(columns.mean), max: drawn(columns.max) }
+  })
+  return { at, lines }
+}
+
+/** Draws when something new came, unless the page or this chart is out of sight. Returns how to stop. */
+function drawWhileSeen(element: HTMLElement, version: () => number, draw: () => void): () => void {
+  let isSeen = true
+  let drawn = -1
+  const sight = new IntersectionObserver(([entry]) => {
+    isSeen = entry?.isIntersecting ?? true
+  })
+  sight.observe(element)
+  const timer = setInterval(() => {
+    if (!isSeen || document.hidden || drawn === version()) return
+    drawn = version()
+    draw()
+  }, DRAW_MS)
+  return () => {
+    clearInterval(timer)
+    sight.disconnect()
+  }
+}
+
+/** Row after a key; null takes the cursor away, undefined says that the key means nothing here. */
+function movedRow(key: string, row: number | null, length: number): number | null | undefined {
+  const last = length - 1
+  const from = row ?? last
+  const rows: Record<string, number> = {
+    ArrowLeft: from - 1,
+    ArrowRight: from + 1,
+    PageDown: from - PAGE_ROWS,
+    PageUp: from + PAGE_ROWS,
+    Home: 0,
+    End: last,
+  }
+  if (key === 'Escape') return null
+  const wish = rows[key]
+  return wish === undefined || last < 0 ? undefined : Math.min(last, Math.max(0, wish))
+}
+
+function spokenRow(figures: FigureHold[], columns: ChartColumns, cursor: number | null, zone: string): string {
+  const row = cursor ?? columns.at.length - 1
+  const at = columns.at[row]
+  if (at === undefined) return 'nothing drawn yet'
+  const values = figures.map(({ description, unit }, line) => {
+    const value = columns.lines[line]?.mean[row]
+    return `${description.name} ${typeof value === 'number' ? `${Number(value.toPrecision(4))} ${unit.print}` : 'no value'}`
+  })
+  return `${dayTime(at, zone)}: ${values.join(', ')}`
+}

@@ -1,0 +1,43 @@
+import type { Signal } from '@preact/signals'
+import { formatNumber } from '../../format/numbers.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
+import type { ChartColumns } from '../../plot/chart.ts'
+import { dashes } from '../../plot/dashes.ts'
+import { figureText } from '../parts/figure.tsx'
+import { FigureSymbol } from '../parts/symbol.tsx'
+
+export interface LegendLineProps {
+  figure: FigureHold
+  /** Which line of the chart: its colour and dashes. */
+  line: number
+  columns: Signal<ChartColumns>
+  cursor: Signal<number | null>
+}
+
+/** Name of a line with its stroke and its value: now, or under the cursor. */
+export function LegendLine({ figure, line, columns, cursor }: LegendLineProps) {
+  return (
+    <li class={`legend-line series-${line + 1}`}>
+      <svg class="stroke" viewBox="0 0 28 8" aria-hidden="true">
+        <path d="M0 4h28" stroke-dasharray={dashes[line]?.join(' ')} />
+      </svg>
+      <span>
+        {figure.description.name} <FigureSymbol symbol={figure.description.symbol} />
+      </span>
+      <span class="number">{legendText(figure, columns.value.lines[line]?.mean, cursor.value)}</span>
+    </li>
+  )
+}
+
+function legendText(
+  figure: FigureHold,
+  mean: (number | null | undefined)[] | undefined,
+  cursor: number | null,
+): string {
+  if (cursor === null) return figureText(figure, figure.value.value).text
+  const { u95 } = figure.value.value
+  const { text } = formatNumber(mean?.[cursor] ?? null, {
+    u95: u95 === undefined ? undefined : figure.unit.difference(u95),
+  })
+  return text
+}

@@ -1,0 +1,55 @@
+import type { PlantSummary } from '../../../server/wire/plant.ts'
+import { agoWords } from '../../format/age.ts'
+import { unitView } from '../../format/units.ts'
+import { counted, stateWords } from '../../format/words.ts'
+import { figureText, QualityMark } from '../parts/figure.tsx'
+import { SimStamp } from '../parts/panel.tsx'
+import { StateShape } from '../parts/shapes.tsx'
+import { plantAddress } from '../route.ts'
+
+export function PlantCard({ summary }: { summary: PlantSummary }) {
+  const { id, name, state, simulated } = summary
+  return (
+    <li class="plant-card panel" data-plant={id} data-state={state.state}>
+      <h2>
+        <a href={plantAddress(id)}>{name}</a>
+        {simulated && <SimStamp />}
+      </h2>
+      <p class="plant-summary">{summary.summary}</p>
+      <div class="plant-now">
+        <StateShape state={state.state} />
+        <p class="state-word">{stateWords[state.state]}</p>
+        <Headline summary={summary} />
+      </div>
+      <p class="state-sentence">{state.sentence}</p>
+      <p class="plant-meta">
+        <AlarmCount unacknowledged={summary.unacknowledged} active={summary.active} />
+        <span>Last message {agoWords(summary.lastReceivedAt, Date.now())}</span>
+      </p>
+    </li>
+  )
+}
+
+function Headline({ summary }: { summary: PlantSummary }) {
+  const { headline } = summary
+  if (!headline) return null
+  const { figure, value } = headline
+  const unit = unitView(figure.unit, figure.viewUnit)
+  const { text } = figureText({ description: figure, unit }, value)
+  return (
+    <p class={`value headline quality-${value.quality}`} data-figure={figure.id} data-quality={value.quality}>
+      <span class="number">{text}</span>
+      {unit.print && <span class="unit"> {unit.print}</span>}
+      <QualityMark value={value} />
+    </p>
+  )
+}
+
+function AlarmCount({ unacknowledged, active }: { unacknowledged: number; active: number }) {
+  if (unacknowledged + active === 0) return <span>No alarms</span>
+  return (
+    <span class={unacknowledged > 0 ? 'alarm-count alarm-count-open' : 'alarm-count'}>
+      {counted(active, 'alarm')} active, {unacknowledged} not acknowledged
+    </span>
+  )
+}

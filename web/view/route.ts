@@ -1,0 +1,33 @@
+import { signal } from '@preact/signals'
+
+export type Route = { screen: 'plants' } | { screen: 'plant'; plant: string } | { screen: 'health' }
+
+/** "#/plant/quennerby" → its screen. Anything unknown leads to the list of plants. */
+export function readRoute(hash: string): Route {
+  const [, screen, plant] = hash.split('/')
+  if (screen === 'plant' && plant) return { screen, plant: decode(plant) }
+  if (screen === 'health') return { screen }
+  return { screen: 'plants' }
+}
+
+function decode(part: string): string {
+  try {
+    return decodeURIComponent(part)
+  } catch {
+    return part
+  }
+}
+
+export function plantAddress(plant: string): string {
+  return `#/plant/${encodeURIComponent(plant)}`
+}
+
+export const route = signal<Route>(readRoute(globalThis.location?.hash ?? ''))
+
+/** Follows the address bar. */
+export function followAddress(): void {
+  addEventListener('hashchange', () => {
+    route.value = readRoute(location.hash)
+    scrollTo(0, 0)
+  })
+}
