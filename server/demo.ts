@@ -12,8 +12,10 @@ export const ROOT = (() => {
   return existsSync(join(here, '..', 'package.json')) ? join(here, '..') : join(here, '..', '..')
 })()
 
-export function demoPlantFiles(): string[] {
-  return DEMO_SITES.map((site) => join(ROOT, 'simulator', 'sites', `${site}.yaml`))
+/** The demo's plant files, where it is asked for, and those that were named. */
+export function plantFilesOf({ demo, plants }: { demo: boolean; plants: readonly string[] }): string[] {
+  const sites = demo ? DEMO_SITES.map((site) => join(ROOT, 'simulator', 'sites', `${site}.yaml`)) : []
+  return [...sites, ...plants]
 }
 
 /**

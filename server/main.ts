@@ -1,7 +1,7 @@
 import { join } from 'node:path'
 import { createJournal } from './alarms/journal.ts'
 import { systemClock as clock } from './clock.ts'
-import { demoPlantFiles, startSimulator } from './demo.ts'
+import { plantFilesOf, startSimulator } from './demo.ts'
 import { createCounterStore } from './derive/counterStore.ts'
 import { createHealth } from './health.ts'
 import { openHistory } from './history/openHistory.ts'
@@ -9,22 +9,18 @@ import { createRecorder } from './history/recorder.ts'
 import { createIngest } from './ingest/ingest.ts'
 import { openBroker } from './ingest/openBroker.ts'
 import { createLivePlant, type LivePlant, type LivePlantOptions } from './livePlant.ts'
-import { describeOptions, type Options, readOptions } from './options.ts'
+import type { Options } from './options.ts'
 import { startPageServer } from './pageServer.ts'
-import { describeCheck, readPlantFiles, watchPlantFiles } from './plantFiles.ts'
+import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { createMqttOut } from './push/mqttOut.ts'
+import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 
 /** Composition: readings come in at the top, figures go out at the bottom, and everything is closed in reverse. */
 async function run(options: Options): Promise<() => Promise<void>> {
-  const files = options.demo ? [...demoPlantFiles(), ...options.plants] : options.plants
+  const files = plantFilesOf(options)
   const read = readPlantFiles(files)
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
-  if (options.check) {
-    for (const plant of read.plants) console.log(describeCheck(plant))
-    return async () => {}
-  }
-
   const folder = options.demo && options.data === 'data' ? join('data', 'demo') : options.data
   const state = openState(folder)
   const history = openHistory({ folder: join(folder, 'history'), clock })
@@ -121,35 +117,4 @@ async function run(options: Options): Promise<() => Promise<void>> {
   }
 }
 
-/** Failures that a person can mend are one sentence each; anything else keeps its stack. */
-async function start(): Promise<void> {
-  const options = readOptions(process.argv.slice(2), process.env)
-  if (options.help) return console.log(describeOptions())
-  const stop = await run(options)
-  if (options.check) return
-  let isStopping = false
-  const end = () => {
-    if (isStopping) return
-    isStopping = true
-    const limit = setTimeout(() => process.exit(1), STOP_LIMIT_MS)
-    stop().then(
-      () => {
-        clearTimeout(limit)
-        process.exit(0)
-      },
-      (error: unknown) => {
-        console.error(error)
-        process.exit(1)
-      },
-    )
-  }
-  process.on('SIGINT', end)
-  process.on('SIGTERM', end)
-}
-
-const STOP_LIMIT_MS = 10_000
-
-start().catch((error: unknown) => {
-  console.error(error instanceof StartRefused ? error.message : error)
-  process.exit(1)
-})
+runUntilSignal(run)

@@ -9,6 +9,8 @@ export interface FigureLookup {
   value(figure: string): number
   quality(figure: string): Quality
   at(figure: string): number
+  /** Longest time [ms] without a new value before it counts as stale. */
+  staleAfterMs(figure: string): number
   /** False for a figure that comes straight from an instrument. */
   isDerived(figure: string): boolean
 }
@@ -66,24 +68,29 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     const watching = rawByFigure.get(reading.quantity)
     if (!watching || reading.ageUnknown) return
     const value = reading.peak === undefined ? reading.value : Math.max(reading.value, reading.peak)
-    const observation = { value, at: reading.measuredAt, quality: reading.quality }
     for (const alarm of watching) {
+      const observation = { value, at: reading.measuredAt, quality: rawQuality(alarm, reading, value) }
       lastRaw.set(alarm, observation)
       offer(alarm, observation)
     }
+  }
+
+  /** A bad reading (beyond the range of the instrument) may raise the alarm, but it never clears one. */
+  function rawQuality({ setting }: Alarm, { quality }: Reading, value: number): Quality {
+    return quality === 'bad' && setting.kind.holds(value, setting, false) ? 'uncertain' : quality
   }
 
   function tick(now: number): void {
     for (const alarm of alarms) offer(alarm, observationOf(alarm, now))
   }
 
-  /** Raw alarms keep the raw value on a tick (their off-delay runs on) but go unknown when it turns stale. */
+  /** Raw alarms keep the last raw value on a tick (their off-delay runs on) and go unknown when it is stale. */
   function observationOf(alarm: Alarm, now: number): Observation {
     const { figure } = alarm.setting
-    const quality = figures.quality(figure)
     const raw = lastRaw.get(alarm)
+    if (raw && now - raw.at <= figures.staleAfterMs(figure)) return { ...raw, at: now }
+    const quality = figures.quality(figure)
     if (quality === 'bad') return { value: Number.NaN, at: now, quality }
-    if (raw) return { ...raw, at: now }
     return { value: figures.value(figure), at: figures.at(figure) || now, quality }
   }
 

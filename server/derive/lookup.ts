@@ -12,6 +12,8 @@ export interface FigureLookupById {
   /** Time of measurement [ms UTC]; NaN before the first. */
   at(figure: string): number
   has(figure: string): boolean
+  /** Longest time [ms] without a new value before it counts as stale. */
+  staleAfterMs(figure: string): number
   /** False for a figure that comes straight from an instrument. */
   isDerived(figure: string): boolean
 }
@@ -28,6 +30,7 @@ export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById
     quality: (figure) => (index(figure) < 0 ? 'bad' : evaluator.quality(index(figure))),
     at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
     has: (figure) => index(figure) >= 0,
+    staleAfterMs: (figure) => plan.nodes[index(figure)]?.description.staleAfterMs ?? 0,
     isDerived: (figure) => plan.nodes[index(figure)]?.kind !== 'measured',
   }
 }

@@ -48,8 +48,9 @@ export interface ValidityFloor {
 export type CurvePath = 'turbine.efficiencyCurve' | 'generator.efficiencyCurve'
 
 /** Free jet at the runner: the reference level is the jet, not the tailwater. */
-export function isImpulse(plant: Plant): boolean {
-  return plant.turbine !== undefined && ['pelton', 'turgo', 'crossflow'].includes(plant.turbine.kind)
+export function isImpulse({ turbine }: Plant): boolean {
+  if (turbine?.kind === 'crossflow') return !turbine.draftTube
+  return turbine?.kind === 'pelton' || turbine?.kind === 'turgo'
 }
 
 export function isReaction(plant: Plant): boolean {

@@ -152,6 +152,8 @@ export const plantFileSchema = z.strictObject({
     .strictObject({
       kind: z.enum(['pelton', 'turgo', 'crossflow', 'francis', 'kaplan', 'propeller', 'pumpAsTurbine']),
       jets: z.int().min(1).max(8).optional(),
+      /** A crossflow machine with a draft tube is referred to the tailwater, one without to the runner. */
+      draftTube: z.boolean().default(false),
       pitchDiameter: measure('m').optional(),
       nozzleBore: measure('m').optional(),
       /** Cd of one nozzle, referred to its bore. */

@@ -16,6 +16,7 @@ import { netHead } from './netHead.ts'
 import { openJets } from './openJets.ts'
 import { pumpHead } from './pumpHead.ts'
 import { pumpHydraulicPower } from './pumpHydraulicPower.ts'
+import { rackDifferential } from './rackDifferential.ts'
 import { rectifierPower } from './rectifierPower.ts'
 import { shaftPower } from './shaftPower.ts'
 import { specificEnergy } from './specificEnergy.ts'
@@ -29,6 +30,7 @@ export const quantities: readonly Quantity[] = [
   waterDensity,
   kinematicViscosity,
   gravity,
+  rackDifferential,
   grossHead,
   netHead,
   headLoss,

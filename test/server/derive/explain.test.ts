@@ -8,7 +8,16 @@ import { threeSensorPlant } from '../../support/plants.ts'
 const AT = 1_790_000_000_000
 
 function reading(instrument: string, quantity: string, value: number, at = AT): Reading {
-  return { plant: 'mill', instrument, quantity, value, measuredAt: at, receivedAt: at, quality: 'good', reasons: [] }
+  return {
+    plant: 'mill',
+    instrument,
+    quantity,
+    value,
+    measuredAt: at,
+    receivedAt: at,
+    quality: 'good',
+    reasons: [],
+  }
 }
 
 function live() {

@@ -6,7 +6,13 @@ describe('planFigures', () => {
   it('gives a plant with pressure, flow and power its head, hydraulic power and water-to-wire efficiency', () => {
     const plan = planFigures(threeSensorPlant())
     expect([...plan.indexOf.keys()]).toEqual(
-      expect.arrayContaining(['netHead', 'hydraulicPower', 'waterToWireEfficiency', 'waterDensity', 'gravity']),
+      expect.arrayContaining([
+        'netHead',
+        'hydraulicPower',
+        'waterToWireEfficiency',
+        'waterDensity',
+        'gravity',
+      ]),
     )
   })
 

@@ -1,0 +1,45 @@
+import { plantFilesOf } from './demo.ts'
+import { describeOptions, type Options, readOptions } from './options.ts'
+import { describeCheck, readPlantFiles } from './plantFiles.ts'
+import { StartRefused } from './state/openState.ts'
+
+/** Everything is written and closed within this time, or the process ends anyway. */
+const STOP_LIMIT_MS = 10_000
+
+/**
+ * Reads the options, runs the server until SIGINT or SIGTERM, then stops it. A failure that a person can mend is
+ * one sentence on stderr, anything else keeps its stack; the exit code is 1 for both.
+ *
+ * @param run Starts everything; resolves to the function that stops it.
+ */
+export function runUntilSignal(run: (options: Options) => Promise<() => Promise<void>>): void {
+  start(run).catch(fail)
+}
+
+async function start(run: (options: Options) => Promise<() => Promise<void>>): Promise<void> {
+  const options = readOptions(process.argv.slice(2), process.env)
+  if (options.help) return console.log(describeOptions())
+  if (options.check) return check(options)
+  const stop = await run(options)
+  let isStopping = false
+  const end = () => {
+    if (isStopping) return
+    isStopping = true
+    setTimeout(() => process.exit(1), STOP_LIMIT_MS).unref()
+    stop().then(() => process.exit(0), fail)
+  }
+  process.on('SIGINT', end)
+  process.on('SIGTERM', end)
+}
+
+/** --check: every fault, or what would be subscribed and derived. */
+function check(options: Options): void {
+  const read = readPlantFiles(plantFilesOf(options))
+  if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
+  for (const plant of read.plants) console.log(describeCheck(plant))
+}
+
+function fail(error: unknown): never {
+  console.error(error instanceof StartRefused ? error.message : error)
+  process.exit(1)
+}

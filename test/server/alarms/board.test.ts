@@ -1,0 +1,139 @@
+import { describe, expect, it } from 'vitest'
+import { alarmBench, memoryJournal, perMinute } from '../../support/alarmBench.ts'
+
+const OVER_SPEED = `
+  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, deadband: 3 % of rated, priority: high, latching: true }`
+const POWER_LOW = `
+  - { id: low, name: Power low, kind: low, figure: activePower, limit: 5 kW, deadband: 1 kW, onDelay: 2 s, priority: medium }`
+
+describe('the over-speed path', () => {
+  it('raises on the very reading, before any tick', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1651))
+    expect(bench.transitions.map(({ entry }) => [entry.event, entry.to])).toEqual([
+      ['raise', 'unacknowledged'],
+    ])
+  })
+
+  it('raises on one single sample, without filter or delay', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1500))
+    bench.read('speed', perMinute(1700))
+    bench.read('speed', perMinute(1500))
+    expect(bench.transitions.map(({ entry }) => entry.event)).toEqual(['raise', 'return'])
+  })
+
+  it('takes the peak that an instrument held, even when the value has come down again', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1500), { peak: perMinute(1770) })
+    expect(bench.alarm('over').peak).toBeCloseTo(perMinute(1770), 6)
+  })
+
+  it('keeps the highest value as the peak while the speed falls', () => {
+    const bench = alarmBench(OVER_SPEED)
+    for (const n of [1660, 1770, 1700]) bench.read('speed', perMinute(n))
+    expect(bench.alarm('over').peak).toBeCloseTo(perMinute(1770), 6)
+  })
+
+  it('stays raised inside the deadband', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1660))
+    bench.read('speed', perMinute(1620))
+    expect(bench.alarm('over').active).toBe(true)
+    bench.read('speed', perMinute(1600))
+    expect(bench.alarm('over').active).toBe(false)
+  })
+
+  it('raises nothing from a retained value of unknown age', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1800), { ageUnknown: true, quality: 'uncertain' })
+    bench.tick(200)
+    expect(bench.transitions).toEqual([])
+  })
+
+  it('raises on a reading beyond the range of the instrument, and neither clears nor flickers on bad ones', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(4600), { quality: 'bad', reasons: ['above range 4000'] })
+    bench.tick(200)
+    bench.read('speed', perMinute(4700), { quality: 'bad', reasons: ['above range 4000'] })
+    bench.tick(200)
+    bench.read('speed', -1, { quality: 'bad', reasons: ['broken line'] })
+    bench.tick(200)
+    expect(bench.alarm('over').active).toBe(true)
+    expect(bench.journal.entries.map((entry) => entry.event)).toEqual(['raise', 'inputLost'])
+  })
+
+  it('latches until it was acknowledged and reset', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1700))
+    bench.read('speed', perMinute(1500))
+    const who = { by: 'test', at: 1 }
+    expect(bench.board.act('over', 'reset', who)?.state).toBe('latchedUnacknowledged')
+    expect(bench.board.act('over', 'acknowledge', who)?.state).toBe('latchedAcknowledged')
+    expect(bench.board.act('over', 'reset', who)?.state).toBe('normal')
+  })
+})
+
+describe('createAlarmBoard', () => {
+  it('raises a low alarm after its on-delay and returns above limit and deadband', () => {
+    const bench = alarmBench(POWER_LOW)
+    bench.read('activePower', 4000)
+    bench.tick(200)
+    bench.tick(1900)
+    expect(bench.alarm('low').active).toBe(false)
+    bench.read('activePower', 4000)
+    bench.tick(200)
+    expect(bench.alarm('low').active).toBe(true)
+    bench.read('activePower', 5900)
+    bench.tick(200)
+    expect(bench.alarm('low').active).toBe(true)
+    bench.read('activePower', 6100)
+    bench.tick(200)
+    expect(bench.alarm('low').state).toBe('returnedUnacknowledged')
+  })
+
+  it('says unknown, not normal, when the input goes stale, and journals the loss once', () => {
+    const bench = alarmBench(POWER_LOW)
+    bench.read('activePower', 9000)
+    bench.tick(200)
+    bench.tick(5000)
+    bench.tick(200)
+    expect(bench.alarm('low')).toMatchObject({ unknown: true, quality: 'bad' })
+    expect(bench.journal.entries.map((entry) => entry.event)).toEqual(['inputLost'])
+  })
+
+  it('keeps an over-speed alarm raised when the tachometer dies', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1800))
+    bench.tick(10_000)
+    expect(bench.alarm('over')).toMatchObject({ active: true, unknown: true })
+  })
+
+  it('changes nothing and journals nothing when an acknowledgement is repeated', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1700))
+    const who = { by: 'test', at: 1 }
+    bench.board.act('over', 'acknowledge', who)
+    const before = bench.journal.entries.length
+    expect(bench.board.act('over', 'acknowledge', who)?.state).toBe('acknowledged')
+    expect(bench.journal.entries.length).toBe(before)
+  })
+
+  it('remembers state, peak and acknowledgement across a restart', () => {
+    const journal = memoryJournal()
+    const first = alarmBench(OVER_SPEED, journal)
+    first.read('speed', perMinute(1770))
+    first.board.act('over', 'acknowledge', { by: 'Ada', at: 5 })
+    const second = alarmBench(OVER_SPEED, journal)
+    expect(second.alarm('over')).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'Ada', active: true })
+    expect(second.alarm('over').peak).toBeCloseTo(perMinute(1770), 6)
+  })
+
+  it('hands out each change once', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.board.takeChanged()
+    bench.read('speed', perMinute(1700))
+    expect(bench.board.takeChanged().map((alarm) => alarm.id)).toEqual(['over'])
+    expect(bench.board.takeChanged()).toEqual([])
+  })
+})

@@ -1,0 +1,172 @@
+import { describe, expect, it } from 'vitest'
+import { evaluatorBench, START } from '../../support/evaluatorBench.ts'
+import { plantOf, THREE_SENSORS, threeSensorPlant } from '../../support/plants.ts'
+
+describe('createEvaluator', () => {
+  it('gives net head and hydraulic power of an impulse machine as the worked example 3.2 (a) of the dossier', () => {
+    // computed: p = 480 kPa, Q = 12 L/s, D = 100 mm, Δz = 0.35 m, ρ = 999.10, g = 9.8066 → H = 49.459743 m, 5815.145 W
+    const text = THREE_SENSORS.replace('9.81 m/s2', '9.8066 m/s2').replace('1000 kg/m3', '999.10 kg/m3')
+    const bench = evaluatorBench(plantOf(text))
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.012)
+    bench.evaluate()
+    expect(bench.view('netHead').value).toBeCloseTo(49.459743, 5)
+    expect(bench.view('hydraulicPower').value).toBeCloseTo(5815.145, 2)
+  })
+
+  it('blanks what needs an input that never came, and names it', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.evaluate()
+    expect(bench.view('hydraulicPower')).toMatchObject({
+      value: null,
+      quality: 'bad',
+      reasons: ['discharge: no reading yet'],
+    })
+  })
+
+  it('keeps a stale measurement in sight as bad with its age, and blanks what is derived from it', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    for (const [quantity, value] of [
+      ['inletPressure', 480_000],
+      ['discharge', 0.012],
+    ] as const)
+      bench.read(quantity, value)
+    bench.read('inletPressure', 480_000, { measuredAt: START + 14_000 })
+    bench.evaluate(START + 14_000)
+    expect(bench.view('discharge')).toMatchObject({ value: 0.012, quality: 'bad', reasons: ['stale 14 s'] })
+    expect(bench.view('hydraulicPower')).toMatchObject({ value: null, reasons: ['discharge: stale 14 s'] })
+  })
+
+  it('passes on the worst quality of the inputs that the formula uses, with the reason', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.0205, { quality: 'uncertain', reasons: ['above range 20 L/s'] })
+    bench.evaluate()
+    expect(bench.view('hydraulicPower')).toMatchObject({
+      quality: 'uncertain',
+      reasons: ['discharge: above range 20 L/s'],
+    })
+  })
+
+  it('shows an efficiency above one as impossible instead of clamping it', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.006)
+    bench.read('activePower', 4000)
+    bench.evaluate()
+    const { value, quality, reasons } = bench.view('waterToWireEfficiency')
+    expect(value).toBeGreaterThan(1)
+    expect(quality).toBe('uncertain')
+    expect(reasons).toEqual(['impossible: check discharge, head or power'])
+  })
+
+  it('blanks an efficiency below its validity floor and says why', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.0001)
+    bench.read('activePower', 10)
+    bench.evaluate()
+    expect(bench.view('waterToWireEfficiency')).toMatchObject({
+      value: null,
+      reasons: ['hydraulic power is below 5 % of rated'],
+    })
+  })
+
+  it('marks inputs that are too far apart in time', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.012, { measuredAt: START + 5000, receivedAt: START + 5000 })
+    bench.evaluate(START + 4900)
+    expect(bench.view('hydraulicPower').reasons).toEqual([])
+    bench.read('discharge', 0.012, { measuredAt: START + 5100, receivedAt: START + 4950 })
+    bench.evaluate(START + 4950)
+    expect(bench.view('netHead').reasons).toEqual(['its inputs are 5 s apart'])
+  })
+
+  it('never takes a reading that is older than the one it has', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('discharge', 0.012, { measuredAt: START })
+    expect(bench.read('discharge', 0.001, { measuredAt: START - 1 })).toBe(false)
+    bench.evaluate()
+    expect(bench.view('discharge').value).toBe(0.012)
+  })
+
+  it('does not count a retained value of unknown age as a live one', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.012, {
+      ageUnknown: true,
+      quality: 'uncertain',
+      reasons: ['retained, age unknown'],
+    })
+    bench.evaluate()
+    expect(bench.view('discharge')).toMatchObject({
+      value: 0.012,
+      quality: 'bad',
+      reasons: ['retained, age unknown'],
+    })
+    expect(bench.view('hydraulicPower').value).toBeNull()
+  })
+
+  it('names only the figures that changed', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.evaluate()
+    expect(bench.evaluate()).toEqual([])
+    bench.read('inletPressure', 481_000)
+    const names = bench.evaluate().map((index) => bench.plan.nodes[index]!.description.id)
+    expect(names).toEqual(['inletPressure'])
+  })
+})
+
+describe('uncertainty along the formulas', () => {
+  it('follows JCGM 100 for pressure, flow and power of independent rectangular limits', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.012)
+    bench.read('activePower', 4000)
+    bench.evaluate()
+    // By hand, JCGM 100 5.1: u(p) = 0.25 % of 10 bar / √3; u(Q) = 1 % / √3; H = p/ρg + 0.35 + v²/2g
+    const uHead = (0.0025 * 1e6) / Math.sqrt(3) / (1000 * 9.81)
+    const head = 480_000 / 9810 + 0.35 + (0.012 / (Math.PI * 0.0025)) ** 2 / 19.62
+    const velocityHead = (0.012 / (Math.PI * 0.0025)) ** 2 / 19.62
+    const relativeFlow = 0.01 / Math.sqrt(3)
+    // Q enters hydraulic power once directly and twice through the velocity head
+    const fromFlow = relativeFlow * (1 + (2 * velocityHead) / head)
+    const relative = Math.hypot(fromFlow, uHead / head)
+    expect(bench.view('hydraulicPower').u95! / bench.view('hydraulicPower').value!).toBeCloseTo(
+      1.96 * relative,
+      5,
+    )
+  })
+
+  it('knows that two inputs of one instrument move together: power over itself has none', () => {
+    const bench = evaluatorBench(threeSensorPlant())
+    bench.read('activePower', 4000)
+    bench.evaluate()
+    // specific energy P/Q times Q is P again; compare with a ratio that cancels exactly
+    expect(bench.view('activePower').u95).toBeCloseTo((1.96 * 0.005 * 4000) / Math.sqrt(3), 1)
+  })
+
+  it('gives none where no instrument states an accuracy', () => {
+    const bench = evaluatorBench(plantOf(THREE_SENSORS.replaceAll(/, accuracy: \{[^}]*\}/g, '')))
+    bench.read('inletPressure', 480_000)
+    bench.read('discharge', 0.012)
+    bench.evaluate()
+    expect(bench.view('hydraulicPower').u95).toBeUndefined()
+  })
+
+  it('adds the scatter of the last readings', () => {
+    const bench = evaluatorBench(plantOf(THREE_SENSORS.replaceAll(/, accuracy: \{[^}]*\}/g, '')))
+    const noise = [3, -2, 1, -4, 2, 0, -1, 3, -3, 1]
+    noise.forEach((offset, i) => {
+      bench.read('activePower', 4000 + offset, { measuredAt: START + i * 1000 })
+    })
+    bench.evaluate(START + 9000)
+    const differences = noise.slice(1).map((x, i) => (x - noise[i]!) ** 2)
+    const deviation = Math.sqrt(differences.reduce((a, b) => a + b, 0) / (2 * differences.length))
+    // t of 6 degrees of freedom, JCGM 100 table G.2
+    expect(bench.view('activePower').u95).toBeCloseTo(2.4469 * deviation, 3)
+  })
+})

@@ -1,0 +1,47 @@
+import { createEvaluator, type Evaluator } from '../../server/derive/evaluate.ts'
+import { createLookup, type FigureLookupById } from '../../server/derive/lookup.ts'
+import { type Plan, planFigures } from '../../server/derive/plan.ts'
+import type { Reading } from '../../server/ingest/reading.ts'
+import type { Plant } from '../../server/plant/plant.ts'
+import type { FigureValue } from '../../server/wire/figure.ts'
+
+export interface EvaluatorBench {
+  plan: Plan
+  evaluator: Evaluator
+  figures: FigureLookupById
+  /** @param value In SI. */
+  read(quantity: string, value: number, more?: Partial<Reading>): boolean
+  evaluate(at?: number): number[]
+  view(figure: string): FigureValue
+}
+
+export const START = 1_790_000_000_000
+
+/** A plant's figures, fed by hand. */
+export function evaluatorBench(plant: Plant): EvaluatorBench {
+  const plan = planFigures(plant)
+  const evaluator = createEvaluator(plan)
+  evaluator.setConnected(true)
+  return {
+    plan,
+    evaluator,
+    figures: createLookup(plan, evaluator),
+    read(quantity, value, more = {}) {
+      const instrument = plant.instruments.find((one) => one.quantity === quantity)!.id
+      const at = more.measuredAt ?? START
+      return evaluator.take({
+        plant: plant.id,
+        instrument,
+        quantity,
+        value,
+        measuredAt: at,
+        receivedAt: at,
+        quality: 'good',
+        reasons: [],
+        ...more,
+      })
+    },
+    evaluate: (at = START) => evaluator.evaluate(at),
+    view: (figure) => evaluator.view(plan.indexOf.get(figure)!),
+  }
+}
