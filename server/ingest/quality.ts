@@ -1,26 +1,35 @@
 import type { Instrument } from '../plant/plant.ts'
 import type { Quality } from '../wire/figure.ts'
-import type { Scaled } from './scale.ts'
+import { NEAR_SHARE, type Scaled } from './scale.ts'
 
 /**
  * What makes of a sample a reading, and how far it is to be trusted.
  *
- * | what is found                                   | what is done                                                  |
- * |-------------------------------------------------|---------------------------------------------------------------|
- * | outside the range by ≤ 5 % of the span          | kept, uncertain, "above range 4 bar"                          |
- * | further outside                                 | kept, bad                                                     |
- * | retained, no time of its own                    | kept as reading of now, uncertain, `ageUnknown`               |
- * | time ≤ 5 s ahead of this clock                  | kept with its time: clocks differ a little                    |
- * | time > 5 s ahead                                | stamped with the time of arrival, uncertain, counted "future" |
- * | older than the newest of this instrument        | passed on with its own time for history only, counted         |
- * | older than a day                                | the same, counted "too old"                                   |
- * | same time and value as the newest               | dropped, counted "duplicate"                                  |
+ * | what is found                                 | what is done                                          | counted    |
+ * |-----------------------------------------------|-------------------------------------------------------|------------|
+ * | outside the range by ≤ 5 % of the span        | kept, uncertain, "above range 4 bar"                  |            |
+ * | further outside                               | kept, bad, "above range 4 bar"                        |            |
+ * | a loop current                                | its own bands instead of the range (scale.ts)         |            |
+ * | retained, no time of its own                  | `ageUnknown`, uncertain, stamped with arrival         |            |
+ * | the same, and equal to the latest reading     | dropped: the broker repeats itself after a reconnect  | duplicates |
+ * | retained, with a time of its own              | a reading of that time                                |            |
+ * | time ≤ 5 s ahead of this clock                | kept with its time: clocks differ a little            |            |
+ * | time > 5 s ahead                              | stamped with arrival, uncertain, "device clock ahead" | future     |
+ * | time before 2020                              | stamped with arrival, uncertain, "clock not set"      | clockUnset |
+ * | time > 24 h ago, from a periodic instrument   | `late`: recorded with its time, not the present value | tooOld     |
+ * | time before that of the latest reading        | `late`                                                | outOfOrder |
+ * | time and value equal to the latest reading's  | dropped                                               | duplicates |
+ * | same time, other value                        | kept, the last one counts                             |            |
+ *
+ * A reading without a time of its own is never out of order: this clock may be set back, and a plant must not go
+ * blind because of that. For the same reason a latest time that has come to lie in the future is forgotten.
  */
 export interface Judgement {
   measuredAt: number
   quality: Quality
   reasons: string[]
-  ageUnknown?: true
+  ageUnknown: boolean
+  late: false | 'outOfOrder' | 'tooOld'
 }
 
 export interface SampleFacts {
@@ -28,6 +37,8 @@ export interface SampleFacts {
   scaled: Scaled
   /** Time of measurement that the payload carries. */
   at: number | undefined
+  /** What decoding found odd. */
+  doubt: string | undefined
   receivedAt: number
   retained: boolean
 }
@@ -36,76 +47,101 @@ export interface QualityCounters {
   duplicates: number
   outOfOrder: number
   future: number
+  clockUnset: number
   tooOld: number
 }
 
 /** Clocks of devices may be ahead by this much [ms]. */
 export const AHEAD_LIMIT_MS = 5000
-/** Older than this [ms] is history, whatever else is known. */
+/** A periodic instrument's reading older than this [ms] is history, whatever else is known. */
 export const OLD_LIMIT_MS = 86_400_000
-/** Share of the span by which a value may lie outside the range and still be uncertain only. */
-const NEAR_SHARE = 0.05
-
-const NO_REASONS: string[] = []
+/** No plant of this server was measured before; a clock that says so was never set. */
+const EARLIEST = Date.UTC(2020, 0, 1)
 
 /** Judges the samples of one instrument, one after the other. Undefined: a duplicate, to be dropped. */
 export type Judge = (facts: SampleFacts) => Judgement | undefined
 
 export function createJudge(instrument: Instrument, counters: QualityCounters): Judge {
+  const limits = instrument.scale?.kind === 'loop' ? undefined : instrument.range
   let newestAt = Number.NEGATIVE_INFINITY
   let newestValue = Number.NaN
 
-  return ({ scaled, at, receivedAt, retained }) => {
-    const reasons: string[] = []
-    let quality = scaled.quality
-    const worsen = (to: Quality, reason: string) => {
-      if (to === 'bad' || quality === 'good') quality = to
-      reasons.push(reason)
-    }
-    if (scaled.reason !== undefined) reasons.push(scaled.reason)
-    const range = rangeFault(instrument, scaled.value)
-    if (range) worsen(range.quality, range.reason)
-    let measuredAt = at ?? receivedAt
-    if (measuredAt - receivedAt > AHEAD_LIMIT_MS) {
-      counters.future++
-      worsen('uncertain', `device clock ahead ${spanText(measuredAt - receivedAt)}`)
-      measuredAt = receivedAt
-    }
+  function isRepeated(value: number, at: number | undefined, ageUnknown: boolean): boolean {
+    return value === newestValue && (ageUnknown || at === newestAt)
+  }
+
+  return ({ scaled, at, doubt, receivedAt, retained }) => {
+    const { value } = scaled
+    if (newestAt > receivedAt + AHEAD_LIMIT_MS) newestAt = Number.NEGATIVE_INFINITY
     const ageUnknown = retained && at === undefined
-    if (ageUnknown) worsen('uncertain', 'retained, age unknown')
-    if (measuredAt < newestAt) {
-      if (receivedAt - measuredAt > OLD_LIMIT_MS) counters.tooOld++
-      else counters.outOfOrder++
-    } else {
-      if (at !== undefined && measuredAt === newestAt && scaled.value === newestValue) {
-        counters.duplicates++
-        return undefined
-      }
-      if (receivedAt - measuredAt > OLD_LIMIT_MS) counters.tooOld++
-      newestAt = measuredAt
-      newestValue = scaled.value
+    if (isRepeated(value, at, ageUnknown)) {
+      counters.duplicates++
+      return undefined
     }
-    const judged = { measuredAt, quality, reasons: reasons.length === 0 ? NO_REASONS : reasons }
-    return ageUnknown ? { ...judged, ageUnknown: true } : judged
+    const judged: Judgement = { measuredAt: receivedAt, quality: 'good', reasons: [], ageUnknown, late: false }
+    if (scaled.reason !== undefined) worsen(judged, scaled.quality, scaled.reason)
+    if (doubt !== undefined) worsen(judged, 'uncertain', doubt)
+    if (limits) judgeRange(judged, value, limits, instrument.unit.print)
+    if (ageUnknown) worsen(judged, 'uncertain', 'retained, age unknown')
+    const isStamped = at !== undefined && judgeTime(judged, at, receivedAt, counters)
+    if (isStamped) judged.late = lateness(judged.measuredAt, receivedAt)
+    if (judged.late) counters[judged.late]++
+    else if (!ageUnknown) {
+      newestAt = judged.measuredAt
+      newestValue = value
+    }
+    return judged
+  }
+
+  function lateness(measuredAt: number, receivedAt: number): Judgement['late'] {
+    if (instrument.periodic && receivedAt - measuredAt > OLD_LIMIT_MS) return 'tooOld'
+    return measuredAt < newestAt && 'outOfOrder'
   }
 }
 
-function rangeFault(
-  { range, unit }: Instrument,
+/** Takes over the payload's time where it is believable, and says whether it did. */
+function judgeTime(judged: Judgement, at: number, receivedAt: number, counters: QualityCounters): boolean {
+  if (at - receivedAt > AHEAD_LIMIT_MS) {
+    counters.future++
+    worsen(judged, 'uncertain', `device clock ahead ${spanText(at - receivedAt)}`)
+    return false
+  }
+  if (at < EARLIEST) {
+    counters.clockUnset++
+    worsen(judged, 'uncertain', 'device clock not set')
+    return false
+  }
+  judged.measuredAt = at
+  return true
+}
+
+function judgeRange(
+  judged: Judgement,
   value: number,
-): { quality: Quality; reason: string } | undefined {
-  if (!range) return undefined
-  const [low, high] = range
+  [low, high]: readonly [number, number],
+  unit: string,
+): void {
   const beyond = Math.max(low - value, value - high)
-  if (beyond <= 0) return undefined
+  if (beyond <= 0) return
   const side = value > high ? `above range ${high}` : `below range ${low}`
-  return {
-    quality: beyond <= NEAR_SHARE * (high - low) ? 'uncertain' : 'bad',
-    reason: `${side} ${unit.print}`.trim(),
-  }
+  worsen(judged, beyond <= NEAR_SHARE * (high - low) ? 'uncertain' : 'bad', `${side} ${unit}`.trim())
 }
 
+function worsen(judged: Judgement, to: Quality, reason: string): void {
+  if (to === 'bad' || judged.quality === 'good') judged.quality = to
+  judged.reasons.push(reason)
+}
+
+const SPANS: [unit: string, ms: number][] = [
+  ['years', 365.25 * 86_400_000],
+  ['days', 86_400_000],
+  ['h', 3_600_000],
+  ['min', 60_000],
+]
+
+/** "12 s", "25 min", "3 h"; the largest unit of which there are at least two. */
 function spanText(ms: number): string {
-  const seconds = Math.round(ms / 1000)
-  return seconds < 600 ? `${seconds} s` : `${Math.round(seconds / 60)} min`
+  const [unit, size] = SPANS.find(([, one]) => ms >= 2 * one) ?? ['s', 1000]
+  const count = Math.round(ms / size)
+  return count > 1000 && unit === 'years' ? 'more than 1000 years' : `${count} ${unit}`
 }

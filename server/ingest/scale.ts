@@ -10,7 +10,18 @@ export interface Scaled {
   reason?: string
 }
 
-/** Brings the raw number of a payload into the instrument's unit, by the `scale` of its plant file. */
+/** Share of a span by which a value may lie beyond it and still be uncertain only. */
+export const NEAR_SHARE = 0.05
+
+/**
+ * Brings the raw number of a payload into the instrument's unit, by the `scale` of its plant file.
+ *
+ * loop:    y = low + (I − 4)/16·(high − low), I in mA; bad at ≤ 3.6 and ≥ 21 mA, uncertain between those and
+ *          3.8 … 20.5 mA (NAMUR NE 43).
+ * linear:  y = factor·x + offset.
+ * points:  straight lines between the points. Beyond the ends the last line is followed: uncertain up to 5 % of the
+ *          points' span, bad further on. The value is never bent to the end point.
+ */
 export function scaleValue({ scale, range }: Instrument, raw: number): Scaled {
   if (!scale) return { value: raw, quality: 'good' }
   switch (scale.kind) {
@@ -23,7 +34,6 @@ export function scaleValue({ scale, range }: Instrument, raw: number): Scaled {
   }
 }
 
-/** @param milliampere Loop current; its bands are those of NAMUR NE 43. */
 function fromLoop(milliampere: number, [low, high]: readonly [number, number]): Scaled {
   const value = loopToValue(milliampere / 1000, low, high)
   const current = `${Number(milliampere.toFixed(3))} mA`
@@ -38,7 +48,6 @@ function fromLoop(milliampere: number, [low, high]: readonly [number, number]): 
   }
 }
 
-/** Straight lines between the points; beyond the ends nothing is known, so the end's line is followed and marked bad. */
 function fromPoints(raw: number, from: readonly number[], to: readonly number[]): Scaled {
   const last = from.length - 1
   const next = from.findIndex((x) => x >= raw)
@@ -46,6 +55,11 @@ function fromPoints(raw: number, from: readonly number[], to: readonly number[])
   const [x0, x1] = [from[right - 1]!, from[right]!]
   const [y0, y1] = [to[right - 1]!, to[right]!]
   const value = y0 + ((y1 - y0) * (raw - x0)) / (x1 - x0)
-  if (raw >= from[0]! && raw <= from[last]!) return { value, quality: 'good' }
-  return { value, quality: 'bad', reason: `raw value ${raw} is beyond the points of its scale` }
+  const beyond = Math.max(from[0]! - raw, raw - from[last]!)
+  if (beyond <= 0) return { value, quality: 'good' }
+  return {
+    value,
+    quality: beyond <= NEAR_SHARE * (from[last]! - from[0]!) ? 'uncertain' : 'bad',
+    reason: `raw value ${raw} is beyond the points ${from[0]} … ${from[last]} of its scale`,
+  }
 }

@@ -77,7 +77,8 @@ export function createHub(
     leave(viewer)
     const live = typeof plant === 'string' ? plants().get(plant) : undefined
     if (!live) {
-      reply({ ok: false, error: `There is no plant "${String(plant).slice(0, 64)}".` })
+      const name = typeof plant === 'string' ? plant.slice(0, 64) : typeof plant
+      reply({ ok: false, error: `There is no plant "${name}".` })
       return
     }
     viewer.plant = live.plant.id

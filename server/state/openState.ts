@@ -88,7 +88,13 @@ function lock(folder: string): () => void {
       `Another Headrace server is using the data folder ${folder}. Stop it, or choose another with --data.`,
     )
   }
-  return () => database.close()
+  return () => {
+    // Closing alone would keep the lock until the garbage collector comes by.
+    database.exec('ROLLBACK')
+    database.pragma('locking_mode = NORMAL')
+    database.prepare('SELECT count(*) FROM sqlite_master').get()
+    database.close()
+  }
 }
 
 function migrate(database: Database.Database): void {

@@ -84,6 +84,15 @@ export function readAddress({ url, user, password }: ExternalBrokerOptions): Bro
   }
 }
 
+/** What people call the broker, also where the address is not valid. */
+export function nameOf(options: ExternalBrokerOptions): string {
+  try {
+    return readAddress(options).name
+  } catch {
+    return 'external broker'
+  }
+}
+
 export interface TlsFiles {
   ca?: Buffer
   cert?: Buffer

@@ -1,12 +1,13 @@
 import { connect as connectTcp, isIP, type Socket } from 'node:net'
 import { connect as connectTls } from 'node:tls'
-import { type ISubscriptionGrant, MqttClient } from 'mqtt'
+import { MqttClient } from 'mqtt'
 import { connectionFault } from './connectionFault.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
-import { guardSocket } from './packetGuard.ts'
+import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
 import type { Outgoing } from './publishQueue.ts'
 
 const SUBSCRIBE_BATCH = 100
+/** SUBACK return code "failure", MQTT 3.1.1 § 3.9.3. */
 const REFUSED = 128
 
 export interface SessionOptions {
@@ -14,13 +15,14 @@ export interface SessionOptions {
   tls: TlsFiles
   settings: ExternalSettings
   clientId: string
-  guard: (chunk: Buffer) => Buffer
   onConnected: () => void
   /** Called at most once; nothing is called after it. */
   onClosed: (fault: string) => void
   onMessage: (topic: string, payload: Uint8Array, retained: boolean) => void
   /** Filters that the broker does not grant, e.g. because of its access rules. */
   onRefused: (filters: string[]) => void
+  /** A packet that was left out for its size. */
+  onOversize: (packet: OversizePacket) => void
 }
 
 /** One connection, from the first attempt to its end. A new one is made for each further attempt. */
@@ -54,7 +56,6 @@ export function openSession(options: SessionOptions): Session {
     reconnectPeriod: 0,
     resubscribe: false,
     queueQoSZero: false,
-    subscribeBatchSize: SUBSCRIBE_BATCH,
     manualConnect: true,
   })
   const unlessOver = (task: () => void) => {
@@ -106,21 +107,27 @@ function settleSubscriptions(
   const dropped = [...subscribed].filter((one) => !filters.includes(one))
   for (const one of added) subscribed.add(one)
   for (const one of dropped) subscribed.delete(one)
-  if (added.length > 0) {
-    client.subscribe([...added], { qos: 0 }, (_error, grants: ISubscriptionGrant[] = []) => {
-      const refused = grants.filter((grant) => grant.qos === REFUSED).map((grant) => grant.topic)
+  for (let i = 0; i < added.length; i += SUBSCRIBE_BATCH) {
+    const batch = added.slice(i, i + SUBSCRIBE_BATCH)
+    client.subscribe([...batch], { qos: 0 }, (_error, _subscriptions, suback) => {
+      const granted = (suback?.granted ?? []) as number[]
+      const refused = batch.filter((_filter, nth) => granted[nth] === REFUSED)
       if (refused.length > 0) onRefused(refused)
     })
   }
   if (dropped.length > 0) client.unsubscribe(dropped, () => {})
 }
 
-function openSocket({ address, tls, settings, guard }: SessionOptions): Socket {
+function openSocket({ address, tls, settings, onOversize }: SessionOptions): Socket {
   const { host, port } = address
   const servername = settings.serverName ?? (isIP(host) === 0 ? host : undefined)
   const socket = address.isSecure
     ? connectTls({ host, port, ...tls, minVersion: 'TLSv1.2', ...(servername ? { servername } : {}) })
     : connectTcp({ host, port, noDelay: true })
+  const guard = createPacketGuard(settings.maxPacketBytes, (packet) => {
+    onOversize(packet)
+    if (!packet.isSkippable) socket.destroy(new Error('the broker sent a packet that is too long'))
+  })
   guardSocket(socket, guard)
   return socket
 }

@@ -1,40 +1,50 @@
-import type { PayloadFile } from '../../plant/schema.ts'
+import type { Instrument } from '../../plant/plant.ts'
 
-/** A value as the device sent it, before scaling. */
+/** One value of a payload, before scaling. */
 export interface Sample {
   value: number
-  /** Time of measurement [ms UTC], where the payload carries one. */
+  /** Time of measurement [ms UTC], where the payload carries one. Not yet checked for being believable. */
   at?: number
-  /** Highest value since the message before, where the device holds its peak. */
+  /** Highest value since the message before, where the instrument holds it. */
   peak?: number
+  /** Something about the sample that is not as it should be; it is used all the same, as uncertain. */
+  doubt?: string
 }
 
-/** What a payload was found to be: samples, or the reason why not. Nothing is thrown for bad payloads. */
-export type Decoded = Sample[] | DecodeFault
-
-export interface DecodeFault {
-  /** e.g. `field "/p" is "12,4" (text)` */
-  found: string
-  /** e.g. `a number in bar` */
+/** Why a payload, or a part of it, gave no sample. Read as "RECEIVED, expected EXPECTED. KEPT". */
+export interface Fault {
+  /** What came and where, e.g. 'field "/netHead" is "12,4" (text)'. */
+  received: string
+  /** e.g. 'a number in m'. */
   expected: string
+  /** What was done, as a sentence; default: the instrument keeps its last value, which ages */
+  kept?: string
 }
 
-/** One payload format. `Setting` is what the plant file says about it. */
-export interface Format<Setting> {
-  decode(payload: Uint8Array, setting: Setting, unit: string): Decoded
+/** What one payload holds for one instrument. */
+export interface Decoded {
+  samples: readonly Sample[]
+  fault?: Fault
+  /** Instead of `fault` where having nothing is all right as long as another instrument of the topic has something. */
+  absent?: Fault
 }
 
-export type JsonSetting = Extract<PayloadFile, { format: 'json' }>
-export type LineProtocolSetting = Extract<PayloadFile, { format: 'lineProtocol' }>
-
-export function isFault(decoded: Decoded): decoded is DecodeFault {
-  return !Array.isArray(decoded)
+/**
+ * A way to write values into a payload. The work is split so that a payload with values for many instruments is
+ * parsed once: `parse` per packet, `picker` once per instrument at start, its result per packet and instrument.
+ *
+ * Neither throws for anything that can come from the network.
+ */
+export interface Format<Settings, Document> {
+  parse(payload: Uint8Array): { document: Document } | { fault: Fault }
+  picker(settings: Settings, instrument: Instrument): (document: Document) => Decoded
 }
 
-const LONGEST_EXAMPLE = 200
+export function faulty(received: string, expected: string): Decoded {
+  return { samples: [], fault: { received, expected } }
+}
 
-/** The beginning of a payload as printable text, for people. */
-export function exampleOf(payload: Uint8Array): string {
-  const text = new TextDecoder().decode(payload.subarray(0, LONGEST_EXAMPLE))
-  return [...text].map((c) => (c < ' ' || c === '\u007f' ? '·' : c)).join('')
+/** "a number in bar"; "a number" for a plain ratio. */
+export function numberIn({ unit }: Instrument): string {
+  return unit.print === '' ? 'a number' : `a number in ${unit.print}`
 }

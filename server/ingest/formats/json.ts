@@ -1,100 +1,111 @@
-import { parse as parseSafely } from 'secure-json-parse'
-import { type Decoded, type DecodeFault, exampleOf, type Format, type JsonSetting } from './format.ts'
-import { readTime } from './time.ts'
+import secureJson from 'secure-json-parse'
+import type { Instrument } from '../../plant/plant.ts'
+import type { PayloadFile } from '../../plant/schema.ts'
+import { type Decoded, type Format, faulty, numberIn, type Sample } from './format.ts'
+import { compilePointer, type Pointer } from './jsonPointer.ts'
+import { exampleOf, shownValue, textOf } from './payloadText.ts'
+import { timeOf } from './timeStamp.ts'
+
+type JsonSettings = Extract<PayloadFile, { format: 'json' }>
 
 const DEEPEST = 32
-const decoder = new TextDecoder('utf-8', { fatal: true })
 
-/** The payload is a JSON document; pointers (RFC 6901) say where value, time, peak and unit are. */
-export const json: Format<JsonSetting> = {
-  decode(payload, setting, unit) {
-    const document = parse(payload)
-    if (document === undefined)
-      return {
-        found: `payload is "${exampleOf(payload)}"`,
-        expected: 'a JSON document without "__proto__" keys',
-      }
-    const value = numberAt(document, setting.value)
-    if (value === undefined) return faultAt(document, setting.value, `a number in ${unit}`)
-    if (setting.unit !== undefined) {
-      const named = valueAt(document, setting.unit)
-      if (named !== unit) return faultAt(document, setting.unit, `the unit "${unit}"`)
+/** A JSON document with the value at a JSON pointer, and perhaps its time, its peak and its unit at others. */
+export const json: Format<JsonSettings, unknown> = {
+  parse(payload) {
+    const text = textOf(payload)
+    // n characters cannot nest deeper than n/2
+    if (text.length > 2 * DEEPEST && depthOf(text) > DEEPEST)
+      return { fault: { received: `JSON nested deeper than ${DEEPEST} levels`, expected: 'flat JSON' } }
+    try {
+      return { document: secureJson.parse(text) as unknown }
+    } catch {
+      const expected = 'one JSON document without "__proto__" and "constructor" keys'
+      return { fault: { received: `payload is "${exampleOf(payload, 60)}"`, expected } }
     }
-    return withTimeAndPeak(document, setting, value)
+  },
+
+  picker(settings, instrument) {
+    const wanted = compileAll(settings)
+    if ('fault' in wanted) return () => wanted.fault
+    return (document) => {
+      const value = amount(wanted.value(document))
+      if (value === undefined) return noNumber(settings.value, wanted.value(document), instrument)
+      const unitFault = wanted.unit && checkUnit(wanted.unit(document), settings.unit!, instrument)
+      if (unitFault) return unitFault
+      const sample: Sample = { value }
+      if (wanted.time) addTime(sample, wanted.time(document), settings)
+      if (wanted.peak) addPeak(sample, wanted.peak(document), settings)
+      return { samples: [sample] }
+    }
   },
 }
 
-function withTimeAndPeak(document: unknown, setting: JsonSetting, value: number): Decoded {
-  const sample: { value: number; at?: number; peak?: number } = { value }
-  if (setting.time !== undefined) {
-    const at = readTime(valueAt(document, setting.time), setting.timeUnit)
-    if (!Number.isFinite(at)) return faultAt(document, setting.time, `a time in ${setting.timeUnit}`)
-    sample.at = at
-  }
-  if (setting.peak !== undefined) {
-    const peak = numberAt(document, setting.peak)
-    if (peak !== undefined) sample.peak = peak
-  }
-  return [sample]
+/** Numbers and switches; a text is never taken for a number, since nobody knows who wrote it how. */
+function amount(value: unknown): number | undefined {
+  if (typeof value === 'number') return Number.isFinite(value) ? value : undefined
+  return typeof value === 'boolean' ? Number(value) : undefined
 }
 
-/** Undefined for anything that is not JSON, is nested too deeply or tries to reach prototypes. */
-function parse(payload: Uint8Array): unknown {
-  try {
-    const text = decoder.decode(payload)
-    if (isTooDeep(text)) return undefined
-    return parseSafely(text, null, { protoAction: 'error', constructorAction: 'error' }) as unknown
-  } catch {
-    return undefined
-  }
+function noNumber(pointer: string, value: unknown, instrument: Instrument): Decoded {
+  const place = pointer === '' ? 'the document' : `field "${pointer}"`
+  const expected = `${numberIn(instrument)}, or true or false`
+  return faulty(value === undefined ? `${place} is missing` : `${place} is ${shownValue(value)}`, expected)
 }
 
-/** Counts brackets outside of texts; cheap, and before any parsing. */
-function isTooDeep(text: string): boolean {
+function checkUnit(value: unknown, pointer: string, { unit }: Instrument): Decoded | undefined {
+  if (value === unit.code || value === unit.print) return undefined
+  const shown = value === undefined ? 'missing' : shownValue(value)
+  return faulty(`unit "${pointer}" is ${shown}`, `"${unit.code}", the unit in the plant file`)
+}
+
+function addTime(sample: Sample, value: unknown, { time, timeUnit }: JsonSettings): void {
+  const at = timeOf(value, timeUnit)
+  if (at !== undefined) sample.at = at
+  else
+    sample.doubt = `no time of measurement: "${time}" is ${value === undefined ? 'missing' : shownValue(value)}`
+}
+
+function addPeak(sample: Sample, value: unknown, { peak }: JsonSettings): void {
+  const highest = amount(value)
+  if (highest !== undefined) sample.peak = highest
+  else sample.doubt = `no peak: "${peak}" is ${value === undefined ? 'missing' : shownValue(value)}`
+}
+
+interface Wanted {
+  value: Pointer
+  time?: Pointer
+  peak?: Pointer
+  unit?: Pointer
+}
+
+/** A pointer that cannot be read makes every packet a fault that says so, rather than stopping the server. */
+function compileAll(settings: JsonSettings): Wanted | { fault: Decoded } {
+  const compiled: Partial<Wanted> = {}
+  for (const key of ['value', 'time', 'peak', 'unit'] as const) {
+    const text = settings[key]
+    if (text === undefined) continue
+    const pointer = compilePointer(text)
+    if (typeof pointer !== 'function')
+      return { fault: faulty(`"${text}" as "${key}" of the plant file`, pointer.expected) }
+    compiled[key] = pointer
+  }
+  return compiled as Wanted
+}
+
+/** Deepest nesting of brackets outside texts. */
+function depthOf(text: string): number {
   let depth = 0
-  let isText = false
+  let deepest = 0
+  let isInText = false
   for (let i = 0; i < text.length; i++) {
-    const c = text[i]
-    if (isText) {
-      if (c === '\\') i++
-      else if (c === '"') isText = false
-    } else if (c === '"') isText = true
-    else if (c === '{' || c === '[') {
-      depth++
-      if (depth > DEEPEST) return true
-    } else if (c === '}' || c === ']') depth--
+    const c = text.charCodeAt(i)
+    if (isInText) {
+      if (c === 92 /* \ */) i++
+      else if (c === 34 /* " */) isInText = false
+    } else if (c === 34) isInText = true
+    else if (c === 91 || c === 123 /* [ { */) deepest = Math.max(deepest, ++depth)
+    else if (c === 93 || c === 125 /* ] } */) depth--
   }
-  return false
-}
-
-/** RFC 6901; undefined where nothing is. */
-export function valueAt(document: unknown, pointer: string): unknown {
-  if (pointer === '') return document
-  let value = document
-  for (const token of pointer.slice(1).split('/')) {
-    const key = token.replaceAll('~1', '/').replaceAll('~0', '~')
-    if (value === null || typeof value !== 'object' || !Object.hasOwn(value, key)) return undefined
-    value = (value as Record<string, unknown>)[key]
-  }
-  return value
-}
-
-/** A number, or a truth value as 1 or 0; text is no number even where it looks like one. */
-function numberAt(document: unknown, pointer: string): number | undefined {
-  const value = valueAt(document, pointer)
-  if (typeof value === 'boolean') return Number(value)
-  return typeof value === 'number' && Number.isFinite(value) ? value : undefined
-}
-
-function faultAt(document: unknown, pointer: string, expected: string): DecodeFault {
-  const value = valueAt(document, pointer)
-  const found =
-    value === undefined ? 'is not there' : `is ${JSON.stringify(value).slice(0, 80)} (${kindOf(value)})`
-  return { found: `field "${pointer}" ${found}`, expected }
-}
-
-function kindOf(value: unknown): string {
-  if (value === null) return 'null'
-  if (Array.isArray(value)) return 'list'
-  return typeof value === 'string' ? 'text' : typeof value
+  return deepest
 }

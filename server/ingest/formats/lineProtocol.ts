@@ -1,52 +1,72 @@
-import { exampleOf, type Format, type LineProtocolSetting, type Sample } from './format.ts'
-import { type LinePoint, parseLine } from './linePoint.ts'
-import { readTime } from './time.ts'
+import type { PayloadFile } from '../../plant/schema.ts'
+import { type Decoded, type Fault, type Format, numberIn, type Sample } from './format.ts'
+import { type LineFault, type LinePoint, parseLines } from './lineParser.ts'
+import { exampleOf, shownValue, textOf } from './payloadText.ts'
+import { timeOf } from './timeStamp.ts'
 
-const decoder = new TextDecoder('utf-8', { fatal: true })
+type LineSettings = Extract<PayloadFile, { format: 'lineProtocol' }>
+
+/** The lines of a payload; at least one point. */
+interface Lines {
+  points: readonly LinePoint[]
+  faults: readonly LineFault[]
+}
 
 /**
- * The payload is line protocol, one or several lines. Lines of another measurement, tag set or without the field
- * are not ours and are passed over; a payload in which none is ours is a fault.
+ * Line protocol, one or several lines. An instrument takes the points that have its measurement, its field and all
+ * its tags; points for others are passed over. A line that is none is a fault and leaves the others untouched.
  */
-export const lineProtocol: Format<LineProtocolSetting> = {
-  decode(payload, setting) {
-    const expected = `line protocol with ${setting.measurement} … ${setting.field}=NUMBER`
-    const lines = linesOf(payload)
-    if (!lines) return { found: 'payload is not UTF-8 text', expected }
-    const samples: Sample[] = []
-    for (const line of lines) {
-      const point = parseLine(line)
-      if ('fault' in point) return { found: `line "${line.slice(0, 120)}": ${point.fault}`, expected }
-      const sample = isOurs(point, setting) ? sampleOf(point, setting) : undefined
-      if (sample && 'found' in sample) return { ...sample, expected }
-      if (sample) samples.push(sample)
+export const lineProtocol: Format<LineSettings, Lines> = {
+  parse(payload) {
+    const { points, faults } = parseLines(textOf(payload))
+    if (points.length > 0) return { document: { points, faults } }
+    const [first] = faults
+    const received = `payload is "${exampleOf(payload, 60)}"${first ? `: ${first.received}` : ''}`
+    return { fault: { received, expected: first?.expected ?? 'a line of line protocol' } }
+  },
+
+  picker(settings, instrument) {
+    const tags = Object.entries(settings.tags)
+    const isOurs = (point: LinePoint) =>
+      point.measurement === settings.measurement &&
+      point.fields.has(settings.field) &&
+      tags.every(([key, value]) => point.tags.get(key) === value)
+    return ({ points, faults }) => {
+      const samples: Sample[] = []
+      let fault: Fault | undefined = faults[0] && broken(faults, points)
+      for (const point of points) {
+        if (!isOurs(point)) continue
+        const value = point.fields.get(settings.field)!
+        if (typeof value === 'string')
+          fault = {
+            received: `field "${settings.field}" is ${shownValue(value)}`,
+            expected: numberIn(instrument),
+          }
+        else samples.push(sampleOf(Number(value), point.time, settings))
+      }
+      return { samples, ...(fault ? { fault } : {}), absent: absent(settings) }
     }
-    if (samples.length > 0) return samples
-    return { found: `payload is "${exampleOf(payload)}"`, expected }
   },
 }
 
-function linesOf(payload: Uint8Array): string[] | undefined {
-  try {
-    const text = decoder.decode(payload)
-    return text.split(/\r?\n/).filter((line) => line.trim() !== '' && !line.startsWith('#'))
-  } catch {
-    return undefined
+function sampleOf(value: number, time: string | undefined, { timeUnit }: LineSettings): Sample {
+  const at = time === undefined ? undefined : timeOf(Number(time), timeUnit)
+  return at === undefined ? { value } : { value, at }
+}
+
+function broken(faults: readonly LineFault[], points: readonly LinePoint[]): Fault {
+  const more = faults.length > 1 ? ` (and ${faults.length - 1} more lines)` : ''
+  return {
+    received: `${faults[0]!.received}${more}`,
+    expected: faults[0]!.expected,
+    kept: `The other ${points.length} lines were kept.`,
   }
 }
 
-function isOurs(point: LinePoint, { measurement, field, tags }: LineProtocolSetting): boolean {
-  return (
-    point.measurement === measurement &&
-    point.fields.has(field) &&
-    Object.entries(tags).every(([key, value]) => point.tags.get(key) === value)
-  )
-}
-
-function sampleOf(point: LinePoint, { field, timeUnit }: LineProtocolSetting): Sample | { found: string } {
-  const raw = point.fields.get(field)!
-  const value = typeof raw === 'boolean' ? Number(raw) : raw
-  if (typeof value !== 'number') return { found: `field "${field}" is "${value.slice(0, 80)}" (text)` }
-  if (point.time === undefined) return { value }
-  return { value, at: readTime(point.time, timeUnit) }
+function absent({ measurement, field, tags }: LineSettings): Decoded['absent'] {
+  const wanted = Object.entries(tags).map(([key, value]) => `,${key}=${value}`)
+  return {
+    received: 'payload has no point for any instrument of this topic',
+    expected: `"${measurement}${wanted.join('')} ${field}=…"`,
+  }
 }

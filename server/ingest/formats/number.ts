@@ -1,15 +1,24 @@
-import { exampleOf, type Format } from './format.ts'
+import type { Fault, Format } from './format.ts'
+import { bufferOf, exampleOf } from './payloadText.ts'
 
-const NUMBER = /^[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/
 const LONGEST = 64
-const decoder = new TextDecoder()
+/** A decimal number with a point; no "0x", no "Infinity", no thousands separators. */
+const NUMBER = /^\s*[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?\s*$/
+const DECIMAL_COMMA = /^\s*[-+]?\d+,\d+\s*$/
 
-/** The payload is one number as text, e.g. "12.4". A decimal comma, NaN and infinity are faults. */
-export const number: Format<'number'> = {
-  decode(payload, _setting, unit) {
-    const text = payload.byteLength > LONGEST ? '' : decoder.decode(payload).trim()
+/** The whole payload is one decimal number, e.g. "12.4". */
+export const number: Format<'number', number> = {
+  parse(payload) {
+    if (payload.length > LONGEST) return { fault: fault(payload) }
+    const text = bufferOf(payload).latin1Slice()
     const value = NUMBER.test(text) ? Number(text) : Number.NaN
-    if (Number.isFinite(value)) return [{ value }]
-    return { found: `payload is "${exampleOf(payload)}"`, expected: `one number in ${unit}` }
+    return Number.isFinite(value) ? { document: value } : { fault: fault(payload, text) }
   },
+  picker: () => (value) => ({ samples: [{ value }] }),
+}
+
+function fault(payload: Uint8Array, text = ''): Fault {
+  const received = payload.length === 0 ? 'an empty payload' : `payload is "${exampleOf(payload, 60)}"`
+  const hint = DECIMAL_COMMA.test(text) ? ' with a decimal point' : ''
+  return { received, expected: `a plain finite number${hint}, e.g. 12.4` }
 }

@@ -1,0 +1,81 @@
+import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { NEVER_RAISED, type Step } from '../../../server/alarms/alarm.ts'
+import { createJournal } from '../../../server/alarms/journal.ts'
+import { createCounterStore } from '../../../server/derive/counterStore.ts'
+import { openState } from '../../../server/state/openState.ts'
+
+const step = (at: number): Step => ({
+  at,
+  alarm: 'over',
+  from: 'normal',
+  to: 'unacknowledged',
+  event: 'raise',
+  value: 1,
+})
+
+describe('openState', () => {
+  let folder: string
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'headrace-state-'))
+  })
+  afterEach(() => rmSync(folder, { recursive: true, force: true }))
+
+  it('refuses a second server on the same folder in one sentence, and lets it in once the first has gone', () => {
+    const first = openState(folder)
+    expect(() => openState(folder)).toThrow(/^Another Headrace server is using the data folder .*--data\.$/)
+    first.close()
+    openState(folder).close()
+  })
+
+  it('refuses a folder that cannot be written in one sentence', () => {
+    const file = join(folder, 'file')
+    writeFileSync(file, '')
+    chmodSync(file, 0o400)
+    expect(() => openState(join(file, 'data'))).toThrow(/^The data folder .* cannot be written: .*--data\.$/)
+  })
+
+  it('keeps counters and journal across a restart', () => {
+    const first = openState(folder)
+    const counter = { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 }
+    createCounterStore(first).save('mill', [{ id: 'energyGenerated', since: 500, state: counter }])
+    createJournal(first).record('mill', step(7), { ...NEVER_RAISED, state: 'unacknowledged' })
+    first.close()
+    const second = openState(folder)
+    expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual({ ...counter, since: 500 })
+    const journal = createJournal(second)
+    expect(journal.memoryOf('mill', 'over')?.state).toBe('unacknowledged')
+    expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([7])
+    second.close()
+  })
+
+  it('counts writes that the disk refuses instead of throwing, and the journal stores them later in order', () => {
+    const state = openState(folder)
+    const journal = createJournal(state)
+    state.database.exec('ALTER TABLE journal RENAME TO away')
+    journal.record('mill', step(1), NEVER_RAISED)
+    journal.record('mill', step(2), NEVER_RAISED)
+    expect(state.failures().count).toBeGreaterThan(0)
+    expect(journal.waiting()).toEqual({ length: 2, dropped: 0 })
+    state.database.exec('ALTER TABLE away RENAME TO journal')
+    journal.record('mill', step(3), NEVER_RAISED)
+    expect(journal.waiting().length).toBe(0)
+    expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([3, 2, 1])
+    state.close()
+  })
+
+  it('lists the journal newest first and goes on where asked', () => {
+    const state = openState(folder)
+    const journal = createJournal(state)
+    for (const at of [1, 2, 3]) journal.record('mill', step(at), NEVER_RAISED)
+    journal.record('other', step(4), NEVER_RAISED)
+    const page = journal.newest('mill', { limit: 2 })
+    expect(page.map((entry) => entry.at)).toEqual([3, 2])
+    expect(journal.newest('mill', { limit: 2, before: page[1]!.sequence }).map((entry) => entry.at)).toEqual([
+      1,
+    ])
+    state.close()
+  })
+})
