@@ -1,7 +1,13 @@
+import { phaseUnbalance } from '../physics/electrical.ts'
 import { frictionFactor } from '../physics/friction.ts'
 import { gravityIec60041 } from '../physics/gravity.ts'
+import { orificeCornerTaps } from '../physics/orifice.ts'
 import { boreArea, darcyLoss, meanVelocity, minorLoss, reynoldsNumber } from '../physics/pipe.ts'
+import { specificSpeedByDischarge, unitDischarge, unitSpeed } from '../physics/specificSpeed.ts'
+import { bucketSpeed, jetVelocity } from '../physics/turbine.ts'
 import { waterDensityTanaka, waterKinematicViscosity } from '../physics/water.ts'
+import { waterStartTime } from '../physics/waterHammer.ts'
+import { rectangularWeir, vNotch } from '../physics/weir.ts'
 import { type Dimension, unitOf } from '../plant/units.ts'
 import type { FormulaFunction } from './formulaFunctions.ts'
 
@@ -16,6 +22,16 @@ export const physicalFunctions: Record<string, FormulaFunction> = {
   waterDensityTanaka: physical(waterDensityTanaka, ['K'], 'kg/m3'),
   waterKinematicViscosity: physical(waterKinematicViscosity, ['K'], 'm2/s'),
   gravityIec60041: physical(gravityIec60041, ['rad', 'm'], 'm/s2'),
+  jetVelocity: physical(jetVelocity, ['1', 'm', 'm/s2'], 'm/s'),
+  bucketSpeed: physical(bucketSpeed, ['rad/s', 'm'], 'm/s'),
+  unitSpeed: physical(unitSpeed, ['rad/s', 'm', 'm'], '{n11}'),
+  unitDischarge: physical(unitDischarge, ['m3/s', 'm', 'm'], '{Q11}'),
+  specificSpeed: physical(specificSpeedByDischarge, ['rad/s', 'm3/s', 'm'], '{nq}'),
+  waterStartTime: physical(waterStartTime, ['m', 'm/s', 'm', 'm/s2'], 's'),
+  rectangularWeir: physical(rectangularWeir, ['m', 'm', 'm', 'm', 'm/s2'], 'm3/s'),
+  vNotch: physical(vNotch, ['m', 'rad', 'm/s2'], 'm3/s'),
+  orificeCornerTaps: physical(orificeCornerTaps, ['Pa', 'm', 'm', 'kg/m3', 'Pa.s'], 'm3/s'),
+  phaseUnbalance: phaseLike(phaseUnbalance),
   standardGravity: physical(() => 9.80665, [], 'm/s2'),
 }
 
@@ -27,6 +43,18 @@ function physical(
   const dimensions = expected.map((code) => unitOf(code).dimension)
   const output = unitOf(result).dimension
   return { run, dimension: (args) => mismatch(args, dimensions, expected) ?? output }
+}
+
+/** Three amounts of one unit in, a plain share out. */
+function phaseLike(run: (...values: number[]) => number): FormulaFunction {
+  return {
+    run,
+    dimension: (args) => {
+      const isAlike =
+        args.length === 3 && args.every((one) => one.every((exponent, i) => exponent === args[0]![i]))
+      return isAlike ? unitOf('1').dimension : 'expects three arguments of one unit'
+    },
+  }
 }
 
 function mismatch(

@@ -170,7 +170,9 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   function finish(): Plan {
     const column = new Float64Array(base + constants.length).fill(Number.NaN)
     column.set(constants, base)
-    const missing = [...failed].map(([id, needs]) => ({ id, name: byId.get(id)!.name, needs }))
+    const missing = [...failed].flatMap(([id, needs]) =>
+      needs === NOT_FOR_THIS_PLANT ? [] : [{ id, name: byId.get(id)!.name, needs }],
+    )
     return { plant, nodes, indexOf, missing, column }
   }
 
@@ -196,6 +198,9 @@ function checkDimension(quantity: Quantity, expression: Expression): void {
     `${quantity.id}: "${expression.text}" gives ${printDimension(expression.dimension)}, expected ${quantity.unit}`,
   )
 }
+
+/** Every way is for another kind of plant: nothing is missing. */
+const NOT_FOR_THIS_PLANT = ''
 
 /** "needs torque and speed, or generator.efficiencyCurve in the plant file" */
 function sentence(needs: string[]): string {

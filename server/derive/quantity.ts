@@ -61,3 +61,18 @@ export function isReaction(plant: Plant): boolean {
 export function isSynchronous(plant: Plant): boolean {
   return plant.generator !== undefined && ['permanentMagnet', 'synchronous'].includes(plant.generator.kind)
 }
+
+export function isInduction({ generator }: Plant): boolean {
+  return generator?.kind === 'induction'
+}
+
+/** Free jets from nozzles. */
+export function hasJets({ turbine }: Plant): boolean {
+  return turbine?.kind === 'pelton' || turbine?.kind === 'turgo'
+}
+
+/** Speed and frequency are both measured, so that one can be held against the other. */
+export function isSynchronousMeasured(plant: Plant): boolean {
+  const has = (quantity: string) => plant.instruments.some((one) => one.quantity === quantity)
+  return isSynchronous(plant) && has('speed') && has('frequency')
+}

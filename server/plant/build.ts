@@ -9,6 +9,8 @@ const CONSTANT_SECTIONS = [
   'turbine',
   'generator',
   'penstock',
+  'weir',
+  'orifice',
   'pump',
   'battery',
   'dump',

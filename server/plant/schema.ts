@@ -201,6 +201,17 @@ export const plantFileSchema = z.strictObject({
       waveSpeed: measure('m/s').optional(),
     })
     .optional(),
+  /** The weir that the instrument with role weirHead looks at: crestWidth and so on, or notchAngle. */
+  weir: z
+    .strictObject({
+      crestHeight: measure('m').optional(),
+      crestWidth: measure('m').optional(),
+      channelWidth: measure('m').optional(),
+      notchAngle: measure('rad').optional(),
+    })
+    .optional(),
+  /** The orifice plate of the instrument with role meterPressureDifference; corner taps. */
+  orifice: z.strictObject({ bore: measure('m'), pipeBore: measure('m') }).optional(),
   pump: z
     .strictObject({ ratedHead: measure('m').optional(), ratedDischarge: measure('m3/s').optional() })
     .optional(),

@@ -1,0 +1,25 @@
+import type { Quantity } from '../quantity.ts'
+
+export const rackCoefficient: Quantity = {
+  id: 'rackCoefficient',
+  name: 'Rack differential over discharge squared',
+  symbol: 'K_r',
+  unit: 's2/m5',
+  view: 's2/m5',
+  group: 'condition',
+  ways: [
+    {
+      formula: 'dh / Q^2',
+      inputs: { dh: 'rackDifferential', Q: 'discharge' },
+      valid: [
+        {
+          test: 'Q > 0.2 * Q_r',
+          constants: { Q_r: 'turbine.ratedDischarge' },
+          otherwise: 'discharge is below 20 % of rated',
+        },
+        { test: 'Q > 0', otherwise: 'no discharge' },
+      ],
+      source: 'Δh = K·Q²: tells a dirty rack from much water (common practice, no source)',
+    },
+  ],
+}

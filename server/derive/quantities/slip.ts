@@ -1,0 +1,20 @@
+import { isInduction, type Quantity } from '../quantity.ts'
+
+export const slip: Quantity = {
+  id: 'slip',
+  name: 'Slip',
+  symbol: 's',
+  unit: '1',
+  view: '%',
+  group: 'electrical',
+  ways: [
+    {
+      formula: '(2 * pi * f / z_p - omega) / (2 * pi * f / z_p)',
+      inputs: { f: 'frequency', omega: 'speed' },
+      constants: { z_p: 'generator.polePairs' },
+      applies: isInduction,
+      valid: [{ test: 'f > 0', otherwise: 'no frequency' }],
+      source: 's = (n_s − n)/n_s, negative when generating',
+    },
+  ],
+}
