@@ -54,7 +54,9 @@ export function createAlarm(setting: AlarmSetting, isSimulated: boolean, memory 
   const delay = createDelay(setting.onDelayMs, setting.offDelayMs, isActive(memory.state))
   let now = { ...memory }
   let quality: Quality = 'bad'
-  let isUnknown: boolean | undefined
+  let isUnknown = true
+  /** Before the first value nothing was lost and nothing comes back. */
+  let wasKnown = false
   let wasPresent = isActive(memory.state)
   let version = 0
 
@@ -63,7 +65,8 @@ export function createAlarm(setting: AlarmSetting, isSimulated: boolean, memory 
     quality = observation.quality
     const lost = observation.quality === 'bad'
     if (lost !== isUnknown) {
-      if (isUnknown !== undefined) steps.push(stay(lost ? 'inputLost' : 'inputBack', observation.at))
+      if (wasKnown) steps.push(stay(lost ? 'inputLost' : 'inputBack', observation.at))
+      wasKnown = true
       isUnknown = lost
       version++
     }
@@ -118,7 +121,7 @@ export function createAlarm(setting: AlarmSetting, isSimulated: boolean, memory 
       ...now,
       ...{ id, name, priority, figure, limit, latching, quality },
       active: isActive(now.state),
-      unknown: isUnknown !== false,
+      unknown: isUnknown,
       simulated: isSimulated,
       ...(cause === undefined ? {} : { cause }),
       ...(consequence === undefined ? {} : { consequence }),

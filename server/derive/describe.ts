@@ -33,7 +33,7 @@ export function describeMeasured(instrument: Instrument, plant: Plant): FigureDe
     origin: 'measured',
     ...(rated === undefined ? {} : { rated }),
     ...rangeOf(instrument),
-    staleAfterMs: instrument.staleAfterMs,
+    staleAfterMs: instrument.periodic ? instrument.staleAfterMs : null,
   }
 }
 
@@ -55,7 +55,7 @@ export function describeDerived({ quantity, way, plant, inputs }: Derived): Figu
     group: quantity.group,
     origin: way.estimated === undefined ? 'derived' : 'estimated',
     ...(rated === undefined ? {} : { rated }),
-    staleAfterMs: Math.max(5000, ...inputs.map((input) => input.staleAfterMs)),
+    staleAfterMs: slowest(inputs),
   }
 }
 
@@ -90,4 +90,10 @@ function rangeOf({ range, unit }: Instrument): { low?: number; high?: number } {
 function withNumber(text: string, quantity: string, roleText: string | undefined, joint = ' '): string {
   const number = roleOf(quantity)?.many ? quantity.split('.')[1] : undefined
   return number === undefined || text !== roleText ? text : `${text}${joint}${number}`
+}
+
+/** What follows only from things sent on change, or from constants, does not grow stale by itself. */
+function slowest(inputs: readonly FigureDescription[]): number | null {
+  const limits = inputs.flatMap((input) => input.staleAfterMs ?? [])
+  return limits.length === 0 ? null : Math.max(...limits)
 }

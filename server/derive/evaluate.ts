@@ -1,4 +1,5 @@
 import type { Reading } from '../ingest/reading.ts'
+import type { Role } from '../plant/roles.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
@@ -39,6 +40,7 @@ const GOOD = 0
 const UNCERTAIN = 1
 const BAD = 2
 const NO_REASONS: readonly Reason[] = []
+const OUTSIDE_CURVE = 'outside its curve in the plant file'
 /** Inputs of one figure may be this far apart [ms]: a rig is watched closely, a plant is not. */
 const ALIGNMENT_MS = { rig: 1000, offGrid: 5000, gridTied: 5000 } as const
 
@@ -53,6 +55,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
   const propagation = createPropagation(plan, column)
   const seen: string[] = Array.from({ length: size }, () => '')
+  const hasRhythm = rhythmOf(plan)
   const tolerance = plan.nodes.map((node) => toleranceOf(plan, node))
   let connected = true
 
@@ -90,7 +93,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     const deviation = scatters[leaf]!.deviation()
     propagation.setLeaf(index, leaf, {
       typeB: instrumentUncertainty(instrument, reading.value),
-      typeA: instrument.role?.discrete ? 0 : deviation,
+      typeA: hasScatter(instrument.role) ? deviation : 0,
       freedom: scatters[leaf]!.freedom(),
     })
     return stale
@@ -115,7 +118,9 @@ export function createEvaluator(plan: Plan): Evaluator {
     if (floor) return blank(UNCERTAIN, [{ of: index, text: floor.otherwise }])
     const value = node.expression.evaluate(column)
     if (!Number.isFinite(value))
-      return blank(BAD, [{ of: index, text: 'its formula gives no finite number' }])
+      return blank(BAD, [
+        { of: index, text: node.way.curves ? OUTSIDE_CURVE : 'its formula gives no finite number' },
+      ])
     const added = remarks(node, value)
     const worst = inputs.reduce(
       (sofar, i) => Math.max(sofar, quality[i]!),
@@ -139,8 +144,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 
   function isTimed(index: number): boolean {
-    const node = plan.nodes[index]!
-    return !Number.isNaN(at[index]!) && (node.kind === 'derived' || node.instrument.periodic)
+    return hasRhythm[index]! && !Number.isNaN(at[index]!)
   }
 
   function spread(indexes: number[]): number {
@@ -204,8 +208,23 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 }
 
+/** A switch does not scatter, and the steps of a meter that counts up are no scatter. */
+function hasScatter(role: Role | undefined): boolean {
+  return !role?.discrete && !role?.counter
+}
+
 function blank(grade: number, why: readonly Reason[]): Outcome {
   return { value: Number.NaN, grade, why }
+}
+
+/** False for what is sent only on change, and for what follows from nothing else: its time does not grow old. */
+function rhythmOf(plan: Plan): boolean[] {
+  const rhythm: boolean[] = []
+  for (const node of plan.nodes)
+    rhythm.push(
+      node.kind === 'measured' ? node.instrument.periodic : node.inputs.some((input) => rhythm[input]),
+    )
+  return rhythm
 }
 
 /** Slow instruments are allowed to lag by their own rhythm. */

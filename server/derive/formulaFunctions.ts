@@ -43,17 +43,26 @@ export const formulaFunctions: Record<string, FormulaFunction> = {
   acos: { run: Math.acos, dimension: plain },
 }
 
-/** A curve of the plant file as a function: straight lines between its points, NaN outside of them. */
+/** A curve reaches this share of its length beyond its ends. */
+const CURVE_REACH = 0.1
+
+/**
+ * A curve of the plant file as a function: straight lines between its points. Its end values hold for a tenth of its
+ * length beyond the ends, since no machine stops at the last point of its test; further out it is NaN.
+ */
 export function interpolation(points: readonly (readonly [number, number])[]): FormulaFunction {
   return { run: (x = Number.NaN) => interpolate(points, x), dimension: plain }
 }
 
 function interpolate(points: readonly (readonly [number, number])[], x: number): number {
+  const first = points[0]
+  const last = points.at(-1)
+  if (!first || !last || Number.isNaN(x)) return Number.NaN
+  const reach = CURVE_REACH * (last[0] - first[0])
+  if (x <= first[0]) return x >= first[0] - reach ? first[1] : Number.NaN
+  if (x >= last[0]) return x <= last[0] + reach ? last[1] : Number.NaN
   const right = points.findIndex(([px]) => px >= x)
-  if (right === -1 || Number.isNaN(x)) return Number.NaN
-  const [x1, y1] = points[right]!
-  if (x1 === x) return y1
-  if (right === 0) return Number.NaN
   const [x0, y0] = points[right - 1]!
+  const [x1, y1] = points[right]!
   return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0)
 }

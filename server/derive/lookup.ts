@@ -30,7 +30,7 @@ export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById
     quality: (figure) => (index(figure) < 0 ? 'bad' : evaluator.quality(index(figure))),
     at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
     has: (figure) => index(figure) >= 0,
-    staleAfterMs: (figure) => plan.nodes[index(figure)]?.description.staleAfterMs ?? 0,
+    staleAfterMs: (figure) => plan.nodes[index(figure)]?.description.staleAfterMs ?? Number.POSITIVE_INFINITY,
     isDerived: (figure) => plan.nodes[index(figure)]?.kind !== 'measured',
   }
 }

@@ -21,37 +21,58 @@ const TRENDS = ['activePower', 'discharge', 'netHead', 'speed', 'waterToWireEffi
 const MOST_KEY_FIGURES = 8
 
 /** The way of the power from the water to the loads; a plant gets the places that it can know something of. */
-const PATH: (Omit<PathNode, 'figure' | 'details'> & { figures: string[]; details: string[] })[] = [
-  { id: 'pump', name: 'Pump', figures: ['pumpInputPower'], details: ['pumpSpeed', 'pumpHead'] },
+const PATH: { id: string; name: string; figures: string[]; details: string[]; from: string[] }[] = [
+  { id: 'pump', name: 'Pump', figures: ['pumpInputPower'], details: ['pumpSpeed', 'pumpHead'], from: [] },
   {
     id: 'water',
     name: 'Water at the turbine',
     figures: ['hydraulicPower'],
     details: ['netHead', 'discharge'],
+    from: ['pump'],
   },
-  { id: 'shaft', name: 'Shaft', figures: ['shaftPower'], details: ['speed', 'torque', 'turbineEfficiency'] },
+  {
+    id: 'shaft',
+    name: 'Shaft',
+    figures: ['shaftPower'],
+    details: ['speed', 'torque', 'turbineEfficiency'],
+    from: ['water'],
+  },
   {
     id: 'generator',
     name: 'Generator',
     figures: ['activePower'],
     details: ['frequency', 'generatorEfficiency'],
+    from: ['shaft', 'water'],
   },
   {
     id: 'rectifier',
     name: 'Rectifier and charger',
     figures: ['rectifierPower'],
     details: ['dcVoltage', 'dcCurrent'],
+    from: ['generator'],
   },
-  { id: 'battery', name: 'Battery', figures: ['batteryPower'], details: ['batteryVoltage', 'stateOfCharge'] },
-  { id: 'dump', name: 'Dump load', figures: ['dumpPower'], details: ['dumpShare', 'dumpTemperature'] },
+  {
+    id: 'battery',
+    name: 'Battery',
+    figures: ['batteryPower'],
+    details: ['batteryVoltage', 'stateOfCharge'],
+    from: ['rectifier', 'generator'],
+  },
+  {
+    id: 'dump',
+    name: 'Dump load',
+    figures: ['dumpPower'],
+    details: ['dumpShare', 'dumpTemperature'],
+    from: ['rectifier', 'generator'],
+  },
   {
     id: 'inverter',
     name: 'Inverter',
-    figures: ['inverterOutputPower', 'inverterInputPower'],
-    details: ['inverterEfficiency'],
+    figures: ['inverterInputPower', 'inverterOutputPower'],
+    details: ['inverterOutputPower', 'inverterEfficiency'],
+    from: ['rectifier', 'generator'],
   },
-  { id: 'loads', name: 'Loads', figures: ['loadPower'], details: [] },
-  { id: 'grid', name: 'Grid', figures: ['exportedPower'], details: ['gridConnected', 'powerFactor'] },
+  { id: 'loads', name: 'Loads', figures: ['loadPower'], details: [], from: ['inverter', 'generator'] },
 ]
 
 /** Everything about a plant that does not change while it is watched. */
@@ -77,10 +98,15 @@ export function describePlant(plan: Plan): PlantView {
 }
 
 function pathOf(has: (figure: string) => boolean): PathNode[] {
-  return PATH.flatMap(({ id, name, figures, details }) => {
-    const figure = figures.find(has) ?? null
-    return figure === null ? [] : [{ id, name, figure, details: details.filter(has) }]
+  const known = PATH.flatMap((place) => {
+    const figure = place.figures.find(has)
+    return figure === undefined ? [] : [{ ...place, figure }]
   })
+  return known.map(({ id, name, figure, details, from }) => ({
+    ...{ id, name, figure },
+    details: details.filter((detail) => has(detail) && detail !== figure),
+    from: from.find((source) => known.some((place) => place.id === source)) ?? null,
+  }))
 }
 
 /** Commands exist for simulated plants only; a real plant is never commanded. */

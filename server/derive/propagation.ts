@@ -69,8 +69,11 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     column[input] = middle - u
     const below = evaluate(column)
     column[input] = middle
-    const change = (above - below) / (2 * u)
-    return Number.isFinite(change) ? change : 0
+    if (Number.isFinite(above) && Number.isFinite(below)) return (above - below) / (2 * u)
+    // At the edge of what the formula can give, the side that is left tells the slope.
+    const here = evaluate(column)
+    if (Number.isFinite(above)) return (above - here) / u
+    return Number.isFinite(below) ? (here - below) / u : 0
   }
 
   function expanded(index: number): number {

@@ -1,11 +1,53 @@
 import type { Clock } from '../clock.ts'
-import type { HistoryStore } from './store.ts'
-import { embeddedStore } from './stores/embedded.ts'
+import { type EmbeddedStore, embeddedStore } from './stores/embedded.ts'
 
-/** Days that samples and minute roll-ups are kept; hours are kept for ever. */
-const RETENTION = { rawDays: 400, minuteDays: 3650 }
+export interface HistoryOptions {
+  folder: string
+  clock: Clock
+  /** How long single samples are kept [days]. */
+  rawDays?: number
+  /** How long roll-ups of one minute are kept [days], not shorter than `rawDays`. */
+  minuteDays?: number
+  /** How long roll-ups of one hour are kept [days], not shorter than `minuteDays`. */
+  hourDays?: number
+  /** Buffers of the storage engine [MB]; the process needs about 100 MB more. */
+  memoryMb?: number
+  /** Rows that wait in memory while the disk does not take them. */
+  pendingLimit?: number
+  onNotice?: (sentence: string) => void
+}
 
-/** The history of this machine. */
-export function openHistory({ folder, clock }: { folder: string; clock: Clock }): HistoryStore {
-  return embeddedStore({ folder, clock, retention: RETENTION })
+/**
+ * The history of this machine, not open yet, with every default in one place.
+ *
+ * @throws {RangeError} when a coarser tier would be kept for a shorter time than a finer one.
+ */
+export function openHistory({
+  folder,
+  clock,
+  rawDays = 400,
+  minuteDays = 3_650,
+  hourDays = Number.POSITIVE_INFINITY,
+  memoryMb = 256,
+  pendingLimit = 500_000,
+  onNotice = () => {},
+}: HistoryOptions): EmbeddedStore {
+  if (!(rawDays >= 1 && rawDays <= minuteDays && minuteDays <= hourDays))
+    throw new RangeError(
+      `history: samples are kept ${rawDays} days, minutes ${minuteDays} and hours ${hourDays}; ` +
+        'expected at least 1 day, and a coarser tier not shorter than a finer one',
+    )
+  return embeddedStore({
+    folder,
+    clock,
+    retentionDays: { raw: rawDays, minute: minuteDays, hour: hourDays },
+    limits: { memoryMb, threads: 2, temporaryMb: 2_048, journalMb: 16 },
+    sealAfterMs: 15 * 60_000,
+    queryTimeoutMs: 10_000,
+    commitMs: 1_000,
+    maintainMs: 10 * 60_000,
+    pendingLimit,
+    queryLimit: 32,
+    onNotice,
+  })
 }

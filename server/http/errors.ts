@@ -25,7 +25,7 @@ export function readInput<T>(schema: z.ZodType<T>, input: unknown, where: string
     faults: parsed.error.issues.map((issue) => ({
       path: issue.path.join('.'),
       received: show(issue.path.reduce<unknown>(childOf, input)),
-      expected: issue.message.replace(/^Invalid input: /, ''),
+      expected: issue.message.replace(/^Invalid [a-z]+: /, '').replace(/^expected /, ''),
     })),
   })
 }

@@ -1,13 +1,11 @@
 import type { Clock } from '../clock.ts'
 import type { Plant } from '../plant/plant.ts'
-import { toSi } from '../plant/units.ts'
 import type { HealthReply, TopicHealth } from '../wire/replies.ts'
 import type { Broker, Message } from './broker/broker.ts'
-import { isFault, type Sample } from './formats/format.ts'
-import { decode } from './formats/index.ts'
-import { createJudge, type QualityCounters } from './quality.ts'
+import type { Fault } from './formats/format.ts'
 import type { Reading } from './reading.ts'
-import { scaleValue } from './scale.ts'
+import { type SampleCounters, type SampleSinks, takeSample } from './readings.ts'
+import { type Readers, type Routes, recordsOf, routesOf } from './routes.ts'
 import { noteFault, type TopicRecord, topicHealth } from './topicRecord.ts'
 import { createUnmappedTopics } from './unmapped.ts'
 
@@ -15,16 +13,16 @@ export interface IngestOptions {
   plants: readonly Plant[]
   broker: Broker
   clock: Clock
-  /** Subscribe to everything, to list topics that no plant file knows; for a broker of our own. */
+  /** Subscribe to everything, to list topics that no plant file knows; for a broker of our own. Default false. */
   listUnmapped?: boolean
   /** Called synchronously for every reading, in the order of arrival. Must not throw. */
   onReading: (reading: Reading) => void
 }
 
-export interface IngestCounters extends QualityCounters {
+export interface IngestCounters extends SampleCounters {
   /** Messages on topics of instruments. */
   received: number
-  readings: number
+  /** Counted per instrument: a broken payload that three instruments read is three faults. */
   faults: number
 }
 
@@ -44,109 +42,89 @@ export interface Ingest {
 /** Longest payload that is decoded [bytes]. */
 const LONGEST_PAYLOAD = 65_536
 /** Our own output comes back on the broker of our own. */
-const OWN_LEVELS = /^headrace\//
+const OWN_LEVEL = 'headrace/'
 
-export function createIngest({
-  plants,
-  broker,
-  clock,
-  listUnmapped = false,
-  onReading,
-}: IngestOptions): Ingest {
-  const counters: IngestCounters = {
+export function createIngest(options: IngestOptions): Ingest {
+  const { broker, listUnmapped = false } = options
+  const counters = createCounters()
+  const unmapped = createUnmappedTopics()
+  const sinks: SampleSinks = {
+    counters,
+    onReading: options.onReading,
+    onFault(record, fault, message) {
+      counters.faults++
+      noteFault(record, fault, message.payload, message.receivedAt)
+    },
+  }
+  let routes: Routes = new Map()
+  let ownPrefixes: string[] = []
+
+  function replacePlants(plants: readonly Plant[]): void {
+    routes = routesOf(plants, counters, routes)
+    const simulators = plants.filter((plant) => plant.simulated)
+    ownPrefixes = [OWN_LEVEL, ...simulators.map((plant) => `${plant.id}/simulator/`)]
+    broker.subscribe(listUnmapped ? ['#'] : [...routes.keys()])
+  }
+
+  function takeMessage(message: Message): void {
+    const { topic } = message
+    const readers = routes.get(topic)
+    if (readers) {
+      counters.received++
+      takePacket(readers, message, sinks)
+    } else if (!ownPrefixes.some((prefix) => topic.startsWith(prefix))) {
+      unmapped.note(topic, message.payload, message.receivedAt)
+    }
+  }
+
+  broker.onMessage(takeMessage)
+  replacePlants(options.plants)
+  return {
+    replacePlants,
+    topics: () => recordsOf(routes).map(topicHealth),
+    unmapped: unmapped.list,
+    unmappedDropped: unmapped.dropped,
+    counters: () => ({ ...counters }),
+  }
+}
+
+/** Every instrument of the topic gets its samples or a fault; at least one of them gets something. */
+function takePacket(readers: readonly Readers[], message: Message, sinks: SampleSinks): void {
+  const absent: [TopicRecord, Fault][] = []
+  let isTaken = false
+  for (const { parse, records } of readers) {
+    const parsed = message.payload.length > LONGEST_PAYLOAD ? tooLong(message) : parse(message.payload)
+    for (const record of records) {
+      record.received++
+      record.lastReceivedAt = message.receivedAt
+      if ('fault' in parsed) {
+        sinks.onFault(record, parsed.fault, message)
+        continue
+      }
+      const decoded = record.pick(parsed.document)
+      for (const sample of decoded.samples) takeSample(record, sample, message, sinks)
+      if (decoded.fault) sinks.onFault(record, decoded.fault, message)
+      if (decoded.samples.length > 0 || decoded.fault) isTaken = true
+      else if (decoded.absent) absent.push([record, decoded.absent])
+    }
+  }
+  if (!isTaken) for (const [record, fault] of absent) sinks.onFault(record, fault, message)
+}
+
+function tooLong({ payload }: Message): { fault: Fault } {
+  const found = `payload of ${payload.length} bytes`
+  return { fault: { found, expected: `at most ${LONGEST_PAYLOAD} bytes` } }
+}
+
+function createCounters(): IngestCounters {
+  return {
     received: 0,
     readings: 0,
     faults: 0,
     duplicates: 0,
     outOfOrder: 0,
     future: 0,
+    clockUnset: 0,
     tooOld: 0,
   }
-  const unmapped = createUnmappedTopics()
-  let records = new Map<string, TopicRecord[]>()
-  let simulators: string[] = []
-
-  broker.onMessage(takeMessage)
-  replacePlants(plants)
-
-  function replacePlants(next: readonly Plant[]): void {
-    records = recordsOf(next, counters)
-    simulators = next.flatMap((plant) => (plant.simulated ? [`${plant.id}/simulator/`] : []))
-    broker.subscribe(listUnmapped ? ['#'] : [...records.keys()])
-  }
-
-  function takeMessage(message: Message): void {
-    const here = records.get(message.topic)
-    if (!here) {
-      if (!isOwn(message.topic)) unmapped.note(message.topic, message.payload, message.receivedAt)
-      return
-    }
-    counters.received++
-    for (const record of here) takeFor(record, message)
-  }
-
-  function isOwn(topic: string): boolean {
-    return OWN_LEVELS.test(topic) || simulators.some((prefix) => topic.startsWith(prefix))
-  }
-
-  function takeFor(record: TopicRecord, message: Message): void {
-    const { payload, receivedAt } = message
-    record.received++
-    record.lastReceivedAt = receivedAt
-    const decoded =
-      payload.byteLength > LONGEST_PAYLOAD
-        ? { found: `payload has ${payload.byteLength} bytes`, expected: `at most ${LONGEST_PAYLOAD}` }
-        : decode(payload, record.instrument)
-    if (isFault(decoded)) {
-      counters.faults++
-      noteFault(record, decoded, payload, clock.now())
-      return
-    }
-    for (const sample of decoded) takeSample(record, sample, message)
-  }
-
-  function takeSample(record: TopicRecord, sample: Sample, { receivedAt, retained }: Message): void {
-    const { instrument, plant, judge } = record
-    const scaled = scaleValue(instrument, sample.value)
-    const judged = judge({ scaled, at: sample.at, receivedAt, retained })
-    if (!judged) return
-    counters.readings++
-    const reading: Reading = {
-      plant,
-      instrument: instrument.id,
-      quantity: instrument.quantity,
-      value: toSi(scaled.value, instrument.unit),
-      receivedAt,
-      ...judged,
-    }
-    if (sample.peak !== undefined)
-      reading.peak = toSi(scaleValue(instrument, sample.peak).value, instrument.unit)
-    onReading(reading)
-  }
-
-  return {
-    replacePlants,
-    topics: () => [...records.values()].flat().map(topicHealth),
-    unmapped: () => unmapped.list(),
-    unmappedDropped: () => unmapped.dropped(),
-    counters: () => ({ ...counters }),
-  }
-}
-
-function recordsOf(plants: readonly Plant[], counters: QualityCounters): Map<string, TopicRecord[]> {
-  const records = new Map<string, TopicRecord[]>()
-  for (const plant of plants) {
-    for (const instrument of plant.instruments) {
-      const record: TopicRecord = {
-        plant: plant.id,
-        instrument,
-        judge: createJudge(instrument, counters),
-        received: 0,
-        faults: 0,
-        lastReceivedAt: null,
-      }
-      records.set(instrument.topic, [...(records.get(instrument.topic) ?? []), record])
-    }
-  }
-  return records
 }

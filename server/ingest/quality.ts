@@ -7,6 +7,7 @@ import { NEAR_SHARE, type Scaled } from './scale.ts'
  *
  * | what is found                                 | what is done                                          | counted    |
  * |-----------------------------------------------|-------------------------------------------------------|------------|
+ * | outside the range by ≤ 0.5 % of the span      | kept, good: noise about zero is no fault              |            |
  * | outside the range by ≤ 5 % of the span        | kept, uncertain, "above range 4 bar"                  |            |
  * | further outside                               | kept, bad, "above range 4 bar"                        |            |
  * | a loop current                                | its own bands instead of the range (scale.ts)         |            |
@@ -51,6 +52,8 @@ export interface QualityCounters {
   tooOld: number
 }
 
+/** An instrument that rests at the end of its range shows its noise on both sides of it. */
+const SLACK_SHARE = 0.005
 /** Clocks of devices may be ahead by this much [ms]. */
 export const AHEAD_LIMIT_MS = 5000
 /** A periodic instrument's reading older than this [ms] is history, whatever else is known. */
@@ -78,7 +81,13 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
       counters.duplicates++
       return undefined
     }
-    const judged: Judgement = { measuredAt: receivedAt, quality: 'good', reasons: [], ageUnknown, late: false }
+    const judged: Judgement = {
+      measuredAt: receivedAt,
+      quality: 'good',
+      reasons: [],
+      ageUnknown,
+      late: false,
+    }
     if (scaled.reason !== undefined) worsen(judged, scaled.quality, scaled.reason)
     if (doubt !== undefined) worsen(judged, 'uncertain', doubt)
     if (limits) judgeRange(judged, value, limits, instrument.unit.print)
@@ -122,7 +131,7 @@ function judgeRange(
   unit: string,
 ): void {
   const beyond = Math.max(low - value, value - high)
-  if (beyond <= 0) return
+  if (beyond <= SLACK_SHARE * (high - low)) return
   const side = value > high ? `above range ${high}` : `below range ${low}`
   worsen(judged, beyond <= NEAR_SHARE * (high - low) ? 'uncertain' : 'bad', `${side} ${unit}`.trim())
 }

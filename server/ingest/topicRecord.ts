@@ -1,12 +1,15 @@
 import type { Instrument } from '../plant/plant.ts'
 import type { TopicHealth } from '../wire/replies.ts'
-import { type DecodeFault, exampleOf } from './formats/format.ts'
+import type { Fault } from './formats/format.ts'
+import type { Decoder } from './formats/index.ts'
+import { exampleOf } from './formats/payloadText.ts'
 import type { Judge } from './quality.ts'
 
 /** One instrument on one topic, with what came over it. */
 export interface TopicRecord {
   plant: string
   instrument: Instrument
+  pick: Decoder['pick']
   judge: Judge
   received: number
   faults: number
@@ -18,15 +21,16 @@ export interface TopicRecord {
  * Counts a fault and keeps the last as an example. The sentence says where, what came, what was expected and what
  * was kept.
  */
-export function noteFault(record: TopicRecord, fault: DecodeFault, payload: Uint8Array, at: number): void {
+export function noteFault(record: TopicRecord, fault: Fault, payload: Uint8Array, at: number): void {
   record.faults++
+  const { topic, name } = record.instrument
   const time = new Date(at).toISOString().slice(11, 19)
+  const kept = fault.kept ?? `Nothing was taken from it; "${name}" keeps its last value, which ages.`
   record.lastFault = {
     at,
     message:
-      `ingest: topic "${record.instrument.topic}" at ${time}Z: ${fault.found}, expected ${fault.expected}. ` +
-      `The message was dropped; ${record.instrument.name.toLowerCase()} keeps its last value and ages. ` +
-      `${record.faults} such faults since start.`,
+      `ingest: topic "${topic}" at ${time}Z: ${fault.found}, expected ${fault.expected}. ${kept} ` +
+      `Faults of this instrument since start: ${record.faults}.`,
     example: exampleOf(payload),
   }
 }

@@ -1,5 +1,5 @@
 import type { HealthReply } from '../wire/replies.ts'
-import { exampleOf } from './formats/format.ts'
+import { exampleOf } from './formats/payloadText.ts'
 
 type Unmapped = HealthReply['unmapped'][number]
 

@@ -60,7 +60,10 @@ function describe(
     })
   }
   const came = valueAt(raw, issue.path)
-  const expected = issue.message.replace(/^Invalid input: /, '').replace(/, received .*$/, '')
+  const expected = issue.message
+    .replace(/^Invalid [a-z]+: /, '')
+    .replace(/^expected /, '')
+    .replace(/, received .*$/, '')
   return [withLine(fault(pathText(issue.path), show(came), expected), lineOf(issue.path))]
 }
 

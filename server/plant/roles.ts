@@ -15,6 +15,8 @@ export interface Role {
   many?: boolean
   /** A state, not an amount: 0 or 1. */
   discrete?: boolean
+  /** Counts up for ever. */
+  counter?: boolean
 }
 
 const ROWS: Role[] = [
@@ -181,6 +183,7 @@ const ROWS: Role[] = [
     unit: 'J',
     view: 'kW.h',
     group: 'energy',
+    counter: true,
   },
   {
     id: 'gridConnected',

@@ -14,7 +14,7 @@ export interface FigureValue {
   value: number | null
   /** Half-width of the 95 % coverage interval in `unit`; absent when no input states an accuracy. */
   u95?: number
-  /** Time of measurement of the oldest input; null before the first measurement. */
+  /** Time of measurement of the oldest input; null before the first measurement and for constants. */
   at: UtcMs | null
   quality: Quality
   /** Why the quality is not good, e.g. "discharge stale 14 s". Empty when good. */
@@ -39,8 +39,8 @@ export interface FigureDescription {
   rated?: number
   low?: number
   high?: number
-  /** Longest time [ms] without a new value before it counts as stale. */
-  staleAfterMs: number
+  /** Longest time [ms] without a new value before it counts as stale; null for what is sent only on change. */
+  staleAfterMs: number | null
 }
 
 export type FigureGroup =

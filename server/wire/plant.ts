@@ -20,6 +20,8 @@ export interface PathNode {
   figure: string | null
   /** Figures worth reading beside it. */
   details: string[]
+  /** Id of the place that the power comes from; null at the beginning. Several places may share one. */
+  from: string | null
 }
 
 /** A thing the page may change at a simulated plant. Real plants have none. */

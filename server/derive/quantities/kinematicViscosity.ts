@@ -5,7 +5,7 @@ export const kinematicViscosity: Quantity = {
   name: 'Kinematic viscosity of water',
   symbol: 'ν',
   unit: 'm2/s',
-  view: 'm2/s',
+  view: 'mm2/s',
   group: 'water',
   ways: [
     {

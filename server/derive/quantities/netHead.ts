@@ -34,8 +34,8 @@ export const netHead: Quantity = {
         D: 'turbine.inletBore',
       },
       applies: isReaction,
-      estimated: 'the velocity head at the draft tube outlet is left out',
-      source: 'IEC 60041, net head of a reaction turbine',
+      source:
+        'IEC 60041, net head of a reaction turbine; the velocity head at the draft tube outlet is taken as zero',
     },
     {
       formula: 'p / (rho * g) + (z_p - z_t)',

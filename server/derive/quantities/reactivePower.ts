@@ -13,8 +13,8 @@ export const reactivePower: Quantity = {
       inputs: { S: 'apparentPower', P: 'activePower' },
       valid: [
         {
-          test: 'S > P',
-          otherwise: 'apparent power is not above active power: within uncertainty there is none',
+          test: 'S > 1.01 * P',
+          otherwise: 'apparent and active power are within 1 %: too little to tell',
         },
       ],
       source: 'Q = √(S² − P²), without its sign',

@@ -2,10 +2,10 @@ import { hasJets, type Quantity } from '../quantity.ts'
 
 export const specificSpeed: Quantity = {
   id: 'specificSpeed',
-  name: 'Specific speed n_q',
+  name: 'Specific speed',
   symbol: 'n_q',
-  unit: '{nq}',
-  view: '{nq}',
+  unit: '1',
+  view: '1',
   group: 'machine',
   ways: [
     {

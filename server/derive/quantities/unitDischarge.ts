@@ -4,8 +4,8 @@ export const unitDischarge: Quantity = {
   id: 'unitDischarge',
   name: 'Unit discharge',
   symbol: 'Q_11',
-  unit: '{Q11}',
-  view: '{Q11}',
+  unit: '1',
+  view: '1',
   group: 'machine',
   ways: [
     {

@@ -4,8 +4,8 @@ export const unitSpeed: Quantity = {
   id: 'unitSpeed',
   name: 'Unit speed',
   symbol: 'n_11',
-  unit: '{n11}',
-  view: '{n11}',
+  unit: '1',
+  view: '1',
   group: 'machine',
   ways: [
     {

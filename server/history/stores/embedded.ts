@@ -1,221 +1,160 @@
+import { resolve } from 'node:path'
 import type { Clock } from '../../clock.ts'
-import { addShare, createEnvelope, replyFrom } from '../envelope.ts'
-import {
-  HistoryBusy,
-  type HistoryStore,
-  type RangeQuery,
-  type RangeReply,
-  type StoreHealth,
-} from '../store.ts'
-import { createBatchQueue } from './embedded/batchQueue.ts'
-import type { Result, Retention } from './embedded/messages.ts'
-import { startWorker, type WorkerClient, WorkerFault } from './embedded/workerClient.ts'
+import { divideRange } from '../grid.ts'
+import type { HistoryStore, StoreHealth } from '../store.ts'
+import { createAsker } from './embedded/asker.ts'
+import { createCommitter } from './embedded/committer.ts'
+import { createPending } from './embedded/pending.ts'
+import type { EngineOptions, Report } from './embedded/protocol.ts'
+import { createWorkerLink } from './embedded/workerLink.ts'
 
-export interface EmbeddedOptions {
-  folder: string
+export interface EmbeddedOptions extends EngineOptions {
   clock: Clock
-  retention: Retention
-  /** Rows that may wait while the disk refuses them. @default 1_000_000 */
-  pendingLimit?: number
+  /** Rows become durable after this time at the latest [ms]. */
+  commitMs: number
+  /** Past days are sealed, merged and removed this often [ms]. */
+  maintainMs: number
+  /** Rows that wait in memory. */
+  pendingLimit: number
+  /** Queries that wait. */
+  queryLimit: number
+  /** Told once of everything that a person should know of and that has healed by itself. */
+  onNotice: (sentence: string) => void
 }
 
-const MOST_RUNNING = 2
-const MOST_WAITING = 32
-/** Pause before trying again after a failure; doubles up to the longest. */
-const FIRST_PAUSE_MS = 1000
-const LONGEST_PAUSE_MS = 30_000
-const SEAL_PERIOD_MS = 600_000
-/** A query waits this long for rows that are just being stored. */
-const SETTLE_LIMIT_MS = 2000
+export interface EmbeddedStore extends HistoryStore {
+  /** Seals, merges and removes now. Resolves with why something of it waits, in one sentence. */
+  maintain(): Promise<string | undefined>
+}
 
-/** History in DuckDB and Parquet files, in one worker thread. See embedded/ for the parts. */
-export function embeddedStore({
-  folder,
-  clock,
-  retention,
-  pendingLimit = 1_000_000,
-}: EmbeddedOptions): HistoryStore {
-  const queue = createBatchQueue(pendingLimit)
-  // Tells batches of this run from those of an earlier one; a second apart is enough, the file is ours alone.
-  const session = clock.now()
-  let worker: WorkerClient | undefined
-  let fault: string | undefined
-  let note: string | undefined
-  let bytes = 0
-  let isSending = false
-  let isClosed = false
-  let pause = FIRST_PAUSE_MS
-  let running = 0
-  const waiting: (() => void)[] = []
-  const settled: { resolve: () => void; reject: (error: Error) => void; upTo: number }[] = []
-  const stops: (() => void)[] = []
+/** Folders open in this process: the file's lock keeps out other processes only. */
+const openFolders = new Set<string>()
 
-  async function begin(): Promise<void> {
-    worker ??= startWorker((reason) => {
-      worker = undefined
-      failed(`the history worker died: ${reason}`)
+/**
+ * History in files of this machine. Rows wait in memory for the next commit (≤ `commitMs`), then lie in a hot
+ * table, and in sealed files once their UTC day is over. The work is done in one thread of its own; when that
+ * dies it is started again, and rows that were not durable are sent again, none twice.
+ *
+ * `health().detail` also tells of what has healed (a journal put aside, a thread that died) while `ok` is true.
+ */
+export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
+  const { clock, onNotice, commitMs, maintainMs, pendingLimit, queryLimit, ...engine } = options
+  const folder = resolve(options.folder)
+  const pending = createPending(pendingLimit)
+  const notices: string[] = []
+  let bytesOnDisk = 0
+  let upkeepFault: string | undefined
+  let maintained: ((sentence: string | undefined) => void)[] = []
+  let stops: (() => void)[] = []
+  let isOpen = false
+
+  const link = createWorkerLink(engine, clock, {
+    onReady(report) {
+      bytesOnDisk = report.bytes
+      for (const notice of report.notices) note(notice)
+      committer.onReady(report.lastCommit)
+    },
+    onReport,
+    onLost(sentence) {
+      committer.onLost(sentence)
+      asker.onLost(sentence)
+      concludeMaintenance(sentence)
+      onNotice(sentence)
+    },
+  })
+  const committer = createCommitter(pending, clock, link.post)
+  const asker = createAsker({
+    pending,
+    committer,
+    queryLimit,
+    post: (id, query) => link.post({ kind: 'query', id, query, now: clock.now() }),
+  })
+
+  function note(sentence: string): void {
+    notices.push(sentence)
+    onNotice(sentence)
+  }
+
+  function onReport(report: Report): void {
+    if ('bytes' in report && report.bytes > 0) bytesOnDisk = report.bytes
+    if (report.kind === 'committed') committer.onCommitted(report.commit)
+    else if (report.kind === 'commitFailed') committer.onFailed(report.sentence)
+    else if (report.kind === 'answer') asker.onAnswer(report.id, report.answer)
+    else if (report.kind === 'queryFailed') asker.onFailed(report.id, report.sentence)
+    else if (report.kind === 'maintained') {
+      if (report.sentence && report.sentence !== upkeepFault) onNotice(report.sentence)
+      upkeepFault = report.sentence
+      concludeMaintenance(report.sentence)
+    }
+  }
+
+  function concludeMaintenance(sentence: string | undefined): void {
+    for (const conclude of maintained.splice(0)) conclude(sentence)
+  }
+
+  function maintain(): Promise<string | undefined> {
+    return new Promise((conclude) => {
+      const isUnderWay = maintained.length > 0
+      maintained = [...maintained, conclude]
+      if (!isUnderWay && !link.post({ kind: 'maintain', now: clock.now() })) concludeMaintenance(link.fault())
     })
-    const opened = await worker.ask({ kind: 'open', folder, retention, session }, 'opened')
-    queue.settle(opened.lastBatch)
-    bytes = opened.bytes
-    note = opened.note ?? note
-    fault = undefined
-    pause = FIRST_PAUSE_MS
   }
 
   async function open(): Promise<void> {
+    if (openFolders.has(folder))
+      throw new Error(`history: the folder ${folder} is open in this process already; close that store first`)
+    openFolders.add(folder)
     try {
-      await begin()
+      await link.open()
     } catch (error) {
-      await worker?.stop()
-      throw error instanceof WorkerFault && error.isLocked ? new Error(`History: ${error.message}.`) : error
+      openFolders.delete(folder)
+      throw error
     }
-    stops.push(clock.every(SEAL_PERIOD_MS, seal))
-    seal()
-  }
-
-  function seal(): void {
-    worker?.ask({ kind: 'seal', now: clock.now() }, 'sealed').then(
-      (done) => {
-        bytes = done.bytes
-      },
-      (error: Error) => {
-        fault ??= `a day could not be sealed: ${error.message}`
-      },
-    )
-  }
-
-  /** Sends one batch after the other; each is taken out only once it is stored. */
-  async function send(): Promise<void> {
-    if (isSending || fault !== undefined) return
-    isSending = true
-    for (let batch = queue.first(); batch && worker; batch = queue.first()) {
-      try {
-        const { number, signals, rows } = batch
-        bytes = (await worker.ask({ kind: 'append', batch: number, signals, rows }, 'appended')).bytes
-        queue.settle(number)
-        tellSettled(number)
-      } catch (error) {
-        failed(error instanceof Error ? error.message : String(error))
-        break
-      }
-    }
-    isSending = false
-  }
-
-  function tellSettled(upTo: number): void {
-    for (const one of settled.splice(0)) {
-      if (one.upTo <= upTo || !queue.first()) one.resolve()
-      else settled.push(one)
-    }
-  }
-
-  /** Begins anew after a pause: what DuckDB holds open after an error is not to be trusted. */
-  function failed(reason: string): void {
-    fault = reason
-    for (const one of settled.splice(0)) one.reject(new Error(`History cannot be stored: ${reason}`))
-    if (isClosed) return
-    const cancel = clock.after(pause, () => {
-      begin().then(send, (error: Error) => failed(error.message))
-    })
-    stops.push(cancel)
-    pause = Math.min(2 * pause, LONGEST_PAUSE_MS)
-  }
-
-  function flush(): Promise<void> {
-    if (fault !== undefined) return Promise.reject(new Error(`History cannot be stored: ${fault}`))
-    if (!queue.first()) return Promise.resolve()
-    void send()
-    return new Promise((resolve, reject) => settled.push({ resolve, reject, upTo: Number.POSITIVE_INFINITY }))
-  }
-
-  async function query(range: RangeQuery): Promise<RangeReply> {
-    await turn()
-    try {
-      if (queue.first() && fault === undefined) await withinLimit(clock, flush())
-      if (!worker) throw new WorkerFault(`history cannot be read: ${fault ?? 'it is not open'}`)
-      const { signals, from, to, points } = range
-      return replyOf(
-        range,
-        await worker.ask({ kind: 'query', signals: [...signals], from, to, points }, 'found'),
-      )
-    } finally {
-      running--
-      waiting.shift()?.()
-    }
-  }
-
-  function turn(): Promise<void> {
-    if (running < MOST_RUNNING) {
-      running++
-      return Promise.resolve()
-    }
-    if (waiting.length >= MOST_WAITING)
-      return Promise.reject(new HistoryBusy('too many history queries are waiting'))
-    return new Promise((resolve) =>
-      waiting.push(() => {
-        running++
-        resolve()
-      }),
-    )
-  }
-
-  function health(): StoreHealth {
-    const detail = fault === undefined ? note : `History is not being stored: ${fault}. It is tried again.`
-    return {
-      ok: fault === undefined,
-      ...(detail === undefined ? {} : { detail }),
-      appended: queue.appended(),
-      pending: queue.rows(),
-      pendingLimit,
-      dropped: queue.dropped(),
-      bytesOnDisk: bytes,
-    }
+    isOpen = true
+    stops = [clock.every(commitMs, committer.pump), clock.every(maintainMs, () => void maintain())]
   }
 
   async function close(): Promise<void> {
-    await flush().catch(() => {})
-    isClosed = true
+    if (!isOpen) return
+    isOpen = false
     for (const stop of stops) stop()
-    await worker?.ask({ kind: 'close' }, 'closed').catch(() => {})
-    await worker?.stop()
-    worker = undefined
+    // what cannot be stored now is lost with the process; health has told so
+    await committer.flush().catch(() => {})
+    await link.close()
+    asker.onLost('history: the store was closed')
+    openFolders.delete(folder)
+  }
+
+  function health(): StoreHealth {
+    const fault = link.fault() ?? committer.fault() ?? upkeepFault
+    const deaths = link.deaths()
+    const healed = [
+      ...notices,
+      ...(deaths > 0 ? [`history: the storing thread was started again ${deaths} times`] : []),
+    ]
+    const detail = fault ?? healed.at(-1)
+    return {
+      ok: fault === undefined,
+      ...(detail === undefined ? {} : { detail }),
+      appended: pending.appended(),
+      pending: pending.rows(),
+      pendingLimit,
+      dropped: pending.dropped(),
+      bytesOnDisk,
+    }
   }
 
   return {
     open,
-    append(batch) {
-      queue.add(batch)
-      void send()
+    append: pending.append,
+    flush: committer.flush,
+    async query(range) {
+      // only to check it, so that a wrong query throws where it was made
+      divideRange(range)
+      return asker.query(range)
     },
-    flush,
-    query,
     health,
     close,
+    maintain,
   }
-}
-
-function replyOf({ signals }: RangeQuery, { grid, cells }: Extract<Result, { kind: 'found' }>): RangeReply {
-  const envelopes = signals.map(() => createEnvelope(grid.length))
-  for (let i = 0; i < cells.bucket.length; i++) {
-    addShare(envelopes[cells.signal[i]!]!, cells.bucket[i]!, {
-      min: cells.min[i]!,
-      max: cells.max[i]!,
-      sum: cells.sum[i]!,
-      count: cells.count[i]!,
-    })
-  }
-  return replyFrom(grid, new Map(signals.map((signal, i) => [signal, envelopes[i]!])))
-}
-
-/** Resolves when `work` is done, well or badly, or after the limit: a query answers with what is stored. */
-function withinLimit(clock: Clock, work: Promise<void>): Promise<void> {
-  return new Promise((resolve) => {
-    const cancel = clock.after(SETTLE_LIMIT_MS, resolve)
-    const done = () => {
-      cancel()
-      resolve()
-    }
-    work.then(done, done)
-  })
 }

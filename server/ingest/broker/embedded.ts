@@ -27,13 +27,7 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
   const settings = withDefaults(options)
   const log = createSparseLog(settings.log, settings.clock)
   const counters = createBrokerCounters()
-  const intake = createIntake({
-    clock: settings.clock,
-    counters,
-    maxRetained: settings.maxRetained,
-    onRetainedFull: (topic) =>
-      log('retained', `broker: "${topic}" is not retained: ${settings.maxRetained} topics are already`),
-  })
+  const intake = createIntake({ settings, counters, log })
   const outlet = createOutlet({ intake, counters, limit: settings.maxPublishing })
   let server: EmbeddedServer | undefined
   let phase: 'new' | 'open' | 'closed' = 'new'

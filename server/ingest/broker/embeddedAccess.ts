@@ -1,5 +1,5 @@
 import { createHash, timingSafeEqual } from 'node:crypto'
-import type { Aedes, AedesOptions, AuthenticateError, Client, PublishPacket } from 'aedes'
+import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
 import type { Clock } from '../../clock.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import type { SparseLog } from './sparseLog.ts'
@@ -8,9 +8,8 @@ const LONGEST_TOPIC = 512
 const MOST_LEVELS = 32
 /** Slows down guessing of passwords. */
 const REFUSAL_DELAY_MS = 500
-/** CONNACK return codes, MQTT 3.1.1 § 3.2.2.3; 6 is aedes' own. */
+/** CONNACK return code, MQTT 3.1.1 § 3.2.2.3. */
 const BAD_USER_OR_PASSWORD = 4
-const KEEPALIVE_REFUSED = 6
 
 export interface AccessOptions {
   clock: Clock
@@ -24,21 +23,10 @@ export interface AccessOptions {
 export function accessHooks({ clock, settings, log, keepRetained }: AccessOptions): AedesOptions {
   return {
     preConnect(client, packet, done) {
-      if ((packet.protocolVersion ?? 0) > 4) {
-        log(
-          'mqtt5',
-          `broker: client "${printable(packet.clientId)}" at ${addressOf(client)} speaks MQTT 5, the embedded broker ` +
-            'speaks MQTT 3.1.1: set the protocol version to 3.1.1 (4) in that client',
-        )
-      } else if (packet.clean === false) {
-        // Nobody needs a queue for an absent client here, and aedes would keep it in memory without a limit.
-        packet.clean = true
-        log(
-          'session',
-          `broker: client "${printable(packet.clientId)}" at ${addressOf(client)} asked for a persistent session; ` +
-            'it is connected, but nothing is kept for it while it is away',
-        )
-      }
+      const who = `client "${printable(packet.clientId)}" at ${addressOf(client)}`
+      tellOfConnect(who, packet, settings, log)
+      // Nobody needs a queue for an absent client here, and aedes would keep it in memory without a limit.
+      packet.clean = true
       done(null, true)
     },
     authenticate(client, user, password, done) {
@@ -68,20 +56,36 @@ export function accessHooks({ clock, settings, log, keepRetained }: AccessOption
   }
 }
 
-/** Says what went wrong with a connection, where the operator can do something about it. */
-export function logClientFaults(aedes: Aedes, log: SparseLog): void {
-  const tell = (client: Client, error: Error & { errorCode?: number }) => {
-    if (error.errorCode === KEEPALIVE_REFUSED) {
-      log(
-        'keepalive',
-        `broker: a client at ${addressOf(client)} was refused: its keep-alive is 0 or too long; set it to 60 s`,
-      )
-    } else if (error.message === 'drain timeout') {
+/** What the operator of a client should know when it is refused, or gets less than it asked for. */
+function tellOfConnect(who: string, packet: ConnectPacket, settings: EmbeddedSettings, log: SparseLog): void {
+  const { keepalive = 0, protocolVersion = 0, clean } = packet
+  if (protocolVersion > 4) {
+    log(
+      'mqtt5',
+      `broker: ${who} speaks MQTT 5, the embedded broker speaks MQTT 3.1.1: set the protocol version to 3.1.1 (4) ` +
+        'in that client',
+    )
+  } else if (keepalive === 0 || keepalive > settings.keepaliveLimitS) {
+    log(
+      'keepalive',
+      `broker: ${who} was refused: its keep-alive is ${keepalive} s; set it to 1 … ${settings.keepaliveLimitS} s`,
+    )
+  } else if (clean === false) {
+    log(
+      'session',
+      `broker: ${who} asked for a persistent session; it is connected, but nothing is kept for it while it is away`,
+    )
+  }
+}
+
+/** Tells of clients that do not read. */
+export function logSlowClients(aedes: Aedes, log: SparseLog): void {
+  const tell = (client: Client, error: Error) => {
+    if (error.message === 'drain timeout')
       log(
         'drain',
         `broker: client "${printable(client.id)}" at ${addressOf(client)} did not read and was cut off`,
       )
-    }
   }
   aedes.on('clientError', tell)
   aedes.on('connectionError', tell)

@@ -1,6 +1,6 @@
 import type { Socket } from 'node:net'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
-import { createPacketGuard, guardSocket } from './packetGuard.ts'
+import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
 import type { SparseLog } from './sparseLog.ts'
 
 /** Lets sockets in, within limits, and remembers them. */
@@ -45,23 +45,26 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
       keep(socket, address)
       const guard = createPacketGuard(settings.maxPacketBytes, (packet) => {
         onOversize()
-        const where = packet.topic === undefined ? '' : ` to topic "${packet.topic.slice(0, 200)}"`
-        log(
-          'oversize',
-          `broker: a packet of ${packet.bytes} bytes from ${address}${where} was refused, at most ` +
-            `${settings.maxPacketBytes} are taken${packet.isSkippable ? '' : '; its connection was closed'}`,
-        )
+        log('oversize', oversizeLine(packet, address, settings.maxPacketBytes))
         if (!packet.isSkippable) socket.destroy()
       })
       guardSocket(socket, guard)
       return true
     },
-    flushed() {
-      const busy = [...sockets].filter((socket) => socket.writableLength > 0 && socket.writable)
-      return Promise.all(busy.map((socket) => new Promise((resolve) => socket.write('', resolve))))
-    },
+    flushed: () => whenFlushed([...sockets]),
     closeAll() {
       for (const socket of sockets) socket.destroy()
     },
   }
+}
+
+function oversizeLine({ bytes, topic, isSkippable }: OversizePacket, address: string, limit: number): string {
+  const where = topic === undefined ? '' : ` to topic "${topic.slice(0, 200)}"`
+  const end = isSkippable ? '' : '; its connection was closed'
+  return `broker: a packet of ${bytes} bytes from ${address}${where} was refused, at most ${limit} are taken${end}`
+}
+
+function whenFlushed(sockets: readonly Socket[]): Promise<unknown> {
+  const busy = sockets.filter((socket) => socket.writableLength > 0 && socket.writable)
+  return Promise.all(busy.map((socket) => new Promise((resolve) => socket.write('', resolve))))
 }

@@ -1,15 +1,15 @@
-import type { Clock } from '../../clock.ts'
 import type { BrokerCounters, Message } from './broker.ts'
+import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createListeners } from './listeners.ts'
+import type { SparseLog } from './sparseLog.ts'
 import { createFilterSet, matchesFilter } from './topicFilter.ts'
 
 const DOLLAR = 36
 
 export interface IntakeOptions {
-  clock: Clock
+  settings: Pick<EmbeddedSettings, 'clock' | 'maxRetained'>
   counters: BrokerCounters
-  maxRetained: number
-  onRetainedFull: (topic: string) => void
+  log: SparseLog
 }
 
 /** What the embedded broker hands to this process, and the retained messages it would hand to a late subscriber. */
@@ -23,7 +23,8 @@ export interface Intake {
   subscribe(filters: readonly string[], isLate: boolean): void
 }
 
-export function createIntake({ clock, counters, maxRetained, onRetainedFull }: IntakeOptions): Intake {
+export function createIntake({ settings, counters, log }: IntakeOptions): Intake {
+  const { clock, maxRetained } = settings
   const messages = createListeners<Message>()
   const filters = createFilterSet()
   const kept = new Map<string, Buffer>()
@@ -48,7 +49,7 @@ export function createIntake({ clock, counters, maxRetained, onRetainedFull }: I
       }
       const hasRoom = kept.has(topic) || kept.size < maxRetained
       if (hasRoom) kept.set(topic, payload)
-      else onRetainedFull(topic)
+      else log('retained', `broker: "${topic}" is not retained: ${maxRetained} topics are already`)
       return hasRoom
     },
     subscribe(wanted, isLate) {

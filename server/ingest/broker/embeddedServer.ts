@@ -1,13 +1,11 @@
 import { type AddressInfo, createServer, type Server } from 'node:net'
 import { Aedes, type AedesPublishPacket } from 'aedes'
 import type { BrokerCounters } from './broker.ts'
-import { accessHooks, logClientFaults } from './embeddedAccess.ts'
+import { accessHooks, logSlowClients } from './embeddedAccess.ts'
 import { createDoor } from './embeddedDoor.ts'
 import type { Intake } from './embeddedIntake.ts'
 import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
 import type { SparseLog } from './sparseLog.ts'
-
-const MOST_LEVELS = 32
 
 export interface ServerOptions {
   settings: EmbeddedSettings
@@ -65,11 +63,10 @@ async function openAedes({ settings, intake, log }: ServerOptions): Promise<Aede
     drainTimeout: settings.drainTimeoutMs,
     keepaliveLimit: settings.keepaliveLimitS,
     connectTimeout: settings.connectTimeoutMs,
-    maxTopicLevels: MOST_LEVELS,
   })
   // Unheard, an "error" event ends the process; faults of its store come here.
   aedes.addListener('error', (error: Error) => log('error', `broker: ${error.message}`))
-  logClientFaults(aedes, log)
+  logSlowClients(aedes, log)
   // One subscription for everything: overlapping ones would deliver a message once each.
   const take = (packet: AedesPublishPacket, done: () => void) => {
     intake.take(packet.topic, packet.payload as Buffer)

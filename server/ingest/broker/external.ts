@@ -35,16 +35,14 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
   const intake = createIntake(clock, counters)
   const filters = createFilterSet()
   const outlet = createOutlet(counters, settings.maxQueuedPublishes)
-  const name = nameOf(options)
-  const status = createStatusBoard(clock, () => name)
+  const status = createStatusBoard(clock, () => nameOf(options))
   let link: Connector | undefined
   let isClosed = false
 
   async function start(): Promise<void> {
-    const address = readAddress(options)
-    const tls = await readTlsFiles(options)
+    const target = { address: readAddress(options), tls: await readTlsFiles(options) }
     if (link || isClosed) throw new Error('external broker: start() was called twice or after close()')
-    link = createLink({ settings, address, tls, filters, intake, outlet, status, counters, log })
+    link = createLink({ ...target, settings, filters, intake, outlet, status, counters, log })
     link.start()
   }
 
@@ -54,8 +52,7 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
     const session = link?.stop()
     if (session) await settleWithin(clock, CLOSE_LIMIT_MS, outlet.idle().then(session.end))
     session?.abandon()
-    outlet.lostSession()
-    outlet.clear()
+    outlet.giveUp()
     if (link) status.set(false, 'the connection was closed')
   }
 

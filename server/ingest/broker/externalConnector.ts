@@ -3,7 +3,6 @@ import type { Session, SessionOptions } from './externalSession.ts'
 
 /** A connection that lasted at least this long [ms] was a real one: the next pause begins small again. */
 const STEADY_MS = 5000
-const WATCH_EVERY_MS = 5000
 /** Shortest pause [ms] between two attempts, whatever the random share. */
 const SHORTEST_PAUSE_MS = 50
 
@@ -35,20 +34,23 @@ export function pauseBefore(
 type PauseOptions = Pick<ExternalSettings, 'reconnectMinMs' | 'reconnectMaxMs' | 'random'>
 
 export function createConnector({ settings, open, onConnected, onLost }: ConnectorOptions): Connector {
-  const { clock } = settings
+  const { clock, watchdogMs } = settings
   let session: Session | undefined
   let connectedAt: number | undefined
-  let begunAt = 0
   let failures = 0
   let isStopped = false
-  let cancelPause: (() => void) | undefined
-  let stopWatching: (() => void) | undefined
+  /** Cancels what is to come: the next attempt, or giving up the present one. */
+  let cancel = () => {}
 
   function attempt(): void {
-    cancelPause = undefined
-    begunAt = clock.mono()
+    // Seen after restarts of brokers: neither connected nor a fault, for ever.
+    cancel = clock.after(watchdogMs, () => {
+      session?.abandon()
+      retry(`no connection and no fault for ${watchdogMs / 1000} s; the attempt was given up`)
+    })
     session = open({
       onConnected() {
+        cancel()
         connectedAt = clock.mono()
         onConnected(session!)
       },
@@ -57,33 +59,22 @@ export function createConnector({ settings, open, onConnected, onLost }: Connect
   }
 
   function retry(fault: string): void {
+    cancel()
     if (connectedAt !== undefined && clock.mono() - connectedAt >= STEADY_MS) failures = 0
     session = undefined
     connectedAt = undefined
-    if (!isStopped) cancelPause = clock.after(pauseBefore(failures++, settings), attempt)
+    if (!isStopped) cancel = clock.after(pauseBefore(failures++, settings), attempt)
     onLost(fault)
   }
 
-  function watch(): void {
-    const isStuck = session && connectedAt === undefined && clock.mono() - begunAt > settings.watchdogMs
-    if (!isStuck) return
-    session?.abandon()
-    retry(`no connection and no fault for ${settings.watchdogMs / 1000} s; the attempt was given up`)
-  }
-
   return {
-    start() {
-      attempt()
-      stopWatching = clock.every(WATCH_EVERY_MS, watch)
-    },
+    start: attempt,
     session: () => (connectedAt === undefined ? undefined : session),
     stop() {
       isStopped = true
-      cancelPause?.()
-      stopWatching?.()
-      if (connectedAt !== undefined) return session
-      session?.abandon()
-      return undefined
+      cancel()
+      if (connectedAt === undefined) session?.abandon()
+      return connectedAt === undefined ? undefined : session
     },
   }
 }

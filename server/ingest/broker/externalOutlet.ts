@@ -1,6 +1,6 @@
 import type { BrokerCounters } from './broker.ts'
 import type { Session } from './externalSession.ts'
-import { createPublishQueue, type Outgoing } from './publishQueue.ts'
+import { createPublishQueue, type Outgoing, type PublishQueue } from './publishQueue.ts'
 
 /** Messages handed to the connection and not yet written out; the rest waits in the queue. */
 const MOST_IN_FLIGHT = 100
@@ -14,51 +14,63 @@ export interface Outlet {
   lostSession(): void
   /** Resolves when all is written out. */
   idle(): Promise<void>
-  /** Gives up what waits. */
-  clear(): void
+  /** Drops and counts all that is not written out. */
+  giveUp(): void
+}
+
+interface Flow {
+  queue: PublishQueue
+  counters: BrokerCounters
+  session: Session | undefined
+  inFlight: number
+  whenIdle: () => void
 }
 
 export function createOutlet(counters: BrokerCounters, limit: number): Outlet {
   const queue = createPublishQueue(limit, () => counters.publishDropped++)
-  let session: Session | undefined
-  let inFlight = 0
-  let whenIdle: (() => void) | undefined
+  const flow: Flow = { queue, counters, session: undefined, inFlight: 0, whenIdle: () => {} }
 
-  function pump(): void {
-    const current = session
-    while (current && inFlight < MOST_IN_FLIGHT) {
-      const message = queue.take()
-      if (!message) break
-      inFlight++
-      counters.published++
-      current.publish(message, () => {
-        if (current !== session) return
-        inFlight--
-        pump()
-      })
-    }
-    if (inFlight === 0 && queue.size() === 0) whenIdle?.()
+  function lostSession(): void {
+    counters.publishDropped += flow.inFlight
+    flow.inFlight = 0
+    flow.session = undefined
   }
 
   return {
     add(message) {
       queue.add(message)
-      pump()
+      pump(flow)
     },
     useSession(next) {
-      session = next
-      pump()
+      flow.session = next
+      pump(flow)
     },
-    lostSession() {
-      counters.publishDropped += inFlight
-      inFlight = 0
-      session = undefined
+    lostSession,
+    giveUp() {
+      lostSession()
+      queue.clear()
     },
     idle: () =>
       new Promise((resolve) => {
-        whenIdle = resolve
-        pump()
+        flow.whenIdle = resolve
+        pump(flow)
       }),
-    clear: queue.clear,
   }
+}
+
+/** Hands over what waits, as far as the session keeps up. */
+function pump(flow: Flow): void {
+  const { queue, counters, session } = flow
+  while (session && flow.inFlight < MOST_IN_FLIGHT) {
+    const message = queue.take()
+    if (!message) break
+    flow.inFlight++
+    counters.published++
+    session.publish(message, () => {
+      if (session !== flow.session) return
+      flow.inFlight--
+      pump(flow)
+    })
+  }
+  if (flow.inFlight === 0 && queue.size() === 0) flow.whenIdle()
 }

@@ -1,6 +1,6 @@
 import { connect as connectTcp, isIP, type Socket } from 'node:net'
 import { connect as connectTls } from 'node:tls'
-import { MqttClient } from 'mqtt'
+import { type IClientOptions, MqttClient } from 'mqtt'
 import { connectionFault } from './connectionFault.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
@@ -38,26 +38,10 @@ export interface Session {
 }
 
 export function openSession(options: SessionOptions): Session {
-  const { address, settings } = options
   let fault: string | undefined
   let isOver = false
   const subscribed = new Set<string>()
-  const client = new MqttClient(() => openSocket(options), {
-    protocolVersion: 4,
-    // A clean session: what a broker would keep for us while we are away carries no time of arrival, and
-    // would be taken for the present when it comes.
-    clean: true,
-    clientId: options.clientId,
-    ...(address.user === undefined ? {} : { username: address.user }),
-    ...(address.password === undefined ? {} : { password: address.password }),
-    keepalive: settings.keepaliveS,
-    connectTimeout: settings.connectTimeoutMs,
-    // Reconnecting and subscribing again is done by external.ts, with a new client each time.
-    reconnectPeriod: 0,
-    resubscribe: false,
-    queueQoSZero: false,
-    manualConnect: true,
-  })
+  const client = new MqttClient(() => openSocket(options), clientOptions(options))
   const unlessOver = (task: () => void) => {
     if (!isOver) task()
   }
@@ -90,6 +74,25 @@ export function openSession(options: SessionOptions): Session {
       isOver = true
       client.end(true)
     },
+  }
+}
+
+function clientOptions({ address, settings, clientId }: SessionOptions): IClientOptions {
+  return {
+    protocolVersion: 4,
+    // A clean session: what a broker would keep for us while we are away carries no time of arrival, and
+    // would be taken for the present when it comes.
+    clean: true,
+    clientId,
+    ...(address.user === undefined ? {} : { username: address.user }),
+    ...(address.password === undefined ? {} : { password: address.password }),
+    keepalive: settings.keepaliveS,
+    connectTimeout: settings.connectTimeoutMs,
+    // Reconnecting and subscribing again is done by externalConnector.ts, with a new client each time.
+    reconnectPeriod: 0,
+    resubscribe: false,
+    queueQoSZero: false,
+    manualConnect: true,
   }
 }
 

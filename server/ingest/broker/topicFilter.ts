@@ -15,11 +15,12 @@ export function matchesFilter(filter: string, topic: string): boolean {
   return wanted.length === levels.length
 }
 
-/** Whether everything that `narrow` takes in is taken in by `wide` too. */
+/** Whether everything that `narrow` takes in is taken in by `wide` too. A "+" of `narrow` is read as a level of its own. */
 function covers(wide: string, narrow: string): boolean {
-  // Read as a topic, the last "#" of `narrow` is one more level, which only a "#" of `wide` may stand for.
-  const isOpenEnded = narrow === '#' || narrow.endsWith('/#')
-  return matchesFilter(wide, narrow) && (!isOpenEnded || wide === '#' || wide.endsWith('/#'))
+  if (narrow === '#') return false
+  if (!narrow.endsWith('/#')) return matchesFilter(wide, narrow)
+  // "a/#" begins with "a"; an open-ended filter that takes in that takes in all below it.
+  return (wide === '#' || wide.endsWith('/#')) && matchesFilter(wide, narrow.slice(0, -2))
 }
 
 /** The subscriptions of one broker. */

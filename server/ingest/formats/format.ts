@@ -11,10 +11,10 @@ export interface Sample {
   doubt?: string
 }
 
-/** Why a payload, or a part of it, gave no sample. Read as "RECEIVED, expected EXPECTED. KEPT". */
+/** Why a payload, or a part of it, gave no sample. Read as "FOUND, expected EXPECTED. KEPT". */
 export interface Fault {
   /** What came and where, e.g. 'field "/netHead" is "12,4" (text)'. */
-  received: string
+  found: string
   /** e.g. 'a number in m'. */
   expected: string
   /** What was done, as a sentence; default: the instrument keeps its last value, which ages */
@@ -40,8 +40,13 @@ export interface Format<Settings, Document> {
   picker(settings: Settings, instrument: Instrument): (document: Document) => Decoded
 }
 
-export function faulty(received: string, expected: string): Decoded {
-  return { samples: [], fault: { received, expected } }
+/** Tells what `decode` (index.ts) gives for a payload that holds nothing for the instrument. */
+export function isFault(decoded: readonly Sample[] | Fault): decoded is Fault {
+  return !Array.isArray(decoded)
+}
+
+export function faulty(found: string, expected: string): Decoded {
+  return { samples: [], fault: { found, expected } }
 }
 
 /** "a number in bar"; "a number" for a plain ratio. */

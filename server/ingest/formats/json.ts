@@ -16,12 +16,12 @@ export const json: Format<JsonSettings, unknown> = {
     const text = textOf(payload)
     // n characters cannot nest deeper than n/2
     if (text.length > 2 * DEEPEST && depthOf(text) > DEEPEST)
-      return { fault: { received: `JSON nested deeper than ${DEEPEST} levels`, expected: 'flat JSON' } }
+      return { fault: { found: `JSON nested deeper than ${DEEPEST} levels`, expected: 'flat JSON' } }
     try {
       return { document: secureJson.parse(text) as unknown }
     } catch {
       const expected = 'one JSON document without "__proto__" and "constructor" keys'
-      return { fault: { received: `payload is "${exampleOf(payload, 60)}"`, expected } }
+      return { fault: { found: `payload is "${exampleOf(payload, 60)}"`, expected } }
     }
   },
 

@@ -1,6 +1,7 @@
 /**
  * Line protocol: measurement{,tag=value} field=value{,field=value} [time], one point per line, "#" for comments.
- * Source: the published grammar line-protocol.ebnf. Stricter readers than this one exist for no case in its corpus.
+ * Names escape ",", "=" and space with "\\" (a measurement no "="), texts the quote and "\\" itself. No leading "+", no NaN.
+ * Source: the published grammar of line protocol, line-protocol.ebnf.
  */
 export interface LinePoint {
   measurement: string
@@ -15,7 +16,7 @@ export type FieldValue = number | boolean | string
 /** A line that is not line protocol. The lines after it are read all the same. */
 export interface LineFault {
   /** e.g. 'line 2, character 18 is " "'. */
-  received: string
+  found: string
   /** e.g. 'an "="'. */
   expected: string
 }
@@ -93,6 +94,7 @@ function readName(cursor: Cursor, stops: string, what: string): string {
 /** In quotes; "\" protects the quote and itself, and line ends are part of the text. */
 function readText(cursor: Cursor): string {
   const { text } = cursor
+  const opening = { at: cursor.at, line: cursor.line, lineStart: cursor.lineStart }
   let value = ''
   for (cursor.at++; cursor.at < text.length; cursor.at++) {
     const c = text[cursor.at]!
@@ -109,7 +111,9 @@ function readText(cursor: Cursor): string {
       value += c
     }
   }
-  complain(cursor, 'a closing quote')
+  // Back to where it began: the lines after a forgotten quote are not part of the text.
+  Object.assign(cursor, opening)
+  complain(cursor, 'a text with a closing quote')
   return value
 }
 
@@ -172,7 +176,7 @@ function accept(cursor: Cursor, wanted: string): boolean {
 function complain(cursor: Cursor, expected: string): void {
   const { text, at, line, lineStart } = cursor
   const found = isLineEnd(cursor) ? 'the end' : JSON.stringify(text.slice(at, at + 20).split('\n')[0])
-  cursor.fault ??= { received: `line ${line}, character ${at - lineStart + 1} is ${found}`, expected }
+  cursor.fault ??= { found: `line ${line}, character ${at - lineStart + 1} is ${found}`, expected }
 }
 
 function isLineEnd({ text, at }: Cursor): boolean {

@@ -1,5 +1,5 @@
 import type { PayloadFile } from '../../plant/schema.ts'
-import { type Decoded, type Fault, type Format, numberIn, type Sample } from './format.ts'
+import { type Fault, type Format, numberIn, type Sample } from './format.ts'
 import { type LineFault, type LinePoint, parseLines } from './lineParser.ts'
 import { exampleOf, shownValue, textOf } from './payloadText.ts'
 import { timeOf } from './timeStamp.ts'
@@ -21,8 +21,8 @@ export const lineProtocol: Format<LineSettings, Lines> = {
     const { points, faults } = parseLines(textOf(payload))
     if (points.length > 0) return { document: { points, faults } }
     const [first] = faults
-    const received = `payload is "${exampleOf(payload, 60)}"${first ? `: ${first.received}` : ''}`
-    return { fault: { received, expected: first?.expected ?? 'a line of line protocol' } }
+    const found = `payload is "${exampleOf(payload, 60)}"${first ? `: ${first.found}` : ''}`
+    return { fault: { found, expected: first?.expected ?? 'a line of line protocol' } }
   },
 
   picker(settings, instrument) {
@@ -39,7 +39,7 @@ export const lineProtocol: Format<LineSettings, Lines> = {
         const value = point.fields.get(settings.field)!
         if (typeof value === 'string')
           fault = {
-            received: `field "${settings.field}" is ${shownValue(value)}`,
+            found: `field "${settings.field}" is ${shownValue(value)}`,
             expected: numberIn(instrument),
           }
         else samples.push(sampleOf(Number(value), point.time, settings))
@@ -57,16 +57,16 @@ function sampleOf(value: number, time: string | undefined, { timeUnit }: LineSet
 function broken(faults: readonly LineFault[], points: readonly LinePoint[]): Fault {
   const more = faults.length > 1 ? ` (and ${faults.length - 1} more lines)` : ''
   return {
-    received: `${faults[0]!.received}${more}`,
+    found: `${faults[0]!.found}${more}`,
     expected: faults[0]!.expected,
     kept: `The other ${points.length} lines were kept.`,
   }
 }
 
-function absent({ measurement, field, tags }: LineSettings): Decoded['absent'] {
+function absent({ measurement, field, tags }: LineSettings): Fault {
   const wanted = Object.entries(tags).map(([key, value]) => `,${key}=${value}`)
   return {
-    received: 'payload has no point for any instrument of this topic',
+    found: 'payload has no point for any instrument of this topic',
     expected: `"${measurement}${wanted.join('')} ${field}=…"`,
   }
 }

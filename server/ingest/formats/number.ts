@@ -10,7 +10,7 @@ const DECIMAL_COMMA = /^\s*[-+]?\d+,\d+\s*$/
 export const number: Format<'number', number> = {
   parse(payload) {
     if (payload.length > LONGEST) return { fault: fault(payload) }
-    const text = bufferOf(payload).latin1Slice()
+    const text = bufferOf(payload).toString('latin1')
     const value = NUMBER.test(text) ? Number(text) : Number.NaN
     return Number.isFinite(value) ? { document: value } : { fault: fault(payload, text) }
   },
@@ -18,7 +18,7 @@ export const number: Format<'number', number> = {
 }
 
 function fault(payload: Uint8Array, text = ''): Fault {
-  const received = payload.length === 0 ? 'an empty payload' : `payload is "${exampleOf(payload, 60)}"`
+  const found = payload.length === 0 ? 'an empty payload' : `payload is "${exampleOf(payload, 60)}"`
   const hint = DECIMAL_COMMA.test(text) ? ' with a decimal point' : ''
-  return { received, expected: `a plain finite number${hint}, e.g. 12.4` }
+  return { found, expected: `a plain finite number${hint}, e.g. 12.4` }
 }

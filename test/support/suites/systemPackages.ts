@@ -11,7 +11,8 @@ export async function prepareTools(names: readonly ToolName[]): Promise<void> {
   console.log(`Installing Debian packages for the tests: ${packages.join(' ')}`)
   const env = { DEBIAN_FRONTEND: 'noninteractive' }
   await runBounded('apt-get', ['update', '-qq'], { limitMs: INSTALL_LIMIT_MS, env })
-  const install = ['install', '-y', '-qq', '--no-install-recommends', ...packages]
+  // --no-upgrade: add what is missing, never exchange what this machine already has
+  const install = ['install', '-y', '-qq', '--no-install-recommends', '--no-upgrade', ...packages]
   const result = await runBounded('apt-get', install, { limitMs: INSTALL_LIMIT_MS, env })
   if (result.fault) console.log(`The installation did not succeed: apt-get ${result.fault}`)
 }

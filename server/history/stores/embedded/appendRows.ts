@@ -1,77 +1,65 @@
-import type { Database } from './database.ts'
-import type { Rows } from './messages.ts'
-import { inTransaction, rowsOf } from './sql.ts'
+import {
+  BIGINT,
+  DOUBLE,
+  type DuckDBConnection,
+  DuckDBDataChunk,
+  type DuckDBVector,
+  INTEGER,
+  UTINYINT,
+} from '@duckdb/node-api'
+import type { CommitRequest } from './protocol.ts'
 
-/** The names of signals and their numbers in the file. */
-export interface Catalogue {
-  idOf(name: string): number | undefined
-  /** Numbers for names that may be new; new ones are written with the transaction that is open. */
-  add(names: readonly string[]): Promise<number[]>
-}
+const CHUNK_ROWS = 2048
+const TYPES = [INTEGER, BIGINT, DOUBLE, UTINYINT, INTEGER]
+const TWO_32 = 4_294_967_296
 
-export async function openCatalogue({ writer }: Database): Promise<Catalogue> {
-  const rows = await rowsOf<{ id: number; name: string }>(writer, 'SELECT id, name FROM signal')
-  const ids = new Map(rows.map(({ id, name }) => [name, id]))
-  return {
-    idOf: (name) => ids.get(name),
-    async add(names) {
-      const numbers: number[] = []
-      for (const name of names) {
-        const known = ids.get(name)
-        const id = known ?? ids.size + 1
-        if (known === undefined) {
-          ids.set(name, id)
-          await writer.run('INSERT INTO signal VALUES (?, ?)', [id, name])
-        }
-        numbers.push(id)
-      }
-      return numbers
-    },
-  }
-}
-
-export interface AppendContext {
-  database: Database
-  catalogue: Catalogue
-  session: number
+/** The typed array behind a vector of fixed-width values. Not in the package's types, so it is said here once. */
+function itemsOf<T>(vector: DuckDBVector): T {
+  return (vector as unknown as { items: T }).items
 }
 
 /**
- * Stores one batch, its new signals and its number in one transaction: after a crash it is known whether the
- * batch is in, so that it is neither lost nor stored twice.
+ * Appends the rows of one commit to the hot table, within the transaction that is open.
+ * A value that is no finite number becomes NULL: an explicit gap.
+ *
+ * @param ids Number of each name in the signal table, in the order in which the names were sent.
  */
 export async function appendRows(
-  { database, catalogue, session }: AppendContext,
-  { batch, signals, rows }: { batch: number; signals: string[]; rows: Rows },
+  writer: DuckDBConnection,
+  request: CommitRequest,
+  ids: readonly number[],
 ): Promise<void> {
-  const { writer } = database
-  await inTransaction(writer, async () => {
-    const ids = await catalogue.add(signals)
-    const appender = await writer.createAppender('sample')
-    for (let i = 0; i < rows.at.length; i++) {
-      appender.appendInteger(ids[rows.signal[i]!]!)
-      appender.appendBigInt(BigInt(Math.floor(rows.at[i]!)))
-      if (Number.isFinite(rows.value[i]!)) appender.appendDouble(rows.value[i]!)
-      else appender.appendNull()
-      appender.appendUTinyInt(rows.quality[i]!)
-      appender.endRow()
-    }
+  const appender = await writer.createAppender('hot')
+  try {
+    for (let start = 0; start < request.signal.length; start += CHUNK_ROWS)
+      appender.appendDataChunk(chunkOf(request, ids, start))
+  } finally {
     appender.closeSync()
-    await writer.run('UPDATE progress SET batch = ? WHERE session = ?', [BigInt(batch), BigInt(session)])
-  })
+  }
 }
 
-/** Number of the last batch of this session that is stored; begins the session where it is new. */
-export async function resumeSession({ writer }: Database, session: number): Promise<number> {
-  const rows = await rowsOf<{ batch: number }>(
-    writer,
-    'SELECT batch::DOUBLE AS batch FROM progress WHERE session = ?',
-    [BigInt(session)],
-  )
-  if (rows[0]) return rows[0].batch
-  await inTransaction(writer, async () => {
-    await writer.run('DELETE FROM progress')
-    await writer.run('INSERT INTO progress VALUES (?, 0)', [BigInt(session)])
-  })
-  return 0
+function chunkOf(request: CommitRequest, ids: readonly number[], start: number): DuckDBDataChunk {
+  const rows = Math.min(CHUNK_ROWS, request.signal.length - start)
+  const chunk = DuckDBDataChunk.create(TYPES, rows)
+  const [signal, at, value, quality, commit] = TYPES.map((_, i) => chunk.getColumnVector(i))
+  const signals = itemsOf<Int32Array>(signal!)
+  const values = itemsOf<Float64Array>(value!)
+  for (let i = 0; i < rows; i++) signals[i] = ids[request.signal[start + i]!]!
+  writeInstants(itemsOf<BigInt64Array>(at!), request.at.subarray(start, start + rows))
+  values.set(request.value.subarray(start, start + rows))
+  for (let i = 0; i < rows; i++) if (!Number.isFinite(values[i])) value!.setItem(i, null)
+  itemsOf<Uint8Array>(quality!).set(request.quality.subarray(start, start + rows))
+  itemsOf<Int32Array>(commit!).fill(request.commit)
+  for (const vector of [signal, at, value, quality, commit]) vector!.flush()
+  return chunk
+}
+
+/** Whole milliseconds into 64-bit integers by halves, since one BigInt object per row costs more than the rest. */
+function writeInstants(target: BigInt64Array, at: Float64Array): void {
+  const halves = new Uint32Array(target.buffer, target.byteOffset, target.length * 2)
+  for (let i = 0; i < at.length; i++) {
+    const whole = Math.floor(at[i]!)
+    halves[2 * i] = whole % TWO_32
+    halves[2 * i + 1] = Math.floor(whole / TWO_32)
+  }
 }

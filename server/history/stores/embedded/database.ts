@@ -1,84 +1,141 @@
-import { existsSync, mkdirSync, renameSync, rmSync } from 'node:fs'
+import { existsSync, renameSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import { type DuckDBConnection, DuckDBInstance } from '@duckdb/node-api'
 
+export interface DatabaseLimits {
+  /** Of the engine's buffers; the process needs about 100 MB more [MB]. */
+  memoryMb: number
+  threads: number
+  /** For sorting what does not fit into memory [MB]. */
+  temporaryMb: number
+  /** The journal is folded into the file when it has grown to this [MB]. */
+  journalMb: number
+}
+
+/** The open file: one connection that writes, one that reads, one for sealing. */
 export interface Database {
-  folder: string
-  /** For appends and sealing. */
   writer: DuckDBConnection
-  /** A connection of its own for a query; the caller closes it. */
-  connect(): Promise<DuckDBConnection>
-  /** What had to be set aside on opening, for people. */
-  note?: string
+  reader: DuckDBConnection
+  upkeep: DuckDBConnection
+  /** What had to be put aside to open it, one sentence each. */
+  notices: string[]
+  /** Of the file and its journal. */
+  bytes(): number
+  journalBytes(): number
   close(): void
 }
 
-/** The file is in use by another process. */
-export class HistoryLocked extends Error {
-  override name = 'HistoryLocked'
+/** The folder belongs to another process: waiting does not help. */
+export class FolderInUse extends Error {
+  override name = 'FolderInUse'
 }
 
-const MEMORY_LIMIT = '256MB'
-/** The log is written into the main file when it grows beyond this. */
-const CHECKPOINT_AT = '16MB'
+/** Raised with every change of the tables. */
+const FORMAT = 1
 
-/** No keys and no indexes on samples: duplicates are dropped before, and an index costs and can break replay. */
 const TABLES = `
-  CREATE TABLE IF NOT EXISTS signal (id INTEGER, name VARCHAR);
-  CREATE TABLE IF NOT EXISTS sample (signal INTEGER, instant BIGINT, value DOUBLE, quality UTINYINT);
-  CREATE TABLE IF NOT EXISTS hour (signal INTEGER, instant BIGINT, low DOUBLE, high DOUBLE, total DOUBLE, count UINTEGER);
-  CREATE TABLE IF NOT EXISTS sealed (day INTEGER, raw VARCHAR, minute VARCHAR);
-  CREATE TABLE IF NOT EXISTS progress (session BIGINT, batch BIGINT);`
+  CREATE TABLE hot (signal INTEGER, at_ms BIGINT, value DOUBLE, quality UTINYINT, commit_number INTEGER);
+  CREATE TABLE signal (id INTEGER, name VARCHAR);
+  CREATE TABLE progress (commit_number INTEGER, format INTEGER);
+  INSERT INTO progress VALUES (0, ${FORMAT});
+  CHECKPOINT`
 
-/** Opens the store; a log that cannot be replayed is set aside rather than keeping the server from starting. */
-export async function openDatabase(folder: string): Promise<Database> {
-  mkdirSync(join(folder, 'sealed'), { recursive: true })
-  const file = join(folder, 'hot.duckdb')
-  try {
-    return await connect(folder, file)
-  } catch (error) {
-    const message = error instanceof Error ? error.message : String(error)
-    if (/set lock|being used by another/i.test(message))
-      throw new HistoryLocked(`another process uses ${file}`)
-    const log = `${file}.wal`
-    if (!existsSync(log)) throw error
-    const aside = `${log}.corrupt-${Date.now()}`
-    renameSync(log, aside)
-    const database = await connect(folder, file)
-    return {
-      ...database,
-      note: `the last minutes before the stop could not be read back and lie in ${aside}`,
+/**
+ * Opens the hot table's file, or makes it. A journal that cannot be read back, or a file that is damaged, is
+ * renamed and kept for whoever wants to look into it, and the store goes on without: a server that cannot start
+ * loses more than the last seconds.
+ *
+ * @throws {FolderInUse} when another process has it open.
+ */
+export async function openDatabase(folder: string, limits: DatabaseLimits): Promise<Database> {
+  const path = join(folder, 'recent.duckdb')
+  const notices: string[] = []
+  for (;;) {
+    try {
+      return { ...(await connect(path, folder, limits)), notices }
+    } catch (error) {
+      const sentence = error instanceof Error ? error.message : String(error)
+      if (/could not set lock/i.test(sentence)) throw new FolderInUse(inUse(folder, sentence))
+      const aside = putAside(path, sentence)
+      if (!aside) throw error
+      notices.push(aside)
     }
   }
 }
 
-async function connect(folder: string, file: string): Promise<Database> {
-  const scratch = join(folder, 'scratch')
-  rmSync(scratch, { recursive: true, force: true })
-  const instance = await DuckDBInstance.create(file, {
-    memory_limit: MEMORY_LIMIT,
-    threads: '2',
+async function connect(path: string, folder: string, limits: DatabaseLimits) {
+  const instance = await DuckDBInstance.create(path, {
+    memory_limit: `${limits.memoryMb}MB`,
+    threads: String(limits.threads),
     preserve_insertion_order: 'false',
-    temp_directory: scratch,
-    max_temp_directory_size: '1GB',
-    checkpoint_threshold: CHECKPOINT_AT,
+    temp_directory: join(folder, 'temporary'),
+    max_temp_directory_size: `${limits.temporaryMb}MB`,
+    checkpoint_threshold: `${limits.journalMb}MB`,
+    autoinstall_known_extensions: 'false',
+    autoload_known_extensions: 'false',
   })
   try {
     const writer = await instance.connect()
-    await writer.run(TABLES)
-    // No change of the tables may wait in the log: replaying one has made files unopenable.
-    await writer.run('CHECKPOINT')
-    return {
-      folder,
-      writer,
-      connect: () => instance.connect(),
-      close() {
-        writer.closeSync()
-        instance.closeSync()
-      },
+    await migrate(writer)
+    const reader = await instance.connect()
+    await reader.run('SET parquet_metadata_cache = true')
+    const upkeep = await instance.connect()
+    const close = () => {
+      for (const connection of [writer, reader, upkeep]) connection.closeSync()
+      instance.closeSync()
     }
+    const journalBytes = () => sizeOf(`${path}.wal`)
+    return { writer, reader, upkeep, close, journalBytes, bytes: () => sizeOf(path) + journalBytes() }
   } catch (error) {
     instance.closeSync()
     throw error
   }
+}
+
+/** Makes the tables, and folds that into the file at once: a journal must never hold changes of tables. */
+async function migrate(writer: DuckDBConnection): Promise<void> {
+  const tables = await writer.runAndReadAll("SELECT 1 FROM duckdb_tables() WHERE table_name = 'progress'")
+  if (tables.currentRowCount === 0) {
+    await writer.run(TABLES)
+    return
+  }
+  const format = (await writer.runAndReadAll('SELECT format FROM progress')).getRows()[0]?.[0]
+  if (format === FORMAT) return
+  throw new Error(
+    `the history file is of format ${format}, this program knows format ${FORMAT}; nothing was changed in it`,
+  )
+}
+
+const DAMAGE = /wal file|replay|corrupt|not a valid duckdb|checksum|serializ/i
+/** Reading a sound journal back may fail for want of something: then it must stay where it is. */
+const WANT = /out of memory|no space|permission|read-only|too many open/i
+
+/** Renames the journal or the file that the error speaks of; undefined when it speaks of neither. */
+function putAside(path: string, sentence: string): string | undefined {
+  const journal = `${path}.wal`
+  const reason = sentence.replaceAll(path, '')
+  if (!DAMAGE.test(reason) || WANT.test(reason)) return undefined
+  const bad = existsSync(journal) ? journal : path
+  if (!existsSync(bad)) return undefined
+  const kept = `${bad}.corrupt-${new Date().toISOString().replaceAll(':', '')}`
+  const bytes = sizeOf(bad)
+  renameSync(bad, kept)
+  const lost = bad === journal ? 'the rows since the last checkpoint' : 'all rows that were not sealed yet'
+  return `history: ${bad} (${bytes} bytes) could not be read: ${firstLine(sentence)}; it was kept as ${kept}, and ${lost} are missing`
+}
+
+function inUse(folder: string, sentence: string): string {
+  const holder = /\(PID \d+\)/.exec(sentence)?.[0] ?? ''
+  return `history: the folder ${folder} is in use by another process ${holder}; stop that one or choose another data folder`.replace(
+    ' ;',
+    ';',
+  )
+}
+
+export function firstLine(sentence: string): string {
+  return sentence.split('\n', 1)[0]!.trim()
+}
+
+function sizeOf(path: string): number {
+  return statSync(path, { throwIfNoEntry: false })?.size ?? 0
 }

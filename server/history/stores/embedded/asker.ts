@@ -1,0 +1,89 @@
+import { type Envelope, replyFrom } from '../../envelope.ts'
+import { HistoryBusy, type RangeQuery, type RangeReply } from '../../store.ts'
+import type { Committer } from './committer.ts'
+import { addChunk, type Chunk, type Pending } from './pending.ts'
+import type { Answer } from './protocol.ts'
+
+/** Brings queries to the worker one at a time; so many may wait, further ones are refused. */
+export interface Asker {
+  query(range: RangeQuery): Promise<RangeReply>
+  onAnswer(id: number, answer: Answer): void
+  onFailed(id: number, sentence: string): void
+  onLost(sentence: string): void
+  /** Queries that are being answered or wait. */
+  length(): number
+}
+
+interface Question {
+  id: number
+  range: RangeQuery
+  /** Rows that were not durable when the question was sent. */
+  captured: Chunk[]
+  resolve(reply: RangeReply): void
+  reject(error: Error): void
+}
+
+export interface AskerOptions {
+  pending: Pending
+  committer: Committer
+  queryLimit: number
+  /** False when there is no worker. */
+  post(id: number, range: RangeQuery): boolean
+}
+
+export function createAsker({ pending, committer, queryLimit, post }: AskerOptions): Asker {
+  const waiting: Question[] = []
+  let asked: Question | undefined
+  let nextId = 1
+
+  function next(): void {
+    asked = undefined
+    committer.forgetOlder()
+    const question = waiting.shift()
+    if (!question) return
+    asked = question
+    question.captured = pending.capture()
+    if (!post(question.id, question.range)) settle(question.id, () => question.reject(new Error(NO_STORE)))
+  }
+
+  function settle(id: number, conclude: (question: Question) => void): void {
+    if (asked?.id !== id) return
+    const question = asked
+    conclude(question)
+    next()
+  }
+
+  function complete({ range, captured }: Question, { grid, envelopes, through }: Answer): RangeReply {
+    const signals = [...new Set(range.signals)]
+    const bySignal = new Map<string, Envelope>(signals.map((signal, i) => [signal, envelopes[i]!]))
+    const names = pending.names()
+    // rows up to that commit are in the answer already
+    const fromRow = committer.rowAfter(through)
+    for (const chunk of captured)
+      addChunk(chunk, grid, { fromRow, envelopeOf: (signal) => bySignal.get(names[signal]!) })
+    return replyFrom(grid, bySignal)
+  }
+
+  return {
+    query(range) {
+      if (waiting.length >= queryLimit)
+        return Promise.reject(
+          new HistoryBusy(`history: ${waiting.length} queries wait already; ask again later`),
+        )
+      return new Promise((resolve, reject) => {
+        waiting.push({ id: nextId++, range, captured: [], resolve, reject })
+        if (!asked) next()
+      })
+    },
+    onAnswer: (id, answer) => settle(id, (question) => question.resolve(complete(question, answer))),
+    onFailed: (id, sentence) => settle(id, ({ reject }) => reject(new Error(`history: ${sentence}`))),
+    onLost(sentence) {
+      const lost = [...(asked ? [asked] : []), ...waiting.splice(0)]
+      asked = undefined
+      for (const question of lost) question.reject(new Error(sentence))
+    },
+    length: () => waiting.length + (asked ? 1 : 0),
+  }
+}
+
+const NO_STORE = 'history: the store cannot be read at present'

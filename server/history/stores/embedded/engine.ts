@@ -1,0 +1,88 @@
+import { mkdirSync } from 'node:fs'
+import { DAY_MS, divideRange, type TierName } from '../../grid.ts'
+import type { RangeQuery } from '../../store.ts'
+import { appendRows } from './appendRows.ts'
+import { readCatalogue } from './catalogue.ts'
+import { openDatabase } from './database.ts'
+import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
+import { readRange } from './readRange.ts'
+import { clockFault, keptFrom } from './retention.ts'
+import { openShelf } from './shelf.ts'
+import { createTurns } from './turns.ts'
+import { findLeaving, maintain, type Upkeep } from './upkeep.ts'
+
+/** The history of one folder, within the worker thread. */
+export interface Engine {
+  notices: readonly string[]
+  lastCommit(): number
+  /** Stores the rows of one commit durably, all or none. A commit that is stored already is passed over. */
+  commit(request: CommitRequest): Promise<void>
+  /** @param now Wall clock [ms UTC], for what the retention still keeps. */
+  query(query: RangeQuery, now: number): Promise<Answer>
+  maintain(now: number): Promise<string | undefined>
+  bytes(): number
+  close(): Promise<void>
+}
+
+/** @throws {FolderInUse} when another process has the folder open. */
+export async function openEngine(options: EngineOptions): Promise<Engine> {
+  mkdirSync(options.folder, { recursive: true })
+  const database = await openDatabase(options.folder, options.limits)
+  // only now: two processes must not clear the same folder
+  const shelf = openShelf(options.folder)
+  const { writer, reader } = database
+  const catalogue = await readCatalogue(writer)
+  const inTurn = createTurns()
+  const stored = (await writer.runAndReadAll('SELECT commit_number FROM progress')).getRows()[0]?.[0]
+  // a file that was lost with its commit numbers must not give numbers that sealed files know already
+  let lastCommit = Math.max(Number(stored), ...shelf.segments().map((one) => one.through))
+  const upkeep: Upkeep = { database, shelf, catalogue, options, inTurn, lastCommit: () => lastCommit }
+  shelf.leaving = await findLeaving(upkeep)
+  const sentNames: string[] = []
+
+  async function commit(request: CommitRequest): Promise<void> {
+    sentNames.push(...request.newNames)
+    if (request.commit <= lastCommit) return
+    try {
+      await writer.run('BEGIN')
+      await catalogue.note(sentNames)
+      await appendRows(writer, request, sentNames.map(catalogue.idOf))
+      await writer.run(`UPDATE progress SET commit_number = ${request.commit}`)
+      await writer.run('COMMIT')
+    } catch (error) {
+      // when COMMIT itself failed there is nothing left to roll back
+      await writer.run('ROLLBACK').catch(() => {})
+      catalogue.forget()
+      throw error
+    }
+    catalogue.confirm()
+    lastCommit = request.commit
+  }
+
+  async function query(range: RangeQuery, now: number): Promise<Answer> {
+    const segments = shelf.segments()
+    const newest = segments.reduce((day, one) => Math.max(day, one.lastDay), 0)
+    const reference = clockFault(segments, now) ? (newest + 1) * DAY_MS : now
+    const kept = (tier: 'raw' | 'minute') =>
+      keptFrom(segments, tier, { now: reference, days: options.retentionDays[tier], from: range.from })
+    const rawFrom = kept('raw')
+    const finest: TierName = range.from < kept('minute') ? 'hour' : range.from < rawFrom ? 'minute' : 'raw'
+    const signals = [...new Set(range.signals)]
+    const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving: shelf.leaving, rawFrom }
+    const grid = divideRange(range, finest)
+    return shelf.read(() => readRange(reader, { ...source, grid }, options.queryTimeoutMs))
+  }
+
+  return {
+    notices: database.notices,
+    lastCommit: () => lastCommit,
+    commit: (request) => inTurn(() => commit(request)),
+    query,
+    maintain: (now) => maintain(upkeep, now),
+    bytes: () => database.bytes() + shelf.bytes(),
+    async close() {
+      await shelf.readersGone()
+      await inTurn(async () => database.close())
+    },
+  }
+}

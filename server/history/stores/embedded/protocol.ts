@@ -1,0 +1,59 @@
+import type { Envelope } from '../../envelope.ts'
+import type { Grid } from '../../grid.ts'
+import type { RangeQuery } from '../../store.ts'
+import type { DatabaseLimits } from './database.ts'
+
+/** How long each tier is kept [days]; `Infinity` keeps it for ever. raw ≤ minute ≤ hour. */
+export interface RetentionDays {
+  raw: number
+  minute: number
+  hour: number
+}
+
+export interface EngineOptions {
+  folder: string
+  limits: DatabaseLimits
+  retentionDays: RetentionDays
+  /** A day is sealed this long after its end, so that what is a little late still comes in time [ms]. */
+  sealAfterMs: number
+  /** A query that runs longer is stopped [ms]. */
+  queryTimeoutMs: number
+}
+
+/** One commit: columns of equal length; `signal` counts in the order in which the names were sent. */
+export interface CommitRequest {
+  kind: 'commit'
+  commit: number
+  /** Names that this worker has not been sent before. */
+  newNames: string[]
+  signal: Int32Array
+  at: Float64Array
+  value: Float64Array
+  quality: Uint8Array
+}
+
+export type Request =
+  | CommitRequest
+  | { kind: 'query'; id: number; query: RangeQuery; now: number }
+  | { kind: 'maintain'; now: number }
+  | { kind: 'close' }
+
+export interface Answer {
+  grid: Grid
+  /** In the order of the signals asked for, each once. */
+  envelopes: Envelope[]
+  /** Last commit that the answer knows of. */
+  through: number
+}
+
+export type Report =
+  | { kind: 'ready'; lastCommit: number; notices: string[]; bytes: number }
+  | { kind: 'refused'; sentence: string; isFinal: boolean }
+  | { kind: 'committed'; commit: number; bytes: number }
+  /** After a fatal failure the worker ends by itself. */
+  | { kind: 'commitFailed'; commit: number; sentence: string }
+  | { kind: 'answer'; id: number; answer: Answer }
+  | { kind: 'queryFailed'; id: number; sentence: string }
+  /** `sentence`: why something of it waits or failed. */
+  | { kind: 'maintained'; sentence: string | undefined; bytes: number }
+  | { kind: 'closed' }

@@ -1,0 +1,80 @@
+import { mkdirSync, readdirSync, rmSync, statSync } from 'node:fs'
+import { join } from 'node:path'
+import type { TierName } from '../../grid.ts'
+import { syncToDisk } from './durableFile.ts'
+import { parseSegmentName, type Segment, sortOut } from './segments.ts'
+
+/** Rows of the hot table that are in a sealed file already and only wait to be deleted. */
+export interface Leaving {
+  day: number
+  through: number
+}
+
+/** The sealed files of one store, and who is reading them. */
+export interface Shelf {
+  folder: string
+  /** Folder for files in the making; emptied at every start. */
+  temporary: string
+  segments(): readonly Segment[]
+  /** Puts files in the place of others, for all queries from now on. */
+  replace(removed: readonly Segment[], added: readonly Segment[]): void
+  /** Takes files off the disk once nobody reads them. */
+  discard(segments: readonly Segment[]): Promise<void>
+  nextSerial(): number
+  leaving: Leaving[]
+  /** Counts a query as a reader of what is on the shelf now. */
+  read<T>(query: () => Promise<T>): Promise<T>
+  /** Resolves when every query that runs now has ended. */
+  readersGone(): Promise<void>
+  bytes(): number
+}
+
+export const TIERS: readonly TierName[] = ['raw', 'minute', 'hour']
+
+/** Opens the folders of sealed files, makes what is missing and clears away what an interrupted run left. */
+export function openShelf(folder: string): Shelf {
+  const temporary = join(folder, 'temporary')
+  rmSync(temporary, { recursive: true, force: true })
+  for (const name of [...TIERS, 'temporary']) mkdirSync(join(folder, name), { recursive: true })
+  const { kept, leftovers } = sortOut(TIERS.flatMap((tier) => listSegments(folder, tier)))
+  for (const segment of leftovers) rmSync(segment.path)
+  let segments = kept
+  const readers = new Set<Promise<unknown>>()
+
+  async function readersGone(): Promise<void> {
+    await Promise.allSettled([...readers])
+  }
+
+  return {
+    folder,
+    temporary,
+    leaving: [],
+    segments: () => segments,
+    replace(removed, added) {
+      segments = [...segments.filter((segment) => !removed.includes(segment)), ...added]
+    },
+    async discard(unwanted) {
+      await readersGone()
+      for (const segment of unwanted) rmSync(segment.path, { force: true })
+      for (const tier of new Set(unwanted.map((segment) => segment.tier))) syncToDisk(join(folder, tier))
+    },
+    nextSerial: () => segments.reduce((highest, segment) => Math.max(highest, segment.serial), 0) + 1,
+    read(query) {
+      const reader = query()
+      readers.add(reader)
+      const leave = () => readers.delete(reader)
+      reader.then(leave, leave)
+      return reader
+    },
+    readersGone,
+    bytes: () => segments.reduce((sum, segment) => sum + segment.bytes, 0),
+  }
+}
+
+function listSegments(folder: string, tier: TierName): Segment[] {
+  return readdirSync(join(folder, tier)).flatMap((name) => {
+    const parsed = parseSegmentName(name)
+    const path = join(folder, tier, name)
+    return parsed ? [{ tier, ...parsed, path, bytes: statSync(path).size }] : []
+  })
+}

@@ -1,0 +1,108 @@
+import { DAY_MS } from '../../grid.ts'
+import type { Catalogue } from './catalogue.ts'
+import { findMerge, merge } from './compaction.ts'
+import { type Database, firstLine } from './database.ts'
+import type { EngineOptions } from './protocol.ts'
+import { clockFault, findExpired } from './retention.ts'
+import { sealDay } from './sealing.ts'
+import type { Leaving, Shelf } from './shelf.ts'
+
+export interface Upkeep {
+  database: Database
+  shelf: Shelf
+  catalogue: Catalogue
+  options: EngineOptions
+  lastCommit(): number
+  /** Runs a task when no commit is under way, and holds commits until it is done. */
+  inTurn<T>(task: () => Promise<T>): Promise<T>
+}
+
+/** So many late rows are sealed at once; fewer wait for the next day that is sealed anyway. */
+const LATE_ROWS = 100_000
+
+/**
+ * One round: deletes what is sealed already, seals the days that are over, merges files of past months,
+ * removes what is older than its retention. Each step is safe to be killed in and safe to be done again.
+ *
+ * @param now Wall clock [ms UTC].
+ * @returns Why something of it waits or failed, in one sentence.
+ */
+export async function maintain(upkeep: Upkeep, now: number): Promise<string | undefined> {
+  const { shelf, database, options } = upkeep
+  const fault = clockFault(shelf.segments(), now)
+  if (fault) return fault
+  try {
+    await deleteSealed(upkeep)
+    for (const day of await daysToSeal(upkeep, now)) await seal(upkeep, day)
+    for (let due = findMerge(shelf.segments(), now); due; due = findMerge(shelf.segments(), now)) {
+      shelf.replace(due.inputs, [await merge(database.upkeep, shelf, due)])
+      await shelf.discard(due.inputs)
+    }
+    const expired = findExpired(shelf.segments(), now, options.retentionDays)
+    shelf.replace(expired, [])
+    await shelf.discard(expired)
+    return undefined
+  } catch (error) {
+    const sentence = firstLine(error instanceof Error ? error.message : String(error))
+    return `history: sealing past days failed: ${sentence}; their rows stay in the hot table and it is tried again`
+  }
+}
+
+async function seal(upkeep: Upkeep, day: number): Promise<void> {
+  const { shelf, database, catalogue } = upkeep
+  const through = upkeep.lastCommit()
+  const added = await sealDay(database.upkeep, shelf, { day, through, names: catalogue.names() })
+  // from here on queries take the rows from the files and pass over those in the hot table
+  shelf.replace([], added)
+  shelf.leaving.push({ day, through })
+  await deleteSealed(upkeep)
+}
+
+/** Rows of the hot table that an interrupted run sealed but did not delete. */
+export async function findLeaving({
+  database,
+  shelf,
+}: Pick<Upkeep, 'database' | 'shelf'>): Promise<Leaving[]> {
+  const hotDays = new Set((await countDays(database, [])).map(({ day }) => day))
+  const through = new Map<number, number>()
+  for (const { tier, firstDay, through: last } of shelf.segments())
+    if (tier === 'raw' && hotDays.has(firstDay))
+      through.set(firstDay, Math.max(last, through.get(firstDay) ?? 0))
+  return [...through].map(([day, last]) => ({ day, through: last }))
+}
+
+/** Deletes them, once no query that began before counts on them. */
+async function deleteSealed({ database, shelf, inTurn }: Upkeep): Promise<void> {
+  if (shelf.leaving.length === 0) return
+  await shelf.readersGone()
+  const done = [...shelf.leaving]
+  await inTurn(async () => {
+    for (const { day, through } of done)
+      await database.writer.run(
+        `DELETE FROM hot WHERE at_ms >= ${day * DAY_MS} AND at_ms < ${(day + 1) * DAY_MS} AND commit_number <= ${through}`,
+      )
+    await database.writer.run('CHECKPOINT')
+  })
+  shelf.leaving = shelf.leaving.filter((one) => !done.includes(one))
+}
+
+async function daysToSeal({ database, shelf, options }: Upkeep, now: number): Promise<number[]> {
+  const days = await countDays(database, shelf.leaving)
+  const over = days.filter(({ day }) => (day + 1) * DAY_MS + options.sealAfterMs <= now)
+  const isLate = (day: number) =>
+    shelf.segments().some((one) => one.tier === 'hour' && one.firstDay <= day && one.lastDay >= day)
+  const late = over.filter(({ day }) => isLate(day))
+  const lateRows = late.reduce((sum, { rows }) => sum + rows, 0)
+  return late.length < over.length || lateRows >= LATE_ROWS ? over.map(({ day }) => day) : []
+}
+
+async function countDays(
+  { upkeep }: Database,
+  leaving: readonly Leaving[],
+): Promise<{ day: number; rows: number }[]> {
+  const counted = await upkeep.runAndReadAll(
+    `SELECT (at_ms // ${DAY_MS})::INTEGER AS day, count(*)::DOUBLE FROM hot GROUP BY 1 ORDER BY 1`,
+  )
+  const days = counted.getRows().map(([day, rows]) => ({ day: Number(day), rows: Number(rows) }))
+  return days.filter(({ day }) => !leaving.some((one) => one.day === day))
+}

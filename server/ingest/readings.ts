@@ -1,0 +1,78 @@
+import { toSi } from '../plant/units.ts'
+import type { Message } from './broker/broker.ts'
+import type { Fault, Sample } from './formats/format.ts'
+import type { Judgement, QualityCounters } from './quality.ts'
+import type { Reading } from './reading.ts'
+import { scaleValue } from './scale.ts'
+import type { TopicRecord } from './topicRecord.ts'
+
+export interface SampleCounters extends QualityCounters {
+  readings: number
+}
+
+export interface SampleSinks {
+  counters: SampleCounters
+  onReading: (reading: Reading) => void
+  onFault: (record: TopicRecord, fault: Fault, message: Message) => void
+}
+
+/** Scales and judges one sample and hands the reading on. */
+export function takeSample(record: TopicRecord, sample: Sample, message: Message, sinks: SampleSinks): void {
+  const { instrument } = record
+  const scaled = scaleValue(instrument, sample.value)
+  const value = toSi(scaled.value, instrument.unit)
+  if (!Number.isFinite(value)) {
+    const expected = 'a number that can be scaled to the unit of the instrument'
+    sinks.onFault(record, { found: `the value is ${sample.value}`, expected }, message)
+    return
+  }
+  const judged = record.judge({
+    scaled,
+    at: sample.at,
+    doubt: sample.doubt,
+    receivedAt: message.receivedAt,
+    retained: message.retained,
+  })
+  if (!judged) return
+  if (judged.late === 'tooOld') sinks.onFault(record, tooOld(judged), message)
+  sinks.counters.readings++
+  sinks.onReading(readingOf({ record, sample, message, judged, value }))
+}
+
+interface Parts {
+  record: TopicRecord
+  sample: Sample
+  message: Message
+  judged: Judgement
+  /** SI. */
+  value: number
+}
+
+function readingOf({ record, sample, message, judged, value }: Parts): Reading {
+  const { plant, instrument } = record
+  const reading: Reading = {
+    plant,
+    instrument: instrument.id,
+    quantity: instrument.quantity,
+    value,
+    measuredAt: judged.measuredAt,
+    receivedAt: message.receivedAt,
+    quality: judged.quality,
+    reasons: judged.reasons,
+  }
+  if (judged.ageUnknown) reading.ageUnknown = true
+  if (judged.late) reading.late = true
+  if (sample.peak !== undefined) {
+    const peak = toSi(scaleValue(instrument, sample.peak).value, instrument.unit)
+    if (Number.isFinite(peak)) reading.peak = peak
+  }
+  return reading
+}
+
+function tooOld({ measuredAt }: Judgement): Fault {
+  return {
+    found: `the time of measurement is ${new Date(measuredAt).toISOString()}`,
+    expected: 'one of the last 24 hours',
+    kept: 'The value was recorded at that time and is not taken for the present one.',
+  }
+}

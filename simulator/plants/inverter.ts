@@ -1,0 +1,33 @@
+export interface InverterDesign {
+  /** Input without any load [W]. */
+  noLoadPower: number
+  /** Losses that grow with output, and with output squared [1/W]. */
+  linearLoss: number
+  squareLoss: number
+  /** Most it can deliver [W]. */
+  ratedPower: number
+  /** It switches off below `cutOff` [V] and comes back above `restart`. */
+  cutOff: number
+  restart: number
+}
+
+export interface Inverter {
+  isOn(): boolean
+  step(batteryVoltage: number): void
+}
+
+export function createInverter(design: InverterDesign): Inverter {
+  let on = true
+  return {
+    isOn: () => on,
+    step(batteryVoltage) {
+      if (batteryVoltage < design.cutOff) on = false
+      if (batteryVoltage > design.restart) on = true
+    },
+  }
+}
+
+/** P_in = P_out + P₀ + a·P_out + b·P_out² [W]. */
+export function inverterInput(design: InverterDesign, output: number): number {
+  return output + design.noLoadPower + design.linearLoss * output + design.squareLoss * output ** 2
+}

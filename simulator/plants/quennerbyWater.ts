@@ -1,0 +1,102 @@
+import type { EnergyBook } from './model.ts'
+import { createNozzles } from './nozzles.ts'
+import { pumpHead, pumpInputPower, pumpShaftPower, pumpShutOffHead } from './pump.ts'
+import { createPumpDrive, type DriveOrder } from './pumpDrive.ts'
+import {
+  DELIVERY_GAUGE,
+  GRAVITY,
+  JET_DISCHARGE,
+  LIFT,
+  MANIFOLD_GAUGE,
+  PIPE,
+  PUMP,
+  RATED_HEAD,
+  STRAINER,
+  SUMP,
+  WATER_DENSITY,
+} from './quennerbyDesign.ts'
+import { rackResistance } from './rack.ts'
+import { createWander } from './wander.ts'
+import { createWaterColumn } from './waterColumn.ts'
+
+export interface WaterOrders {
+  /** 1 open, 0 shut, for each jet. */
+  jets: readonly number[]
+  drive: DriveOrder
+  /** Share of the strainer that is blocked. */
+  blocked: number
+}
+
+/** Solenoid valves need 60 ms for their stroke [1/s]. */
+const JET_RATE = 1 / 0.06
+const SPECIFIC_WEIGHT = WATER_DENSITY * GRAVITY
+
+/** Sump, strainer, pump, pipe and nozzles. */
+export function createRigWater(random: (() => number) | undefined) {
+  const nozzles = createNozzles({ discharge: JET_DISCHARGE, head: RATED_HEAD }, [1, 1, 1, 1])
+  const column = createWaterColumn(PIPE, 4 * JET_DISCHARGE)
+  const drive = createPumpDrive(1)
+  const turbulence = createWander(random, { sigma: 0.002, timeConstant: 0.3 })
+  let strainerResistance = 0
+
+  const pumped = () => pumpHead(PUMP, drive.speed(), column.discharge())
+  const shaftPower = () =>
+    pumpShaftPower(PUMP, drive.speed(), {
+      discharge: column.discharge(),
+      specificWeight: SPECIFIC_WEIGHT,
+    })
+  const weightFlow = () => SPECIFIC_WEIGHT * column.discharge()
+
+  return {
+    step(dt: number, { jets, drive: order, blocked }: WaterOrders): void {
+      turbulence.step(dt)
+      nozzles.step(dt, jets, JET_RATE)
+      drive.step(dt, order)
+      strainerResistance = rackResistance(STRAINER, blocked) - rackResistance(STRAINER, 0)
+      column.step(dt, {
+        drivingHead: Math.max(0, pumpShutOffHead(PUMP, drive.speed()) * (1 + turbulence.value()) - LIFT),
+        extraLoss: PUMP.slope + strainerResistance,
+        outletResistance: nozzles.resistance(),
+      })
+    },
+    netHead: () => column.outletHead(),
+    discharge: () => column.discharge(),
+    hydraulicPower: () => weightFlow() * column.outletHead(),
+    jets: () => nozzles.total(),
+    /** Heat that the pump and all water losses leave in the loop [W]. */
+    heat: () => shaftPower(),
+    truth(): Record<string, number> {
+      const velocityHead = column.velocity() ** 2 / (2 * GRAVITY)
+      const deliveryHead =
+        pumped() - strainerResistance * column.discharge() ** 2 - DELIVERY_GAUGE - velocityHead
+      return {
+        discharge: column.discharge(),
+        netHead: column.outletHead(),
+        hydraulicPower: weightFlow() * column.outletHead(),
+        inletPressure: SPECIFIC_WEIGHT * (column.outletHead() - MANIFOLD_GAUGE - velocityHead),
+        pumpOutletPressure: SPECIFIC_WEIGHT * deliveryHead,
+        pumpHead: pumped(),
+        pumpSpeed: drive.speed(),
+        pumpInputPower: pumpInputPower(PUMP, shaftPower()),
+        // water on its way through pipe, casing and back is missing in the sump
+        sumpLevel: SUMP.level - (3 * column.discharge()) / SUMP.area,
+        ...Object.fromEntries(nozzles.openings().map((open, i) => [`jetOpen.${i + 1}`, open > 0.5 ? 1 : 0])),
+      }
+    },
+    book(): EnergyBook {
+      const input = pumpInputPower(PUMP, shaftPower())
+      const strainer = strainerResistance * column.discharge() ** 2
+      return {
+        supplied: input,
+        used: weightFlow() * column.outletHead(),
+        lost: {
+          drive: input - shaftPower(),
+          pump: shaftPower() - weightFlow() * pumped(),
+          lift: weightFlow() * LIFT,
+          pipe: weightFlow() * (column.pipeLoss() + strainer),
+        },
+        stored: column.energy(WATER_DENSITY),
+      }
+    },
+  }
+}

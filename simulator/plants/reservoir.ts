@@ -1,0 +1,45 @@
+export interface ReservoirDesign {
+  /** Water surface [m²]. */
+  area: number
+  /** Sluice that is always open: its flow [m³/s] at `sluiceLevel` [m], growing with the root of the level. */
+  sluiceFlow: number
+  sluiceLevel: number
+  /** Weir crest over gauge zero [m] and crest width [m]. */
+  crest: number
+  crestWidth: number
+}
+
+export interface Reservoir {
+  /** Above gauge zero [m]. */
+  level(): number
+  /** What stays in the river: sluice and spill [m³/s]. */
+  residualFlow(): number
+  step(dt: number, flows: { inflow: number; turbine: number }): void
+}
+
+/** Broad-crested weir, metric: Q = 1.8 · b · h^1.5 (common practice, no source). */
+const WEIR = 1.8
+
+/** A pond behind a weir: the stream comes in, the turbine draws, sluice and weir keep the river alive. */
+export function createReservoir(design: ReservoirDesign, initialLevel: number): Reservoir {
+  let level = initialLevel
+  const residualFlow = () => {
+    const sluice = design.sluiceFlow * Math.sqrt(Math.max(0, level) / design.sluiceLevel)
+    return sluice + WEIR * design.crestWidth * Math.max(0, level - design.crest) ** 1.5
+  }
+  return {
+    level: () => level,
+    residualFlow,
+    step(dt, { inflow, turbine }) {
+      level += (dt * (inflow - turbine - residualFlow())) / design.area
+    },
+  }
+}
+
+/**
+ * Share of the head that still acts when the water no longer covers the intake: falls from 1 to 0 over the
+ * last `depth` metres, as air is drawn in.
+ */
+export function intakeCover(level: number, depth = 0.15): number {
+  return Math.min(1, Math.max(0, level / depth))
+}

@@ -1,0 +1,88 @@
+import { readdirSync, watch } from 'node:fs'
+import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
+import { expect, it } from 'vitest'
+import { openHistory } from '../../../server/history/openHistory.ts'
+import { emptyFolder } from '../../support/historyFolder.ts'
+import { manualClock } from '../../support/manualClock.ts'
+import { readSlots, type Stored, slotAt } from './slots.ts'
+import { startWriter } from './writerProcess.ts'
+
+/** At most so many slots are tried between two kills. */
+const STRIDE = 1_000
+const KILLS = 26
+
+/** How long a process may write before it is killed: from "in the first commit" to "after dozens of sealed days". */
+function killDelay(round: number): number {
+  return Math.random() * (round % 3 === 0 ? 40 : 700)
+}
+
+async function read(folder: string, end: number, bucketsPerSlot: 1 | 60): Promise<Stored> {
+  const clock = manualClock(slotAt(end))
+  const store = openHistory({ folder, clock, memoryMb: 64 })
+  await store.open()
+  try {
+    expect(store.health()).toEqual(expect.objectContaining({ ok: true }))
+    expect(store.health().detail).toBeUndefined()
+    return await readSlots(store, end, bucketsPerSlot)
+  } finally {
+    await store.close()
+  }
+}
+
+/** Kills the writer as soon as a file appears in one of its folders. */
+async function killAtFile(folder: string, kind: string, first: number): Promise<number[]> {
+  const writer = startWriter(folder, { first, last: first + STRIDE, how: 'seal' })
+  await writer.printed((line) => /^\d+$/.test(line))
+  await new Promise<void>((resolve) => {
+    const watcher = watch(join(folder, kind), () => {
+      watcher.close()
+      resolve()
+    })
+  })
+  await writer.kill()
+  return writer.acknowledged
+}
+
+it('loses, tears and doubles no batch when it is killed as a sealed file is written or gets its name', async () => {
+  const folder = emptyFolder()
+  const acknowledged: number[] = []
+  for (const kind of ['temporary', 'raw', 'minute', 'hour', 'temporary', 'hour', 'raw', 'minute']) {
+    const first = acknowledged.length === 0 ? 0 : Math.max(...acknowledged) + 2
+    acknowledged.push(...(await killAtFile(folder, kind, first)))
+    for (const bucketsPerSlot of [1, 60] as const) {
+      const { whole, faulty } = await read(folder, Math.max(...acknowledged) + 2, bucketsPerSlot)
+      expect(faulty).toEqual([])
+      expect(acknowledged.filter((slot) => !whole.has(slot))).toEqual([])
+    }
+  }
+}, 120_000)
+
+it('loses, tears and doubles no acknowledged batch over 26 kills at random moments, sealing all the while', async () => {
+  const folder = emptyFolder()
+  const acknowledged = new Set<number>()
+  let next = 0
+  for (let round = 0; round < KILLS; round++) {
+    const writer = startWriter(folder, { first: next, last: next + STRIDE, how: 'seal' })
+    await writer.printed((line) => /^\d+$/.test(line))
+    await wait(killDelay(round))
+    await writer.kill()
+    for (const slot of writer.acknowledged) acknowledged.add(slot)
+    // the batch under way may be stored or not; from then on nothing was tried
+    const end = Math.max(...writer.acknowledged) + 2
+    const { whole, faulty } = await read(folder, end, 1)
+    expect(faulty).toEqual([])
+    expect([...acknowledged].filter((slot) => !whole.has(slot))).toEqual([])
+    expect(whole.size - acknowledged.size).toBeLessThanOrEqual(2 * (round + 1))
+    next = end
+  }
+  // proof that the kills met something: days were sealed, and the samples tell the same as the roll-ups
+  expect(readdirSync(join(folder, 'hour')).length).toBeGreaterThan(2)
+  const days = 24 * 15
+  const { whole, faulty } = await read(folder, next, 60)
+  expect(faulty.filter(({ slot }) => slot >= next - days)).toEqual([])
+  expect([...acknowledged].filter((slot) => slot >= next - days && !whole.has(slot))).toEqual([])
+  console.log(
+    `killed ${KILLS} times: ${acknowledged.size} batches acknowledged, ${readdirSync(join(folder, 'hour')).length} hour files`,
+  )
+}, 240_000)

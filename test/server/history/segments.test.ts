@@ -1,0 +1,158 @@
+import { describe, expect, it } from 'vitest'
+import { DAY_MS } from '../../../server/history/grid.ts'
+import { findMerge } from '../../../server/history/stores/embedded/compaction.ts'
+import { clockFault, findExpired, keptFrom } from '../../../server/history/stores/embedded/retention.ts'
+import { parseSegmentName, type Segment, sortOut } from '../../../server/history/stores/embedded/segments.ts'
+
+const dayOf = (date: string) => Date.parse(date) / DAY_MS
+
+/** A sealed file from its path: "hour/2026-11-24.7.100.parquet". */
+function file(path: string, bytes = 1_000): Segment {
+  const [tier, name] = path.split('/') as [Segment['tier'], string]
+  return { tier, ...parseSegmentName(name)!, path, bytes }
+}
+const paths = (segments: readonly Segment[]) => segments.map((one) => one.path)
+const sealedDay = (date: string, serial: number) =>
+  ['raw', 'minute', 'hour'].map((tier) => file(`${tier}/${date}.${serial}.${serial * 10}.parquet`))
+
+describe('the name of a sealed file', () => {
+  it('tells day, serial number and last commit', () => {
+    expect(parseSegmentName('2026-11-24.7.100.parquet')).toEqual({
+      span: 'day',
+      firstDay: dayOf('2026-11-24'),
+      lastDay: dayOf('2026-11-24'),
+      serial: 7,
+      through: 100,
+    })
+  })
+
+  it('tells the first and last day of a month and of a leap year', () => {
+    const month = parseSegmentName('2028-02.1.1.parquet')!
+    expect([month.firstDay, month.lastDay]).toEqual([dayOf('2028-02-01'), dayOf('2028-02-29')])
+    const year = parseSegmentName('2028.1.1.parquet')!
+    expect(year.lastDay - year.firstDay + 1).toBe(366)
+  })
+
+  it.each(['2026-11-24.parquet', 'notes.txt', '2026-11-24.7.100.parquet.part'])('is not %s', (name) => {
+    expect(parseSegmentName(name)).toBeUndefined()
+  })
+})
+
+describe('the sorting out of files after an interruption', () => {
+  it('passes over a day whose hour file never got its name', () => {
+    const whole = sealedDay('2026-11-23', 1)
+    const torn = sealedDay('2026-11-24', 2).slice(0, 2)
+    const { kept, leftovers } = sortOut([...whole, ...torn])
+    expect(paths(kept)).toEqual(paths(whole))
+    expect(paths(leftovers)).toEqual(paths(torn))
+  })
+
+  it('passes over day files that a merged file holds already', () => {
+    const days = [...sealedDay('2026-10-30', 1), ...sealedDay('2026-10-31', 2)]
+    const month = file('hour/2026-10.3.20.parquet')
+    const { leftovers } = sortOut([...days, month])
+    expect(paths(leftovers)).toEqual(['hour/2026-10-30.1.10.parquet', 'hour/2026-10-31.2.20.parquet'])
+  })
+
+  it('keeps a late day file beside the merged file of its month', () => {
+    const late = sealedDay('2026-10-30', 4)
+    expect(sortOut([file('hour/2026-10.3.20.parquet'), ...late]).leftovers).toEqual([])
+  })
+
+  it('passes over a merged file that was merged anew', () => {
+    const { leftovers } = sortOut([file('hour/2026-10.3.20.parquet'), file('hour/2026-10.9.80.parquet')])
+    expect(paths(leftovers)).toEqual(['hour/2026-10.3.20.parquet'])
+  })
+
+  it('keeps the samples of days whose hours were merged, and hours whose samples are no longer kept', () => {
+    const [raw] = sealedDay('2026-10-31', 2)
+    expect(
+      sortOut([raw!, file('hour/2026-10.3.20.parquet'), file('hour/2024-01-01.1.1.parquet')]).leftovers,
+    ).toEqual([])
+  })
+})
+
+describe('the merging of files', () => {
+  const october = ['2026-10-01', '2026-10-02', '2026-10-03'].flatMap((date, i) => sealedDay(date, i + 1))
+
+  it('begins with the hours of a month when it has been over for a day', () => {
+    expect(findMerge(october, Date.parse('2026-11-01T23:00Z'))).toBeUndefined()
+    expect(findMerge(october, Date.parse('2026-11-02T00:00Z'))).toMatchObject({ tier: 'hour', span: 'month' })
+  })
+
+  it('leaves samples in files of one day', () => {
+    const samples = october.filter((one) => one.tier === 'raw')
+    expect(findMerge(samples, Date.parse('2027-06-01'))).toBeUndefined()
+  })
+
+  it('makes months of past years into a year, of hours only', () => {
+    const months = ['2025-01', '2025-02'].flatMap((month) => [
+      file(`hour/${month}.1.1.parquet`),
+      file(`minute/${month}.2.1.parquet`),
+    ])
+    expect(findMerge(months, Date.parse('2026-01-02'))).toMatchObject({ tier: 'hour', span: 'year' })
+    expect(
+      findMerge([file('hour/2025.3.1.parquet'), ...months.slice(1, 2)], Date.parse('2026-01-02')),
+    ).toBeUndefined()
+  })
+
+  it('leaves alone what is too large to sort', () => {
+    const large = october.map((one) => ({ ...one, bytes: 100_000_000 }))
+    expect(findMerge(large, Date.parse('2026-11-02'))).toBeUndefined()
+  })
+})
+
+describe('the removal of what is older than it is kept', () => {
+  const days = { raw: 400, minute: 3_650, hour: Number.POSITIVE_INFINITY }
+  const old = [...sealedDay('2025-01-01', 1), ...sealedDay('2025-01-02', 2)]
+
+  it('begins 400 days after the end of a day and takes one day a round', () => {
+    // 2025-01-01 ends at 2025-01-02 0 h; 400 days later it is 2026-02-06 (from memory: 365 + 35)
+    expect(findExpired(old, Date.parse('2026-02-05T23:59Z'), days)).toEqual([])
+    expect(paths(findExpired(old, Date.parse('2026-06-01'), days))).toEqual(['raw/2025-01-01.1.10.parquet'])
+  })
+
+  it('keeps hours as long as finer files of their days are there', () => {
+    const short = { raw: 1, minute: 1, hour: 1 }
+    const first = findExpired(old, Date.parse('2026-06-01'), short)
+    expect(first.map((one) => one.tier)).toEqual(['raw', 'minute'])
+    const left = old.filter((one) => !first.includes(one))
+    expect(findExpired(left, Date.parse('2026-06-01'), short).map((one) => one.tier)).toEqual([
+      'raw',
+      'minute',
+      'hour',
+    ])
+  })
+})
+
+describe('the trust in the clock', () => {
+  it('is none before this program was written', () => {
+    expect(clockFault([], 0)).toMatch(/the clock says 1970-01-01T00:00:00.000Z/)
+    expect(clockFault([], Date.parse('2026-11-25'))).toBeUndefined()
+  })
+
+  it('is none before the end of a day that is sealed already', () => {
+    const sealed = sealedDay('2026-12-24', 1)
+    expect(clockFault(sealed, Date.parse('2026-12-24T23:59Z'))).toMatch(/later than 2026-12-25/)
+    expect(clockFault(sealed, Date.parse('2026-12-25'))).toBeUndefined()
+  })
+})
+
+describe('the time for which samples are kept', () => {
+  const now = Date.parse('2026-11-25')
+  const kept = (segments: Segment[], from: string) =>
+    keptFrom(segments, 'raw', { now, days: 400, from: Date.parse(from) })
+
+  it('is unlimited as long as nothing older was sealed', () => {
+    expect(kept(sealedDay('2026-11-24', 1), '2020-01-01')).toBe(Number.NEGATIVE_INFINITY)
+  })
+
+  it('begins 400 days ago where older hours are there', () => {
+    expect(
+      kept([file('hour/2024.1.1.parquet'), ...sealedDay('2026-11-24', 2)], '2024-03-01'),
+    ).toBeGreaterThanOrEqual(Date.parse('2025-10-21'))
+    expect(kept([file('hour/2024.1.1.parquet'), ...sealedDay('2026-11-24', 2)], '2025-01-01')).toBe(
+      Number.NEGATIVE_INFINITY,
+    )
+  })
+})

@@ -1,0 +1,46 @@
+import type { Clock } from '../../server/clock.ts'
+
+export interface ManualClock extends Clock {
+  /** Lets time go by: both clocks move on, and what became due runs in order of time. */
+  advance(ms: number): void
+  /** Sets the wall clock alone, as a person or a time server does. */
+  setWall(now: number): void
+}
+
+/** A clock that stands still until it is told to move on. */
+export function manualClock(start: number): ManualClock {
+  let wall = start
+  let mono = 0
+  let tasks: { due: number; task: () => void; periodMs?: number }[] = []
+
+  function schedule(entry: { due: number; task: () => void; periodMs?: number }): () => void {
+    tasks.push(entry)
+    return () => {
+      tasks = tasks.filter((one) => one !== entry)
+    }
+  }
+
+  return {
+    now: () => wall,
+    mono: () => mono,
+    every: (periodMs, task) => schedule({ due: mono + periodMs, task, periodMs }),
+    after: (delayMs, task) => schedule({ due: mono + delayMs, task }),
+    setWall(now) {
+      wall = now
+    },
+    advance(ms) {
+      const end = mono + ms
+      for (;;) {
+        const next = tasks.filter((one) => one.due <= end).sort((a, b) => a.due - b.due)[0]
+        if (!next) break
+        wall += next.due - mono
+        mono = next.due
+        if (next.periodMs === undefined) tasks = tasks.filter((one) => one !== next)
+        else next.due += next.periodMs
+        next.task()
+      }
+      wall += end - mono
+      mono = end
+    },
+  }
+}

@@ -1,0 +1,39 @@
+import type { Broker, Message } from '../../server/ingest/broker/broker.ts'
+import { createBrokerCounters } from '../../server/ingest/broker/counters.ts'
+
+/** A broker without a network: what a test delivers arrives at once, what is published is kept. */
+export interface MemoryBroker extends Broker {
+  deliver(message: {
+    topic: string
+    payload: string | Uint8Array
+    retained?: boolean
+    receivedAt: number
+  }): void
+  published: { topic: string; payload: string }[]
+}
+
+export function memoryBroker(): MemoryBroker {
+  const listeners = new Set<(message: Message) => void>()
+  const published: MemoryBroker['published'] = []
+  const status = { connected: true, name: 'memory', since: 0 }
+  return {
+    published,
+    deliver({ topic, payload, retained = false, receivedAt }) {
+      const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload
+      for (const listener of listeners) listener({ topic, payload: bytes, retained, receivedAt })
+    },
+    start: async () => {},
+    subscribe: () => {},
+    onMessage(listener) {
+      listeners.add(listener)
+      return () => listeners.delete(listener)
+    },
+    onStatus: () => () => {},
+    publish: (topic, payload) => {
+      published.push({ topic, payload: String(payload) })
+    },
+    status: () => status,
+    counters: createBrokerCounters,
+    close: async () => {},
+  }
+}
