@@ -104,7 +104,7 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
       name: 'ingest',
       total: read.received,
       faults: read.faults,
-      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old`,
+      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old, ${read.clockUnset} with a clock that was never set`,
     },
     { name: 'readings', total: read.readings, faults: 0 },
     { name: 'derive', total: counts.evaluations, faults: 0 },
@@ -122,6 +122,7 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
 function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply['queues'] {
   const store = history.health()
   const waiting = journal.waiting()
+  const packets = broker.counters()
   return [
     {
       name: 'rows waiting for history',
@@ -139,10 +140,10 @@ function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply
     },
     {
       name: 'own messages waiting for the broker',
-      length: 0,
-      limit: 0,
-      policy: 'given up and counted while the broker is away',
-      dropped: broker.counters().publishDropped,
+      length: packets.publishQueued,
+      limit: packets.publishLimit,
+      policy: 'a newer retained message replaces the one before; then the oldest is given up and counted',
+      dropped: packets.publishDropped,
     },
     ...(hub() ? [hub()!.queue()] : []),
   ]

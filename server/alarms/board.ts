@@ -66,7 +66,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
 
   function takeReading(reading: Reading): void {
     const watching = rawByFigure.get(reading.quantity)
-    if (!watching || reading.ageUnknown) return
+    if (!watching || reading.ageUnknown || reading.late) return
     const value = reading.peak === undefined ? reading.value : Math.max(reading.value, reading.peak)
     for (const alarm of watching) {
       const observation = { value, at: reading.measuredAt, quality: rawQuality(alarm, reading, value) }

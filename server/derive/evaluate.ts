@@ -7,7 +7,7 @@ import { createPropagation } from './propagation.ts'
 
 /** Live values of one plant's figures. */
 export interface Evaluator {
-  /** Takes a reading unless a newer one is known. Returns whether it is now the latest. */
+  /** Takes a reading unless it is late. Returns whether it is now the latest. */
   take(reading: Reading): boolean
   /** Whether measurements can arrive; topics that are sent only on change go stale without a source. */
   setConnected(connected: boolean): void
@@ -63,7 +63,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     const leaf = leafOf.get(reading.instrument)
     if (leaf === undefined) return false
     const known = latest[leaf]
-    if (known && known.measuredAt > reading.measuredAt) return false
+    if (reading.late) return false
     if (known && reading.measuredAt - known.measuredAt > 10 * plan.plant.instruments[leaf]!.staleAfterMs)
       scatters[leaf]!.clear()
     latest[leaf] = reading

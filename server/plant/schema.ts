@@ -6,6 +6,11 @@ import { duration, idField, measure, quantityField, ratio, topicField } from './
  * that is read here is in SI afterwards (times in ms). Names follow the glossary in DEVELOPERS.md.
  */
 
+/** A JSON pointer (RFC 6901). */
+const pointer = z
+  .string()
+  .regex(/^(\/.*)?$/, { error: 'expected a JSON pointer such as "/p/bar", or "" for the whole document' })
+
 /** How a payload carries its value. Further fields belong to the format named (ingest/formats/). */
 const payload = z.union(
   [
@@ -13,14 +18,14 @@ const payload = z.union(
     z.strictObject({
       format: z.literal('json'),
       /** JSON pointer (RFC 6901) to the value; "" is the whole document. */
-      value: z.string().default(''),
+      value: pointer.default(''),
       /** JSON pointer to the time of measurement. */
-      time: z.string().optional(),
+      time: pointer.optional(),
       timeUnit: z.enum(['s', 'ms', 'us', 'ns', 'iso']).default('ms'),
       /** JSON pointer to the highest value since the message before. */
-      peak: z.string().optional(),
+      peak: pointer.optional(),
       /** JSON pointer to a text with the unit; must then equal the instrument's unit. */
-      unit: z.string().optional(),
+      unit: pointer.optional(),
     }),
     z.strictObject({
       format: z.literal('lineProtocol'),

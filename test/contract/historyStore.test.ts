@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { systemClock as clock } from '../../server/clock.ts'
-import { embeddedStore } from '../../server/history/stores/embedded.ts'
+import { openHistory } from '../../server/history/openHistory.ts'
 import { memoryStore } from '../../server/history/stores/memory.ts'
 import { historyStoreContract } from './historyStore.ts'
 
@@ -10,9 +10,8 @@ historyStoreContract('the memory store', () => ({ store: memoryStore(), remove: 
 
 historyStoreContract('the embedded store', () => {
   const folder = mkdtempSync(join(tmpdir(), 'headrace-history-'))
-  const retention = { rawDays: 400, minuteDays: 3650 }
   return {
-    store: embeddedStore({ folder, clock, retention }),
+    store: openHistory({ folder, clock }),
     remove: () => rmSync(folder, { recursive: true, force: true }),
   }
 })

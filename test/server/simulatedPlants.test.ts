@@ -4,7 +4,14 @@ import { playPlant } from '../support/playedPlant.ts'
 // The simulator shares with the server nothing but the plant file and constants of nature: two independent ways from
 // the same physics to the same figure. The expected values are the simulator's own state.
 const FIGURES: Record<string, readonly string[]> = {
-  quennerby: ['netHead', 'hydraulicPower', 'shaftPower', 'turbineEfficiency', 'generatorEfficiency', 'batteryPower'],
+  quennerby: [
+    'netHead',
+    'hydraulicPower',
+    'shaftPower',
+    'turbineEfficiency',
+    'generatorEfficiency',
+    'batteryPower',
+  ],
   ostrelby: ['grossHead', 'netHead', 'hydraulicPower', 'waterToWireEfficiency', 'batteryPower'],
   skelderwath: ['grossHead', 'netHead', 'hydraulicPower', 'waterToWireEfficiency', 'turbineEfficiency'],
 }

@@ -27,6 +27,9 @@ export interface BrokerCounters {
   /** Own publishes dropped because the broker was away or the queue full. */
   publishDropped: number
   reconnects: number
+  /** Own publishes that wait, and how many may. */
+  publishQueued: number
+  publishLimit: number
 }
 
 export interface Broker {

@@ -59,7 +59,11 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
     onStatus: status.onChange,
     publish: (...message) => outlet.publish(phase === 'open' ? server?.aedes : undefined, ...message),
     status: status.get,
-    counters: () => ({ ...counters }),
+    counters: () => ({
+      ...counters,
+      publishQueued: outlet.waiting(),
+      publishLimit: settings.maxPublishing,
+    }),
     close,
     port,
   }

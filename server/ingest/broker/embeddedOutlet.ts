@@ -21,13 +21,14 @@ export function createOutlet({ intake, counters, limit }: OutletOptions) {
     const retain = options?.retain === true && intake.keepRetained(topic, payload)
     aedes.publish({ cmd: 'publish', topic, payload, qos: 0, retain, dup: false }, sent)
   }
+  const waiting = () => pending
   /** Resolves when nothing is on its way. */
   const idle = () =>
     new Promise<void>((resolve) => {
       whenIdle = resolve
       if (pending === 0) resolve()
     })
-  return { publish, idle }
+  return { publish, idle, waiting }
 }
 
 interface OutletOptions {

@@ -68,7 +68,11 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
       else outlet.add({ topic, payload, retain })
     },
     status: status.get,
-    counters: () => ({ ...counters }),
+    counters: () => ({
+      ...counters,
+      publishQueued: outlet.waiting(),
+      publishLimit: settings.maxQueuedPublishes,
+    }),
     close,
   }
 }

@@ -12,6 +12,8 @@ export interface Outlet {
   useSession(session: Session): void
   /** What was in flight is lost and counted. */
   lostSession(): void
+  /** Waiting or in flight. */
+  waiting(): number
   /** Resolves when all is written out. */
   idle(): Promise<void>
   /** Drops and counts all that is not written out. */
@@ -45,6 +47,7 @@ export function createOutlet(counters: BrokerCounters, limit: number): Outlet {
       flow.session = next
       pump(flow)
     },
+    waiting: () => queue.size() + flow.inFlight,
     lostSession,
     giveUp() {
       lostSession()

@@ -51,6 +51,13 @@ describe('the over-speed path', () => {
     expect(bench.transitions).toEqual([])
   })
 
+  it('raises nothing from a late reading', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1500))
+    bench.read('speed', perMinute(1800), { late: true })
+    expect(bench.transitions).toEqual([])
+  })
+
   it('raises on a reading beyond the range of the instrument, and neither clears nor flickers on bad ones', () => {
     const bench = alarmBench(OVER_SPEED)
     bench.read('speed', perMinute(4600), { quality: 'bad', reasons: ['above range 4000'] })

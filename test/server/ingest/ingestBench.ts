@@ -1,4 +1,5 @@
 import type { Message } from '../../../server/ingest/broker/broker.ts'
+import { createBrokerCounters } from '../../../server/ingest/broker/counters.ts'
 import { createIngest, type Ingest } from '../../../server/ingest/ingest.ts'
 import type { Reading } from '../../../server/ingest/reading.ts'
 import type { Plant } from '../../../server/plant/plant.ts'
@@ -46,14 +47,7 @@ export function benchWith(plants: Plant | Plant[], listUnmapped = false): Ingest
     onStatus: () => () => {},
     publish: () => {},
     status: () => ({ connected: true, name: 'test', since: NOON }),
-    counters: () => ({
-      received: 0,
-      receivedBytes: 0,
-      oversize: 0,
-      published: 0,
-      publishDropped: 0,
-      reconnects: 0,
-    }),
+    counters: createBrokerCounters,
   }
   const ingest = createIngest({
     plants: [plants].flat(),
