@@ -24,6 +24,8 @@ export interface LivePlant {
   /** The over-speed path first, then the figures. */
   takeReading(reading: Reading): void
   setConnected(connected: boolean): void
+  /** Takes over the last readings of the same plant before its file changed; what is sent only on change stays known. */
+  adopt(before: LivePlant | undefined): void
   /** Brings figures, counters and alarms up to `now`; returns the indexes of the figures that changed. */
   tick(now: number): number[]
   state(): StateView
@@ -76,6 +78,12 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       lastReceivedAt = reading.receivedAt
     },
     setConnected: (connected) => evaluator.setConnected(connected),
+    adopt(before) {
+      if (!before) return
+      for (const reading of before.evaluator.readings()) evaluator.take(reading)
+      evaluator.setConnected(before.evaluator.isConnected())
+      lastReceivedAt = before.lastReceivedAt()
+    },
     tick(now) {
       const changed = evaluator.evaluate(now)
       counters.tick(now)

@@ -24,7 +24,6 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const folder = options.demo && options.data === 'data' ? join('data', 'demo') : options.data
   const state = openState(folder)
   const history = openHistory({ folder: join(folder, 'history'), clock })
-  await history.open()
   const journal = createJournal(state)
   const recorder = createRecorder(history)
   const counts = { transitions: 0, evaluations: 0 }
@@ -66,14 +65,16 @@ async function run(options: Options): Promise<() => Promise<void>> {
     counts,
     hub: () => page?.hub,
   })
-  page = await startPageServer(
-    { plants: () => plants, history, journal, broker, health: health.reply, now: clock.now },
-    { options, clock, surroundings: { source: broker.status, health: health.line } },
-  )
   broker.onStatus((status) => {
     for (const one of plants.values()) one.setConnected(status.connected)
   })
   await broker.start()
+  const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
+  await history.open()
+  page = await startPageServer(
+    { plants: () => plants, history, journal, broker, health: health.reply, now: clock.now },
+    { options, clock, surroundings: { source: broker.status, health: health.line } },
+  )
 
   const stopTick = clock.every(options.tickMs, () => {
     const now = clock.now()
@@ -93,14 +94,17 @@ async function run(options: Options): Promise<() => Promise<void>> {
     if ('complaints' in result)
       return console.error(`${result.complaints.join('\n')}\nThe plants run on as they were.`)
     for (const one of plants.values()) one.counters.save()
+    const before = new Map(plants)
     plants.clear()
-    for (const plant of result.plants) plants.set(plant.id, createLivePlant(plant, live))
-    for (const one of plants.values()) one.setConnected(broker.status().connected)
+    for (const plant of result.plants) {
+      const next = createLivePlant(plant, live)
+      next.adopt(before.get(plant.id))
+      plants.set(plant.id, next)
+    }
     ingest.replacePlants(result.plants)
     for (const id of plants.keys()) page.hub.plantChanged(id)
     console.log('The plant files changed and were read again.')
   })
-  const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
   console.log(`Headrace is at ${page.url}`)
 
   return async () => {

@@ -11,6 +11,9 @@ export interface Evaluator {
   take(reading: Reading): boolean
   /** Whether measurements can arrive; topics that are sent only on change go stale without a source. */
   setConnected(connected: boolean): void
+  isConnected(): boolean
+  /** The latest reading of each instrument that has one. */
+  readings(): Reading[]
   /** Brings every figure up to `now`; returns the indexes of those that changed. */
   evaluate(now: number): number[]
   view(index: number): FigureValue
@@ -201,6 +204,8 @@ export function createEvaluator(plan: Plan): Evaluator {
     setConnected(isConnected) {
       connected = isConnected
     },
+    isConnected: () => connected,
+    readings: () => latest.filter((reading) => reading !== undefined),
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,
     at: (index) => at[index]!,

@@ -62,7 +62,7 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
       onNotice(sentence)
     },
   })
-  const committer = createCommitter(pending, clock, link.post)
+  const committer = createCommitter(pending, clock, link)
   const asker = createAsker({
     pending,
     committer,

@@ -1,6 +1,6 @@
 import type { Clock } from '../../../clock.ts'
 import type { Chunk, Pending } from './pending.ts'
-import type { CommitRequest } from './protocol.ts'
+import type { WorkerLink } from './workerLink.ts'
 
 /** Brings pending rows to the worker, one commit at a time, and keeps them until they are known to be durable. */
 export interface Committer {
@@ -34,7 +34,7 @@ const LONGEST_DELAY_MS = 30_000
 export function createCommitter(
   pending: Pending,
   clock: Clock,
-  post: (request: CommitRequest, transfer: ArrayBuffer[]) => boolean,
+  link: Pick<WorkerLink, 'post' | 'fault'>,
 ): Committer {
   let lastCommit = 0
   let settledRow = 0
@@ -60,7 +60,7 @@ export function createCommitter(
     ) as [Int32Array, Float64Array, Float64Array, Uint8Array]
     const newNames = pending.names().slice(namesSent)
     const buffers = [signal, at, value, quality].map((column) => column.buffer as ArrayBuffer)
-    if (!post({ kind: 'commit', commit, newNames, signal, at, value, quality }, buffers)) {
+    if (!link.post({ kind: 'commit', commit, newNames, signal, at, value, quality }, buffers)) {
       pending.restore()
       return
     }
@@ -105,7 +105,7 @@ export function createCommitter(
         if (pending.rows() === 0) return resolve()
         waiters.push({ row, dropped: pending.dropped(), resolve, reject })
         send()
-        if (!underWay) fail(fault ?? 'history: the store is not open')
+        if (!underWay) fail(link.fault() ?? 'history: the store is not open')
       }),
     onReady(stored) {
       namesSent = 0
