@@ -95,3 +95,19 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     lastReceivedAt: () => lastReceivedAt,
   }
 }
+
+/** Takes changed plant files over: counters and alarms go on from what is stored, readings from what is known. */
+export function replaceLivePlants(
+  plants: Map<string, LivePlant>,
+  next: readonly Plant[],
+  options: LivePlantOptions,
+): void {
+  const before = new Map(plants)
+  for (const one of before.values()) one.counters.save()
+  plants.clear()
+  for (const plant of next) {
+    const live = createLivePlant(plant, options)
+    live.adopt(before.get(plant.id))
+    plants.set(plant.id, live)
+  }
+}

@@ -8,7 +8,7 @@ import { openHistory } from './history/openHistory.ts'
 import { createRecorder } from './history/recorder.ts'
 import { createIngest } from './ingest/ingest.ts'
 import { openBroker } from './ingest/openBroker.ts'
-import { createLivePlant, type LivePlant, type LivePlantOptions } from './livePlant.ts'
+import { createLivePlant, type LivePlant, type LivePlantOptions, replaceLivePlants } from './livePlant.ts'
 import type { Options } from './options.ts'
 import { startPageServer } from './pageServer.ts'
 import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
@@ -93,14 +93,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const stopWatching = watchPlantFiles(files, clock, (result) => {
     if ('complaints' in result)
       return console.error(`${result.complaints.join('\n')}\nThe plants run on as they were.`)
-    for (const one of plants.values()) one.counters.save()
-    const before = new Map(plants)
-    plants.clear()
-    for (const plant of result.plants) {
-      const next = createLivePlant(plant, live)
-      next.adopt(before.get(plant.id))
-      plants.set(plant.id, next)
-    }
+    replaceLivePlants(plants, result.plants, live)
     ingest.replacePlants(result.plants)
     for (const id of plants.keys()) page.hub.plantChanged(id)
     console.log('The plant files changed and were read again.')
