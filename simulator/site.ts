@@ -31,7 +31,7 @@ export interface Site {
   receive(topic: string, payload: string): string | undefined
   /** Messages that are due at `now` [ms UTC]. */
   messages(now: number): OutMessage[]
-  /** Contacts and settings are sent again with the next `messages`. */
+  /** Everything is sent with the next `messages`: slow instruments, contacts and settings included. */
   resend(): void
 }
 
@@ -88,7 +88,7 @@ export function createSite(plantId: string, options: SiteOptions = {}): Site {
     },
     resend() {
       desk.forgetStates()
-      schedule.forgetContacts()
+      schedule.startOver()
     },
   }
 }

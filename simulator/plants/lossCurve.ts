@@ -14,17 +14,23 @@ const HIGHEST_SHARE = 1.6
 
 /**
  * A machine's losses over its output [W → W], from the efficiency curve of its data sheet. Between no load and
- * the curve's first point the loss runs straight from `noLoadLoss`.
+ * the curve's first point the loss runs straight from `noLoadLoss`. Worked out once, on an even grid, for it is
+ * asked in every step.
  */
 export function lossOverOutput(design: EfficiencyDesign): (output: number) => number {
-  const points: [number, number][] = []
+  const byOutput: [number, number][] = [[0, design.noLoadLoss]]
   for (let i = 0; i <= STEPS; i++) {
     const input = (design.ratedInput * HIGHEST_SHARE * i) / STEPS
     const loss = lossOverInput(design, input)
-    if (input - loss > 0) points.push([input - loss, loss])
+    if (input > loss) byOutput.push([input - loss, loss])
   }
-  points.unshift([0, design.noLoadLoss])
-  return (output) => interpolate(points, output)
+  const cell = byOutput.at(-1)![0] / STEPS
+  const grid = Array.from({ length: STEPS + 1 }, (_, i) => interpolate(byOutput, i * cell))
+  return (output) => {
+    const place = Math.min(STEPS, Math.max(0, output / cell))
+    const i = Math.min(STEPS - 1, Math.floor(place))
+    return grid[i]! + (place - i) * (grid[i + 1]! - grid[i]!)
+  }
 }
 
 export function lossOverInput(design: EfficiencyDesign, input: number): number {

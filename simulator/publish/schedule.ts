@@ -12,8 +12,8 @@ export type TruthOf = (quantity: string) => { value: number; peak?: number }
 export interface Schedule {
   /** @param now Wall clock [ms UTC]; periods are counted on it. */
   due(now: number, truthOf: TruthOf): OutMessage[]
-  /** Contacts are sent again with the next call, e.g. after the broker forgot them. */
-  forgetContacts(): void
+  /** Everything is due with the next call, as for a broker that knows nothing yet. */
+  startOver(): void
 }
 
 interface Group {
@@ -35,8 +35,11 @@ export function createSchedule(sensors: readonly Sensor[]): Schedule {
         group.isPeriodic ? periodic(group, now, truthOf) : onChange(group, now, truthOf),
       )
     },
-    forgetContacts() {
-      for (const group of groups) group.lastPayload = undefined
+    startOver() {
+      for (const group of groups) {
+        group.lastPayload = undefined
+        group.nextAt = Number.NEGATIVE_INFINITY
+      }
     },
   }
 }

@@ -1,0 +1,197 @@
+import { describe, expect, it } from 'vitest'
+import {
+  currentAtVoltage,
+  type PermanentMagnetDesign,
+  terminals,
+} from '../../simulator/plants/permanentMagnetGenerator.ts'
+import { GENERATOR } from '../../simulator/plants/quennerbyDesign.ts'
+import { idealSite, PER_MINUTE, run, set, truthOf } from './settle.ts'
+
+/**
+ * The tables are the design sheets of our own fictional sites (trade notes, part 10), worked out by a separate
+ * calculation. They show that the simulator is what the sheets say; they are no measurement of a real machine.
+ */
+
+/** Within 1 %, or within half of the last digit that the sheet gives. */
+function expectClose(actual: number, sheet: number, what: string): void {
+  const digits = String(sheet).split('.')[1]?.length ?? 0
+  const tolerance = Math.max(0.01 * sheet, 0.5 * 10 ** -digits)
+  expect(Math.abs(actual - sheet), `${what}: ${actual} against ${sheet}`).toBeLessThanOrEqual(tolerance)
+}
+
+const openJets = (jets: number) => ({
+  'jet-1': jets >= 1,
+  'jet-2': jets >= 2,
+  'jet-3': jets >= 3,
+  'jet-4': jets >= 4,
+})
+
+describe('the ideal rig at a constant head of 24 m', () => {
+  // jets, Q L/s, P_h W, η_t, shaft W, T N·m, V_ph, I A, P_ac W, η_g, DC W, pump speed, mains W
+  const table = [
+    [1, 0.901, 212, 0.62, 131, 0.836, 26.7, 1.13, 90.3, 0.688, 84.0, 0.843, 914],
+    [2, 1.802, 424, 0.685, 290, 1.847, 26.1, 3.1, 242, 0.835, 225, 0.877, 1135],
+    [3, 2.703, 635, 0.7, 445, 2.831, 25.4, 5.03, 384, 0.862, 357, 0.93, 1456],
+    [4, 3.605, 847, 0.7, 593, 3.775, 24.7, 6.92, 513, 0.865, 477, 1.0, 1897],
+  ] as const
+  it.each(table)('gives the row of its sheet with %i jets', (jets, ...row) => {
+    const site = idealSite('quennerby')
+    set(site, openJets(jets))
+    run(site, 40)
+    const truth = (quantity: string) => truthOf(site, quantity)
+    const charged = truth('batteryPower') + truth('dumpPower') + truth('inverterInputPower')
+    const simulated = [
+      truth('discharge') * 1000,
+      truth('hydraulicPower'),
+      truth('turbineEfficiency'),
+      truth('shaftPower'),
+      truth('torque'),
+      truth('phaseVoltage.1'),
+      truth('phaseCurrent.1'),
+      truth('activePower'),
+      truth('generatorEfficiency'),
+      charged,
+      truth('pumpSpeed'),
+      truth('pumpInputPower'),
+    ]
+    row.forEach((sheet, i) => {
+      expectClose(simulated[i]!, sheet, `column ${i + 2}`)
+    })
+    expectClose(truth('netHead'), 24, 'net head')
+    expectClose(truth('speed') / PER_MINUTE, 1500, 'speed')
+  })
+
+  it('has a manifold pressure of 2.33 bar at four jets', () => {
+    const site = idealSite('quennerby')
+    run(site, 20)
+    expectClose(truthOf(site, 'inletPressure') / 1e5, 2.33, 'pressure')
+  })
+
+  it('delivers 429 W of alternating current from the 477 W of its charger (sheet: inverter 90 % at 70 %)', () => {
+    const site = idealSite('quennerby')
+    // 240 W of lamps and 200 W of heater are 440 W, the nearest that the switches allow.
+    set(site, { lamps: 4, heater: true, motor: false })
+    run(site, 5)
+    expectClose(truthOf(site, 'inverterOutputPower') / truthOf(site, 'inverterInputPower'), 0.9, 'inverter')
+  })
+})
+
+describe('the ideal rig with its pump at full speed', () => {
+  const table = [
+    [1, 34.1, 1.07, 215],
+    [2, 31.5, 2.06, 427],
+    [3, 27.9, 2.91, 552],
+    [4, 24.0, 3.6, 593],
+  ] as const
+  it.each(table)('gives the row of its sheet with %i jets', (jets, head, discharge, shaft) => {
+    const site = idealSite('quennerby')
+    set(site, { ...openJets(jets), 'drive-mode': 'fixedSpeed', 'drive-speed': 100 })
+    run(site, 40)
+    expectClose(truthOf(site, 'netHead'), head, 'head')
+    expectClose(truthOf(site, 'discharge') * 1000, discharge, 'discharge')
+    expectClose(truthOf(site, 'shaftPower'), shaft, 'shaft power')
+    expectClose(truthOf(site, 'speed') / PER_MINUTE, 1500, 'speed')
+  })
+})
+
+describe('the generator of the rig at 50 Hz', () => {
+  const table = [
+    [0, 27.0],
+    [1, 26.71],
+    [2, 26.41],
+    [3, 26.09],
+    [4, 25.76],
+    [5, 25.42],
+    [6, 25.06],
+    [7, 24.68],
+    [8, 24.29],
+    [9, 23.88],
+    [10, 23.46],
+    [12, 22.57],
+  ] as const
+  const machine: PermanentMagnetDesign = GENERATOR
+  it.each(table)('has at %d A the voltage of its sheet, %d V', (current, voltage) => {
+    expect(terminals(machine, 1500 * PER_MINUTE, current).voltage).toBeCloseTo(voltage, 1)
+  })
+
+  it('finds the current back from the voltage', () => {
+    expect(currentAtVoltage(machine, 1500 * PER_MINUTE, 24.68)).toBeCloseTo(7, 1)
+  })
+})
+
+describe('the ideal off-grid plant', () => {
+  // spears, Q L/s, kW; the head of the full rows from the same calculation
+  const table = [
+    [100, 100, 44.3, 15.0, 48.0],
+    [75, 75, 33.6, 11.49, 49.25],
+    [50, 50, 22.6, 7.26, 50.22],
+    [100, 0, 22.6, 7.83, 50.22],
+    [75, 0, 17.0, 5.72, 50.58],
+    [50, 0, 11.4, 3.51, 50.85],
+  ] as const
+  it.each(table)(
+    'gives the row of its sheet at spears %i and %i %%',
+    (first, second, discharge, power, head) => {
+      const site = idealSite('ostrelby')
+      set(site, { 'spear-1': first, 'spear-2': second, demand: first + second > 150 ? 7 : 2 })
+      run(site, 60)
+      expectClose(truthOf(site, 'discharge') * 1000, discharge, 'discharge')
+      expectClose(truthOf(site, 'activePower') / 1000, power, 'power')
+      expectClose(truthOf(site, 'netHead'), head, 'head')
+    },
+  )
+
+  it('keeps 49 to 51.5 Hz whatever the village does', () => {
+    const site = idealSite('ostrelby')
+    for (const demand of [0, 4, 12, 17.5, 3]) {
+      set(site, { demand })
+      run(site, 20)
+      expect(truthOf(site, 'frequency')).toBeGreaterThan(49)
+      expect(truthOf(site, 'frequency')).toBeLessThan(51.5)
+    }
+  })
+
+  it('takes what 15 kW cannot give from its battery', () => {
+    const site = idealSite('ostrelby')
+    set(site, { demand: 17.5 })
+    run(site, 20)
+    expect(truthOf(site, 'batteryPower')).toBeLessThan(-2000)
+    expect(truthOf(site, 'dumpPower')).toBeLessThan(1)
+  })
+})
+
+describe('the ideal mill at part load', () => {
+  // share of discharge, Q m³/s, net head m, kW, efficiency from water at net head to wire
+  const table = [
+    [1.0, 0.632, 20.0, 90.0, 0.726],
+    [0.85, 0.538, 20.16, 77.6, 0.73],
+    [0.67, 0.424, 20.32, 60.2, 0.71],
+    [0.5, 0.316, 20.44, 43.8, 0.69],
+    [0.33, 0.209, 20.52, 27.3, 0.65],
+    [0.25, 0.158, 20.55, 18.0, 0.565],
+    [0.15, 0.095, 20.58, 8.8, 0.46],
+  ] as const
+  it.each(table)(
+    'gives the row of its sheet at %d of rated discharge',
+    (share, discharge, head, power, wire) => {
+      const site = idealSite('skelderwath')
+      // The sheet sets the discharge; the vanes set an opening, which lets more through at more head.
+      const opening = 100 * share * Math.sqrt(20 / head)
+      // River as much as keeps the weir level of the rated state.
+      set(site, { 'vane-1': opening, 'vane-2': opening, river: 0.168 + 0.6324 * share })
+      run(site, 60)
+      expectClose(truthOf(site, 'discharge'), discharge, 'discharge')
+      expectClose(truthOf(site, 'netHead'), head, 'head')
+      expectClose(truthOf(site, 'activePower') / 1000, power, 'power')
+      expectClose(truthOf(site, 'waterToWireEfficiency'), wire, 'efficiency')
+    },
+  )
+
+  it('turns at 1012 min⁻¹ and draws 18.4 kvar at full output (53.4 less 35 of the capacitors)', () => {
+    const site = idealSite('skelderwath')
+    run(site, 10)
+    expectClose(truthOf(site, 'speed') / PER_MINUTE, 1012, 'speed')
+    expectClose(-truthOf(site, 'reactivePower') / 1000, 18.4, 'reactive power')
+    expectClose(truthOf(site, 'powerFactor'), 0.98, 'power factor')
+  })
+})

@@ -1,0 +1,86 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+import { readPlant } from '../../server/plant/load.ts'
+import { plantModels } from '../../simulator/plants/index.ts'
+import { scenarios } from '../../simulator/scenarios/index.ts'
+import { sensorFaults } from '../../simulator/sensors/faults.ts'
+import { readSite, siteFile } from '../../simulator/siteFile.ts'
+import { idealSite, run, set } from './settle.ts'
+
+const ids = Object.keys(plantModels)
+
+describe.each(ids)('the plant file of %s', (id) => {
+  const path = siteFile(id)
+  const plantOf = () => idealSite(id).plant
+
+  it('has no fault', () => {
+    expect(readPlant(readFileSync(path, 'utf8'), path)).not.toHaveProperty('faults')
+    expect(readSite(path)).toHaveProperty('plant')
+  })
+
+  it('describes instruments whose quantities the model has, all within their ranges', () => {
+    const site = idealSite(id)
+    run(site, 5)
+    const truth = site.truth()
+    for (const { quantity, range, unit } of site.plant.instruments) {
+      expect(truth.has(quantity), quantity).toBe(true)
+      if (!range) continue
+      const value = (truth.get(quantity)! - unit.offset) / unit.factor
+      expect(value, quantity).toBeGreaterThanOrEqual(range[0])
+      expect(value, quantity).toBeLessThanOrEqual(range[1])
+    }
+  })
+
+  it('shows speed at least ten times a second with its peak, as an over-speed needs', () => {
+    const speed = plantOf().instruments.find((one) => one.quantity === 'speed')!
+    expect(speed.periodMs).toBeLessThanOrEqual(100)
+    expect(speed.payload).toHaveProperty('peak')
+  })
+
+  it('has controls that the model obeys, with settings that it takes', () => {
+    const site = idealSite(id)
+    for (const control of site.plant.simulation!.controls) {
+      set(site, { [control.id]: control.initial })
+      for (const choice of control.choices ?? []) set(site, { [control.id]: choice.id })
+    }
+  })
+
+  it('offers every scenario, and faults of instruments and kinds that exist', () => {
+    const { instruments, simulation } = plantOf()
+    const choices = (control: string) =>
+      simulation!.controls.find((one) => one.id === control)!.choices!.map((choice) => choice.id)
+    expect(choices('scenario')).toEqual(['none', ...scenarios.map((one) => one.id)])
+    for (const choice of choices('fault').filter((one) => one !== 'none')) {
+      const [instrument, kind] = choice.split(':')
+      expect(instruments.map((one) => one.id)).toContain(instrument)
+      expect(Object.keys(sensorFaults)).toContain(kind)
+    }
+  })
+
+  it('keeps every topic under the name of the plant, each said by one format', () => {
+    const { instruments, simulation } = plantOf()
+    const topics = [...instruments, ...simulation!.controls].map((one) => one.topic)
+    expect(topics.filter((topic) => !topic.startsWith(`${id}/`))).toEqual([])
+    const formats = new Map<string, Set<string>>()
+    for (const { topic, payload } of instruments) {
+      const format = payload === 'number' ? 'number' : payload.format
+      formats.set(topic, (formats.get(topic) ?? new Set()).add(format))
+    }
+    expect([...formats.values()].filter((set) => set.size > 1)).toEqual([])
+  })
+
+  it('stays calm: at most ten alarms, at most three of high priority', () => {
+    const { alarms } = plantOf()
+    expect(alarms.length).toBeLessThanOrEqual(10)
+    expect(alarms.filter((alarm) => alarm.priority === 'high').length).toBeLessThanOrEqual(3)
+    expect(alarms.filter((alarm) => !alarm.cause || !alarm.consequence || !alarm.action)).toEqual([])
+  })
+})
+
+describe('the reading of a plant file by the simulator', () => {
+  it('says when there is no such file', () => {
+    expect(readSite('/nowhere/mill.yaml')).toEqual({
+      faults: [expect.stringContaining('The plant file /nowhere/mill.yaml cannot be read')],
+    })
+  })
+})
