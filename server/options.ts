@@ -101,7 +101,7 @@ const ROWS: readonly Row[] = [
     flag: 'tick',
     takes: 'MS',
     fallback: '200',
-    help: 'Time between two evaluations of the figures, 50 … 5000 ms.',
+    help: 'Time between two evaluations of the figures, 50 … 1000 ms.',
   },
   {
     flag: 'publish-figures',
@@ -144,7 +144,7 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
     mqttUser: text('mqtt-user') || null,
     mqttPassword: text('mqtt-password') || null,
     mqttCa: text('mqtt-ca') || null,
-    tickMs: whole('tick', text('tick'), [50, 5000]),
+    tickMs: whole('tick', text('tick'), [50, 1000]),
     publishFigures: yes('publish-figures', text('publish-figures')),
   }
   if (!isLoopback(options.httpHost) && !options.openReading)

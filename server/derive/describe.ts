@@ -31,6 +31,7 @@ export function describeMeasured(instrument: Instrument, plant: Plant): FigureDe
     viewUnit: role ? viewUnit(role.view, plant, largest(instrument)) : unit.code,
     group: role?.group ?? 'condition',
     origin: 'measured',
+    ...(role?.discrete ? { discrete: true as const } : {}),
     ...(rated === undefined ? {} : { rated }),
     ...rangeOf(instrument),
     staleAfterMs: instrument.periodic ? instrument.staleAfterMs : null,

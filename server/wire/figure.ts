@@ -35,6 +35,8 @@ export interface FigureDescription {
   group: FigureGroup
   /** measured: straight from an instrument · derived: by formula · estimated: by formula with a substitute. */
   origin: 'measured' | 'derived' | 'estimated' | 'counted'
+  /** A state, 0 or 1, not an amount: shown as a word. */
+  discrete?: true
   /** Ends of the normal band in `unit`, where the plant file gives ratings or limits. */
   rated?: number
   low?: number

@@ -1,4 +1,5 @@
 import type { AlarmView } from '../../server/wire/alarm.ts'
+import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { PlantSummary, Snapshot } from '../../server/wire/plant.ts'
 import type {
   CounterView,
@@ -37,6 +38,8 @@ export const http = {
         points: String(points),
       })}`,
     ),
+  explain: (plant: string, figure: string) =>
+    request<ExplainReply>(plantPath(plant, 'figures', figure, 'explain')),
   acknowledge: (plant: string, alarm: string) =>
     request<AlarmView>(plantPath(plant, 'alarms', alarm, 'acknowledge'), {}),
   reset: (plant: string, alarm: string) => request<AlarmView>(plantPath(plant, 'alarms', alarm, 'reset'), {}),
@@ -50,7 +53,10 @@ function plantPath(...parts: string[]): string {
 
 /** GET, or POST when there is a body. Never throws: a dead network is a value. */
 async function request<T>(path: string, body?: object): Promise<Answer<T>> {
-  const init: RequestInit = { signal: AbortSignal.timeout(ANSWER_MS), headers: { accept: 'application/json' } }
+  const init: RequestInit = {
+    signal: AbortSignal.timeout(ANSWER_MS),
+    headers: { accept: 'application/json' },
+  }
   if (body)
     Object.assign(init, {
       method: 'POST',
@@ -68,5 +74,7 @@ async function request<T>(path: string, body?: object): Promise<Answer<T>> {
 
 async function errorOf(response: Response): Promise<string> {
   const reply = (await response.json().catch(() => null)) as ErrorReply | null
-  return reply?.error ?? `The server answered ${response.status} without a reason.`
+  if (!reply?.error) return `The server answered ${response.status} without a reason.`
+  const expected = (reply.faults ?? []).map((fault) => `${fault.path}: expected ${fault.expected}.`)
+  return [reply.error, ...expected].join(' ')
 }

@@ -1,8 +1,11 @@
 import type { SourceView } from '../../server/wire/plant.ts'
 import { durationWords } from '../format/age.ts'
 
-/** Silence [ms] after which the page says so. The server sends a frame at least every second. */
-export const QUIET_MS = 2000
+/**
+ * Silence [ms] after which the page says so: with the step in which it looks, within two seconds. The server
+ * sends a frame at least every second, if only an empty one.
+ */
+export const QUIET_MS = 1700
 /** Silence [ms] after which the page joins anew, to find out whether the connection is dead. */
 export const PROBE_MS = 6000
 
@@ -28,7 +31,8 @@ export interface LinkNotice {
  */
 export function linkNotice(link: LinkState, source: SourceView | null): LinkNotice | null {
   const silent = durationWords(link.silentMs)
-  if (link.phase === 'refused') return { kind: 'refused', text: link.detail ?? 'The server refused this plant.' }
+  if (link.phase === 'refused')
+    return { kind: 'refused', text: link.detail ?? 'The server refused this plant.' }
   if (link.phase === 'lost')
     return { kind: 'lost', text: `No connection to the server for ${silent}. Trying again. ${LAST_KNOWN}` }
   if (link.phase === 'joining' && link.silentMs >= QUIET_MS)

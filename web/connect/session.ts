@@ -22,7 +22,9 @@ import { type LinkPhase, linkNotice, nextStep, QUIET_MS, retryDelay } from './li
 
 type PlantSocket = Socket<ServerToClient, ClientToServer>
 
+/** How often silence is looked for [ms]. */
 const WATCH_MS = 250
+/** Longest wait [ms] for the answer to a join. */
 const JOIN_MS = 5000
 
 /**
@@ -145,7 +147,7 @@ export function createSession() {
   function watch(): void {
     const silent = performance.now() - heardAt
     // Below the limit nobody is told, above it the words change once a second.
-    silentMs.value = silent < QUIET_MS ? 0 : Math.floor(silent / 1000) * 1000
+    silentMs.value = silent < QUIET_MS ? 0 : Math.max(QUIET_MS, Math.floor(silent / 1000) * 1000)
     if (Math.floor(now.value / 1000) !== Math.floor(clock.now() / 1000)) now.value = clock.now()
     const step = nextStep({ phase: phase.value, silentMs: silent }, probe)
     if (step === 'join') join()
@@ -166,7 +168,7 @@ export function createSession() {
     if (socket) join()
     else void open()
     void http.live(plant).then((answer) => {
-      if (!answer.ok || wanted !== plant || phase.value === 'live') return
+      if (!answer.ok || wanted !== plant || phase.value === 'live' || phase.value === 'refused') return
       clock.take(answer.reply.at)
       takeWhole(answer.reply)
     })

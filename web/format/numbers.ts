@@ -3,6 +3,7 @@ export const NO_VALUE = '–'
 
 const SIGNIFICANT = 4
 const MOST_DECIMALS = 3
+const MOST_STEP_DECIMALS = 6
 const MINUS = '\u2212'
 const THIN_SPACE = '\u202f'
 
@@ -63,6 +64,13 @@ function grouped(digits: string): string {
   const [whole, part] = digits.split('.')
   const spaced = whole!.length < 5 ? whole! : whole!.replace(/\B(?=(\d{3})+$)/g, THIN_SPACE)
   return part === undefined ? spaced : `${spaced}.${part}`
+}
+
+/** Multiples of a step with just the decimals that tell them apart: steps of 0.025 need three. */
+export function formatStep(value: number, step: number): string {
+  for (let decimals = 0; decimals < MOST_STEP_DECIMALS; decimals++)
+    if (Math.abs(step - Number(step.toFixed(decimals))) < step * 1e-6) return fixed(value, decimals)
+  return fixed(value, MOST_STEP_DECIMALS)
 }
 
 /** Whole counts: packets, faults. */

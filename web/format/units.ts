@@ -1,6 +1,6 @@
 /**
- * How values on the wire (UCUM codes) are written for people. Only the units that reach a screen; the full
- * table is the server's. SI value = factor × value + offset.
+ * How values on the wire (UCUM codes) are written for people. The server's table has dimensions
+ * besides; test/web/words.test.ts holds the two together. SI value = factor × value + offset.
  */
 const ROWS: [code: string, print: string, factor: number, offset?: number][] = [
   ['1', '', 1],
@@ -57,6 +57,24 @@ const ROWS: [code: string, print: string, factor: number, offset?: number][] = [
   ['h', 'h', 3600],
   ['d', 'd', 86_400],
   ['K', 'K', 1],
+  ['km', 'km', 1000],
+  ['[ft_i]', 'ft', 0.3048],
+  ['mm2', 'mm²', 1e-6],
+  ['m/s2', 'm/s²', 1],
+  ['s2/m5', 's²/m⁵', 1],
+  ['MPa', 'MPa', 1e6],
+  ['m[H2O]', 'mH₂O', 9806.65],
+  ['Pa.s', 'Pa·s', 1],
+  ['m2/s', 'm²/s', 1],
+  ['mm2/s', 'mm²/s', 1e-6],
+  ['kg.m2', 'kg·m²', 1],
+  ['kg', 'kg', 1],
+  ['N', 'N', 1],
+  ['kV', 'kV', 1000],
+  ['mH', 'mH', 0.001],
+  ['H', 'H', 1],
+  ['Wb', 'Wb', 1],
+  ['a', 'a', 31557600],
   ['Cel', '°C', 1, 273.15],
 ]
 

@@ -48,7 +48,9 @@ export function createTrends(session: Session, hold: PlantHold) {
     if (mine !== wish) return
     error.value = answer.ok ? null : answer.error
     const since = rows.value
-    const next = answer.ok ? filledRows(answer.reply, ids, span.value.ms) : emptyRows(ids, span.value.ms, points)
+    const next = answer.ok
+      ? filledRows(answer.reply, ids, span.value.ms)
+      : emptyRows(ids, span.value.ms, points)
     // What came by frame while the history was on its way is newer than the history.
     carryOver(since, next, ids, to)
     rows.value = next
@@ -90,16 +92,29 @@ export function createTrends(session: Session, hold: PlantHold) {
 
 export type Trends = ReturnType<typeof createTrends>
 
-/** Figures that share an axis: same unit, at most four lines. */
-export function chartGroups(figures: FigureHold[], most = 4): FigureHold[][] {
+/** Largest ratio of sizes on one axis: beyond it the smaller line would lie flat on the bottom. */
+const MOST_RATIO = 8
+const MOST_LINES = 4
+
+/** Figures that share an axis: same unit, sizes that can be compared, at most four lines. */
+export function chartGroups(figures: FigureHold[]): FigureHold[][] {
   const groups: FigureHold[][] = []
   for (const figure of figures) {
-    const unit = figure.description.viewUnit
-    const group = groups.find((held) => held[0]?.description.viewUnit === unit && held.length < most)
-    if (group && unit !== '1') group.push(figure)
+    const group = groups.find((held) => held.length < MOST_LINES && held.every((one) => isAlike(one, figure)))
+    if (group) group.push(figure)
     else groups.push([figure])
   }
   return groups
+}
+
+function isAlike(a: FigureHold, b: FigureHold): boolean {
+  if (a.description.viewUnit !== b.description.viewUnit || a.description.viewUnit === '1') return false
+  const [small, large] = [usualSize(a), usualSize(b)].sort((x, y) => x - y)
+  return large! <= MOST_RATIO * small!
+}
+
+function usualSize({ description, value }: FigureHold): number {
+  return Math.abs(description.rated ?? description.high ?? value.peek().value ?? 0)
 }
 
 function emptyRows(ids: string[], spanMs: number, points: number): TrendRows {

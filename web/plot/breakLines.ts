@@ -29,7 +29,10 @@ export function breakLines(
   return drawn
 }
 
-/** Longest time a line may bridge: until the figure counts as stale, but never less than two rows. */
-export function longestBridge(staleAfterMs: number, bucketMs: number): number {
-  return Math.max(staleAfterMs, 2 * bucketMs)
+/**
+ * Longest time a line may bridge: until the figure counts as stale, but never less than two rows. What is
+ * sent only on change (null) holds until the next value.
+ */
+export function longestBridge(staleAfterMs: number | null, bucketMs: number): number {
+  return staleAfterMs === null ? Number.POSITIVE_INFINITY : Math.max(staleAfterMs, 2 * bucketMs)
 }

@@ -1,14 +1,14 @@
 import uPlot from 'uplot'
 import 'uplot/dist/uPlot.min.css'
+import { formatStep } from '../format/numbers.ts'
 import { hourMinute, weekdayDay } from '../format/time.ts'
 import { dashes } from './dashes.ts'
 import { spreadLabels } from './spreadLabels.ts'
 import { valueRange } from './valueRange.ts'
 
-
 const FONT = '12px system-ui, sans-serif'
 const LABEL_GAP = 15
-const TICK_SPACE = 34
+const TICK_SPACE = 26
 const DAYS_MS = 2 * 86_400_000
 /** uPlot series per line: the mean, and the edges of its band. */
 const PER_LINE = 3
@@ -45,10 +45,25 @@ export function createChart(host: HTMLElement, options: ChartOptions) {
   let range: [number, number] = [0, 1]
 
   const plot = new uPlot(
-    plotOptions(options, host, () => theme, () => range),
+    plotOptions(
+      options,
+      host,
+      () => theme,
+      () => range,
+    ),
     [[], ...options.lines.flatMap(() => [[], [], []])],
     host,
   )
+  /** Time that the keyboard points at: stays while the drawing moves on, until the mouse takes over. */
+  let heldAt: number | null = null
+  const letGo = () => {
+    heldAt = null
+  }
+  const aim = () => {
+    const isSeen = heldAt !== null && heldAt >= range[0]
+    plot.setCursor(isSeen ? { left: plot.valToPos(heldAt!, 'x'), top: 1 } : { left: -10, top: -10 })
+  }
+  host.addEventListener('pointermove', letGo)
   const resize = new ResizeObserver(() => plot.setSize(sizeOf(host)))
   resize.observe(host)
   const scheme = matchMedia('(prefers-color-scheme: dark)')
@@ -64,13 +79,15 @@ export function createChart(host: HTMLElement, options: ChartOptions) {
       range = [from, to]
       const data = columns.lines.flatMap(({ mean, min, max }) => [mean, max, min])
       plot.setData([columns.at, ...data] as uPlot.AlignedData)
+      if (heldAt !== null) aim()
     },
     /** Puts the cursor on a row; null takes it away. */
     point(row: number | null): void {
-      const at = row === null ? undefined : plot.data[0][row]
-      plot.setCursor({ left: at === undefined ? -10 : plot.valToPos(at, 'x'), top: at === undefined ? -10 : 1 })
+      heldAt = row === null ? null : (plot.data[0][row] ?? null)
+      aim()
     },
     destroy(): void {
+      host.removeEventListener('pointermove', letGo)
       resize.disconnect()
       scheme.removeEventListener('change', repaint)
       plot.destroy()
@@ -135,10 +152,7 @@ function valueAxis(theme: () => Theme): uPlot.Axis {
     ...axisLook(theme),
     size: (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),
     space: TICK_SPACE,
-    values: (_, splits, __, ___, step) => {
-      const decimals = Math.max(0, Math.min(4, -Math.floor(Math.log10(step) + 1e-9)))
-      return splits.map((value) => value.toFixed(decimals).replace('-', '\u2212'))
-    },
+    values: (_, splits, __, ___, step) => splits.map((value) => formatStep(value, step)),
   }
 }
 

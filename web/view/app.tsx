@@ -2,11 +2,13 @@ import { useSignalEffect } from '@preact/signals'
 import type { Session } from '../connect/session.ts'
 import { clockTime, zoneName } from '../format/time.ts'
 import { counted } from '../format/words.ts'
-import { HealthScreen } from './health/healthScreen.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
+import { lazily } from './parts/lazily.tsx'
 import { PlantScreen } from './plant/plantScreen.tsx'
 import { PlantsScreen } from './plants/plantsScreen.tsx'
 import { route } from './route.ts'
+
+const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
@@ -17,9 +19,9 @@ export function App({ session }: { session: Session }) {
   })
   return (
     <>
-      <a class="skip" href="#main" onClick={skipToMain}>
+      <button type="button" class="skip" onClick={skipToMain}>
         Skip to the figures
-      </a>
+      </button>
       <header class="bar">
         <a class="wordmark" href="#/">
           Headrace
@@ -40,9 +42,8 @@ export function App({ session }: { session: Session }) {
   )
 }
 
-/** The address after # is the screen, so a plain link to #main would leave the screen. */
-function skipToMain(event: Event): void {
-  event.preventDefault()
+/** A link to #main would change the address, which is the screen. */
+function skipToMain(): void {
   document.getElementById('main')?.focus()
 }
 

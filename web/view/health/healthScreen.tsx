@@ -1,3 +1,5 @@
+import '../../style/tables.css'
+import '../../style/health.css'
 import type { HealthReply, QueueHealth } from '../../../server/wire/replies.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
@@ -49,12 +51,16 @@ function Overview({ reply }: { reply: HealthReply }) {
           {source.name}: {source.connected ? 'connected' : `not connected ${source.detail ?? ''}`}
         </Fact>
         <Fact word="History" isBad={!storing.ok}>
-          {storing.ok ? 'measurements are being stored' : `not stored: ${storing.detail ?? 'no reason given'}`}
+          {storing.ok
+            ? 'measurements are being stored'
+            : `not stored: ${storing.detail ?? 'no reason given'}`}
         </Fact>
         <Fact word="Running">
           for {durationWords(reply.at - reply.startedAt)}, since {dateTime(reply.startedAt, localZone)}
         </Fact>
-        <Fact word="Event-loop delay">{formatNumber(reply.eventLoopDelayP99Ms).text} ms (99th percentile)</Fact>
+        <Fact word="Event-loop delay">
+          {formatNumber(reply.eventLoopDelayP99Ms).text} ms (99th percentile)
+        </Fact>
         <Fact word="Memory">{formatMegabytes(reply.memoryRssBytes)} resident</Fact>
         <Fact word="Version">{reply.version}</Fact>
       </dl>
@@ -93,7 +99,7 @@ function StagePanel({ reply }: { reply: HealthReply }) {
         rows={reply.stages.map(({ name, perSecond, total, faults, detail }) => ({
           key: name,
           isBad: faults > 0,
-          cells: [name, formatNumber(perSecond).text, formatCount(total), formatCount(faults), detail ?? ''],
+          cells: [name, perSecond.toFixed(1), formatCount(total), formatCount(faults), detail ?? ''],
         }))}
       />
     </Panel>

@@ -6,12 +6,21 @@ import { Panel } from '../parts/panel.tsx'
 import { HealthTable } from './healthTable.tsx'
 
 export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number }) {
-  const faulty = topics.filter((topic) => topic.faults > 0).length
+  const faulty = topics.filter((topic) => topic.faults > 0)
   return (
-    <Panel id="topics" title="Topics" aside={<span class="count">{faulty} of {topics.length} with faults</span>}>
+    <Panel
+      id="topics"
+      title="Topics"
+      aside={
+        <span class="count">
+          {faulty.length} of {topics.length} with faults
+        </span>
+      }
+    >
+      <FaultList topics={faulty} now={now} />
       <HealthTable
         caption="Topics that an instrument of a plant file reads"
-        heads={['Topic', 'Plant', 'Instrument', '#Messages', '#Faults', '#Last', 'Last fault']}
+        heads={['Topic', 'Plant', 'Instrument', '#Messages', '#Faults', '#Last']}
         rows={[...topics]
           .sort((a, b) => b.faults - a.faults)
           .map((topic) => ({
@@ -24,7 +33,6 @@ export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number
               formatCount(topic.received),
               formatCount(topic.faults),
               agoWords(topic.lastReceivedAt, now),
-              <LastFault key="fault" topic={topic} now={now} />,
             ],
           }))}
       />
@@ -32,12 +40,31 @@ export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number
   )
 }
 
-function LastFault({ topic: { lastFault }, now }: { topic: TopicHealth; now: number }) {
-  if (!lastFault) return null
+/** Where it was, what came and what was expected, for each topic that failed. */
+function FaultList({ topics, now }: { topics: TopicHealth[]; now: number }) {
+  if (topics.length === 0) return null
   return (
-    <span class="last-fault">
-      {lastFault.message} ({agoWords(lastFault.at, now)}) Received: <code>{lastFault.example}</code>
-    </span>
+    <ul class="faults">
+      {topics.map(({ topic, lastFault, faults }) => (
+        <li key={topic} data-fault={topic}>
+          <p>
+            <span class="banner-sign" aria-hidden="true">
+              !
+            </span>
+            <code>{topic}</code>
+          </p>
+          {lastFault && (
+            <p>
+              {lastFault.message} Received: <code>{lastFault.example}</code>
+            </p>
+          )}
+          <p class="quiet">
+            {counted(faults, 'fault')}
+            {lastFault && `, the last ${agoWords(lastFault.at, now)}`}
+          </p>
+        </li>
+      ))}
+    </ul>
   )
 }
 

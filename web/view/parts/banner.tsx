@@ -7,8 +7,9 @@ import { isUnacknowledged, priorityWords } from '../../format/words.ts'
 export function LinkBanner({ session }: { session: Session }) {
   const notice = session.notice.value
   const health = session.hold.value?.health.value
+  if (!notice && health?.storing !== false) return null
   return (
-    <>
+    <section class="banners" aria-label="What is wrong">
       {notice && (
         <div class="banner" data-banner={notice.kind}>
           <span class="banner-sign" aria-hidden="true">
@@ -27,7 +28,7 @@ export function LinkBanner({ session }: { session: Session }) {
           </span>
         </div>
       )}
-    </>
+    </section>
   )
 }
 

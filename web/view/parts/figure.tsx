@@ -7,7 +7,10 @@ import { qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 
 /** Number and uncertainty of a figure as read, in its view unit. */
-export function figureText({ description, unit }: Pick<FigureHold, 'description' | 'unit'>, value: FigureValue) {
+export function figureText(
+  { description, unit }: Pick<FigureHold, 'description' | 'unit'>,
+  value: FigureValue,
+) {
   return numberText(value, unit, description.rated)
 }
 
@@ -68,12 +71,12 @@ export function Reason({ figure }: { figure: FigureHold }) {
 
 /** How old a figure is; counts on by itself while nothing comes. */
 export function FigureAge({ figure, session }: { figure: FigureHold; session: Session }) {
-  const { at } = figure.value.value
+  const { at, value } = figure.value.value
   const now = session.now.value
-  const isOld = at !== null && now - at > figure.description.staleAfterMs
+  const isOld = at !== null && now - at > (figure.description.staleAfterMs ?? Number.POSITIVE_INFINITY)
   return (
     <span class={isOld ? 'age age-old' : 'age'} data-age={at === null ? '' : Math.round((now - at) / 1000)}>
-      {ageWords(at, now)}
+      {at === null && value !== null ? 'constant' : ageWords(at, now)}
     </span>
   )
 }

@@ -12,6 +12,7 @@ type AlarmRowProps = PlantProps & { alarm: AlarmView; requests: AlarmRequests }
 export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
   const isOpen = isUnacknowledged(alarm.state)
   const figure = hold.byId.get(alarm.figure)
+  const peak = alarm.peak ?? alarm.value
   return (
     <li
       class={isOpen ? 'alarm alarm-open' : 'alarm'}
@@ -25,18 +26,20 @@ export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
           {alarm.name}
           {alarm.simulated && <SimStamp />}
         </p>
-        <p class="alarm-state">
-          {alarmStateWords[alarm.state]}
-          {alarm.active ? ' · active' : ' · no longer active'}
-          {alarm.unknown && ' · cannot be judged: the input is missing or bad'}
-        </p>
+        <p class="alarm-state">{stateText(alarm)}</p>
         <p class="alarm-value">
           {figure && (
             <button type="button" class="as-link" onClick={() => open(alarm.figure)}>
               {figure.description.name}
             </button>
+          )}
+          {peak !== null && (
+            <span>
+              {' '}
+              peak <b>{alarmNumber(alarm, peak, hold)}</b>,
+            </span>
           )}{' '}
-          peak <b>{alarmNumber(alarm, alarm.peak ?? alarm.value, hold)}</b>, {limitText(alarm, hold)}
+          <span class="nowrap">{limitText(alarm, hold)}</span>
         </p>
         <AlarmTimes alarm={alarm} zone={hold.view.timeZone} />
         <AlarmHelp alarm={alarm} />
@@ -45,6 +48,12 @@ export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
       <AlarmButton alarm={alarm} requests={requests} />
     </li>
   )
+}
+
+function stateText({ state, active, unknown }: AlarmView): string {
+  const words = unknown ? ['Cannot be judged: the input is missing or bad'] : []
+  if (state !== 'normal') words.unshift(alarmStateWords[state], active ? 'active' : 'no longer active')
+  return words.join(' · ')
 }
 
 function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
@@ -88,9 +97,9 @@ function HelpLine({ word, text }: { word: string; text: string }) {
 function RequestLine({ state }: { state: RequestState | undefined }) {
   if (!state || state.step === 'sending') return null
   const text =
-    state.step === 'waiting'
-      ? 'Not sent yet: no connection. It will be sent when the connection is back.'
-      : `Not done: ${state.error}`
+    state.step === 'failed'
+      ? `Not done: ${state.error}`
+      : 'Not sent yet: no connection. It will be sent when the connection is back.'
   return (
     <p class="alarm-request" role="status">
       {text}
@@ -113,7 +122,7 @@ function AlarmButton({ alarm, requests }: Pick<AlarmRowProps, 'alarm' | 'request
       aria-label={`${word} ${alarm.name}`}
       onClick={() => void requests.send(alarm.id, request)}
     >
-      {isUnderWay ? 'Sending…' : word}
+      {step === 'sending' ? 'Sending…' : step === 'waiting' ? 'Waiting…' : word}
     </button>
   )
 }

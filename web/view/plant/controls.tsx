@@ -1,7 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { SimulatorControl } from '../../../server/wire/plant.ts'
 import { http } from '../../connect/http.ts'
-import { formatNumber } from '../../format/numbers.ts'
+import { formatNumber, formatStep } from '../../format/numbers.ts'
 import { printUnit } from '../../format/units.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
@@ -14,9 +14,7 @@ export function ControlPanel({ hold }: { hold: PlantHold }) {
   if (controls.length === 0 || !simulated) return null
   return (
     <Panel id="controls" title="Simulator">
-      <p class="hint">
-        These change the simulated plant only. This software never commands a real plant.
-      </p>
+      <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
       <div class="controls">
         {controls.map((control) => (
           <Control key={control.id} control={control} hold={hold} plant={id} />
@@ -75,6 +73,7 @@ function Switch({ control, setting, apply }: HandleProps) {
         role="switch"
         data-control={control.id}
         checked={isOn}
+        aria-checked={isOn}
         onChange={(event) => apply(event.currentTarget.checked)}
       />
       <span>{control.name}</span>
@@ -91,7 +90,7 @@ function Slider({ control, setting, apply }: HandleProps) {
     <label class="slider">
       <span>{control.name}</span>
       <output>
-        <span class="number">{formatNumber(Number(setting.value), { usual: control.max }).text}</span> {unit}
+        <span class="number">{sliderText(Number(setting.value), control)}</span> {unit}
       </output>
       <input
         type="range"
@@ -107,6 +106,10 @@ function Slider({ control, setting, apply }: HandleProps) {
       />
     </label>
   )
+}
+
+function sliderText(value: number, { step, max }: SimulatorControl): string {
+  return step ? formatStep(value, step) : formatNumber(value, { usual: max }).text
 }
 
 function Choice({ control, setting, apply }: HandleProps) {

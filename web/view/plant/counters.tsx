@@ -3,7 +3,7 @@ import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import type { Session } from '../../connect/session.ts'
 import { durationWords } from '../../format/age.ts'
-import { formatNumber } from '../../format/numbers.ts'
+import { formatCount, formatNumber } from '../../format/numbers.ts'
 import { dateTime } from '../../format/time.ts'
 import { counterUnit } from '../../format/units.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
@@ -39,7 +39,9 @@ function Counter({ counter, zone }: { counter: CounterView; zone: string }) {
       <dt>{counter.name}</dt>
       <dd>
         <span class={`value quality-${quality}`} data-quality={quality} data-wire={counter.value}>
-          <span class="number">{formatNumber(unit.value(counter.value)).text}</span>
+          <span class="number">
+            {counter.unit === '1' ? formatCount(counter.value) : formatNumber(unit.value(counter.value)).text}
+          </span>
           {unit.print && <span class="unit"> {unit.print}</span>}
           <QualityMark value={{ value: counter.value, at: counter.at, quality, reasons }} />
         </span>

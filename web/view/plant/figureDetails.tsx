@@ -8,12 +8,13 @@ import { groupWords, originWords } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureNumber, reasonText } from '../parts/figure.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
+import { Explanation } from './explanation.tsx'
 import type { PlantProps } from './plantScreen.tsx'
 
 type FigureDetailsProps = PlantProps & { selected: Signal<string | null> }
 
 /** What is known about one figure, in a sheet over the screen. */
-export function FigureDetails({ selected, hold, session }: FigureDetailsProps) {
+export function FigureDetails({ selected, hold, session, open }: FigureDetailsProps) {
   const sheet = useRef<HTMLDialogElement>(null)
   const figure = selected.value === null ? undefined : hold.byId.get(selected.value)
   useSignalEffect(() => {
@@ -33,12 +34,12 @@ export function FigureDetails({ selected, hold, session }: FigureDetailsProps) {
           Close
         </button>
       </div>
-      {figure && <Details figure={figure} hold={hold} session={session} />}
+      {figure && <Details figure={figure} hold={hold} session={session} open={open} />}
     </dialog>
   )
 }
 
-function Details({ figure, hold, session }: Omit<PlantProps, 'open'> & { figure: FigureHold }) {
+function Details({ figure, hold, session, open }: PlantProps & { figure: FigureHold }) {
   const { description } = figure
   const value = figure.value.value
   const zone = hold.view.timeZone
@@ -48,20 +49,39 @@ function Details({ figure, hold, session }: Omit<PlantProps, 'open'> & { figure:
         <FigureNumber figure={figure} />
       </p>
       <dl class="facts">
-        <Fact word="Quality" text={value.quality === 'good' ? 'good' : `${value.quality}: ${reasonText(value)}`} />
-        {value.u95 !== undefined && <Fact word="Uncertainty" text="± is half of the 95 % coverage interval" />}
+        <Fact
+          word="Quality"
+          text={value.quality === 'good' ? 'good' : `${value.quality}: ${reasonText(value)}`}
+        />
+        {value.u95 !== undefined && (
+          <Fact word="Uncertainty" text="± is half of the 95 % coverage interval" />
+        )}
         <Fact
           word="Measured"
-          text={value.at === null ? 'never' : `${dateTime(value.at, zone)}, ${agoWords(value.at, session.now.value)}`}
+          text={
+            value.at === null
+              ? value.value === null
+                ? 'never'
+                : 'constant'
+              : `${dateTime(value.at, zone)}, ${agoWords(value.at, session.now.value)}`
+          }
         />
         <Fact word="Origin" text={originWords[description.origin]} />
         <Fact word="Group" text={groupWords.find(([group]) => group === description.group)?.[1] ?? ''} />
         {(['rated', 'low', 'high'] as const).map((limit) => (
           <LimitFact key={limit} figure={figure} limit={limit} />
         ))}
-        <Fact word="Stale after" text={durationWords(description.staleAfterMs)} />
+        <Fact
+          word="Stale after"
+          text={
+            description.staleAfterMs === null
+              ? 'never: it is sent only when it changes'
+              : durationWords(description.staleAfterMs)
+          }
+        />
         <Fact word="Id" text={description.id} />
       </dl>
+      <Explanation figure={description.id} hold={hold} session={session} open={open} />
     </>
   )
 }

@@ -1,7 +1,6 @@
-import type { FigureDescription } from '../../../server/wire/figure.ts'
 import { groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import { FigureAge, figureText, reasonText } from '../parts/figure.tsx'
+import { FigureAge, figureText, Reason } from '../parts/figure.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantScreen.tsx'
@@ -38,10 +37,12 @@ type FigureTableProps = PlantProps & { title: string; figures: FigureHold[] }
 function FigureTable({ title, figures, session, open }: FigureTableProps) {
   return (
     <table class="figures">
-      <caption>{title}</caption>
+      <caption class="spoken">{title}</caption>
       <thead>
         <tr>
-          <th scope="col">Figure</th>
+          <th scope="col" class="group-title">
+            {title}
+          </th>
           <th scope="col" class="at-right">
             Value
           </th>
@@ -55,7 +56,7 @@ function FigureTable({ title, figures, session, open }: FigureTableProps) {
       <tbody>
         {figures.map((figure) => (
           <tr key={figure.description.id}>
-            <FigureHead description={figure.description} open={open} />
+            <FigureHead figure={figure} open={open} />
             <ValueCells figure={figure} />
             <td class="at-right">
               <FigureAge figure={figure} session={session} />
@@ -67,13 +68,15 @@ function FigureTable({ title, figures, session, open }: FigureTableProps) {
   )
 }
 
-function FigureHead({ description, open }: { description: FigureDescription; open: PlantProps['open'] }) {
+function FigureHead({ figure, open }: { figure: FigureHold; open: PlantProps['open'] }) {
+  const { id, name, symbol } = figure.description
   return (
     <th scope="row">
-      <button type="button" class="as-link" onClick={() => open(description.id)} data-open={description.id}>
-        {description.name}
+      <button type="button" class="as-link" onClick={() => open(id)} data-open={id}>
+        {name}
       </button>{' '}
-      <FigureSymbol symbol={description.symbol} />
+      <FigureSymbol symbol={symbol} />
+      <Reason figure={figure} />
     </th>
   )
 }
@@ -96,16 +99,12 @@ function ValueCells({ figure }: { figure: FigureHold }) {
       </td>
       <td class="unit">{figure.unit.print}</td>
       <td>
-        {value.quality === 'good' ? (
-          <span class="quiet">good</span>
-        ) : (
-          <span class="quality-cell">
-            <span class={`mark mark-${value.quality}`} aria-hidden="true">
-              {qualityLetters[value.quality]}
-            </span>
-            {value.quality}: {reasonText(value)}
+        {value.quality !== 'good' && (
+          <span class={`mark mark-${value.quality}`} aria-hidden="true">
+            {qualityLetters[value.quality]}
           </span>
         )}
+        <span class={value.quality === 'good' ? 'quiet' : 'quality-word'}>{value.quality}</span>
       </td>
     </>
   )

@@ -24,7 +24,11 @@ export function JournalPanel({ hold, session }: { hold: PlantHold; session: Sess
   const entries = journal.reply.value?.entries
   const zone = hold.view.timeZone
   return (
-    <Panel id="journal" title="Journal" aside={<span class="count">times in {zoneName(Date.now(), zone)}</span>}>
+    <Panel
+      id="journal"
+      title="Journal"
+      aside={<span class="count">times in {zoneName(Date.now(), zone)}</span>}
+    >
       {journal.error.value && <p class="quiet">Not read: {journal.error.value}</p>}
       {entries?.length === 0 && <p class="quiet">No alarm has changed yet.</p>}
       <ol class="journal">

@@ -1,5 +1,5 @@
 import type { FigureHold } from '../../hold/plantHold.ts'
-import { FigureAge, FigureNumber, Reason } from '../parts/figure.tsx'
+import { FigureAge, FigureNumber, figureText, Reason } from '../parts/figure.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantScreen.tsx'
@@ -30,14 +30,21 @@ function KeyFigure({ figure, session, open }: PlantProps & { figure: FigureHold 
         </button>
         <FigureSymbol symbol={symbol} />
       </p>
-      <FigureNumber figure={figure} />
+      <FigureNumber figure={figure} brief />
       <BandBar figure={figure} />
       <p class="key-foot">
+        <Uncertainty figure={figure} />
         <FigureAge figure={figure} session={session} />
-        <Reason figure={figure} />
       </p>
+      <Reason figure={figure} />
     </li>
   )
+}
+
+/** Under the number, where there is room for it. */
+function Uncertainty({ figure }: { figure: FigureHold }) {
+  const { uncertainty } = figureText(figure, figure.value.value)
+  return <span class="uncertainty">{uncertainty && `± ${uncertainty}`}</span>
 }
 
 /** Where the value stands in its normal band; nothing for a figure without a band. */

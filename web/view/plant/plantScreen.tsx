@@ -1,20 +1,12 @@
-import { useSignal } from '@preact/signals'
-import { useEffect, useMemo } from 'preact/hooks'
+import { type Signal, useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
 import type { Session } from '../../connect/session.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
-import { createTrends } from '../../hold/trends.ts'
+import { lazily } from '../parts/lazily.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { AlarmPanel } from './alarmPanel.tsx'
-import { CautionPanel } from './cautions.tsx'
-import { ControlPanel } from './controls.tsx'
-import { CounterPanel } from './counters.tsx'
-import { FigureDetails } from './figureDetails.tsx'
-import { FigurePanel } from './figureTable.tsx'
-import { JournalPanel } from './journal.tsx'
 import { KeyFigures } from './keyFigures.tsx'
-import { PowerPath } from './powerPath.tsx'
 import { StateCard } from './stateCard.tsx'
-import { TrendPanel } from './trends.tsx'
 
 /** What every part of this screen is given. */
 export interface PlantProps {
@@ -23,6 +15,16 @@ export interface PlantProps {
   /** Opens the details of a figure. */
   open: (figure: string) => void
 }
+
+export type DepthProps = PlantProps & {
+  /** Figure whose details are open. */
+  selected: Signal<string | null>
+}
+
+// State, alarms and key figures are the first useful paint; the rest is fetched right after it.
+const loadDepth = () => import('./plantDepth.tsx')
+const PlantMain = lazily(() => loadDepth().then((module) => module.PlantMain))
+const PlantRest = lazily(() => loadDepth().then((module) => module.PlantRest))
 
 export function PlantScreen({ session }: { session: Session }) {
   const hold = session.hold.value
@@ -38,8 +40,6 @@ export function PlantScreen({ session }: { session: Session }) {
 
 function Plant({ session, hold }: Omit<PlantProps, 'open'>) {
   const selected = useSignal<string | null>(null)
-  const trends = useMemo(() => createTrends(session, hold), [session, hold])
-  useEffect(() => trends.close, [trends])
   useEffect(() => {
     document.title = `${hold.view.name} · Headrace`
   }, [hold])
@@ -60,17 +60,11 @@ function Plant({ session, hold }: Omit<PlantProps, 'open'>) {
       <AlarmPanel {...props} />
       <div class="plant-main">
         <KeyFigures {...props} />
-        <PowerPath {...props} />
-        <TrendPanel trends={trends} zone={hold.view.timeZone} session={session} />
-        <FigurePanel {...props} />
+        <PlantMain {...props} selected={selected} />
       </div>
       <div class="plant-rest">
-        <ControlPanel hold={hold} />
-        <CounterPanel hold={hold} session={session} />
-        <JournalPanel hold={hold} session={session} />
-        <CautionPanel cautions={hold.view.cautions} />
+        <PlantRest {...props} selected={selected} />
       </div>
-      <FigureDetails {...props} selected={selected} />
     </Withheld>
   )
 }

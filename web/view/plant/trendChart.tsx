@@ -1,14 +1,13 @@
-import { type Signal, useSignal, useSignalEffect } from '@preact/signals'
-import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { type Signal, useSignal } from '@preact/signals'
+import { useRef } from 'preact/hooks'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import { breakLines, longestBridge } from '../../plot/breakLines.ts'
-import type { Chart, ChartColumns } from '../../plot/chart.ts'
+import type { ChartColumns } from '../../plot/chart.ts'
 import { LegendLine } from './trendLegend.tsx'
-import { TrendTable } from './trendTable.tsx'
 import type { TrendProps } from './trends.tsx'
+import { TrendTable } from './trendTable.tsx'
+import { useChart } from './useChart.ts'
 
-const DRAW_MS = 500
 /** Rows that Page Up and Page Down move the cursor by. */
 const PAGE_ROWS = 20
 const DAY_MS = 86_400_000
@@ -31,7 +30,14 @@ export function TrendChart(props: TrendChartProps) {
         <CursorTime columns={columns} cursor={cursor} zone={zone} spanMs={trends.span.value.ms} />
         <ul class="legend">
           {figures.map((figure, line) => (
-            <LegendLine key={figure.description.id} figure={figure} line={line} columns={columns} cursor={cursor} />
+            <LegendLine
+              key={figure.description.id}
+              figure={figure}
+              line={line}
+              isOnly={figures.length === 1}
+              columns={columns}
+              cursor={cursor}
+            />
           ))}
         </ul>
       </figcaption>
@@ -71,49 +77,18 @@ function CursorTime({ columns, cursor, zone, spanMs }: CursorTimeProps) {
   return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
 }
 
-type CanvasProps = TrendChartProps & {
+export type CanvasProps = TrendChartProps & {
   columns: Signal<ChartColumns>
   cursor: Signal<number | null>
   title: string
 }
 
 /** The drawing: fetched when first needed, drawn a few times a second and only while somebody can see it. */
-function Canvas({ figures, trends, session, zone, columns, cursor, title }: CanvasProps) {
+function Canvas(props: CanvasProps) {
+  const { figures, zone, columns, cursor, title } = props
   const host = useRef<HTMLDivElement>(null)
-  const chart = useRef<Chart | null>(null)
-  const draw = useMemo(() => {
-    return () => {
-      columns.value = readColumns(figures, trends.rows.peek(), trends.span.peek().ms, session.serverNow())
-      const to = session.serverNow()
-      chart.current?.show(columns.peek(), to - trends.span.peek().ms, to)
-    }
-  }, [figures, trends])
-
-  useEffect(() => {
-    const element = host.current
-    if (!element) return
-    let isGone = false
-    void import('../../plot/chart.ts').then(({ createChart }) => {
-      if (isGone) return
-      const lines = figures.map(({ description }) => ({ symbol: description.symbol }))
-      chart.current = createChart(element, { lines, zone, onCursor: (row) => (cursor.value = row) })
-      draw()
-    })
-    const stop = drawWhileSeen(element, () => trends.version, draw)
-    return () => {
-      isGone = true
-      stop()
-      chart.current?.destroy()
-      chart.current = null
-    }
-  }, [draw])
-
-  useSignalEffect(() => {
-    void trends.rows.value
-    void trends.span.value
-    draw()
-  })
-
+  const chart = useChart(host, props)
+  const last = Math.max(0, columns.value.at.length - 1)
   return (
     <div
       class="trend-canvas"
@@ -122,8 +97,8 @@ function Canvas({ figures, trends, session, zone, columns, cursor, title }: Canv
       tabIndex={0}
       aria-label={`Time cursor: ${title}`}
       aria-valuemin={0}
-      aria-valuemax={Math.max(0, columns.value.at.length - 1)}
-      aria-valuenow={cursor.value ?? Math.max(0, columns.value.at.length - 1)}
+      aria-valuemax={last}
+      aria-valuenow={cursor.value ?? last}
       aria-valuetext={spokenRow(figures, columns.value, cursor.value, zone)}
       onKeyDown={(event) => {
         const row = movedRow(event.key, cursor.value, columns.value.at.length)
@@ -135,45 +110,6 @@ function Canvas({ figures, trends, session, zone, columns, cursor, title }: Canv
       onBlur={() => chart.current?.point(null)}
     />
   )
-}
-
-/** Columns as drawn: in the view unit, broken where the line must not pass. */
-function readColumns(
-  figures: FigureHold[],
-  rows: ReturnType<TrendProps['trends']['rows']['peek']>,
-  spanMs: number,
-  now: number,
-): ChartColumns {
-  const held = figures.map((figure) => ({
-    figure,
-    columns: rows.columns(figure.description.id, now - spanMs - rows.bucketMs),
-  }))
-  const at = held[0]?.columns.at ?? []
-  const lines = held.map(({ figure, columns }) => {
-    const longest = longestBridge(figure.description.staleAfterMs, rows.bucketMs)
-    const drawn = (column: number[]) => breakLines(at, column.map(figure.unit.value), longest)
-    return { min: drawn(columns.min), mean: drawn(columns.mean), max: drawn(columns.max) }
-  })
-  return { at, lines }
-}
-
-/** Draws when something new came, unless the page or this chart is out of sight. Returns how to stop. */
-function drawWhileSeen(element: HTMLElement, version: () => number, draw: () => void): () => void {
-  let isSeen = true
-  let drawn = -1
-  const sight = new IntersectionObserver(([entry]) => {
-    isSeen = entry?.isIntersecting ?? true
-  })
-  sight.observe(element)
-  const timer = setInterval(() => {
-    if (!isSeen || document.hidden || drawn === version()) return
-    drawn = version()
-    draw()
-  }, DRAW_MS)
-  return () => {
-    clearInterval(timer)
-    sight.disconnect()
-  }
 }
 
 /** Row after a key; null takes the cursor away, undefined says that the key means nothing here. */
@@ -193,7 +129,12 @@ function movedRow(key: string, row: number | null, length: number): number | nul
   return wish === undefined || last < 0 ? undefined : Math.min(last, Math.max(0, wish))
 }
 
-function spokenRow(figures: FigureHold[], columns: ChartColumns, cursor: number | null, zone: string): string {
+function spokenRow(
+  figures: FigureHold[],
+  columns: ChartColumns,
+  cursor: number | null,
+  zone: string,
+): string {
   const row = cursor ?? columns.at.length - 1
   const at = columns.at[row]
   if (at === undefined) return 'nothing drawn yet'

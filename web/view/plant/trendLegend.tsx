@@ -8,6 +8,8 @@ import { FigureSymbol } from '../parts/symbol.tsx'
 
 export interface LegendLineProps {
   figure: FigureHold
+  /** Leaves out the name where the chart's title says it. */
+  isOnly: boolean
   /** Which line of the chart: its colour and dashes. */
   line: number
   columns: Signal<ChartColumns>
@@ -15,14 +17,15 @@ export interface LegendLineProps {
 }
 
 /** Name of a line with its stroke and its value: now, or under the cursor. */
-export function LegendLine({ figure, line, columns, cursor }: LegendLineProps) {
+export function LegendLine({ figure, line, columns, cursor, isOnly }: LegendLineProps) {
   return (
     <li class={`legend-line series-${line + 1}`}>
       <svg class="stroke" viewBox="0 0 28 8" aria-hidden="true">
         <path d="M0 4h28" stroke-dasharray={dashes[line]?.join(' ')} />
       </svg>
       <span>
-        {figure.description.name} <FigureSymbol symbol={figure.description.symbol} />
+        {!isOnly && `${figure.description.name} `}
+        <FigureSymbol symbol={figure.description.symbol} />
       </span>
       <span class="number">{legendText(figure, columns.value.lines[line]?.mean, cursor.value)}</span>
     </li>

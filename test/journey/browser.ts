@@ -1,0 +1,55 @@
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+import { toolPath } from '../support/tools.ts'
+
+/** Without these Chromium asks for addresses outside, which are not there, and refuses to run as root. */
+const ARGUMENTS = [
+  '--no-sandbox',
+  '--disable-dev-shm-usage',
+  '--disable-gpu',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--disable-quic',
+]
+
+export interface JourneyBrowser {
+  /** @param width Width of the window; 390 is a phone. */
+  open(url: string, options?: { width?: number; height?: number; dark?: boolean }): Promise<Page>
+  /** Errors that any page wrote to its console. */
+  errors: string[]
+  close(): Promise<void>
+}
+
+export async function openBrowser(): Promise<JourneyBrowser> {
+  const browser: Browser = await chromium.launch({ executablePath: toolPath('chromium')!, args: ARGUMENTS })
+  const contexts: BrowserContext[] = []
+  const errors: string[] = []
+  return {
+    errors,
+    async open(url, { width = 1440, height = 900, dark = false } = {}) {
+      const context = await browser.newContext({
+        viewport: { width, height },
+        colorScheme: dark ? 'dark' : 'light',
+        reducedMotion: 'reduce',
+      })
+      contexts.push(context)
+      const page = await context.newPage()
+      page.on('pageerror', (error) => errors.push(error.message))
+      page.on('console', (message) => {
+        if (message.type() === 'error') errors.push(message.text())
+      })
+      await page.goto(url)
+      return page
+    },
+    async close() {
+      for (const context of contexts) await context.close()
+      await browser.close()
+    },
+  }
+}
+
+/** Waits until live frames arrive. */
+export async function whenLive(page: Page): Promise<void> {
+  await page.waitForSelector('html[data-live="true"]', { timeout: 15_000 })
+}

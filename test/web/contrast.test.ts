@@ -1,0 +1,82 @@
+import { readFileSync } from 'node:fs'
+import { describe, expect, it } from 'vitest'
+
+/** Every pair of colours that the style sheets put together. Text 4.5:1, lines and shapes 3:1 (WCAG 2.2, 1.4.3 and 1.4.11). */
+const TEXT: [text: string, ground: string][] = [
+  ['ink', 'ground'],
+  ['ink', 'panel'],
+  ['ink', 'well'],
+  ['ink-muted', 'ground'],
+  ['ink-muted', 'panel'],
+  ['ink-muted', 'well'],
+  ['accent', 'ground'],
+  ['accent', 'panel'],
+  ['alert', 'panel'],
+  ['panel', 'ink'],
+  ['on-high', 'high'],
+  ['on-mark', 'medium'],
+  ['on-mark', 'low'],
+  ['on-notice', 'notice'],
+  ['on-banner', 'banner'],
+  ['on-bar', 'bar'],
+  ['bar-muted', 'bar'],
+  ['series-1', 'panel'],
+  ['series-2', 'panel'],
+  ['series-3', 'panel'],
+  ['series-4', 'panel'],
+]
+
+const SHAPES: [shape: string, ground: string][] = [
+  ['line', 'panel'],
+  ['line', 'well'],
+  ['band', 'panel'],
+  ['high', 'panel'],
+  ['accent', 'panel'],
+  ['accent', 'ground'],
+  ['on-bar', 'bar'],
+]
+
+const css = readFileSync(new URL('../../web/style/palette.css', import.meta.url), 'utf8')
+const [lightCss, darkCss] = css.split('@media (prefers-color-scheme: dark)')
+const light = readColours(lightCss!)
+const palettes = { light, dark: { ...light, ...readColours(darkCss!) } }
+
+describe.each(['light', 'dark'] as const)('the %s palette', (name) => {
+  const palette = palettes[name]
+
+  it.each(TEXT)('makes text in %s readable on %s', (text, ground) => {
+    expect(contrast(palette[text]!, palette[ground]!)).toBeGreaterThanOrEqual(4.5)
+  })
+
+  it.each(SHAPES)('makes shapes in %s visible on %s', (shape, ground) => {
+    expect(contrast(palette[shape]!, palette[ground]!)).toBeGreaterThanOrEqual(3)
+  })
+})
+
+describe('the contrast measure of this test', () => {
+  // trade.md 8.2, calculated there: #0072B2 on #E6E6E6 is 4.15, #E69F00 on white 2.25.
+  it('agrees with the table of the trade dossier', () => {
+    expect(contrast('#0072b2', '#e6e6e6')).toBeCloseTo(4.15, 2)
+    expect(contrast('#e69f00', '#ffffff')).toBeCloseTo(2.25, 2)
+  })
+})
+
+function readColours(block: string): Record<string, string> {
+  return Object.fromEntries(
+    [...block.matchAll(/--([\w-]+):\s*(#[0-9a-f]{6})/g)].map(([, name, hex]) => [name!, hex!]),
+  )
+}
+
+/** WCAG 2.2 relative luminance and contrast ratio. */
+function contrast(a: string, b: string): number {
+  const [dark, bright] = [luminance(a), luminance(b)].sort((x, y) => x - y)
+  return (bright! + 0.05) / (dark! + 0.05)
+}
+
+function luminance(hex: string): number {
+  const [red, green, blue] = [1, 3, 5].map((at) => {
+    const channel = Number.parseInt(hex.slice(at, at + 2), 16) / 255
+    return channel <= 0.04045 ? channel / 12.92 : ((channel + 0.055) / 1.055) ** 2.4
+  })
+  return 0.2126 * red! + 0.7152 * green! + 0.0722 * blue!
+}

@@ -1,0 +1,85 @@
+import type { AlarmView } from '../../server/wire/alarm.ts'
+import { RPM } from './fakePlant.ts'
+
+/** Made-up alarms in several states, for looking at the page. */
+const CALM: Omit<AlarmView, 'id' | 'name' | 'priority' | 'figure'> = {
+  state: 'normal',
+  active: false,
+  unknown: false,
+  value: null,
+  peak: null,
+  peakAt: null,
+  quality: 'good',
+  raisedAt: null,
+  changedAt: null,
+  acknowledgedAt: null,
+  acknowledgedBy: null,
+  latching: false,
+  simulated: true,
+}
+
+export function startingAlarms(now: number): AlarmView[] {
+  return [
+    {
+      ...CALM,
+      id: 'overSpeed',
+      name: 'Over-speed',
+      priority: 'high',
+      figure: 'speed',
+      limit: 1650 * RPM,
+      state: 'latchedUnacknowledged',
+      latching: true,
+      value: 1655 * RPM,
+      peak: 1771 * RPM,
+      peakAt: now - 245_000,
+      raisedAt: now - 246_000,
+      changedAt: now - 240_000,
+      cause: 'Load lost, or the regulator failed.',
+      consequence: 'Bearings and windings may suffer.',
+      action: 'Check that the brake has held; inspect before the next start.',
+    },
+    {
+      ...CALM,
+      id: 'sumpLow',
+      name: 'Sump level low',
+      priority: 'medium',
+      figure: 'sumpLevel',
+      limit: 0.42,
+      state: 'acknowledged',
+      active: true,
+      value: 0.415,
+      peak: 0.409,
+      peakAt: now - 60_000,
+      raisedAt: now - 600_000,
+      changedAt: now - 500_000,
+      acknowledgedAt: now - 500_000,
+      acknowledgedBy: 'this machine',
+    },
+    {
+      ...CALM,
+      id: 'vibrationHigh',
+      name: 'Vibration high',
+      priority: 'low',
+      figure: 'vibration',
+      limit: 0.0045,
+      unknown: true,
+      quality: 'bad',
+    },
+    {
+      ...CALM,
+      id: 'bearingHot',
+      name: 'Bearing hot',
+      priority: 'medium',
+      figure: 'bearingTemperature.1',
+      limit: 353.15,
+    },
+    {
+      ...CALM,
+      id: 'powerHigh',
+      name: 'Power above rating',
+      priority: 'low',
+      figure: 'activePower',
+      limit: 560,
+    },
+  ]
+}

@@ -1,0 +1,232 @@
+import type { Express } from 'express'
+import type { AlarmView } from '../../server/wire/alarm.ts'
+import type { ExplainReply } from '../../server/wire/explain.ts'
+import type { PlantSummary } from '../../server/wire/plant.ts'
+import type { CounterView, HealthReply, HistoryReply } from '../../server/wire/replies.ts'
+import { figureAt, rows, valueAt, view } from './fakePlant.ts'
+import type { FakeState } from './fakeServer.ts'
+
+const HOUR_MS = 3_600_000
+
+/** The HTTP answers of the made-up server. */
+export function addReplies(app: Express, state: FakeState): void {
+  app.get('/api/plants', (_request, response) => {
+    response.json([state.summary(), ...otherPlants()])
+  })
+  app.get('/api/plants/:plant/live', (request, response) => {
+    if (request.params.plant !== view.id)
+      return void response.status(404).json({ error: 'There is no such plant.' })
+    response.json(state.snapshot())
+  })
+  app.get('/api/plants/:plant/figures/:figure/explain', (request, response) => {
+    response.json(explanation(request.params.figure))
+  })
+  app.get('/api/plants/:plant/history', (request, response) => {
+    const { figures, from, to, points } = request.query as Record<string, string>
+    response.json(history(figures!.split(','), [Number(from), Number(to)], Number(points)))
+  })
+  app.get('/api/plants/:plant/counters', (_request, response) => {
+    response.json(counters())
+  })
+  app.get('/api/plants/:plant/journal', (request, response) => {
+    response.json({ entries: state.journal.slice(0, Number(request.query['limit'])) })
+  })
+  app.post('/api/plants/:plant/alarms/:alarm/:action', (request, response) => {
+    const alarm = state.alarms.find((held) => held.id === request.params.alarm)
+    if (!alarm) return void response.status(404).json({ error: 'This plant has no such alarm.' })
+    const changed = request.params.action === 'reset' ? reset(alarm) : acknowledged(alarm)
+    state.change(changed, request.params.action === 'reset' ? 'reset' : 'acknowledge')
+    response.json(changed)
+  })
+  app.post('/api/plants/:plant/simulator/:control', (request, response) => {
+    if (request.params.control === 'scenario')
+      return void response.status(400).json({ error: 'The simulator is busy with another scenario.' })
+    response.json({ ok: true })
+  })
+  app.get('/api/health', (_request, response) => {
+    response.json(health())
+  })
+}
+
+function explanation(id: string): ExplainReply {
+  const at = (row: number) => ({ figure: rows[row]!.description, value: figureAt(row, Date.now()) })
+  const rowOf = (figure: string) => rows.findIndex((held) => held.description.id === figure)
+  const common = { ...at(rowOf(id)), inputs: [], constants: [], uncertaintyShares: [] }
+  if (id !== 'turbineEfficiency')
+    return {
+      ...common,
+      instrument: {
+        ...{ id, name: 'Made-up instrument', topic: `quennerby/rig/${id}`, unit: 'm', range: [0, 5] },
+        accuracy: '± 0.5 % of reading',
+      },
+    }
+  return {
+    ...common,
+    formula: {
+      symbols: 'P_s / P_h',
+      numbers: '593 / 847',
+      source: 'IEC 60041',
+      valid: ['Left blank below 50 W of water power.'],
+    },
+    inputs: [
+      { symbol: 'P_s', ...at(rowOf('shaftPower')) },
+      { symbol: 'P_h', ...at(rowOf('hydraulicPower')) },
+    ],
+    constants: [{ symbol: 'g', path: 'site.gravity', value: 9.8142, unit: 'm/s2' }],
+    uncertaintyShares: [
+      { instrument: 'discharge', name: 'Flow meter', share: 0.61 },
+      { instrument: 'torque', name: 'Torque cell', share: 0.39 },
+    ],
+  }
+}
+
+function acknowledged(alarm: AlarmView): AlarmView {
+  const now = Date.now()
+  const stamp = { changedAt: now, acknowledgedAt: now, acknowledgedBy: 'this machine' }
+  return { ...alarm, ...stamp, state: alarm.latching ? 'latchedAcknowledged' : 'acknowledged' }
+}
+
+function reset(alarm: AlarmView): AlarmView {
+  return { ...alarm, state: 'normal', active: false, changedAt: Date.now() }
+}
+
+function otherPlants(): PlantSummary[] {
+  const figure = rows.find((row) => row.description.id === 'activePower')!.description
+  return [
+    {
+      id: 'ostrelby',
+      name: 'Ostrelby Beck',
+      summary: '15 kW off-grid Turgo, two spear jets',
+      simulated: true,
+      state: {
+        state: 'stopped',
+        sentence: 'Stopped: no water power, shaft at standstill.',
+        since: Date.now() - 8e6,
+      },
+      headline: {
+        figure: { ...figure, viewUnit: 'kW' },
+        value: { value: 0, u95: 40, at: Date.now() - 300, quality: 'good', reasons: [] },
+      },
+      unacknowledged: 0,
+      active: 0,
+      lastReceivedAt: Date.now() - 900,
+    },
+    {
+      id: 'skelderwath',
+      name: 'Skelderwath Mill',
+      summary: '90 kW grid-tied crossflow',
+      simulated: false,
+      state: {
+        state: 'unknown',
+        sentence: 'Unknown: no measurement for 3 min.',
+        since: Date.now() - 180_000,
+      },
+      headline: {
+        figure: { ...figure, viewUnit: 'kW' },
+        value: {
+          value: null,
+          at: Date.now() - 180_000,
+          quality: 'bad',
+          reasons: ['activePower stale 3 min'],
+        },
+      },
+      unacknowledged: 2,
+      active: 2,
+      lastReceivedAt: Date.now() - 180_000,
+    },
+  ]
+}
+
+/** With a hole in the middle, and a spike that only min and max can show on a wide span. */
+function history(ids: string[], [from, to]: [number, number], points: number): HistoryReply {
+  const bucketMs = Math.max(1000, (to - from) / points)
+  const hole = [from + (to - from) * 0.4, from + (to - from) * 0.47]
+  const at = Array.from({ length: Math.floor((to - from) / bucketMs) }, (_, i) => from + i * bucketMs)
+  const figures = ids.flatMap((id) => {
+    const row = rows.findIndex((held) => held.description.id === id)
+    if (row < 0) return []
+    const { unit } = rows[row]!.description
+    const spread = rows[row]!.swing * 0.25
+    const column = (shift: number) =>
+      at.map((time) => (time > hole[0]! && time < hole[1]! ? null : valueAt(row, time) + shift))
+    return [{ id, unit, min: column(-spread), mean: column(0), max: column(spread) }]
+  })
+  return { from, to, bucketMs, at, figures }
+}
+
+function counters(): CounterView[] {
+  const since = Date.now() - 240 * HOUR_MS
+  const common = { since, at: Date.now(), gapSeconds: 0, quality: 'good' as const }
+  return [
+    { ...common, id: 'energy', name: 'Energy generated', unit: 'J', value: 1.83e8 },
+    {
+      ...common,
+      id: 'volume',
+      name: 'Water used',
+      unit: 'm3',
+      value: 1841.3,
+      gapSeconds: 184,
+      quality: 'uncertain',
+    },
+    { ...common, id: 'runTime', name: 'Run hours', unit: 's', value: 507_600 },
+    { ...common, id: 'starts', name: 'Starts', unit: '1', value: 27 },
+  ]
+}
+
+function health(): HealthReply {
+  const now = Date.now()
+  return {
+    at: now,
+    version: '0.1.0',
+    startedAt: now - 5 * HOUR_MS,
+    stages: [
+      { name: 'ingest', perSecond: 41.2, total: 741_600, faults: 3, detail: '3 payloads could not be read' },
+      { name: 'derive', perSecond: 27, total: 486_000, faults: 0 },
+      { name: 'alarms', perSecond: 27, total: 486_000, faults: 0 },
+      { name: 'history', perSecond: 41.2, total: 741_500, faults: 0 },
+      { name: 'push', perSecond: 4, total: 72_000, faults: 0 },
+    ],
+    queues: [
+      {
+        name: 'readings waiting to be derived',
+        length: 0,
+        limit: 10_000,
+        policy: 'the oldest reading is dropped',
+        dropped: 0,
+      },
+      {
+        name: 'figures waiting for slow viewers',
+        length: 12,
+        limit: 270,
+        policy: 'the latest value of a figure replaces the one before',
+        dropped: 0,
+      },
+    ],
+    topics: rows.slice(0, 8).map(({ description }, i) => ({
+      topic: `quennerby/rig/${description.id}`,
+      plant: view.id,
+      instrument: description.id,
+      received: 18_000 - i,
+      faults: i === 3 ? 3 : 0,
+      lastReceivedAt: now - 300,
+      ...(i === 3
+        ? {
+            lastFault: {
+              at: now - 93_000,
+              message:
+                'decode: payload is "ERR" (text), expected a number in mm/s. This reading was dropped.',
+              example: 'ERR',
+            },
+          }
+        : {}),
+    })),
+    unmapped: [
+      { topic: 'quennerby/rig/spare7', received: 412, example: '{"v":3.2}', lastReceivedAt: now - 2000 },
+    ],
+    unmappedDropped: 0,
+    source: { connected: true, name: 'embedded broker on 127.0.0.1:1883', since: now - 5 * HOUR_MS },
+    storing: { ok: true },
+    eventLoopDelayP99Ms: 11.3,
+    memoryRssBytes: 143e6,
+  }
+}

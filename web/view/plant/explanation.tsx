@@ -1,0 +1,118 @@
+import type { ExplainReply } from '../../../server/wire/explain.ts'
+import { http } from '../../connect/http.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { printUnit } from '../../format/units.ts'
+import { FigureNumber } from '../parts/figure.tsx'
+import { FigureSymbol, FormulaText } from '../parts/symbol.tsx'
+import type { PlantProps } from './plantScreen.tsx'
+
+const EVERY_MS = 2000
+
+/** Why this number: the formula with today's values, or the instrument it comes from. */
+export function Explanation({ figure, hold, open }: PlantProps & { figure: string }) {
+  const plant = hold.view.id
+  const explained = usePolled(() => http.explain(plant, figure), EVERY_MS, [plant, figure])
+  const reply = explained.reply.value
+  if (!reply)
+    return (
+      <p class="quiet">{explained.error.value ? `Not explained: ${explained.error.value}` : 'Asking…'}</p>
+    )
+  return (
+    <div data-panel="explanation">
+      {reply.formula && <Formula formula={reply.formula} symbol={reply.figure.symbol} />}
+      {reply.instrument && <Source instrument={reply.instrument} />}
+      <Inputs reply={reply} hold={hold} open={open} />
+      <Shares shares={reply.uncertaintyShares} />
+    </div>
+  )
+}
+
+function Formula({ formula, symbol }: { formula: NonNullable<ExplainReply['formula']>; symbol: string }) {
+  return (
+    <>
+      <h3>Formula</h3>
+      <p class="formula">
+        <FigureSymbol symbol={symbol} /> = <FormulaText text={formula.symbols} />
+      </p>
+      <p class="formula">= {formula.numbers ?? 'an input is missing just now'}</p>
+      {formula.estimated && <p class="quiet">Estimated: {formula.estimated}</p>}
+      {formula.valid.map((limit) => (
+        <p class="quiet" key={limit}>
+          {limit}
+        </p>
+      ))}
+      <p class="quiet">In SI units. Source: {formula.source}</p>
+    </>
+  )
+}
+
+function Source({ instrument }: { instrument: NonNullable<ExplainReply['instrument']> }) {
+  const { name, topic, unit, range, accuracy } = instrument
+  return (
+    <>
+      <h3>Instrument</h3>
+      <p>{name}</p>
+      <p>
+        <code>{topic}</code>
+      </p>
+      <p class="quiet">
+        {range && `${range[0]} … ${range[1]} ${printUnit(unit)}, `}
+        {accuracy}
+      </p>
+    </>
+  )
+}
+
+function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { reply: ExplainReply }) {
+  if (reply.inputs.length + reply.constants.length === 0) return null
+  return (
+    <>
+      <h3>Inputs</h3>
+      <dl class="facts">
+        {reply.inputs.map(({ symbol, figure }) => {
+          const held = hold.byId.get(figure.id)
+          return (
+            <div key={`${symbol} ${figure.id}`} data-input={figure.id}>
+              <dt>
+                <button type="button" class="as-link" onClick={() => open(figure.id)}>
+                  {figure.name}
+                </button>{' '}
+                <FigureSymbol symbol={symbol} />
+              </dt>
+              <dd>{held && <FigureNumber figure={held} />}</dd>
+            </div>
+          )
+        })}
+        {reply.constants.map(({ symbol, path, value, unit }) => (
+          <div key={path}>
+            <dt>
+              <code>{path}</code> <FigureSymbol symbol={symbol} />
+            </dt>
+            <dd class="number">
+              {Number(value.toPrecision(6))} {printUnit(unit)}
+            </dd>
+          </div>
+        ))}
+      </dl>
+    </>
+  )
+}
+
+/** Which instrument to improve first. */
+function Shares({ shares }: { shares: ExplainReply['uncertaintyShares'] }) {
+  if (shares.length === 0) return null
+  return (
+    <>
+      <h3>Where the uncertainty comes from</h3>
+      <dl class="facts">
+        {shares.map(({ instrument, name, share }) => (
+          <div key={instrument}>
+            <dt>{name}</dt>
+            <dd class="number">{formatNumber(100 * share, { u95: 1 }).text} %</dd>
+          </div>
+        ))}
+      </dl>
+    </>
+  )
+}

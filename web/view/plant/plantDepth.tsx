@@ -1,0 +1,44 @@
+import '../../style/tables.css'
+import '../../style/depth.css'
+import '../../style/figures.css'
+import '../../style/path.css'
+import '../../style/trends.css'
+import { useEffect, useMemo } from 'preact/hooks'
+import { createTrends } from '../../hold/trends.ts'
+import { CautionPanel } from './cautions.tsx'
+import { ControlPanel } from './controls.tsx'
+import { CounterPanel } from './counters.tsx'
+import { FigureDetails } from './figureDetails.tsx'
+import { FigurePanel } from './figureTable.tsx'
+import { JournalPanel } from './journal.tsx'
+import type { DepthProps } from './plantScreen.tsx'
+import { PowerPath } from './powerPath.tsx'
+import { TrendPanel } from './trends.tsx'
+
+/** What stands below the key figures. */
+export function PlantMain(props: DepthProps) {
+  const { session, hold } = props
+  const trends = useMemo(() => createTrends(session, hold), [session, hold])
+  useEffect(() => trends.close, [trends])
+  return (
+    <>
+      <PowerPath {...props} />
+      <TrendPanel trends={trends} zone={hold.view.timeZone} session={session} />
+      <FigurePanel {...props} />
+    </>
+  )
+}
+
+/** What stands beside the figures on a desk, and after them on a phone. */
+export function PlantRest(props: DepthProps) {
+  const { session, hold } = props
+  return (
+    <>
+      <ControlPanel hold={hold} />
+      <CounterPanel hold={hold} session={session} />
+      <JournalPanel hold={hold} session={session} />
+      <CautionPanel cautions={hold.view.cautions} />
+      <FigureDetails {...props} />
+    </>
+  )
+}
