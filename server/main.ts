@@ -23,7 +23,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
   const folder = options.demo && options.data === 'data' ? join('data', 'demo') : options.data
   const state = openState(folder)
-  const history = openHistory({ folder: join(folder, 'history'), clock })
+  const history = openHistory({ folder: join(folder, 'history'), clock, onNotice: console.error })
   const journal = createJournal(state)
   const recorder = createRecorder(history)
   const counts = { transitions: 0, evaluations: 0 }

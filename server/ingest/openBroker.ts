@@ -3,7 +3,7 @@ import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
 import type { Broker } from './broker/broker.ts'
 import { createEmbeddedBroker } from './broker/embedded.ts'
-import { createExternalBroker } from './broker/external.ts'
+import { createExternalPair } from './broker/externalPair.ts'
 
 /** The broker that the options ask for, and the address under which a client on this machine reaches it. */
 export type OpenBroker = Broker & { url(): string }
@@ -18,7 +18,7 @@ export function openBroker(options: Options, clock: Clock): OpenBroker {
     const url = options.mqttUrl
     const caFile = options.mqttCa === null ? {} : { caFile: options.mqttCa }
     return refusing({
-      ...createExternalBroker({ clock, url, log, ...credentials, ...caFile }),
+      ...createExternalPair({ clock, url, log, ...credentials, ...caFile }),
       url: () => url,
     })
   }

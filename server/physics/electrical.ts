@@ -164,7 +164,7 @@ export function phaseUnbalance(first: number, second: number, third: number): nu
  * @returns u₂ [–], β = (U₁₂⁴ + U₂₃⁴ + U₃₁⁴)/(U₁₂² + U₂₃² + U₃₁²)². NaN when the three cannot form a triangle.
  *
  * Limits: fundamental line-to-line voltages. The usual limit is 2 % (EN 50160, from memory).
- * Example: 400, 400, 380 → 0.0341.
+ * Example: 400, 400, 380 → 0.0336.
  * Source: IEC 61000-4-30, supply voltage unbalance (formula from memory).
  */
 export function negativeSequenceRatio(voltage12: number, voltage23: number, voltage31: number): number {

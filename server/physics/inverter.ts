@@ -9,7 +9,7 @@
  *
  * Limits: 0.05 ≤ ζ ≤ 1; a typical curve, not a data sheet.
  * Example: 0.5, 0.96 → 0.9621916.
- * Source: Dobos, PVWatts version 5 manual, NREL 2014 (seen in a public library's documentation).
+ * Source: US national laboratory, inverter model of a 2014 solar manual (read in a public library's documentation).
  */
 export function inverterPartLoad(loadFraction: number, nominalEfficiency: number): number {
   if (loadFraction <= 0) return Number.NaN

@@ -129,7 +129,7 @@ export function orificeRadiusTaps(
  * @returns Q [m³/s]. NaN for a negative Δp; 0 at 0.
  *
  * Limits: those of `orificeCoefficient`.
- * Example: 17e3, 0.05, 0.07366, 999.1, 1.1e-3 → 0.00792.
+ * Example: 17e3, 0.05, 0.07366, 999.1, 1.1e-3 → 0.007915.
  * Source: ISO 5167-2:2003, ε = 1.
  */
 export function orificeFlangeTaps(
@@ -153,7 +153,7 @@ export function orificeFlangeTaps(
  * @returns Q [m³/s]. NaN for a negative head.
  *
  * Limits: h at least twice the opening's height; free outflow.
- * Example: 0.94, 4.417865e-5, 24, 9.81 → 9.0114e-4.
+ * Example: 0.94, 4.417865e-5, 24, 9.81 → 9.0115e-4.
  * Source: Torricelli with a coefficient, any hydraulics text.
  */
 export function orificeOutflow(coefficient: number, area: number, head: number, gravity: number): number {

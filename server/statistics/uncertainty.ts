@@ -52,7 +52,7 @@ export function meanUncertainty(deviation: number, count: number): number {
  * @returns Combined standard uncertainty; NaN if any is missing.
  *
  * Limits: uncorrelated inputs; otherwise `combineCorrelated` in propagation.ts.
- * Example: 25, 9.7, 2.9, 16.6 → 31.71.
+ * Example: 25, 9.7, 2.9, 16.6 → 31.67.
  * Source: JCGM 100:2008, 5.1.2, equation 10.
  */
 export function combineUncertainties(contributions: readonly number[]): number {
@@ -113,7 +113,7 @@ export interface ExpandedUncertainty {
  * @returns u_c, ν_eff (not rounded), k for ν_eff rounded down, and U.
  *
  * Limits: uncorrelated inputs, result close to normal. ν_eff below 1 is used as it is.
- * Example: GUM H.1 at 0.99 → U = 92.6 nm.
+ * Example: GUM H.1 at 0.99 → U = 92.5 nm, printed 93.
  * Source: JCGM 100:2008, G.4 and G.6.4.
  */
 export function expandUncertainty(

@@ -9,6 +9,7 @@ export interface Note {
 }
 
 export interface Child {
+  pid: number | undefined
   tell(note: Note): void
   /** The next note of this type; rejects when the child ends or `limitMs` goes by first. */
   next<T extends Note>(type: T['type'], limitMs?: number): Promise<T>
@@ -26,6 +27,7 @@ export function startChild(name: string, args: readonly string[] = []): Child {
   running.add(child)
   child.once('close', () => running.delete(child))
   return {
+    pid: child.pid,
     tell: (note) => child.send(note),
     next: (type, limitMs = 30_000) => nextNote(child, { name, type, limitMs }),
     stop: () =>

@@ -8,12 +8,15 @@ import { benchPlant } from './plantFile.ts'
 /** The built server with the bench plant, on a broker that is there already. */
 export interface Headrace {
   url: string
+  pid: number | undefined
   health(): Promise<HealthReply>
   stop(): Promise<void>
 }
 
 export async function startHeadrace(brokerPort: number): Promise<Headrace> {
   const folder = mkdtempSync(join(tmpdir(), 'headrace-bench-'))
+  // also where the server does not start at all
+  process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
   const plant = join(folder, 'bench.yaml')
   writeFileSync(plant, benchPlant())
   const options = ['--plant', plant, '--mqtt-url', `mqtt://127.0.0.1:${brokerPort}`, '--http-port', '0']
@@ -23,6 +26,7 @@ export async function startHeadrace(brokerPort: number): Promise<Headrace> {
   await until(async () => (await health()).source.connected, { what: 'Headrace is connected to the broker' })
   return {
     url: server.url,
+    pid: server.process.pid,
     health,
     stop: async () => {
       await server.stop()

@@ -126,8 +126,8 @@ describe('combined uncertainty', () => {
       want: 50,
     },
     {
-      what: 'the mean of 25 readings with s 13 nm',
-      source: 'JCGM 100 H.1.3.2, s 13 nm; 5 readings give 5.8, read',
+      what: 'the mean of 5 readings with a pooled s of 13 nm',
+      source: 'JCGM 100 H.1.3.2, printed 5.8 nm, read',
       got: () => meanUncertainty(13, 5),
       want: 5.8,
       plusMinus: 0.05,

@@ -198,7 +198,7 @@ describe('sound in water', () => {
         source: SOURCE,
         got: () => waterBulkModulus(celsius(t)),
         want: modulus * 1e9,
-        within: 1e-3,
+        within: 5e-4,
       },
     ]),
   )

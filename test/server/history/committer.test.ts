@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { createCommitter } from '../../../server/history/stores/embedded/committer.ts'
 import { createPending } from '../../../server/history/stores/embedded/pending.ts'
-import type { CommitRequest } from '../../../server/history/stores/embedded/protocol.ts'
+import type { CommitRequest, Request } from '../../../server/history/stores/embedded/protocol.ts'
 import { manualClock } from '../../support/manualClock.ts'
 import { batchOf } from '../../support/rangeModel.ts'
 
@@ -10,9 +10,10 @@ const rows = (signal: string, count: number) =>
 
 function bench() {
   const sent: CommitRequest[] = []
+  const post = (request: Request) => request.kind === 'commit' && sent.push(request) > 0
   const pending = createPending(1_000)
   const clock = manualClock(0)
-  const committer = createCommitter(pending, clock, (request) => sent.push(request) > 0)
+  const committer = createCommitter(pending, clock, { post, fault: () => undefined })
   committer.onReady(0)
   return { sent, pending, clock, committer }
 }

@@ -11,6 +11,8 @@ import { batchOf } from '../../support/rangeModel.ts'
 
 const TODAY = NOON - DAY_MS / 2
 const SIGNAL = 'mill/netHead'
+/** A busy machine may take a while to start a thread. */
+const PATIENCE = { timeout: 15_000 }
 
 /** One sample a minute over some days, its value the minute of its day. */
 function minuteRows(fromDay: number, toDay: number) {
@@ -148,14 +150,14 @@ describe('the storing thread', () => {
     const { store, clock } = await historyAtNoon({ onNotice: (sentence) => notices.push(sentence) })
     store.append(minuteRows(0, 1))
     clock.advance(1_000)
-    await expect.poll(() => store.health().pending).toBe(0)
+    await expect.poll(() => store.health().pending, PATIENCE).toBe(0)
     store.append(minuteRows(1, 2))
     // only while nothing is under way in it: the engine cannot be torn out of a call without ending the process
     await workers[0]!.terminate()
     expect(store.health()).toMatchObject({ ok: false, detail: expect.stringMatching(/ended/) })
     await expect(store.query({ signals: [SIGNAL], from: 0, to: 1, points: 1 })).rejects.toThrow(/at present/)
     clock.advance(1_000)
-    await expect.poll(() => store.health().ok).toBe(true)
+    await expect.poll(() => store.health().ok, PATIENCE).toBe(true)
     await store.flush()
     expect(await count(store, TODAY, TODAY + 2 * DAY_MS)).toBe(2 * 1440)
     expect(store.health()).toMatchObject({ dropped: 0, detail: expect.stringMatching(/again 1 time/) })
@@ -169,7 +171,7 @@ describe('the storing thread', () => {
     store.append(minuteRows(0, 1))
     expect(store.health()).toMatchObject({ pending: 1_000, dropped: 440, appended: 1_440 })
     clock.advance(1_000)
-    await expect.poll(() => store.health().pending).toBe(0)
+    await expect.poll(() => store.health().pending, PATIENCE).toBe(0)
     expect(await count(store, TODAY, TODAY + DAY_MS)).toBe(1_000)
   })
 })
@@ -185,7 +187,19 @@ describe('the embedded store', () => {
     store.append(minuteRows(0, 1))
     expect(store.health().pending).toBe(1_440)
     clock.advance(1_000)
-    await expect.poll(() => store.health().pending).toBe(0)
+    await expect.poll(() => store.health().pending, PATIENCE).toBe(0)
+  })
+
+  it('counts rows once that are being stored while it answers', async () => {
+    const { store } = await historyAtNoon()
+    for (let round = 1; round <= 20; round++) {
+      store.append(minuteRows(0, 1))
+      const stored = store.flush()
+      // the first may see the rows in memory only, the others on either side
+      const counts = await Promise.all([0, 1, 2, 3].map(() => count(store, TODAY, TODAY + DAY_MS)))
+      expect(counts).toEqual(Array(4).fill(round * 1440))
+      await stored
+    }
   })
 
   it('refuses queries beyond the number that may wait', async () => {

@@ -5,7 +5,7 @@ import { counted, isUnacknowledged, priorityNumbers } from '../../format/words.t
 import { Panel } from '../parts/panel.tsx'
 import { AlarmRow } from './alarmRow.tsx'
 import { limitText } from './alarmText.ts'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 /** Alarms that want somebody, worst first; the quiet ones folded away below. */
 export function AlarmPanel(props: PlantProps) {

@@ -5,7 +5,7 @@ import { alarmStateWords, isUnacknowledged } from '../../format/words.ts'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 import { alarmNumber, limitText } from './alarmText.ts'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 type AlarmRowProps = PlantProps & { alarm: AlarmView; requests: AlarmRequests }
 

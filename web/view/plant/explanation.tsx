@@ -5,7 +5,7 @@ import { formatNumber } from '../../format/numbers.ts'
 import { printUnit } from '../../format/units.ts'
 import { FigureNumber } from '../parts/figure.tsx'
 import { FigureSymbol, FormulaText } from '../parts/symbol.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 const EVERY_MS = 2000
 

@@ -9,7 +9,7 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureNumber, reasonText } from '../parts/figure.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { Explanation } from './explanation.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 type FigureDetailsProps = PlantProps & { selected: Signal<string | null> }
 

@@ -3,7 +3,7 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureAge, figureText, Reason } from '../parts/figure.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 /** Every figure of the plant, by group, with quality and age; then what cannot be known and why. */
 export function FigurePanel(props: PlantProps) {

@@ -2,7 +2,7 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureAge, FigureNumber, figureText, Reason } from '../parts/figure.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 /** The few figures that tell most, large. */
 export function KeyFigures(props: PlantProps) {

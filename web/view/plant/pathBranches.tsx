@@ -4,7 +4,7 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import { bandShares } from '../../plot/bandShares.ts'
 import { FigureNumber } from '../parts/figure.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 /** Where the power parts: one row for each branch, from a common bar, in the same scale as the band. */
 export function BranchList({ branches, ...props }: PlantProps & { branches: PathNode[][] }) {

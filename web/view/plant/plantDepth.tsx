@@ -11,7 +11,7 @@ import { CounterPanel } from './counters.tsx'
 import { FigureDetails } from './figureDetails.tsx'
 import { FigurePanel } from './figureTable.tsx'
 import { JournalPanel } from './journal.tsx'
-import type { DepthProps } from './plantScreen.tsx'
+import type { DepthProps } from './plantProps.ts'
 import { PowerPath } from './powerPath.tsx'
 import { TrendPanel } from './trends.tsx'
 

@@ -1,25 +1,12 @@
-import { type Signal, useSignal } from '@preact/signals'
+import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import type { Session } from '../../connect/session.ts'
-import type { PlantHold } from '../../hold/plantHold.ts'
 import { lazily } from '../parts/lazily.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { AlarmPanel } from './alarmPanel.tsx'
 import { KeyFigures } from './keyFigures.tsx'
+import type { PlantProps } from './plantProps.ts'
 import { StateCard } from './stateCard.tsx'
-
-/** What every part of this screen is given. */
-export interface PlantProps {
-  session: Session
-  hold: PlantHold
-  /** Opens the details of a figure. */
-  open: (figure: string) => void
-}
-
-export type DepthProps = PlantProps & {
-  /** Figure whose details are open. */
-  selected: Signal<string | null>
-}
 
 // State, alarms and key figures are the first useful paint; the rest is fetched right after it.
 const loadDepth = () => import('./plantDepth.tsx')

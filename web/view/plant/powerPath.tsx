@@ -8,7 +8,7 @@ import { pathLayout } from '../../plot/pathLayout.ts'
 import { FigureNumber } from '../parts/figure.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { BranchList, PathDetail } from './pathBranches.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 /** The way of the power from the water to the loads: the band is as wide as the power is large. */
 export function PowerPath(props: PlantProps) {

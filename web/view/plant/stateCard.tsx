@@ -3,7 +3,7 @@ import { stateWords } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { FigureNumber } from '../parts/figure.tsx'
 import { StateShape } from '../parts/shapes.tsx'
-import type { PlantProps } from './plantScreen.tsx'
+import type { PlantProps } from './plantProps.ts'
 
 /** The answer to "shall I drive out?": word, shape, sentence, power and age. */
 export function StateCard({ session, hold }: PlantProps) {

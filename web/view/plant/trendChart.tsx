@@ -4,7 +4,7 @@ import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
 import { LegendLine } from './trendLegend.tsx'
-import type { TrendProps } from './trends.tsx'
+import type { TrendProps } from './trendProps.ts'
 import { TrendTable } from './trendTable.tsx'
 import { useChart } from './useChart.ts'
 

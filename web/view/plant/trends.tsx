@@ -1,14 +1,8 @@
 import { useSignal } from '@preact/signals'
-import type { Session } from '../../connect/session.ts'
-import { chartGroups, SPANS, type Trends } from '../../hold/trends.ts'
+import { chartGroups, SPANS } from '../../hold/trends.ts'
 import { Panel } from '../parts/panel.tsx'
 import { TrendChart } from './trendChart.tsx'
-
-export interface TrendProps {
-  trends: Trends
-  zone: string
-  session: Session
-}
+import type { TrendProps } from './trendProps.ts'
 
 /** How the figures got where they are: one chart for each unit. */
 export function TrendPanel(props: TrendProps) {
