@@ -4,15 +4,13 @@ import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
 import { LegendLine } from './trendLegend.tsx'
-import type { TrendProps } from './trendProps.ts'
+import type { CanvasProps, TrendChartProps } from './trendProps.ts'
 import { TrendTable } from './trendTable.tsx'
 import { useChart } from './useChart.ts'
 
 /** Rows that Page Up and Page Down move the cursor by. */
 const PAGE_ROWS = 20
 const DAY_MS = 86_400_000
-
-export type TrendChartProps = TrendProps & { figures: FigureHold[]; isTable: boolean }
 
 export function TrendChart(props: TrendChartProps) {
   const { figures, zone, trends, isTable } = props
@@ -75,12 +73,6 @@ function CursorTime({ columns, cursor, zone, spanMs }: CursorTimeProps) {
   const at = cursor.value === null ? undefined : columns.value.at[cursor.value]
   if (at === undefined) return <span class="cursor-time">now</span>
   return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
-}
-
-export type CanvasProps = TrendChartProps & {
-  columns: Signal<ChartColumns>
-  cursor: Signal<number | null>
-  title: string
 }
 
 /** The drawing: fetched when first needed, drawn a few times a second and only while somebody can see it. */

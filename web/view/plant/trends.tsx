@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { chartGroups, SPANS } from '../../hold/trends.ts'
+import { chartGroups, SPANS, type Trends } from '../../hold/trends.ts'
 import { Panel } from '../parts/panel.tsx'
 import { TrendChart } from './trendChart.tsx'
 import type { TrendProps } from './trendProps.ts'

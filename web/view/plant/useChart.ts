@@ -6,7 +6,7 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import type { TrendRows } from '../../hold/trendRows.ts'
 import { breakLines, longestBridge } from '../../plot/breakLines.ts'
 import type { Chart, ChartColumns } from '../../plot/chart.ts'
-import type { CanvasProps } from './trendChart.tsx'
+import type { CanvasProps } from './trendProps.ts'
 
 /** Time [ms] between two looks for something new to draw. */
 const DRAW_MS = 500
