@@ -100,6 +100,7 @@ const ROWS: Role[] = [
   role('pumpInputPower', 'Pump drive input power', 'P_m', 'W', 'W', 'pump'),
   // switches
   role('emergencyStop', 'Emergency stop pressed', 'es', '1', '1', 'condition', { discrete: true }),
+  role('guardOpen', 'Guard open', 'go', '1', '1', 'condition', { discrete: true }),
   role('waterOnFloor', 'Water on the floor', 'wf', '1', '1', 'condition', { discrete: true }),
 ]
 
