@@ -46,7 +46,7 @@ describe('the demo, as a new user sees it', () => {
     const page = await browser.open(`${server.url}/#/plant/quennerby`)
     await whenLive(page)
     const before = figure(await live('quennerby'), 'discharge').value!
-    await page.locator('[data-control="jet-4"] input').click()
+    await page.locator('[data-control="jet-4"]').click()
     await until(
       () => live('quennerby'),
       (snapshot) => figure(snapshot, 'jetOpen.4').value === 0,
@@ -56,7 +56,7 @@ describe('the demo, as a new user sees it', () => {
       (snapshot) => figure(snapshot, 'discharge').value! < 0.8 * before,
       15_000,
     )
-    await page.locator('[data-control="jet-4"] input').click()
+    await page.locator('[data-control="jet-4"]').click()
   })
 
   it('raises over-speed on a load rejection, and acknowledges it from a phone', async () => {
@@ -83,8 +83,13 @@ describe('the demo, as a new user sees it', () => {
   it('explains a figure down to its instruments', async () => {
     const page = await browser.open(`${server.url}/#/plant/quennerby`)
     await whenLive(page)
-    await page.locator('button:has-text("Hydraulic power"), a:has-text("Hydraulic power")').first().click()
-    await page.locator('text=/ρ · g · Q · H_n/').first().waitFor({ timeout: 5000 })
+    await page.locator('[data-open="hydraulicPower"]').first().click()
+    const sheet = page.locator('.sheet')
+    await sheet.locator('text=Discharge').first().waitFor({ timeout: 5000 })
+    const text = (await sheet.textContent())!
+    expect(text).toContain('ρ')
+    expect(text).toMatch(/998\.2 · 9\.81 · 0\.003/)
+    expect(text).toMatch(/IEC 60041/)
   })
 
   it.each([
