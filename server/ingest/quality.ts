@@ -1,6 +1,6 @@
 import type { Instrument } from '../plant/plant.ts'
 import type { Quality } from '../wire/figure.ts'
-import { NEAR_SHARE, type Scaled } from './scale.ts'
+import { NEAR_SHARE, type Scaled, SLACK_SHARE } from './scale.ts'
 
 /**
  * What makes of a sample a reading, and how far it is to be trusted.
@@ -52,8 +52,6 @@ export interface QualityCounters {
   tooOld: number
 }
 
-/** An instrument that rests at the end of its range shows its noise on both sides of it. */
-const SLACK_SHARE = 0.005
 /** Clocks of devices may be ahead by this much [ms]. */
 export const AHEAD_LIMIT_MS = 5000
 /** A periodic instrument's reading older than this [ms] is history, whatever else is known. */

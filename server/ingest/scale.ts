@@ -10,6 +10,9 @@ export interface Scaled {
   reason?: string
 }
 
+/** An instrument that rests at the end of its range shows its noise on both sides of it. */
+export const SLACK_SHARE = 0.005
+
 /** Share of a span by which a value may lie beyond it and still be uncertain only. */
 export const NEAR_SHARE = 0.05
 
@@ -19,7 +22,7 @@ export const NEAR_SHARE = 0.05
  * loop:    y = low + (I − 4)/16·(high − low), I in mA; bad at ≤ 3.6 and ≥ 21 mA, uncertain between those and
  *          3.8 … 20.5 mA (NAMUR NE 43).
  * linear:  y = factor·x + offset.
- * points:  straight lines between the points. Beyond the ends the last line is followed: uncertain up to 5 % of the
+ * points:  straight lines between the points. Beyond the ends the last line is followed: good up to 0.5 %, uncertain up to 5 % of the
  *          points' span, bad further on. The value is never bent to the end point.
  */
 export function scaleValue({ scale, range }: Instrument, raw: number): Scaled {
@@ -56,7 +59,7 @@ function fromPoints(raw: number, from: readonly number[], to: readonly number[])
   const [y0, y1] = [to[right - 1]!, to[right]!]
   const value = y0 + ((y1 - y0) * (raw - x0)) / (x1 - x0)
   const beyond = Math.max(from[0]! - raw, raw - from[last]!)
-  if (beyond <= 0) return { value, quality: 'good' }
+  if (beyond <= SLACK_SHARE * (from[last]! - from[0]!)) return { value, quality: 'good' }
   return {
     value,
     quality: beyond <= NEAR_SHARE * (from[last]! - from[0]!) ? 'uncertain' : 'bad',

@@ -18,6 +18,7 @@ export const modelledHeadLoss: Quantity = {
         k: 'penstock.roughness',
         K: 'penstock.minorLoss',
       },
+      valid: [{ test: 'Q > 0', otherwise: 'no discharge' }],
       source: 'Darcy–Weisbach, Colebrook–White',
     },
   ],

@@ -13,7 +13,14 @@ export const slip: Quantity = {
       inputs: { f: 'frequency', omega: 'speed' },
       constants: { z_p: 'generator.polePairs' },
       applies: isInduction,
-      valid: [{ test: 'f > 0', otherwise: 'no frequency' }],
+      valid: [
+        {
+          test: 'f > 0.2 * f_r',
+          constants: { f_r: 'generator.ratedFrequency' },
+          otherwise: 'frequency is below 20 % of rated',
+        },
+        { test: 'f > 0', otherwise: 'no frequency' },
+      ],
       source: 's = (n_s − n)/n_s, negative when generating',
     },
   ],

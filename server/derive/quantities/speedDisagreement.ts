@@ -13,7 +13,14 @@ export const speedDisagreement: Quantity = {
       inputs: { omega: 'speed', f: 'frequency' },
       constants: { z_p: 'generator.polePairs' },
       applies: isSynchronousMeasured,
-      valid: [{ test: 'f > 0', otherwise: 'no frequency' }],
+      valid: [
+        {
+          test: 'f > 0.2 * f_r',
+          constants: { f_r: 'generator.ratedFrequency' },
+          otherwise: 'frequency is below 20 % of rated',
+        },
+        { test: 'f > 0', otherwise: 'no frequency' },
+      ],
       source: 'f = n·p/60: two witnesses of one speed',
     },
   ],

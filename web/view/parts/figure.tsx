@@ -2,6 +2,7 @@ import type { FigureValue } from '../../../server/wire/figure.ts'
 import type { Session } from '../../connect/session.ts'
 import { ageWords } from '../../format/age.ts'
 import { formatNumber, type NumberText } from '../../format/numbers.ts'
+import { stateWord } from '../../format/states.ts'
 import type { UnitView } from '../../format/units.ts'
 import { qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
@@ -10,8 +11,10 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 export function figureText(
   { description, unit }: Pick<FigureHold, 'description' | 'unit'>,
   value: FigureValue,
-) {
-  return numberText(value, unit, description.rated)
+): NumberText {
+  const word =
+    description.discrete && value.value !== null ? stateWord(description.id, value.value) : undefined
+  return word === undefined ? numberText(value, unit, description.rated) : { text: word }
 }
 
 function numberText(value: FigureValue, unit: UnitView, rated: number | undefined): NumberText {

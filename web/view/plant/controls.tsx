@@ -4,6 +4,7 @@ import { http } from '../../connect/http.ts'
 import { formatNumber, formatStep } from '../../format/numbers.ts'
 import { printUnit } from '../../format/units.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 
 type Setting = SimulatorControl['initial']
@@ -15,11 +16,13 @@ export function ControlPanel({ hold }: { hold: PlantHold }) {
   return (
     <Panel id="controls" title="Simulator">
       <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
-      <div class="controls">
-        {controls.map((control) => (
-          <Control key={control.id} control={control} hold={hold} plant={id} />
-        ))}
-      </div>
+      <Fold title="Show the controls" note={`${controls.length} controls`}>
+        <div class="controls">
+          {controls.map((control) => (
+            <Control key={control.id} control={control} hold={hold} plant={id} />
+          ))}
+        </div>
+      </Fold>
     </Panel>
   )
 }

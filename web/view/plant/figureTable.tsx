@@ -1,6 +1,7 @@
 import { groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureAge, figureText, Reason } from '../parts/figure.tsx'
+import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -13,7 +14,13 @@ export function FigurePanel(props: PlantProps) {
       <div class="figure-groups">
         {groupWords.map(([group, title]) => {
           const members = figures.filter(({ description }) => description.group === group)
-          return members.length > 0 && <FigureTable key={group} title={title} figures={members} {...props} />
+          return (
+            members.length > 0 && (
+              <Fold key={group} title={title} note={<CountNote figures={members} />}>
+                <FigureTable title={title} figures={members} {...props} />
+              </Fold>
+            )
+          )
         })}
       </div>
       {view.missing.length > 0 && (
@@ -29,6 +36,14 @@ export function FigurePanel(props: PlantProps) {
         </details>
       )}
     </Panel>
+  )
+}
+
+/** A part of its own: it is drawn anew when a quality changes, the tables are not. */
+function CountNote({ figures }: { figures: FigureHold[] }) {
+  const doubtful = figures.filter((figure) => figure.value.value.quality !== 'good').length
+  return (
+    <>{doubtful === 0 ? `${figures.length} figures` : `${figures.length} figures, ${doubtful} not good`}</>
   )
 }
 
