@@ -1,0 +1,32 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { planPlant } from '../../server/livePlant.ts'
+import { describeOptions } from '../../server/options.ts'
+import { plantFileSchema } from '../../server/plant/schema.ts'
+import { plantOf } from '../support/plants.ts'
+import { root } from '../support/root.ts'
+
+const readme = readFileSync(join(root, 'README.md'), 'utf8')
+
+describe('README', () => {
+  it('shows a plant file that is in order and gives head, hydraulic power and efficiency', () => {
+    const example = /```yaml\n(headrace: 1[\s\S]*?)```/.exec(readme)![1]!
+    const { plan, settings, faults } = planPlant(plantOf(example))
+    expect(faults).toEqual([])
+    expect(settings.length).toBe(1)
+    for (const figure of ['netHead', 'hydraulicPower', 'waterToWireEfficiency'])
+      expect(plan.indexOf.has(figure), figure).toBe(true)
+  })
+
+  it('names only options that there are', () => {
+    const options = describeOptions()
+    for (const [flag] of readme.matchAll(/(?<=\s|`)--[a-z][a-z-]+/g))
+      if (flag !== '--profile') expect(options, flag).toContain(flag)
+  })
+
+  it('lists every section of the plant file', () => {
+    for (const section of Object.keys(plantFileSchema.shape))
+      expect(readme, section).toMatch(new RegExp(`\\b${section}\\b`))
+  })
+})
