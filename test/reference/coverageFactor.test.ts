@@ -17,10 +17,9 @@ describe('coverageFactor95', () => {
 
   it('stays within 0.0006 of the exact point for any whole number of degrees of freedom', () => {
     for (let freedom = 1; freedom <= 1000; freedom++)
-      expect(
-        Math.abs(coverageFactor95(freedom) - studentQuantile(0.95, freedom)),
-        `${freedom}`,
-      ).toBeLessThan(0.0006)
+      expect(Math.abs(coverageFactor95(freedom) - studentQuantile(0.95, freedom)), `${freedom}`).toBeLessThan(
+        0.0006,
+      )
   })
 
   it('rounds down what is not whole and gives 1.96 without end', () => {
