@@ -151,9 +151,9 @@ function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply
 
 function storing({ history, state }: HealthSources): HealthReply['storing'] {
   const store = history.health()
-  const { count, last } = state.failures()
+  const { count, last, isFailing } = state.failures()
   if (!store.ok) return { ok: false, detail: store.detail ?? 'History cannot be stored.' }
-  if (count > 0 && last !== null)
-    return { ok: false, detail: `${count} writes of counters or journal failed: ${last}` }
+  if (isFailing)
+    return { ok: false, detail: `Counters or journal cannot be stored (${count} writes so far): ${last}` }
   return { ok: true }
 }

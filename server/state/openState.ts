@@ -10,8 +10,8 @@ export interface State {
   database: Database.Database
   /** Runs `task` in one transaction; a failure (disk full) is counted, never thrown. Returns whether it held. */
   write(task: () => void): boolean
-  /** Writes that could not be stored since start. */
-  failures(): { count: number; last: string | null }
+  /** Writes that could not be stored since start, and whether the newest is one of them. */
+  failures(): { count: number; last: string | null; isFailing: boolean }
   close(): void
 }
 
@@ -43,23 +43,38 @@ export function openState(folder: string): State {
   migrate(database)
   let count = 0
   let last: string | null = null
+  let isFailing = false
   return {
     database,
     write(task) {
       try {
-        database.transaction(task)()
+        inTransaction(database, task)
+        isFailing = false
         return true
       } catch (error) {
         count++
-        last = error instanceof Error ? error.message : String(error)
+        isFailing = true
+        last = reasonOf(error)
         return false
       }
     },
-    failures: () => ({ count, last }),
+    failures: () => ({ count, last, isFailing }),
     close() {
       database.close()
       release()
     },
+  }
+}
+
+/** @throws what the database or `task` threw; a full disk may have ended the transaction already. */
+function inTransaction(database: Database.Database, task: () => void): void {
+  database.exec('BEGIN IMMEDIATE')
+  try {
+    task()
+    database.exec('COMMIT')
+  } catch (error) {
+    if (database.inTransaction) database.exec('ROLLBACK')
+    throw error
   }
 }
 

@@ -93,7 +93,7 @@ export function createTrends(session: Session, hold: PlantHold) {
 export type Trends = ReturnType<typeof createTrends>
 
 /** Largest ratio of sizes on one axis: beyond it the smaller line would lie flat on the bottom. */
-const MOST_RATIO = 8
+const MOST_RATIO = 5
 const MOST_LINES = 4
 
 /** Figures that share an axis: same unit, sizes that can be compared, at most four lines. */
@@ -107,8 +107,10 @@ export function chartGroups(figures: FigureHold[]): FigureHold[][] {
   return groups
 }
 
+/** Powers are always compared: how they shrink from the water to the loads is what the chart is for. */
 function isAlike(a: FigureHold, b: FigureHold): boolean {
   if (a.description.viewUnit !== b.description.viewUnit || a.description.viewUnit === '1') return false
+  if (a.description.unit === 'W') return true
   const [small, large] = [usualSize(a), usualSize(b)].sort((x, y) => x - y)
   return large! <= MOST_RATIO * small!
 }

@@ -1,12 +1,14 @@
 import { useSignalEffect } from '@preact/signals'
 import type { Session } from '../connect/session.ts'
 import { clockTime, zoneName } from '../format/time.ts'
-import { counted } from '../format/words.ts'
+import { pageTitle } from '../format/title.ts'
+import { counted, isUnacknowledged } from '../format/words.ts'
+import type { PlantHold } from '../hold/plantHold.ts'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
 import { lazily } from './parts/lazily.tsx'
 import { PlantScreen } from './plant/plantScreen.tsx'
 import { PlantsScreen } from './plants/plantsScreen.tsx'
-import { route } from './route.ts'
+import { type Route, route } from './route.ts'
 
 const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen))
 
@@ -15,7 +17,9 @@ export function App({ session }: { session: Session }) {
     const wish = route.value
     if (wish.screen === 'plant') session.show(wish.plant)
     else session.leave()
-    document.title = wish.screen === 'health' ? 'Health · Headrace' : 'Headrace'
+  })
+  useSignalEffect(() => {
+    document.title = titleOf(route.value, session.hold.value)
   })
   return (
     <>
@@ -40,6 +44,13 @@ export function App({ session }: { session: Session }) {
       <Footer session={session} />
     </>
   )
+}
+
+function titleOf({ screen }: Route, hold: PlantHold | null): string {
+  if (screen !== 'plant') return pageTitle(screen === 'health' ? 'Health' : 'Plants')
+  if (!hold) return pageTitle('Plant')
+  const open = hold.alarms.value.filter((alarm) => isUnacknowledged(alarm.state)).length
+  return pageTitle(hold.view.name, open)
 }
 
 /** A link to #main would change the address, which is the screen. */

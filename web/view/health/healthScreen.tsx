@@ -32,10 +32,12 @@ export function HealthScreen() {
       {reply && (
         <>
           <Overview reply={reply} />
-          <StagePanel reply={reply} />
-          <QueuePanel queues={reply.queues} />
-          <TopicPanel topics={reply.topics} now={reply.at} />
+          <div class="health-pair">
+            <StagePanel reply={reply} />
+            <QueuePanel queues={reply.queues} />
+          </div>
           <UnmappedPanel unmapped={reply.unmapped} dropped={reply.unmappedDropped} now={reply.at} />
+          <TopicPanel topics={reply.topics} now={reply.at} />
         </>
       )}
     </div>

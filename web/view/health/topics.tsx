@@ -2,6 +2,7 @@ import type { HealthReply, TopicHealth } from '../../../server/wire/replies.ts'
 import { agoWords } from '../../format/age.ts'
 import { formatCount } from '../../format/numbers.ts'
 import { counted } from '../../format/words.ts'
+import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { HealthTable } from './healthTable.tsx'
 
@@ -18,9 +19,32 @@ export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number
       }
     >
       <FaultList topics={faulty} now={now} />
+      {[...new Set(topics.map(({ plant }) => plant))].map((plant) => (
+        <PlantTopics
+          key={plant}
+          plant={plant}
+          topics={topics.filter((topic) => topic.plant === plant)}
+          now={now}
+        />
+      ))}
+    </Panel>
+  )
+}
+
+/** Folded: a plant has dozens of topics, and what is wrong with them stands above. */
+function PlantTopics({ plant, topics, now }: { plant: string; topics: TopicHealth[]; now: number }) {
+  const faulty = topics.filter((topic) => topic.faults > 0).length
+  const newest = Math.max(...topics.map((topic) => topic.lastReceivedAt ?? Number.NEGATIVE_INFINITY))
+  const last = agoWords(Number.isFinite(newest) ? newest : null, now)
+  return (
+    <Fold
+      title={plant}
+      note={`${counted(topics.length, 'topic')}, ${faulty === 0 ? 'none' : faulty} with faults, last message ${last}`}
+      always
+    >
       <HealthTable
-        caption="Topics that an instrument of a plant file reads"
-        heads={['Topic', 'Plant', 'Instrument', '#Messages', '#Faults', '#Last']}
+        caption={`Topics that the instruments of ${plant} read`}
+        heads={['Topic', 'Instrument', '#Messages', '#Faults', '#Last']}
         rows={[...topics]
           .sort((a, b) => b.faults - a.faults)
           .map((topic) => ({
@@ -28,7 +52,6 @@ export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number
             isBad: topic.faults > 0,
             cells: [
               <code key="topic">{topic.topic}</code>,
-              topic.plant,
               topic.instrument,
               formatCount(topic.received),
               formatCount(topic.faults),
@@ -36,7 +59,7 @@ export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number
             ],
           }))}
       />
-    </Panel>
+    </Fold>
   )
 }
 

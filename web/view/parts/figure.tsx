@@ -17,6 +17,15 @@ export function figureText(
   return word === undefined ? numberText(value, unit, description.rated) : { text: word }
 }
 
+/** A drawn mean, in the view unit already. A state is named only where it held all the time. */
+export function meanText({ description, unit, value }: FigureHold, mean: number | null | undefined): string {
+  const word = description.discrete && mean != null ? stateWord(description.id, mean) : undefined
+  const { u95 } = value.peek()
+  return (
+    word ?? formatNumber(mean ?? null, { u95: u95 === undefined ? undefined : unit.difference(u95) }).text
+  )
+}
+
 function numberText(value: FigureValue, unit: UnitView, rated: number | undefined): NumberText {
   return formatNumber(value.value === null ? null : unit.value(value.value), {
     u95: value.u95 === undefined ? undefined : unit.difference(value.u95),
@@ -69,7 +78,11 @@ export function reasonText(value: FigureValue): string {
 export function Reason({ figure }: { figure: FigureHold }) {
   const value = figure.value.value
   if (value.quality === 'good') return null
-  return <span class="reason">{reasonText(value)}</span>
+  return (
+    <span class="reason">
+      <b>{value.quality}</b>: {reasonText(value)}
+    </span>
+  )
 }
 
 /** How old a figure is; counts on by itself while nothing comes. */

@@ -1,18 +1,16 @@
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequests, RequestState } from '../../connect/acknowledge.ts'
-import { dayTime } from '../../format/time.ts'
+import { clockTime, dayTime } from '../../format/time.ts'
 import { alarmStateWords, isUnacknowledged } from '../../format/words.ts'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
-import { alarmNumber, limitText } from './alarmText.ts'
+import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
 import type { PlantProps } from './plantProps.ts'
 
 type AlarmRowProps = PlantProps & { alarm: AlarmView; requests: AlarmRequests }
 
 export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
   const isOpen = isUnacknowledged(alarm.state)
-  const figure = hold.byId.get(alarm.figure)
-  const peak = alarm.peak ?? alarm.value
   return (
     <li
       class={isOpen ? 'alarm alarm-open' : 'alarm'}
@@ -27,21 +25,8 @@ export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
           {alarm.simulated && <SimStamp />}
         </p>
         <p class="alarm-state">{stateText(alarm)}</p>
-        <p class="alarm-value">
-          {figure && (
-            <button type="button" class="as-link" onClick={() => open(alarm.figure)}>
-              {figure.description.name}
-            </button>
-          )}
-          {peak !== null && (
-            <span>
-              {' '}
-              peak <b>{alarmNumber(alarm, peak, hold)}</b>,
-            </span>
-          )}{' '}
-          <span class="nowrap">{limitText(alarm, hold)}</span>
-        </p>
         <AlarmTimes alarm={alarm} zone={hold.view.timeZone} />
+        <AlarmValue alarm={alarm} hold={hold} open={open} />
         <AlarmHelp alarm={alarm} />
         <RequestLine state={requests.states.value.get(alarm.id)} />
       </div>
@@ -51,9 +36,35 @@ export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
 }
 
 function stateText({ state, active, unknown }: AlarmView): string {
-  const words = unknown ? ['Cannot be judged: the input is missing or bad'] : []
-  if (state !== 'normal') words.unshift(alarmStateWords[state], active ? 'active' : 'no longer active')
-  return words.join(' · ')
+  if (state === 'normal')
+    return unknown ? 'Cannot be judged: its input is missing or bad' : alarmStateWords[state]
+  const activity = active ? 'active' : 'no longer active'
+  const lost = `${active ? 'was active' : 'was no longer active'} before its input was lost`
+  return `${alarmStateWords[state]} · ${unknown ? lost : activity}`
+}
+
+/** How far it went, and when. */
+function AlarmValue({ alarm, hold, open }: Pick<AlarmRowProps, 'alarm' | 'hold' | 'open'>) {
+  const figure = hold.byId.get(alarm.figure)
+  const peak = alarm.peak ?? alarm.value
+  const hasPeak = peak !== null && !isDiscrete(alarm, hold)
+  return (
+    <p class="alarm-value">
+      {figure && (
+        <button type="button" class="as-link" onClick={() => open(alarm.figure)}>
+          {figure.description.name}
+        </button>
+      )}
+      {hasPeak && (
+        <>
+          {' '}
+          reached <b>{alarmNumber(alarm, peak, hold)}</b>
+          {alarm.peakAt !== null && ` at ${clockTime(alarm.peakAt, hold.view.timeZone)}`},
+        </>
+      )}{' '}
+      <span class="nowrap">{limitText(alarm, hold)}</span>
+    </p>
+  )
 }
 
 function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
@@ -70,18 +81,25 @@ function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
   )
 }
 
-/** What to do, from the plant file. */
+/** What to do in view, why it came a line further; both from the plant file. */
 function AlarmHelp({ alarm: { cause, consequence, action } }: { alarm: AlarmView }) {
-  if (!cause && !consequence && !action) return null
   return (
-    <details class="fold">
-      <summary>What to do</summary>
-      <dl class="alarm-help">
-        {action && <HelpLine word="Do" text={action} />}
-        {cause && <HelpLine word="Cause" text={cause} />}
-        {consequence && <HelpLine word="Otherwise" text={consequence} />}
-      </dl>
-    </details>
+    <>
+      {action && (
+        <p class="alarm-action">
+          <b>Do:</b> {action}
+        </p>
+      )}
+      {(cause || consequence) && (
+        <details class="fold">
+          <summary>Cause and consequence</summary>
+          <dl class="alarm-help">
+            {cause && <HelpLine word="Cause" text={cause} />}
+            {consequence && <HelpLine word="Otherwise" text={consequence} />}
+          </dl>
+        </details>
+      )}
+    </>
   )
 }
 

@@ -11,6 +11,13 @@ export function alarmNumber(alarm: AlarmView, value: number | null, hold: PlantH
   return `${formatNumber(figure.unit.value(value), { usual }).text} ${figure.unit.print}`.trim()
 }
 
+/** An alarm on a state, such as a trip: its name says all, and its limit of 0.5 nothing. */
+export function isDiscrete(alarm: AlarmView, { byId }: PlantHold): boolean {
+  return byId.get(alarm.figure)?.description.discrete === true
+}
+
 export function limitText(alarm: AlarmView, hold: PlantHold): string {
-  return alarm.limit === undefined ? '' : `limit ${alarmNumber(alarm, alarm.limit, hold)}`
+  return alarm.limit === undefined || isDiscrete(alarm, hold)
+    ? ''
+    : `limit ${alarmNumber(alarm, alarm.limit, hold)}`
 }

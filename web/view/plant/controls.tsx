@@ -7,23 +7,39 @@ import type { PlantHold } from '../../hold/plantHold.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 
+/** Controls that a phone shows without being asked. */
+const FIRST = 4
+
+/** What makes things happen comes first: a newcomer looks for it. */
+const isStory = ({ id }: SimulatorControl) => id === 'scenario' || id === 'fault'
+
 type Setting = SimulatorControl['initial']
 
 /** Handles of the simulator. Only simulated plants have any. */
 export function ControlPanel({ hold }: { hold: PlantHold }) {
   const { controls, id, simulated } = hold.view
   if (controls.length === 0 || !simulated) return null
+  const ordered = [...controls].sort((a, b) => Number(isStory(b)) - Number(isStory(a)))
   return (
     <Panel id="controls" title="Simulator">
       <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
-      <Fold title="Show the controls" note={`${controls.length} controls`}>
-        <div class="controls">
-          {controls.map((control) => (
-            <Control key={control.id} control={control} hold={hold} plant={id} />
-          ))}
-        </div>
-      </Fold>
+      <Controls controls={ordered.slice(0, FIRST)} hold={hold} plant={id} />
+      {ordered.length > FIRST && (
+        <Fold title="More controls" note={`${ordered.length - FIRST}`}>
+          <Controls controls={ordered.slice(FIRST)} hold={hold} plant={id} />
+        </Fold>
+      )}
     </Panel>
+  )
+}
+
+function Controls({ controls, ...rest }: Omit<ControlProps, 'control'> & { controls: SimulatorControl[] }) {
+  return (
+    <div class="controls">
+      {controls.map((control) => (
+        <Control key={control.id} control={control} {...rest} />
+      ))}
+    </div>
   )
 }
 

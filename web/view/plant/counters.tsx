@@ -17,23 +17,38 @@ export function CounterPanel({ hold, session }: { hold: PlantHold; session: Sess
   const plant = hold.view.id
   const counters = usePolled(() => http.counters(plant), EVERY_MS, [plant, session.joins.value])
   const list = counters.reply.value
+  const since = commonStart(list ?? [])
   return (
-    <Panel id="counters" title="Counters">
+    <Panel
+      id="counters"
+      title="Counters"
+      aside={since !== undefined && <span class="count">since {dateTime(since, hold.view.timeZone)}</span>}
+    >
       {counters.error.value && <p class="quiet">Not read: {counters.error.value}</p>}
       {list?.length === 0 && <p class="quiet">Nothing is counted at this plant.</p>}
       <dl class="counters">
         {list?.map((counter) => (
-          <Counter key={counter.id} counter={counter} zone={hold.view.timeZone} />
+          <Counter
+            key={counter.id}
+            counter={counter}
+            since={since === undefined ? `since ${dateTime(counter.since, hold.view.timeZone)}` : ''}
+          />
         ))}
       </dl>
     </Panel>
   )
 }
 
-function Counter({ counter, zone }: { counter: CounterView; zone: string }) {
+/** When all counters began, if they began together. */
+function commonStart([first, ...others]: CounterView[]): number | undefined {
+  return others.every(({ since }) => since === first?.since) ? first?.since : undefined
+}
+
+function Counter({ counter, since }: { counter: CounterView; since: string }) {
   const unit = counterUnit(counter.unit)
   const { quality, gapSeconds } = counter
   const reasons = [`${durationWords(gapSeconds * 1000)} not counted`]
+  const remarks = [since, gapSeconds >= 1 ? reasons[0] : ''].filter(Boolean)
   return (
     <div data-counter={counter.id}>
       <dt>{counter.name}</dt>
@@ -46,10 +61,7 @@ function Counter({ counter, zone }: { counter: CounterView; zone: string }) {
           <QualityMark value={{ value: counter.value, at: counter.at, quality, reasons }} />
         </span>
       </dd>
-      <dd class="counter-since">
-        since {dateTime(counter.since, zone)}
-        {gapSeconds >= 1 && `; ${reasons[0]}`}
-      </dd>
+      {remarks.length > 0 && <dd class="counter-since">{remarks.join('; ')}</dd>}
     </div>
   )
 }

@@ -1,3 +1,4 @@
+import { Fragment } from 'preact'
 import type { ExplainReply } from '../../../server/wire/explain.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
@@ -37,12 +38,8 @@ function Formula({ formula, symbol }: { formula: NonNullable<ExplainReply['formu
       </p>
       <p class="formula">= {formula.numbers ?? 'an input is missing just now'}</p>
       {formula.estimated && <p class="quiet">Estimated: {formula.estimated}</p>}
-      {formula.valid.map((limit) => (
-        <p class="quiet" key={limit}>
-          {limit}
-        </p>
-      ))}
       <p class="quiet">In SI units. Source: {formula.source}</p>
+      {formula.valid.length > 0 && <p class="quiet">Not given when: {formula.valid.join('; ')}.</p>}
     </>
   )
 }
@@ -87,7 +84,7 @@ function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { rep
         {reply.constants.map(({ symbol, path, value, unit }) => (
           <div key={path}>
             <dt>
-              <code>{path}</code> <FigureSymbol symbol={symbol} />
+              <PathText path={path} /> <FigureSymbol symbol={symbol} />
             </dt>
             <dd class="number">
               {Number(value.toPrecision(6))} {printUnit(unit)}
@@ -96,6 +93,20 @@ function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { rep
         ))}
       </dl>
     </>
+  )
+}
+
+/** May break after a dot or before a capital: "turbine.drive|Efficiency". */
+function PathText({ path }: { path: string }) {
+  return (
+    <code>
+      {path.split(/(?<=\.)|(?=[A-Z])/).map((part, i) => (
+        <Fragment key={`${i} ${part}`}>
+          {i > 0 && <wbr />}
+          {part}
+        </Fragment>
+      ))}
+    </code>
   )
 }
 

@@ -54,7 +54,7 @@ function Details({ figure, hold, session, open }: PlantProps & { figure: FigureH
           text={value.quality === 'good' ? 'good' : `${value.quality}: ${reasonText(value)}`}
         />
         {value.u95 !== undefined && (
-          <Fact word="Uncertainty" text="± is half of the 95 % coverage interval" />
+          <Fact word="Uncertainty" text="the true value lies within ± with 95 % confidence" />
         )}
         <Fact
           word="Measured"
@@ -67,10 +67,14 @@ function Details({ figure, hold, session, open }: PlantProps & { figure: FigureH
           }
         />
         <Fact word="Origin" text={originWords[description.origin]} />
-        <Fact word="Group" text={groupWords.find(([group]) => group === description.group)?.[1] ?? ''} />
         {(['rated', 'low', 'high'] as const).map((limit) => (
           <LimitFact key={limit} figure={figure} limit={limit} />
         ))}
+      </dl>
+      <Explanation figure={description.id} hold={hold} session={session} open={open} />
+      <h3>About this figure</h3>
+      <dl class="facts">
+        <Fact word="Group" text={groupWords.find(([group]) => group === description.group)?.[1] ?? ''} />
         <Fact
           word="Stale after"
           text={
@@ -79,9 +83,8 @@ function Details({ figure, hold, session, open }: PlantProps & { figure: FigureH
               : durationWords(description.staleAfterMs)
           }
         />
-        <Fact word="Id" text={description.id} />
+        <Fact word="Name in files" text={description.id} />
       </dl>
-      <Explanation figure={description.id} hold={hold} session={session} open={open} />
     </>
   )
 }

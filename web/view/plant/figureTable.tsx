@@ -1,4 +1,6 @@
-import { groupWords, qualityLetters } from '../../format/words.ts'
+import { Fragment } from 'preact'
+import { background } from '../../format/background.ts'
+import { counted, groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureAge, figureText, Reason } from '../parts/figure.tsx'
 import { Fold } from '../parts/fold.tsx'
@@ -9,23 +11,27 @@ import type { PlantProps } from './plantProps.ts'
 /** Every figure of the plant, by group, with quality and age; then what cannot be known and why. */
 export function FigurePanel(props: PlantProps) {
   const { figures, view } = props.hold
+  const rest = figures.filter(isBackground)
   return (
     <Panel id="figures" title="All figures">
       <div class="figure-groups">
-        {groupWords.map(([group, title]) => {
-          const members = figures.filter(({ description }) => description.group === group)
-          return (
-            members.length > 0 && (
-              <Fold key={group} title={title} note={<CountNote figures={members} />}>
-                <FigureTable title={title} figures={members} {...props} />
-              </Fold>
-            )
-          )
-        })}
+        {groupsOf(figures).map(({ title, members }) => (
+          <Fold key={title} title={title} note={<CountNote figures={members} />}>
+            <FigureTable title={title} figures={members} {...props} />
+          </Fold>
+        ))}
       </div>
+      {rest.length > 0 && (
+        <Fold title="Constants and coefficients" note={<CountNote figures={rest} />} always>
+          <FigureTable title="Constants and coefficients" figures={rest} {...props} />
+        </Fold>
+      )}
       {view.missing.length > 0 && (
         <details class="fold">
-          <summary>Not available at this plant ({view.missing.length})</summary>
+          <summary>
+            <b>Not available at this plant</b>{' '}
+            <span class="fold-note">{counted(view.missing.length, 'figure')}, and what each needs</span>
+          </summary>
           <ul class="missing">
             {view.missing.map(({ id, name, needs }) => (
               <li key={id}>
@@ -39,12 +45,24 @@ export function FigurePanel(props: PlantProps) {
   )
 }
 
+function isBackground({ description }: FigureHold): boolean {
+  return background.has(description.id)
+}
+
+function groupsOf(figures: FigureHold[]): { title: string; members: FigureHold[] }[] {
+  return groupWords
+    .map(([group, title]) => ({
+      title,
+      members: figures.filter((figure) => figure.description.group === group && !isBackground(figure)),
+    }))
+    .filter(({ members }) => members.length > 0)
+}
+
 /** A part of its own: it is drawn anew when a quality changes, the tables are not. */
 function CountNote({ figures }: { figures: FigureHold[] }) {
   const doubtful = figures.filter((figure) => figure.value.value.quality !== 'good').length
-  return (
-    <>{doubtful === 0 ? `${figures.length} figures` : `${figures.length} figures, ${doubtful} not good`}</>
-  )
+  const all = counted(figures.length, 'figure')
+  return <>{doubtful === 0 ? all : `${all}, ${doubtful} not good`}</>
 }
 
 type FigureTableProps = PlantProps & { title: string; figures: FigureHold[] }
@@ -62,7 +80,9 @@ function FigureTable({ title, figures, session, open }: FigureTableProps) {
             Value
           </th>
           <th scope="col">Unit</th>
-          <th scope="col">Quality</th>
+          <th scope="col">
+            <span class="spoken">Quality</span>
+          </th>
           <th scope="col" class="at-right">
             Age
           </th>
@@ -70,13 +90,16 @@ function FigureTable({ title, figures, session, open }: FigureTableProps) {
       </thead>
       <tbody>
         {figures.map((figure) => (
-          <tr key={figure.description.id}>
-            <FigureHead figure={figure} open={open} />
-            <ValueCells figure={figure} />
-            <td class="at-right">
-              <FigureAge figure={figure} session={session} />
-            </td>
-          </tr>
+          <Fragment key={figure.description.id}>
+            <tr>
+              <FigureHead figure={figure} open={open} />
+              <ValueCells figure={figure} />
+              <td class="at-right">
+                <FigureAge figure={figure} session={session} />
+              </td>
+            </tr>
+            <ReasonRow figure={figure} />
+          </Fragment>
         ))}
       </tbody>
     </table>
@@ -91,8 +114,19 @@ function FigureHead({ figure, open }: { figure: FigureHold; open: PlantProps['op
         {name}
       </button>{' '}
       <FigureSymbol symbol={symbol} />
-      <Reason figure={figure} />
     </th>
+  )
+}
+
+/** Below its figure, over the whole width: a reason is a sentence. */
+function ReasonRow({ figure }: { figure: FigureHold }) {
+  if (figure.value.value.quality === 'good') return null
+  return (
+    <tr class="reason-row">
+      <td colSpan={5}>
+        <Reason figure={figure} />
+      </td>
+    </tr>
   )
 }
 
@@ -119,7 +153,7 @@ function ValueCells({ figure }: { figure: FigureHold }) {
             {qualityLetters[value.quality]}
           </span>
         )}
-        <span class={value.quality === 'good' ? 'quiet' : 'quality-word'}>{value.quality}</span>
+        <span class="spoken">{value.quality}</span>
       </td>
     </>
   )

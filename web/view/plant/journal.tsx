@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import type { JournalEntry } from '../../../server/wire/alarm.ts'
+import type { AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import type { Session } from '../../connect/session.ts'
@@ -7,7 +7,7 @@ import { dayTime, zoneName } from '../../format/time.ts'
 import { eventWords } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
-import { alarmNumber } from './alarmText.ts'
+import { alarmNumber, isDiscrete } from './alarmText.ts'
 
 const SHORT = 8
 const LONG = 200
@@ -36,18 +36,26 @@ export function JournalPanel({ hold, session }: { hold: PlantHold; session: Sess
           <JournalLine key={entry.sequence} entry={entry} hold={hold} />
         ))}
       </ol>
-      <button
-        type="button"
-        class="press press-small"
-        data-action="journalLength"
-        onClick={() => {
-          limit.value = limit.value === SHORT ? LONG : SHORT
-        }}
-      >
-        {limit.value === SHORT ? `Show the last ${LONG}` : `Show the last ${SHORT}`}
-      </button>
+      {(entries?.length ?? 0) >= SHORT && (
+        <button
+          type="button"
+          class="press press-small"
+          data-action="journalLength"
+          onClick={() => {
+            limit.value = limit.value === SHORT ? LONG : SHORT
+          }}
+        >
+          {limit.value === SHORT ? `Show the last ${LONG}` : `Show the last ${SHORT}`}
+        </button>
+      )}
     </Panel>
   )
+}
+
+/** A state says no more than the alarm's name does. */
+function valueText(alarm: AlarmView, { value }: JournalEntry, hold: PlantHold): string {
+  if (value === null || isDiscrete(alarm, hold)) return ''
+  return `, ${alarmNumber(alarm, value, hold)}`
 }
 
 function JournalLine({ entry, hold }: { entry: JournalEntry; hold: PlantHold }) {
@@ -57,7 +65,7 @@ function JournalLine({ entry, hold }: { entry: JournalEntry; hold: PlantHold }) 
       <time class="number">{dayTime(entry.at, hold.view.timeZone)}</time>
       <span>
         <b>{alarm?.name ?? entry.alarm}</b> {eventWords[entry.event]}
-        {entry.value !== null && alarm && ` at ${alarmNumber(alarm, entry.value, hold)}`}
+        {alarm && valueText(alarm, entry, hold)}
         {entry.by && ` by ${entry.by}`}
         {entry.note && `: ${entry.note}`}
       </span>

@@ -5,6 +5,7 @@ import '../../style/path.css'
 import '../../style/trends.css'
 import { useEffect, useMemo } from 'preact/hooks'
 import { createTrends } from '../../hold/trends.ts'
+import { isNarrow } from '../parts/narrow.ts'
 import { CautionPanel } from './cautions.tsx'
 import { ControlPanel } from './controls.tsx'
 import { CounterPanel } from './counters.tsx'
@@ -24,17 +25,18 @@ export function PlantMain(props: DepthProps) {
     <>
       <PowerPath {...props} />
       <TrendPanel trends={trends} zone={hold.view.timeZone} session={session} />
-      <FigurePanel {...props} />
+      {!isNarrow.value && <FigurePanel {...props} />}
     </>
   )
 }
 
-/** What stands beside the figures on a desk, and after them on a phone. */
+/** What stands beside the figures on a desk. On a phone, with the table of figures among it. */
 export function PlantRest(props: DepthProps) {
   const { session, hold } = props
   return (
     <>
       <ControlPanel hold={hold} />
+      {isNarrow.value && <FigurePanel {...props} />}
       <CounterPanel hold={hold} session={session} />
       <JournalPanel hold={hold} session={session} />
       <CautionPanel cautions={hold.view.cautions} />

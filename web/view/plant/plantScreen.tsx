@@ -1,5 +1,4 @@
 import { useSignal } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
 import type { Session } from '../../connect/session.ts'
 import { lazily } from '../parts/lazily.tsx'
 import { SimStamp } from '../parts/panel.tsx'
@@ -27,9 +26,6 @@ export function PlantScreen({ session }: { session: Session }) {
 
 function Plant({ session, hold }: Omit<PlantProps, 'open'>) {
   const selected = useSignal<string | null>(null)
-  useEffect(() => {
-    document.title = `${hold.view.name} · Headrace`
-  }, [hold])
   const open = (figure: string) => {
     selected.value = figure
   }

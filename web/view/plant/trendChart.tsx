@@ -3,6 +3,7 @@ import { useRef } from 'preact/hooks'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
+import { meanText } from '../parts/figure.tsx'
 import { LegendLine } from './trendLegend.tsx'
 import type { CanvasProps, TrendChartProps } from './trendProps.ts'
 import { TrendTable } from './trendTable.tsx'
@@ -47,6 +48,7 @@ export function TrendChart(props: TrendChartProps) {
 
 function chartTitle(figures: FigureHold[]): string {
   if (figures.length === 1) return figures[0]!.description.name
+  if (figures.every(({ description }) => description.group === 'efficiency')) return 'Efficiency'
   return GROUP_TITLES[figures[0]!.description.unit] ?? 'Together'
 }
 
@@ -130,9 +132,10 @@ function spokenRow(
   const row = cursor ?? columns.at.length - 1
   const at = columns.at[row]
   if (at === undefined) return 'nothing drawn yet'
-  const values = figures.map(({ description, unit }, line) => {
+  const values = figures.map((figure, line) => {
     const value = columns.lines[line]?.mean[row]
-    return `${description.name} ${typeof value === 'number' ? `${Number(value.toPrecision(4))} ${unit.print}` : 'no value'}`
+    const { description, unit } = figure
+    return `${description.name} ${typeof value === 'number' ? `${meanText(figure, value)} ${unit.print}` : 'no value'}`
   })
   return `${dayTime(at, zone)}: ${values.join(', ')}`
 }

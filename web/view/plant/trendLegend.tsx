@@ -1,9 +1,8 @@
 import type { Signal } from '@preact/signals'
-import { formatNumber } from '../../format/numbers.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
 import { dashes } from '../../plot/dashes.ts'
-import { figureText } from '../parts/figure.tsx'
+import { figureText, meanText } from '../parts/figure.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 
 export interface LegendLineProps {
@@ -38,9 +37,5 @@ function legendText(
   cursor: number | null,
 ): string {
   if (cursor === null) return figureText(figure, figure.value.value).text
-  const { u95 } = figure.value.value
-  const { text } = formatNumber(mean?.[cursor] ?? null, {
-    u95: u95 === undefined ? undefined : figure.unit.difference(u95),
-  })
-  return text
+  return meanText(figure, mean?.[cursor])
 }

@@ -1,8 +1,8 @@
 import type { Signal } from '@preact/signals'
-import { formatNumber } from '../../format/numbers.ts'
 import { dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
+import { meanText } from '../parts/figure.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 
 const MOST_ROWS = 40
@@ -39,9 +39,9 @@ export function TrendTable({ figures, columns, zone, title }: TrendTableProps) {
               <th scope="row" class="number">
                 {dayTime(at[row]!, zone)}
               </th>
-              {lines.map(({ mean }, line) => (
-                <td key={figures[line]?.description.id} class="at-right number">
-                  {formatNumber(mean[row] ?? null).text}
+              {figures.map((figure, line) => (
+                <td key={figure.description.id} class="at-right number">
+                  {meanText(figure, lines[line]?.mean[row])}
                 </td>
               ))}
             </tr>

@@ -1,14 +1,24 @@
 import { useSignal } from '@preact/signals'
+import { useMemo } from 'preact/hooks'
+import { counted } from '../../format/words.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
 import { chartGroups, SPANS, type Trends } from '../../hold/trends.ts'
+import { Fold } from '../parts/fold.tsx'
+import { isNarrow } from '../parts/narrow.ts'
 import { Panel } from '../parts/panel.tsx'
 import { TrendChart } from './trendChart.tsx'
 import type { TrendProps } from './trendProps.ts'
+
+/** Charts that a phone shows without being asked. */
+const FIRST_ON_PHONE = 3
 
 /** How the figures got where they are: one chart for each unit. */
 export function TrendPanel(props: TrendProps) {
   const { trends } = props
   const isTable = useSignal(false)
-  if (trends.figures.length === 0) return null
+  const groups = useMemo(() => chartGroups(trends.figures), [trends])
+  if (groups.length === 0) return null
+  const first = isNarrow.value ? FIRST_ON_PHONE : groups.length
   return (
     <Panel
       id="trends"
@@ -33,17 +43,27 @@ export function TrendPanel(props: TrendProps) {
       {trends.error.value && (
         <p class="quiet">The history could not be read ({trends.error.value}); what comes live is drawn.</p>
       )}
-      <div class="trend-charts">
-        {chartGroups(trends.figures).map((figures) => (
-          <TrendChart
-            key={figures.map((figure) => figure.description.id).join()}
-            figures={figures}
-            isTable={isTable.value}
-            {...props}
-          />
-        ))}
-      </div>
+      <Charts groups={groups.slice(0, first)} isTable={isTable.value} {...props} />
+      {groups.length > first && (
+        <Fold title="More trends" note={counted(groups.length - first, 'chart')}>
+          <Charts groups={groups.slice(first)} isTable={isTable.value} {...props} />
+        </Fold>
+      )}
     </Panel>
+  )
+}
+
+function Charts({ groups, ...props }: TrendProps & { groups: FigureHold[][]; isTable: boolean }) {
+  return (
+    <div class="trend-charts">
+      {groups.map((figures) => (
+        <TrendChart
+          key={figures.map((figure) => figure.description.id).join()}
+          figures={figures}
+          {...props}
+        />
+      ))}
+    </div>
   )
 }
 
