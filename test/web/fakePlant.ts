@@ -145,7 +145,9 @@ export const rows: Row[] = SHORT.map(
     description: {
       ...{ id, name, symbol, unit, viewUnit, group, origin },
       // Switches speak only when they change.
-      staleAfterMs: id.startsWith('jetOpen') ? null : 5000,
+      ...(id.startsWith('jetOpen')
+        ? { discrete: true as const, staleAfterMs: null }
+        : { staleAfterMs: 5000 }),
       ...limits,
     },
     base,

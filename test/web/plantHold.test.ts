@@ -109,4 +109,11 @@ describe('chartGroups', () => {
   it('keeps a head of 24 m and a level of 0.4 m apart', () => {
     expect(groupsOf('netHead', 'sumpLevel')).toEqual([['netHead'], ['sumpLevel']])
   })
+
+  it('compares powers even while one of them is nothing', () => {
+    const hold = createPlantHold(snapshotAt(MORNING))
+    const powers = ['hydraulicPower', 'activePower'].flatMap((id) => hold.byId.get(id) ?? [])
+    powers[0]!.value.value = good(0)
+    expect(chartGroups(powers)).toHaveLength(1)
+  })
 })

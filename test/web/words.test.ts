@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { roles } from '../../server/plant/roles.ts'
 import { fromSi, toSi, unitOf, unitsLike } from '../../server/plant/units.ts'
-import { ageWords, agoWords, durationWords } from '../../web/format/age.ts'
+import { ageWords, agoWords, durationWords, roughDuration } from '../../web/format/age.ts'
 import { clockTime, dateTime, zoneName } from '../../web/format/time.ts'
+import { pageTitle } from '../../web/format/title.ts'
 import { counterUnit, printUnit, unitView } from '../../web/format/units.ts'
 import { MORNING } from './support.ts'
 
@@ -19,6 +20,28 @@ describe('durationWords', () => {
     [3 * 86_400_000 + 4 * 3_600_000, '3 d 04 h'],
   ])('writes %d ms as %s', (ms, words) => {
     expect(durationWords(ms)).toBe(words)
+  })
+})
+
+describe('roughDuration', () => {
+  it.each([
+    [0, '0 s'],
+    [59_900, '59 s'],
+    [280_000, '4 min'],
+    [7_500_000, '2 h'],
+    [3 * 86_400_000 + 4 * 3_600_000, '3 d'],
+  ])('writes %d ms as %s', (ms, words) => {
+    expect(roughDuration(ms)).toBe(words)
+  })
+})
+
+describe('pageTitle', () => {
+  it('counts the alarms that wait, where the tab shows it first', () => {
+    expect(pageTitle('Mill', 2)).toBe('(2) Mill · Headrace')
+  })
+
+  it('counts nothing while no alarm waits', () => {
+    expect(pageTitle('Mill')).toBe('Mill · Headrace')
   })
 })
 

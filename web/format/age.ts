@@ -17,18 +17,31 @@ export function durationWords(ms: number): string {
 
 type Step = [length: number, name: string]
 
+const ROUGH: Step[] = [
+  [DAY, 'd'],
+  [HOUR, 'h'],
+  [MINUTE, 'min'],
+  [SECOND, 's'],
+]
+
 function pair(ms: number, [large, largeName]: Step, [small, smallName]: Step): string {
   const whole = Math.floor(ms / large)
   const rest = Math.floor((ms - whole * large) / small)
   return `${whole} ${largeName} ${String(rest).padStart(2, '0')} ${smallName}`
 }
 
-/** How old a measurement is, for a narrow column. Null: nothing was ever measured. */
-export function ageWords(at: number | null, now: number): string {
+/** How old a measurement is. Null: nothing was ever measured. */
+export function ageWords(at: number | null, now: number, words = durationWords): string {
   if (at === null) return 'never'
   const age = now - at
-  if (age < -AHEAD_MS) return `${durationWords(-age)} ahead`
-  return durationWords(Math.max(0, age))
+  if (age < -AHEAD_MS) return `${words(-age)} ahead`
+  return words(Math.max(0, age))
+}
+
+/** A length of time in its largest unit, for a narrow column: "14 s", "4 min", "2 h". */
+export function roughDuration(ms: number): string {
+  const [length, name] = ROUGH.find(([step]) => ms >= step) ?? ROUGH.at(-1)!
+  return `${Math.floor(ms / length)} ${name}`
 }
 
 /** The same in a sentence: "14 s ago", "never received". */

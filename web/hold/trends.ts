@@ -115,8 +115,9 @@ function isAlike(a: FigureHold, b: FigureHold): boolean {
   return large! <= MOST_RATIO * small!
 }
 
+/** Its limit says little: a level of 50 mm may have one of 3 m. */
 function usualSize({ description, value }: FigureHold): number {
-  return Math.abs(description.rated ?? description.high ?? value.peek().value ?? 0)
+  return Math.abs(description.rated ?? (value.peek().value || description.high) ?? 0)
 }
 
 function emptyRows(ids: string[], spanMs: number, points: number): TrendRows {

@@ -8,7 +8,7 @@ import { valueRange } from './valueRange.ts'
 
 const FONT = '12px system-ui, sans-serif'
 const LABEL_GAP = 15
-const TICK_SPACE = 26
+const TICK_SPACE = 22
 const DAYS_MS = 2 * 86_400_000
 /** uPlot series per line: the mean, and the edges of its band. */
 const PER_LINE = 3

@@ -97,11 +97,13 @@ function StagePanel({ reply }: { reply: HealthReply }) {
     <Panel id="stages" title="Stages">
       <HealthTable
         caption="What passed through each stage since the start"
-        heads={['Stage', '#Per second', '#Total', '#Faults', 'Remark']}
+        heads={['Stage', '#Per second', '#Total', '#Faults']}
+        remarkHead="Remark"
         rows={reply.stages.map(({ name, perSecond, total, faults, detail }) => ({
           key: name,
           isBad: faults > 0,
-          cells: [name, perSecond.toFixed(1), formatCount(total), formatCount(faults), detail ?? ''],
+          cells: [name, perSecond.toFixed(1), formatCount(total), formatCount(faults)],
+          remark: detail ?? '',
         }))}
       />
     </Panel>
@@ -113,11 +115,13 @@ function QueuePanel({ queues }: { queues: QueueHealth[] }) {
     <Panel id="queues" title="Queues">
       <HealthTable
         caption="Every queue has a limit and a rule for when it is full"
-        heads={['Queue', '#Waiting', '#Limit', '#Dropped', 'When full']}
+        heads={['Queue', '#Waiting', '#Limit', '#Dropped']}
+        remarkHead="When full"
         rows={queues.map(({ name, length, limit, policy, dropped }) => ({
           key: name,
           isBad: dropped > 0,
-          cells: [name, formatCount(length), formatCount(limit), formatCount(dropped), policy],
+          cells: [name, formatCount(length), formatCount(limit), formatCount(dropped)],
+          remark: policy,
         }))}
       />
     </Panel>

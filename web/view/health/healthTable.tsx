@@ -1,20 +1,25 @@
-import type { ComponentChildren } from 'preact'
+import { type ComponentChildren, Fragment } from 'preact'
+import { isNarrow } from '../parts/narrow.ts'
 
 export interface HealthRow {
   key: string
   /** Something is lost or faulty: the row is marked with a sign, not by colour alone. */
   isBad: boolean
   cells: ComponentChildren[]
+  remark?: string
 }
 
 export interface HealthTableProps {
   caption: string
   /** Column heads; a leading "#" sets the column at the right, for numbers. */
   heads: string[]
+  /** Head of the remarks: a last column, or on a phone a line of its own below the row. */
+  remarkHead?: string
   rows: HealthRow[]
 }
 
-export function HealthTable({ caption, heads, rows }: HealthTableProps) {
+export function HealthTable({ caption, heads, remarkHead, rows }: HealthTableProps) {
+  const hasColumn = remarkHead !== undefined && !isNarrow.value
   const at = (column: number) => (heads[column]?.startsWith('#') ? 'at-right number' : undefined)
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard
@@ -28,18 +33,27 @@ export function HealthTable({ caption, heads, rows }: HealthTableProps) {
                 {head.replace('#', '')}
               </th>
             ))}
+            {hasColumn && <th scope="col">{remarkHead}</th>}
           </tr>
         </thead>
         <tbody>
-          {rows.map(({ key, isBad, cells }) => (
-            <tr key={key} data-row={key} class={isBad ? 'row-bad' : undefined}>
-              {cells.map((cell, column) => (
-                <td key={heads[column]} class={at(column)}>
-                  {column === 0 && isBad && <span class="banner-sign">!</span>}
-                  {cell}
-                </td>
-              ))}
-            </tr>
+          {rows.map(({ key, isBad, cells, remark }) => (
+            <Fragment key={key}>
+              <tr data-row={key} class={isBad ? 'row-bad' : undefined}>
+                {cells.map((cell, column) => (
+                  <td key={heads[column]} class={at(column)}>
+                    {column === 0 && isBad && <span class="banner-sign">!</span>}
+                    {cell}
+                  </td>
+                ))}
+                {hasColumn && <td>{remark}</td>}
+              </tr>
+              {remark && !hasColumn && (
+                <tr class="remark-row">
+                  <td colSpan={heads.length}>{remark}</td>
+                </tr>
+              )}
+            </Fragment>
           ))}
         </tbody>
       </table>

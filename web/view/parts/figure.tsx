@@ -1,6 +1,6 @@
 import type { FigureValue } from '../../../server/wire/figure.ts'
 import type { Session } from '../../connect/session.ts'
-import { ageWords } from '../../format/age.ts'
+import { ageWords, roughDuration } from '../../format/age.ts'
 import { formatNumber, type NumberText } from '../../format/numbers.ts'
 import { stateWord } from '../../format/states.ts'
 import type { UnitView } from '../../format/units.ts'
@@ -92,7 +92,7 @@ export function FigureAge({ figure, session }: { figure: FigureHold; session: Se
   const isOld = at !== null && now - at > (figure.description.staleAfterMs ?? Number.POSITIVE_INFINITY)
   return (
     <span class={isOld ? 'age age-old' : 'age'} data-age={at === null ? '' : Math.round((now - at) / 1000)}>
-      {at === null && value !== null ? 'constant' : ageWords(at, now)}
+      {at === null && value !== null ? 'fixed' : ageWords(at, now, roughDuration)}
     </span>
   )
 }

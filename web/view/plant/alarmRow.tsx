@@ -1,15 +1,14 @@
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequests, RequestState } from '../../connect/acknowledge.ts'
-import { clockTime, dayTime } from '../../format/time.ts'
 import { alarmStateWords, isUnacknowledged } from '../../format/words.ts'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
-import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
+import { AlarmTimes, AlarmValue } from './alarmFacts.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 type AlarmRowProps = PlantProps & { alarm: AlarmView; requests: AlarmRequests }
 
-export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
+export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps) {
   const isOpen = isUnacknowledged(alarm.state)
   return (
     <li
@@ -26,7 +25,7 @@ export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
         </p>
         <p class="alarm-state">{stateText(alarm)}</p>
         <AlarmTimes alarm={alarm} zone={hold.view.timeZone} />
-        <AlarmValue alarm={alarm} hold={hold} open={open} />
+        <AlarmValue alarm={alarm} hold={hold} session={session} open={open} />
         <AlarmHelp alarm={alarm} />
         <RequestLine state={requests.states.value.get(alarm.id)} />
       </div>
@@ -39,46 +38,9 @@ function stateText({ state, active, unknown }: AlarmView): string {
   if (state === 'normal')
     return unknown ? 'Cannot be judged: its input is missing or bad' : alarmStateWords[state]
   const activity = active ? 'active' : 'no longer active'
+  if (state === 'returnedUnacknowledged' && !unknown) return alarmStateWords[state]
   const lost = `${active ? 'was active' : 'was no longer active'} before its input was lost`
   return `${alarmStateWords[state]} · ${unknown ? lost : activity}`
-}
-
-/** How far it went, and when. */
-function AlarmValue({ alarm, hold, open }: Pick<AlarmRowProps, 'alarm' | 'hold' | 'open'>) {
-  const figure = hold.byId.get(alarm.figure)
-  const peak = alarm.peak ?? alarm.value
-  const hasPeak = peak !== null && !isDiscrete(alarm, hold)
-  return (
-    <p class="alarm-value">
-      {figure && (
-        <button type="button" class="as-link" onClick={() => open(alarm.figure)}>
-          {figure.description.name}
-        </button>
-      )}
-      {hasPeak && (
-        <>
-          {' '}
-          reached <b>{alarmNumber(alarm, peak, hold)}</b>
-          {alarm.peakAt !== null && ` at ${clockTime(alarm.peakAt, hold.view.timeZone)}`},
-        </>
-      )}{' '}
-      <span class="nowrap">{limitText(alarm, hold)}</span>
-    </p>
-  )
-}
-
-function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
-  return (
-    <p class="alarm-times">
-      {alarm.raisedAt !== null && <span>raised {dayTime(alarm.raisedAt, zone)}</span>}
-      {alarm.acknowledgedAt !== null && (
-        <span>
-          acknowledged {dayTime(alarm.acknowledgedAt, zone)}
-          {alarm.acknowledgedBy && ` by ${alarm.acknowledgedBy}`}
-        </span>
-      )}
-    </p>
-  )
 }
 
 /** What to do in view, why it came a line further; both from the plant file. */

@@ -8,7 +8,7 @@ export function alarmNumber(alarm: AlarmView, value: number | null, hold: PlantH
   if (!figure || value === null) return formatNumber(null).text
   const { rated } = figure.description
   const usual = rated === undefined ? undefined : figure.unit.value(rated)
-  return `${formatNumber(figure.unit.value(value), { usual }).text} ${figure.unit.print}`.trim()
+  return `${formatNumber(figure.unit.value(value), { usual }).text}\u00a0${figure.unit.print}`.trim()
 }
 
 /** An alarm on a state, such as a trip: its name says all, and its limit of 0.5 nothing. */

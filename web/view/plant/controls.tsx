@@ -8,7 +8,7 @@ import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 
 /** Controls that a phone shows without being asked. */
-const FIRST = 4
+const FIRST = 3
 
 /** What makes things happen comes first: a newcomer looks for it. */
 const isStory = ({ id }: SimulatorControl) => id === 'scenario' || id === 'fault'

@@ -17,38 +17,34 @@ export function CounterPanel({ hold, session }: { hold: PlantHold; session: Sess
   const plant = hold.view.id
   const counters = usePolled(() => http.counters(plant), EVERY_MS, [plant, session.joins.value])
   const list = counters.reply.value
-  const since = commonStart(list ?? [])
+  const remarks = (list ?? []).map((counter) => remarkOf(counter, hold.view.timeZone))
+  const isSame = remarks.every((remark) => remark === remarks[0])
   return (
-    <Panel
-      id="counters"
-      title="Counters"
-      aside={since !== undefined && <span class="count">since {dateTime(since, hold.view.timeZone)}</span>}
-    >
+    <Panel id="counters" title="Counters" aside={isSame && <span class="count">{remarks[0]}</span>}>
       {counters.error.value && <p class="quiet">Not read: {counters.error.value}</p>}
       {list?.length === 0 && <p class="quiet">Nothing is counted at this plant.</p>}
       <dl class="counters">
-        {list?.map((counter) => (
-          <Counter
-            key={counter.id}
-            counter={counter}
-            since={since === undefined ? `since ${dateTime(counter.since, hold.view.timeZone)}` : ''}
-          />
+        {list?.map((counter, i) => (
+          <Counter key={counter.id} counter={counter} remark={isSame ? undefined : remarks[i]} />
         ))}
       </dl>
     </Panel>
   )
 }
 
-/** When all counters began, if they began together. */
-function commonStart([first, ...others]: CounterView[]): number | undefined {
-  return others.every(({ since }) => since === first?.since) ? first?.since : undefined
+/** Most counters began together and missed the same: then it is said once, beside the title. */
+function remarkOf({ since, gapSeconds }: CounterView, zone: string): string {
+  return `since ${dateTime(since, zone)}${gapSeconds < 1 ? '' : `; ${gapText(gapSeconds)}`}`
 }
 
-function Counter({ counter, since }: { counter: CounterView; since: string }) {
+function gapText(gapSeconds: number): string {
+  return `${durationWords(gapSeconds * 1000)} not counted`
+}
+
+function Counter({ counter, remark }: { counter: CounterView; remark: string | undefined }) {
   const unit = counterUnit(counter.unit)
   const { quality, gapSeconds } = counter
-  const reasons = [`${durationWords(gapSeconds * 1000)} not counted`]
-  const remarks = [since, gapSeconds >= 1 ? reasons[0] : ''].filter(Boolean)
+  const reasons = [gapText(gapSeconds)]
   return (
     <div data-counter={counter.id}>
       <dt>{counter.name}</dt>
@@ -61,7 +57,7 @@ function Counter({ counter, since }: { counter: CounterView; since: string }) {
           <QualityMark value={{ value: counter.value, at: counter.at, quality, reasons }} />
         </span>
       </dd>
-      {remarks.length > 0 && <dd class="counter-since">{remarks.join('; ')}</dd>}
+      {remark && <dd class="counter-since">{remark}</dd>}
     </div>
   )
 }

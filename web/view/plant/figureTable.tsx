@@ -30,7 +30,7 @@ export function FigurePanel(props: PlantProps) {
         <details class="fold">
           <summary>
             <b>Not available at this plant</b>{' '}
-            <span class="fold-note">{counted(view.missing.length, 'figure')}, and what each needs</span>
+            <span class="fold-note">{counted(view.missing.length, 'figure')}</span>
           </summary>
           <ul class="missing">
             {view.missing.map(({ id, name, needs }) => (
@@ -111,9 +111,8 @@ function FigureHead({ figure, open }: { figure: FigureHold; open: PlantProps['op
   return (
     <th scope="row">
       <button type="button" class="as-link" onClick={() => open(id)} data-open={id}>
-        {name}
-      </button>{' '}
-      <FigureSymbol symbol={symbol} />
+        {name} <FigureSymbol symbol={symbol} />
+      </button>
     </th>
   )
 }

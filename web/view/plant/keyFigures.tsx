@@ -30,13 +30,15 @@ function KeyFigure({ figure, session, open }: PlantProps & { figure: FigureHold 
         </button>
         <FigureSymbol symbol={symbol} />
       </p>
-      <FigureNumber figure={figure} brief />
-      <BandBar figure={figure} />
-      <p class="key-foot">
-        <Uncertainty figure={figure} />
-        <FigureAge figure={figure} session={session} />
-      </p>
-      <Reason figure={figure} />
+      <div>
+        <FigureNumber figure={figure} brief />
+        <BandBar figure={figure} />
+        <p class="key-foot">
+          <Uncertainty figure={figure} />
+          <FigureAge figure={figure} session={session} />
+        </p>
+        <Reason figure={figure} />
+      </div>
     </li>
   )
 }

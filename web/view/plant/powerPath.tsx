@@ -76,8 +76,12 @@ function PathBand({ node, trunk, isEnd, hold }: Pick<StepProps, 'node' | 'trunk'
 function Difference({ here, there }: { here: FigureHold; there: FigureHold }) {
   const [from, to] = [powerOf(here), powerOf(there)]
   if (from === null || to === null || from === to) return null
-  const { text } = formatNumber(here.unit.difference(to - from), {
-    u95: unsure(here, there),
+  const u95 = unsure(here, there)
+  const difference = here.unit.difference(to - from)
+  // Less than the two can tell: no loss to speak of.
+  if (u95 !== undefined && Math.abs(difference) < u95) return null
+  const { text } = formatNumber(difference, {
+    u95,
     usual: here.unit.difference(from),
   })
   return (

@@ -1,5 +1,6 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
+import type { Session } from '../../connect/session.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
@@ -14,7 +15,7 @@ const PAGE_ROWS = 20
 const DAY_MS = 86_400_000
 
 export function TrendChart(props: TrendChartProps) {
-  const { figures, zone, trends, isTable } = props
+  const { figures, zone, trends, session, isTable } = props
   const columns = useSignal<ChartColumns>({ at: [], lines: [] })
   const cursor = useSignal<number | null>(null)
   const unit = figures[0]?.unit.print ?? ''
@@ -26,7 +27,7 @@ export function TrendChart(props: TrendChartProps) {
           {title}
           {unit && <span class="unit"> {unit}</span>}
         </h3>
-        <CursorTime columns={columns} cursor={cursor} zone={zone} spanMs={trends.span.value.ms} />
+        <CursorTime {...{ columns, cursor, zone, session }} spanMs={trends.span.value.ms} />
         <ul class="legend">
           {figures.map((figure, line) => (
             <LegendLine
@@ -68,12 +69,14 @@ interface CursorTimeProps {
   columns: Signal<ChartColumns>
   cursor: Signal<number | null>
   zone: string
+  session: Session
   spanMs: number
 }
 
-function CursorTime({ columns, cursor, zone, spanMs }: CursorTimeProps) {
+function CursorTime({ columns, cursor, zone, session, spanMs }: CursorTimeProps) {
   const at = cursor.value === null ? undefined : columns.value.at[cursor.value]
-  if (at === undefined) return <span class="cursor-time">now</span>
+  const present = session.notice.value === null ? 'now' : 'last known'
+  if (at === undefined) return <span class="cursor-time">{present}</span>
   return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
 }
 

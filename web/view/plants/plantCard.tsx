@@ -1,5 +1,6 @@
 import type { PlantSummary } from '../../../server/wire/plant.ts'
 import { agoWords } from '../../format/age.ts'
+import { dateTime, localZone } from '../../format/time.ts'
 import { unitView } from '../../format/units.ts'
 import { counted, stateWords } from '../../format/words.ts'
 import { figureText, QualityMark } from '../parts/figure.tsx'
@@ -7,7 +8,13 @@ import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
 import { plantAddress } from '../route.ts'
 
-export function PlantCard({ summary }: { summary: PlantSummary }) {
+interface PlantCardProps {
+  summary: PlantSummary
+  /** True while the server does not answer: what is shown may be out of date. */
+  isHeld: boolean
+}
+
+export function PlantCard({ summary, isHeld }: PlantCardProps) {
   const { id, name, state, simulated } = summary
   return (
     <li class="plant-card panel" data-plant={id} data-state={state.state}>
@@ -18,16 +25,24 @@ export function PlantCard({ summary }: { summary: PlantSummary }) {
       <p class="plant-summary">{summary.summary}</p>
       <div class="plant-now">
         <StateShape state={state.state} />
-        <p class="state-word">{stateWords[state.state]}</p>
+        <p class="state-word">
+          {isHeld && <span class="state-last">Last known: </span>}
+          {stateWords[state.state]}
+        </p>
         <Headline summary={summary} />
       </div>
       <p class="state-sentence">{state.sentence}</p>
       <p class="plant-meta">
         <AlarmCount unacknowledged={summary.unacknowledged} active={summary.active} />
-        <span>Last message {agoWords(summary.lastReceivedAt, Date.now())}</span>
+        <span>Last message {lastText(summary.lastReceivedAt, isHeld)}</span>
       </p>
     </li>
   )
+}
+
+/** An age would stand still while nothing comes; a time of day stays true. */
+function lastText(at: number | null, isHeld: boolean): string {
+  return isHeld && at !== null ? `known of: ${dateTime(at, localZone)}` : agoWords(at, Date.now())
 }
 
 function Headline({ summary }: { summary: PlantSummary }) {
@@ -49,7 +64,9 @@ function AlarmCount({ unacknowledged, active }: { unacknowledged: number; active
   if (unacknowledged + active === 0) return <span>No alarms</span>
   return (
     <span class={unacknowledged > 0 ? 'alarm-count alarm-count-open' : 'alarm-count'}>
-      {counted(active, 'alarm')} active, {unacknowledged} not acknowledged
+      {unacknowledged > 0
+        ? `${counted(unacknowledged, 'alarm')} not acknowledged, ${active || 'none'} active`
+        : `${counted(active, 'alarm')} active, acknowledged`}
     </span>
   )
 }

@@ -24,7 +24,7 @@ export function PlantsScreen() {
       {summaries?.length === 0 && <p>This server has no plant. Start it with a plant file.</p>}
       <ul class="plant-cards">
         {summaries?.map((summary) => (
-          <PlantCard key={summary.id} summary={summary} />
+          <PlantCard key={summary.id} summary={summary} isHeld={error !== null} />
         ))}
       </ul>
     </div>

@@ -1,0 +1,64 @@
+import type { AlarmView } from '../../../server/wire/alarm.ts'
+import { clockTime, dayTime } from '../../format/time.ts'
+import type { FigureHold } from '../../hold/plantHold.ts'
+import { figureText, QualityMark } from '../parts/figure.tsx'
+import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
+import type { PlantProps } from './plantProps.ts'
+
+/** How far it went, and when. */
+export function AlarmValue({ alarm, hold, session, open }: PlantProps & { alarm: AlarmView }) {
+  const figure = hold.byId.get(alarm.figure)
+  const peak = alarm.peak ?? alarm.value
+  const hasPeak = peak !== null && !isDiscrete(alarm, hold)
+  return (
+    <p class="alarm-value">
+      {figure && (
+        <button type="button" class="as-link" onClick={() => open(alarm.figure)}>
+          {figure.description.name}
+        </button>
+      )}
+      {hasPeak && (
+        <>
+          {' '}
+          reached <b>{alarmNumber(alarm, peak, hold)}</b>
+          {alarm.peakAt !== null && ` at ${clockTime(alarm.peakAt, hold.view.timeZone)}`},
+        </>
+      )}{' '}
+      {limitText(alarm, hold)}
+      {figure && <Now figure={figure} session={session} isFirst={!hasPeak} />}
+    </p>
+  )
+}
+
+/** Of its own: it is drawn anew with every value. */
+type NowProps = Pick<PlantProps, 'session'> & { figure: FigureHold; isFirst: boolean }
+
+function Now({ figure, session, isFirst }: NowProps) {
+  const isOld = session.notice.value !== null
+  const value = figure.value.value
+  const { text } = figureText(figure, value)
+  return (
+    <>
+      {isFirst ? ' ' : ', '}
+      <span class="nowrap">
+        {isOld || value.quality === 'bad' ? 'last' : 'now'} {text} {figure.unit.print}
+        <QualityMark value={value} />
+      </span>
+    </>
+  )
+}
+
+/** When it came and who has answered it. */
+export function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
+  return (
+    <p class="alarm-times">
+      {alarm.raisedAt !== null && <span>raised {dayTime(alarm.raisedAt, zone)}</span>}
+      {alarm.acknowledgedAt !== null && (
+        <span>
+          acknowledged {dayTime(alarm.acknowledgedAt, zone)}
+          {alarm.acknowledgedBy && ` by ${alarm.acknowledgedBy}`}
+        </span>
+      )}
+    </p>
+  )
+}
