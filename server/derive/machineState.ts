@@ -26,13 +26,15 @@ function judge(figures: FigureLookupById): MachineState {
   const speed = figures.share('speed')
   const power = figures.value('activePower')
   if (Number.isNaN(speed) && Number.isNaN(power)) return 'unknown'
+  // A machine that lost its load makes no power either: without its speed nobody may say that it has stopped.
+  const isBlind = figures.has('speed') && Number.isNaN(speed)
   if (speed >= OVER_SPEED) return 'overSpeed'
   if (!Number.isNaN(speed) && speed < STANDSTILL) return 'standstill'
   const share = figures.share('activePower')
   const isMaking = Number.isNaN(share) ? power > 0 : share > RUNNING_POWER
   const isTurning = Number.isNaN(speed) || speed > RUNNING_SPEED
   if (isTurning && isMaking) return 'running'
-  return 'stopped'
+  return isBlind ? 'unknown' : 'stopped'
 }
 
 function say(state: MachineState, figures: FigureLookupById): string {
@@ -48,7 +50,9 @@ function say(state: MachineState, figures: FigureLookupById): string {
         ? 'No power is being made.'
         : `Turning at ${percent(figures.share('speed'))} of rated speed without making power.`
     case 'unknown':
-      return 'Nobody can say: neither speed nor power is coming in.'
+      return Number.isNaN(figures.value('activePower'))
+        ? 'Nobody can say: neither speed nor power is coming in.'
+        : 'No power is being made and the speed is not coming in: the machine may be turning fast.'
   }
 }
 
