@@ -172,14 +172,15 @@ export interface Measure {
   unit: Unit
 }
 
-const NUMBER_AND_UNIT = /^\s*([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)\s*(\S+)?\s*$/
+const LONGEST_AMOUNT = 64
+const NUMBER_AND_UNIT = /^\s*([-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?)\s*(\S+)?\s*$/
 
 /**
  * Reads "24 m", "0.25 %", "1500 /min" into SI. A unit is always required, so that nobody has to guess.
  * Returns the sentence that says what was expected instead of throwing: bad data is a value.
  */
 export function readMeasure(text: string, like: Unit): Measure | { expected: string } {
-  const match = NUMBER_AND_UNIT.exec(text)
+  const match = text.length > LONGEST_AMOUNT ? null : NUMBER_AND_UNIT.exec(text)
   const unit = findUnit(match?.[2] ?? '1')
   if (!match || !unit || !isConvertible(unit, like))
     return {

@@ -1,13 +1,17 @@
 import { describe } from 'vitest'
 import { systemClock } from '../../server/clock.ts'
 import { createExternalBroker } from '../../server/ingest/broker/external.ts'
+import { createExternalPair } from '../../server/ingest/broker/externalPair.ts'
 import { startMosquitto } from '../support/mosquitto.ts'
 import { itIsABroker } from './broker.ts'
 
-describe('an external broker', () => {
+describe.each([
+  ['an external broker', createExternalBroker],
+  ['an external broker over two connections, as the server uses it', createExternalPair],
+])('%s', (_name, create) => {
   itIsABroker(async () => {
     const mosquitto = await startMosquitto()
-    const broker = createExternalBroker({ clock: systemClock, url: mosquitto.url })
+    const broker = create({ clock: systemClock, url: mosquitto.url })
     return { broker, port: () => mosquitto.port, cleanUp: mosquitto.close }
   })
 })

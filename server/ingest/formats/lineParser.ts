@@ -118,7 +118,7 @@ function readText(cursor: Cursor): string {
 }
 
 const PLAIN_VALUE = /[^, \r\n]*/y
-const FLOAT = /^-?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?$/
+const FLOAT = /^-?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?$/
 const INTEGER = /^(-?\d+)i$/
 const UNSIGNED = /^(\d+)u$/
 const TRUE = new Set(['t', 'T', 'true', 'True', 'TRUE'])

@@ -3,7 +3,7 @@ import { bufferOf, exampleOf } from './payloadText.ts'
 
 const LONGEST = 64
 /** A decimal number with a point; no "0x", no "Infinity", no thousands separators. */
-const NUMBER = /^\s*[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?\s*$/
+const NUMBER = /^\s*[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?\s*$/
 const DECIMAL_COMMA = /^\s*[-+]?\d+,\d+\s*$/
 
 /** The whole payload is one decimal number, e.g. "12.4". */

@@ -128,6 +128,21 @@ describe('parseLines', () => {
     )
   })
 
+  // Backtracking over the digits once took 4 s each, in which no alarm could be raised.
+  it.each([
+    ['no number', 'x'],
+    ['a whole number', 'i'],
+    ['a fraction', `.${'1'.repeat(32_000)}x`],
+  ])(
+    'gives up a run of digits that ends as %s in one pass, as long as a payload may be',
+    (_what, end) => {
+      const line = `m f=${'1'.repeat(32_000)}${end}`
+      const lines = Array.from({ length: 100 }, () => line).join('\n')
+      expect(parseLines(lines).faults).toHaveLength(100)
+    },
+    5000,
+  )
+
   it('never throws', () => {
     const rubbish = fc.string({
       unit: fc.constantFrom('m', ' ', ',', '=', '"', '\\', '\n', '1', 'i', '#', '\r'),
