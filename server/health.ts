@@ -145,6 +145,13 @@ function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply
       policy: 'a newer retained message replaces the one before; then the oldest is given up and counted',
       dropped: packets.publishDropped,
     },
+    {
+      name: 'messages for slow clients of the broker inside',
+      length: 0,
+      limit: 0,
+      policy: 'left out for a client that is too far behind, which is then cut off',
+      dropped: packets.forwardDropped,
+    },
     ...(hub() ? [hub()!.queue()] : []),
   ]
 }

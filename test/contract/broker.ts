@@ -150,6 +150,32 @@ export function itIsABroker(open: () => Promise<BrokerUnderTest>): void {
       expect(broker.counters().published).toBe(1)
     })
 
+    it('delivers a retained message and the one right after it, to us and to others, in order', async () => {
+      await start('mill/#')
+      const viewer = await sensor()
+      const heard: string[] = []
+      const last = new Promise<void>((resolve) => {
+        viewer.on('message', (topic) => {
+          heard.push(topic)
+          if (topic === 'mill/own/second') resolve()
+        })
+      })
+      await viewer.subscribeAsync('mill/#')
+      const all = collect(broker)
+      const second = messageOf(broker, 'mill/second')
+      const client = await sensor()
+      client.stream.cork()
+      client.publish('mill/first', '1', { retain: true })
+      client.publish('mill/second', '2')
+      client.stream.uncork()
+      await second
+      broker.publish('mill/own/first', '1', { retain: true })
+      broker.publish('mill/own/second', '2')
+      await last
+      expect(all.slice(0, 2).map(([topic]) => topic)).toEqual(['mill/first', 'mill/second'])
+      expect(heard).toEqual(['mill/first', 'mill/second', 'mill/own/first', 'mill/own/second'])
+    })
+
     it('stops telling a listener that has been removed', async () => {
       await start('mill/#')
       const heard: string[] = []

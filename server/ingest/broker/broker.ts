@@ -30,6 +30,8 @@ export interface BrokerCounters {
   /** Own publishes that wait, and how many may. */
   publishQueued: number
   publishLimit: number
+  /** Messages left out for clients of the embedded broker that read too slowly. */
+  forwardDropped: number
 }
 
 export interface Broker {

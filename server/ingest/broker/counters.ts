@@ -10,5 +10,6 @@ export function createBrokerCounters(): BrokerCounters {
     reconnects: 0,
     publishQueued: 0,
     publishLimit: 0,
+    forwardDropped: 0,
   }
 }

@@ -2,6 +2,7 @@ import { createHash, timingSafeEqual } from 'node:crypto'
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
 import type { Clock } from '../../clock.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
+import { createSlowReaders } from './slowReaders.ts'
 import type { SparseLog } from './sparseLog.ts'
 
 const LONGEST_TOPIC = 512
@@ -15,12 +16,15 @@ export interface AccessOptions {
   clock: Clock
   settings: EmbeddedSettings
   log: SparseLog
-  /** Asked for each retained publish; false leaves the message unretained. */
-  keepRetained: (topic: string, payload: Buffer) => boolean
+  /** Told of each retained message of a client. */
+  keepRetained: (topic: string, payload: Buffer) => void
+  /** Called for each message that is left out for a client which reads too slowly. */
+  onLeftOut: () => void
 }
 
 /** Who may do what at the embedded broker; aedes by itself lets everybody do everything. */
-export function accessHooks({ clock, settings, log, keepRetained }: AccessOptions): AedesOptions {
+export function accessHooks({ clock, settings, log, keepRetained, onLeftOut }: AccessOptions): AedesOptions {
+  const keepsUp = createSlowReaders({ clock, settings, log, onLeftOut, nameOf })
   return {
     preConnect(client, packet, done) {
       const who = `client "${printable(packet.clientId)}" at ${addressOf(client)}`
@@ -41,7 +45,7 @@ export function accessHooks({ clock, settings, log, keepRetained }: AccessOption
     authorizePublish(client, packet, done) {
       const fault = topicFault(packet.topic)
       if (fault !== undefined) {
-        const who = client ? `client "${printable(client.id)}" at ${addressOf(client)}` : 'a last will'
+        const who = client ? nameOf(client) : 'a last will'
         log('topic', `broker: ${who} was cut off: it published to a topic ${fault}`)
         return done(new Error(`topic ${fault}`))
       }
@@ -52,7 +56,8 @@ export function accessHooks({ clock, settings, log, keepRetained }: AccessOption
       // null refuses this one filter (SUBACK 0x80)
       done(null, topicFault(subscription.topic) === undefined ? subscription : null)
     },
-    authorizeForward: (_client, packet) => (packet.topic.startsWith('$') ? null : packet),
+    authorizeForward: (client, packet) =>
+      packet.topic.startsWith('$') || !(packet.retain || keepsUp(client)) ? null : packet,
   }
 }
 
@@ -82,10 +87,7 @@ function tellOfConnect(who: string, packet: ConnectPacket, settings: EmbeddedSet
 export function logSlowClients(aedes: Aedes, log: SparseLog): void {
   const tell = (client: Client, error: Error) => {
     if (error.message === 'drain timeout')
-      log(
-        'drain',
-        `broker: client "${printable(client.id)}" at ${addressOf(client)} did not read and was cut off`,
-      )
+      log('drain', `broker: ${nameOf(client)} did not read and was cut off`)
   }
   aedes.on('clientError', tell)
   aedes.on('connectionError', tell)
@@ -123,7 +125,12 @@ function settleRetain(packet: PublishPacket, keepRetained: AccessOptions['keepRe
   // A copy: the payload is a slice that would keep the whole socket chunk in memory.
   const payload = Buffer.from(packet.payload as Buffer)
   packet.payload = payload
-  if (!keepRetained(packet.topic, payload)) packet.retain = false
+  packet.retain = false
+  keepRetained(packet.topic, payload)
+}
+
+function nameOf(client: Client): string {
+  return `client "${printable(client.id)}" at ${addressOf(client)}`
 }
 
 function addressOf(client: Client): string {

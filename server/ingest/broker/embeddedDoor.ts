@@ -1,6 +1,7 @@
 import type { Socket } from 'node:net'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
+import { writePatiently } from './slowReaders.ts'
 import type { SparseLog } from './sparseLog.ts'
 
 /** Lets sockets in, within limits, and remembers them. */
@@ -49,6 +50,7 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
         if (!packet.isSkippable) socket.destroy()
       })
       guardSocket(socket, guard)
+      writePatiently(socket, settings.maxBacklogBytes)
       return true
     },
     flushed: () => whenFlushed([...sockets]),

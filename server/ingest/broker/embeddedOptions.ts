@@ -20,6 +20,8 @@ export interface EmbeddedBrokerOptions {
   maxRetained?: number
   /** Own publishes on their way to clients; more are dropped and counted; default 5000. */
   maxPublishing?: number
+  /** Bytes that may wait for one slow client; live messages beyond are left out for it; default 262 144. */
+  maxBacklogBytes?: number
   /** Longest time [ms] in which a subscriber may not read before it is cut off; default 15 000. */
   drainTimeoutMs?: number
   /** Longest keep-alive [s] a client may ask for; 0 ("none") is refused too; default 120. */
@@ -43,6 +45,7 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
     maxConnectionsPerAddress: 250,
     maxRetained: 2000,
     maxPublishing: 5000,
+    maxBacklogBytes: 262_144,
     drainTimeoutMs: 15_000,
     keepaliveLimitS: 120,
     connectTimeoutMs: 10_000,

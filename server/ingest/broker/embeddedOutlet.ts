@@ -1,6 +1,7 @@
 import type { Aedes } from 'aedes'
 import type { Broker, BrokerCounters } from './broker.ts'
 import type { Intake } from './embeddedIntake.ts'
+import { storeRetained } from './retainedStore.ts'
 
 /** Own publishes on their way to the clients of the embedded broker: at most `limit`, then dropped and counted. */
 export function createOutlet({ intake, counters, limit }: OutletOptions) {
@@ -18,8 +19,8 @@ export function createOutlet({ intake, counters, limit }: OutletOptions) {
     pending++
     counters.published++
     const payload = Buffer.from(text)
-    const retain = options?.retain === true && intake.keepRetained(topic, payload)
-    aedes.publish({ cmd: 'publish', topic, payload, qos: 0, retain, dup: false }, sent)
+    if (options?.retain && intake.keepRetained(topic, payload)) storeRetained(aedes, topic, payload)
+    aedes.publish({ cmd: 'publish', topic, payload, qos: 0, retain: false, dup: false }, sent)
   }
   const waiting = () => pending
   /** Resolves when nothing is on its way. */

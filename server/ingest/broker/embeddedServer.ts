@@ -5,7 +5,11 @@ import { accessHooks, logSlowClients } from './embeddedAccess.ts'
 import { createDoor } from './embeddedDoor.ts'
 import type { Intake } from './embeddedIntake.ts'
 import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
+import { storeRetained } from './retainedStore.ts'
 import type { SparseLog } from './sparseLog.ts'
+
+/** Messages that are handed on within each other before the stack is left to unwind. */
+const DEEPEST = 100
 
 export interface ServerOptions {
   settings: EmbeddedSettings
@@ -56,10 +60,18 @@ export async function openServer({
   }
 }
 
-async function openAedes({ settings, intake, log }: ServerOptions): Promise<Aedes> {
+async function openAedes({ settings, intake, counters, log }: ServerOptions): Promise<Aedes> {
   const { clock } = settings
-  const aedes = await Aedes.createBroker({
-    ...accessHooks({ clock, settings, log, keepRetained: intake.keepRetained }),
+  const aedes: Aedes = await Aedes.createBroker({
+    ...accessHooks({
+      clock,
+      settings,
+      log,
+      keepRetained(topic, payload) {
+        if (intake.keepRetained(topic, payload)) storeRetained(aedes, topic, payload)
+      },
+      onLeftOut: () => counters.forwardDropped++,
+    }),
     drainTimeout: settings.drainTimeoutMs,
     keepaliveLimit: settings.keepaliveLimitS,
     connectTimeout: settings.connectTimeoutMs,
@@ -68,10 +80,15 @@ async function openAedes({ settings, intake, log }: ServerOptions): Promise<Aede
   aedes.addListener('error', (error: Error) => log('error', `broker: ${error.message}`))
   logSlowClients(aedes, log)
   // One subscription for everything: overlapping ones would deliver a message once each.
+  let depth = 0
   const take = (packet: AedesPublishPacket, done: () => void) => {
     intake.take(packet.topic, packet.payload as Buffer)
-    // Synchronously, else other subscribers of this topic miss messages (aedes documentation).
+    // Synchronously, as aedes asks for. But with a queue behind it `done` comes back here for the next message, one
+    // call inside the other: thousands of them once were more than the stack holds, and the process ended.
+    if (depth >= DEEPEST) return void setImmediate(done)
+    depth++
     done()
+    depth--
   }
   await new Promise<void>((resolve) => aedes.subscribe('#', take, resolve))
   return aedes

@@ -118,6 +118,7 @@ function readText(cursor: Cursor): string {
 }
 
 const PLAIN_VALUE = /[^, \r\n]*/y
+/** Each digit can be matched in one way only; "\d+\.?\d*" tries n²/2 splits of n digits before it gives up. */
 const FLOAT = /^-?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?$/
 const INTEGER = /^(-?\d+)i$/
 const UNSIGNED = /^(\d+)u$/

@@ -128,17 +128,18 @@ describe('parseLines', () => {
     )
   })
 
-  // Backtracking over the digits once took 4 s each, in which no alarm could be raised.
+  // Backtracking over 65 000 digits once took 4 s, in which no alarm could be raised. The limit is no speed to keep:
+  // one pass over all this takes some ms, trying every split more than 10 s.
   it.each([
     ['no number', 'x'],
     ['a whole number', 'i'],
     ['a fraction', `.${'1'.repeat(32_000)}x`],
   ])(
-    'gives up a run of digits that ends as %s in one pass, as long as a payload may be',
+    'gives up a run of digits that ends as %s in one pass',
     (_what, end) => {
       const line = `m f=${'1'.repeat(32_000)}${end}`
-      const lines = Array.from({ length: 100 }, () => line).join('\n')
-      expect(parseLines(lines).faults).toHaveLength(100)
+      const lines = Array.from({ length: 12 }, () => line).join('\n')
+      expect(parseLines(lines).faults).toHaveLength(12)
     },
     5000,
   )
