@@ -12,8 +12,12 @@ export interface HistoryOptions {
   hourDays?: number
   /** Buffers of the storage engine [MB]; the process needs about 100 MB more. */
   memoryMb?: number
+  /** Samples sorted at once; a day with more of them goes into several files. 20 M take about 0.5 GB of disk. */
+  rowsPerFile?: number
   /** Rows that wait in memory while the disk does not take them. */
   pendingLimit?: number
+  /** A query that runs longer is stopped [ms]. */
+  queryTimeoutMs?: number
   onNotice?: (sentence: string) => void
 }
 
@@ -29,7 +33,9 @@ export function openHistory({
   minuteDays = 3_650,
   hourDays = Number.POSITIVE_INFINITY,
   memoryMb = 256,
+  rowsPerFile = 20_000_000,
   pendingLimit = 500_000,
+  queryTimeoutMs = 10_000,
   onNotice = () => {},
 }: HistoryOptions): EmbeddedStore {
   if (!(rawDays >= 1 && rawDays <= minuteDays && minuteDays <= hourDays))
@@ -42,8 +48,9 @@ export function openHistory({
     clock,
     retentionDays: { raw: rawDays, minute: minuteDays, hour: hourDays },
     limits: { memoryMb, threads: 2, temporaryMb: 2_048, journalMb: 16 },
+    rowsPerFile,
     sealAfterMs: 15 * 60_000,
-    queryTimeoutMs: 10_000,
+    queryTimeoutMs,
     commitMs: 1_000,
     maintainMs: 10 * 60_000,
     pendingLimit,

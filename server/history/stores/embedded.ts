@@ -81,6 +81,7 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     else if (report.kind === 'commitFailed') committer.onFailed(report.sentence)
     else if (report.kind === 'answer') asker.onAnswer(report.id, report.answer)
     else if (report.kind === 'queryFailed') asker.onFailed(report.id, report.sentence)
+    else if (report.kind === 'notice') note(report.sentence)
     else if (report.kind === 'maintained') {
       if (report.sentence && report.sentence !== upkeepFault) onNotice(report.sentence)
       upkeepFault = report.sentence

@@ -50,7 +50,7 @@ async function answer(engine: Engine, request: Request): Promise<string | undefi
 }
 
 try {
-  const engine = await openEngine(options)
+  const engine = await openEngine(options, (sentence) => report({ kind: 'notice', sentence }))
   port.on('message', (request: Request) => void serve(engine, request))
   report({
     kind: 'ready',

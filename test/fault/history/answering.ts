@@ -37,7 +37,7 @@ async function answerParent(folder: string): Promise<void> {
     const refused = task.maintain ? await store.maintain() : undefined
     if (refused !== undefined) return { refused }
     if (task.read === undefined) return {}
-    const { whole, faulty } = await readSlots(store, task.read, 1)
+    const { whole, faulty } = await readSlots(store, task.read, 'hours')
     return { whole: whole.size, faulty: faulty.length }
   }
 

@@ -31,7 +31,7 @@ async function folderWithJournal(): Promise<{ folder: string; journal: string }>
 }
 
 async function storedSlots(store: EmbeddedStore): Promise<number> {
-  const { whole, faulty } = await readSlots(store, SLOTS, 1)
+  const { whole, faulty } = await readSlots(store, SLOTS, 'hours')
   expect(faulty).toEqual([])
   return whole.size
 }

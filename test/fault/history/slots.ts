@@ -31,21 +31,33 @@ export interface Stored {
   faulty: { slot: number; counts: number[] }[]
 }
 
-/** Reads back all slots below `end`, from roll-ups (one bucket a slot) or from samples (60 a slot). */
-export async function readSlots(store: HistoryStore, end: number, bucketsPerSlot: 1 | 60): Promise<Stored> {
+/** Buckets of an hour each are answered from hours; buckets shorter than a minute need the samples. */
+const BUCKETS_PER_SLOT = { hours: 1, samples: 120 }
+
+/**
+ * Reads back all slots below `end`, from roll-ups or from single samples. Where samples are no longer kept, the
+ * store answers with wider buckets, which tell as much.
+ */
+export async function readSlots(
+  store: HistoryStore,
+  end: number,
+  from: keyof typeof BUCKETS_PER_SLOT,
+): Promise<Stored> {
   const stored: Stored = { whole: new Set(), faulty: [] }
-  const step = Math.floor(4_800 / bucketsPerSlot)
+  const step = Math.floor(4_800 / BUCKETS_PER_SLOT[from])
   for (let first = 0; first < end; first += step) {
     const slots = Math.min(step, end - first)
-    const range = { from: slotAt(first), to: slotAt(first + slots), points: slots * bucketsPerSlot }
-    const { columns } = await store.query({ signals: SIGNALS, ...range })
-    for (let i = 0; i < slots; i++) {
-      const counts = columns.map(({ count }) =>
-        count.subarray(i * bucketsPerSlot, (i + 1) * bucketsPerSlot).reduce((sum, n) => sum + n, 0),
-      )
-      if (counts.every((count) => count === SLOT_ROWS)) stored.whole.add(first + i)
-      else if (counts.some((count) => count > 0)) stored.faulty.push({ slot: first + i, counts })
-    }
+    const range = { from: slotAt(first), to: slotAt(first + slots), points: slots * BUCKETS_PER_SLOT[from] }
+    const { at, columns } = await store.query({ signals: SIGNALS, ...range })
+    const counts = Array.from({ length: slots }, () => SIGNALS.map(() => 0))
+    columns.forEach(({ count }, signal) => {
+      for (let i = 0; i < at.length; i++)
+        counts[Math.floor((at[i]! - range.from) / HOUR_MS)]![signal]! += count[i]!
+    })
+    counts.forEach((ofSlot, i) => {
+      if (ofSlot.every((count) => count === SLOT_ROWS)) stored.whole.add(first + i)
+      else if (ofSlot.some((count) => count > 0)) stored.faulty.push({ slot: first + i, counts: ofSlot })
+    })
   }
   return stored
 }

@@ -71,6 +71,23 @@ describe('the sealing of past days', () => {
     expect(store.health().ok).toBe(true)
   })
 
+  it('cuts a day of many samples into several files', async () => {
+    const { store, folder } = await historyAtNoon({ rowsPerFile: 700 })
+    for (const hour of Array(24).keys()) {
+      const rows = minuteRows(-1, 0)
+      const part = <T extends { slice(from: number, to: number): T }>(column: T) =>
+        column.slice(hour * 60, hour * 60 + 60)
+      const { signals, at, value, quality } = rows
+      store.append({ signals: part(signals), at: part(at), value: part(value), quality: part(quality) })
+      await store.flush()
+    }
+    expect(await store.maintain()).toBeUndefined()
+    // 1440 samples in commits of 60: 11 commits are 660
+    expect(filesOf(folder, 'raw')).toEqual(Array(3).fill('2026-11-24'))
+    expect(await count(store, TODAY - DAY_MS, TODAY)).toBe(1440)
+    expect(await count(store, TODAY - HOUR_MS, TODAY - HOUR_MS + MINUTE_MS)).toBe(1)
+  })
+
   it('leaves a small hot table behind', async () => {
     const { store, folder } = await historyAtNoon()
     for (let day = -8; day < 0; day++) store.append(minuteRows(day, day + 1))
@@ -208,6 +225,20 @@ describe('the embedded store', () => {
     const answers = await Promise.allSettled(Array.from({ length: 34 }, () => store.query(range)))
     const refused = answers.filter((one) => one.status === 'rejected')
     expect(refused.map((one) => one.reason)).toEqual([expect.any(HistoryBusy)])
+  })
+
+  it('stops a query that takes too long, says what would help, and goes on', async () => {
+    const clock = manualClock(NOON)
+    const store = openHistory({ folder: emptyFolder(), clock, memoryMb: 128, queryTimeoutMs: 1 })
+    onTestFinished(() => store.close())
+    await store.open()
+    store.append(minuteRows(-300, 0))
+    await store.flush()
+    const slow = { signals: [SIGNAL], from: TODAY - 300 * DAY_MS, to: TODAY, points: 5_000 }
+    await expect(store.query(slow)).rejects.toThrow(/interrupted after 0\.001 s; ask for a shorter range/)
+    store.append(minuteRows(0, 1))
+    await store.flush()
+    expect(store.health()).toMatchObject({ ok: true, dropped: 0 })
   })
 
   it('answers for each signal once, in the order asked, also for none at all', async () => {

@@ -2,7 +2,12 @@ import { describe, expect, it } from 'vitest'
 import { DAY_MS } from '../../../server/history/grid.ts'
 import { findMerge } from '../../../server/history/stores/embedded/compaction.ts'
 import { clockFault, findExpired, keptFrom } from '../../../server/history/stores/embedded/retention.ts'
-import { parseSegmentName, type Segment, sortOut } from '../../../server/history/stores/embedded/segments.ts'
+import { findMissingRollup } from '../../../server/history/stores/embedded/rollups.ts'
+import {
+  parseSegmentName,
+  type Segment,
+  sortOut as sortOutBy,
+} from '../../../server/history/stores/embedded/segments.ts'
 
 const dayOf = (date: string) => Date.parse(date) / DAY_MS
 
@@ -14,6 +19,9 @@ function file(path: string, bytes = 1_000): Segment {
 const paths = (segments: readonly Segment[]) => segments.map((one) => one.path)
 const sealedDay = (date: string, serial: number) =>
   ['raw', 'minute', 'hour'].map((tier) => file(`${tier}/${date}.${serial}.${serial * 10}.parquet`))
+
+/** As after an interruption: what was not sealed completely is still in the hot table. */
+const sortOut = (found: Segment[]) => sortOutBy(found, () => true)
 
 describe('the name of a sealed file', () => {
   it('tells day, serial number and last commit', () => {
@@ -69,6 +77,54 @@ describe('the sorting out of files after an interruption', () => {
     expect(
       sortOut([raw!, file('hour/2026-10.3.20.parquet'), file('hour/2024-01-01.1.1.parquet')]).leftovers,
     ).toEqual([])
+  })
+})
+
+describe('the sorting out of files some of which were lost', () => {
+  const nothingHot = (found: Segment[]) => sortOutBy(found, () => false)
+
+  it('keeps the samples of a day whose hour file is gone, since they are nowhere else', () => {
+    expect(nothingHot(sealedDay('2026-11-24', 2).slice(0, 1)).leftovers).toEqual([])
+  })
+
+  it('passes over a failed attempt to seal whose serial number the next attempt took', () => {
+    const failed = file('raw/2026-11-24.2.15.parquet')
+    expect(paths(nothingHot([failed, ...sealedDay('2026-11-24', 2)]).leftovers)).toEqual([failed.path])
+  })
+})
+
+describe('the search for a roll-up that was lost', () => {
+  const next = (...files: Segment[]) => {
+    const missing = findMissingRollup(files)
+    return missing && `${missing.tier} from ${missing.source.path}`
+  }
+  const [raw, minute, hour] = sealedDay('2026-10-30', 3) as [Segment, Segment, Segment]
+  const merged = (tier: string, serial: number) => file(`${tier}/2026-10.${serial}.90.parquet`)
+
+  it('finds none where every sample is in minutes and hours, and where samples are no longer kept', () => {
+    expect(next(raw, minute, hour)).toBeUndefined()
+    expect(next(raw, merged('minute', 9), merged('hour', 8))).toBeUndefined()
+    expect(next(merged('minute', 9), file('hour/2026.12.90.parquet'))).toBeUndefined()
+    expect(next(hour)).toBeUndefined()
+  })
+
+  it('makes minutes before hours, and hours from whatever is left of a day', () => {
+    expect(next(raw)).toBe('minute from raw/2026-10-30.3.30.parquet')
+    expect(next(raw, minute)).toBe('hour from raw/2026-10-30.3.30.parquet')
+    expect(next(minute)).toBe('hour from minute/2026-10-30.3.30.parquet')
+  })
+
+  it('makes the hours of a month from its minutes when there are no other hours of that month', () => {
+    expect(next(merged('minute', 9))).toBe('hour from minute/2026-10.9.90.parquet')
+    const late = sealedDay('2026-10-30', 12)
+    expect(next(merged('minute', 9), ...late)).toBeUndefined()
+  })
+
+  it('does not take a day that was sealed late for merged already', () => {
+    const [lateRaw, lateMinute] = sealedDay('2026-10-30', 12) as [Segment, Segment]
+    expect(next(merged('minute', 9), merged('hour', 8), lateRaw, lateMinute)).toBe(
+      'hour from raw/2026-10-30.12.120.parquet',
+    )
   })
 })
 

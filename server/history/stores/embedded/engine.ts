@@ -3,13 +3,14 @@ import { DAY_MS, divideRange, type TierName } from '../../grid.ts'
 import type { RangeQuery } from '../../store.ts'
 import { appendRows } from './appendRows.ts'
 import { readCatalogue } from './catalogue.ts'
+import { removeDamaged } from './damage.ts'
 import { openDatabase } from './database.ts'
 import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
 import { readRange } from './readRange.ts'
 import { clockFault, keptFrom } from './retention.ts'
 import { openShelf } from './shelf.ts'
 import { createTurns } from './turns.ts'
-import { findLeaving, maintain, type Upkeep } from './upkeep.ts'
+import { findLeaving, firstCommitOfDays, maintain, type Upkeep } from './upkeep.ts'
 
 /** The history of one folder, within the worker thread. */
 export interface Engine {
@@ -24,19 +25,38 @@ export interface Engine {
   close(): Promise<void>
 }
 
-/** @throws {FolderInUse} when another process has the folder open. */
-export async function openEngine(options: EngineOptions): Promise<Engine> {
+/**
+ * @param onNotice Told of what heals by itself while the engine is open.
+ * @throws {FolderInUse} when another process has the folder open.
+ */
+export async function openEngine(
+  options: EngineOptions,
+  onNotice: (sentence: string) => void,
+): Promise<Engine> {
   mkdirSync(options.folder, { recursive: true })
   const database = await openDatabase(options.folder, options.limits)
   // only now: two processes must not clear the same folder
-  const shelf = openShelf(options.folder)
+  const firstCommits = await firstCommitOfDays(database)
+  const shelf = openShelf(
+    options.folder,
+    ({ firstDay, through }) => (firstCommits.get(firstDay) ?? Number.POSITIVE_INFINITY) <= through,
+  )
   const { writer, reader } = database
   const catalogue = await readCatalogue(writer)
   const inTurn = createTurns()
   const stored = (await writer.runAndReadAll('SELECT commit_number FROM progress')).getRows()[0]?.[0]
   // a file that was lost with its commit numbers must not give numbers that sealed files know already
   let lastCommit = Math.max(Number(stored), ...shelf.segments().map((one) => one.through))
-  const upkeep: Upkeep = { database, shelf, catalogue, options, inTurn, lastCommit: () => lastCommit }
+  if (lastCommit > Number(stored)) await writer.run(`UPDATE progress SET commit_number = ${lastCommit}`)
+  const upkeep: Upkeep = {
+    database,
+    shelf,
+    catalogue,
+    options,
+    inTurn,
+    onNotice,
+    lastCommit: () => lastCommit,
+  }
   shelf.leaving = await findLeaving(upkeep)
   const sentNames: string[] = []
 
@@ -70,7 +90,16 @@ export async function openEngine(options: EngineOptions): Promise<Engine> {
     const signals = [...new Set(range.signals)]
     const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving: shelf.leaving, rawFrom }
     const grid = divideRange(range, finest)
-    return shelf.read(() => readRange(reader, { ...source, grid }, options.queryTimeoutMs))
+    try {
+      return await shelf.read(() => readRange(reader, { ...source, grid }, options.queryTimeoutMs))
+    } catch (error) {
+      const touched = segments.filter(
+        (one) => one.firstDay * DAY_MS < range.to && (one.lastDay + 1) * DAY_MS > range.from,
+      )
+      if (await removeDamaged({ shelf, connection: reader, onNotice }, touched, error))
+        return query(range, now)
+      throw error
+    }
   }
 
   return {

@@ -16,6 +16,8 @@ export interface EngineOptions {
   retentionDays: RetentionDays
   /** A day is sealed this long after its end, so that what is a little late still comes in time [ms]. */
   sealAfterMs: number
+  /** Samples sorted at once; a day with more of them goes into several files. */
+  rowsPerFile: number
   /** A query that runs longer is stopped [ms]. */
   queryTimeoutMs: number
 }
@@ -56,4 +58,5 @@ export type Report =
   | { kind: 'queryFailed'; id: number; sentence: string }
   /** `sentence`: why something of it waits or failed. */
   | { kind: 'maintained'; sentence: string | undefined; bytes: number }
+  | { kind: 'notice'; sentence: string }
   | { kind: 'closed' }

@@ -15,7 +15,12 @@ export async function readRange(
 ): Promise<Answer> {
   const envelopes = source.signals.map(() => createEnvelope(source.grid.length))
   let through = 0
-  const timer = setTimeout(() => reader.interrupt(), timeoutMs)
+  let isLate = false
+  // more than once: the engine forgets an interruption that comes before the query has begun
+  const timer = setInterval(() => {
+    isLate = true
+    reader.interrupt()
+  }, timeoutMs)
   try {
     const result = await reader.run(rangeSql(source))
     for (const chunk of await result.fetchAllChunks()) {
@@ -27,8 +32,13 @@ export async function readRange(
           addShare(envelope, bucket![i]!, { min: min![i]!, max: max![i]!, sum: sum![i]!, count: count![i]! })
       }
     }
+  } catch (error) {
+    if (!isLate) throw error
+    throw new Error(
+      `the query was interrupted after ${timeoutMs / 1_000} s; ask for a shorter range or fewer signals`,
+    )
   } finally {
-    clearTimeout(timer)
+    clearInterval(timer)
   }
   return { grid: source.grid, envelopes, through }
 }

@@ -29,7 +29,7 @@ export async function sealDay(upkeep: DuckDBConnection, shelf: Shelf, what: DayT
   const temporary = (tier: string) => join(shelf.temporary, `${tier}-${name}`)
   await write(upkeep, samplesSql(what), temporary('raw'))
   await write(upkeep, minutesSql(temporary('raw')), temporary('minute'))
-  await write(upkeep, hoursSql(temporary('minute')), temporary('hour'))
+  await write(upkeep, hoursSql(sealedFiles([temporary('minute')])), temporary('hour'))
   const files = TIERS.map((tier) => ({ tier, path: join(shelf.folder, tier, name) }))
   try {
     for (const { tier, path } of files) publishFile(temporary(tier), path)
@@ -59,15 +59,17 @@ function samplesSql({ day, through, names }: DayToSeal): string {
     ORDER BY place, at_ms)`
 }
 
-function minutesSql(raw: string): string {
+/** @param raw Path of a sealed file of samples. */
+export function minutesSql(raw: string): string {
   return `SELECT signal, (at_ms // ${MINUTE_MS}) * ${MINUTE_MS} AS at_ms, min(value) AS minimum,
     max(value) AS maximum, sum(value) AS total, count(*)::INTEGER AS samples, arg_max(value, at_ms) AS latest
     FROM ${sealedFiles([raw])} WHERE value IS NOT NULL AND quality < ${BAD_QUALITY}
     GROUP BY 1, 2 ORDER BY 1, 2`
 }
 
-function hoursSql(minutes: string): string {
+/** @param minutes Rows of minutes as an SQL table. */
+export function hoursSql(minutes: string): string {
   return `SELECT signal, (at_ms // ${HOUR_MS}) * ${HOUR_MS} AS at_ms, min(minimum) AS minimum,
     max(maximum) AS maximum, sum(total) AS total, sum(samples)::INTEGER AS samples, arg_max(latest, at_ms) AS latest
-    FROM ${sealedFiles([minutes])} GROUP BY 1, 2 ORDER BY 1, 2`
+    FROM ${minutes} GROUP BY 1, 2 ORDER BY 1, 2`
 }

@@ -65,23 +65,45 @@ export function isContained(inner: Segment, outer: Segment): boolean {
   )
 }
 
+/** True when the rows of `source`, of a finer tier, are in `rollup`: it was sealed with it, or merged later. */
+export function holdsRowsOf(rollup: Segment, source: Segment): boolean {
+  if (rollup.span !== 'day') return covers(rollup, source) && rollup.serial > source.serial
+  return (
+    source.span === 'day' &&
+    rollup.firstDay === source.firstDay &&
+    rollup.serial === source.serial &&
+    rollup.through === source.through
+  )
+}
+
 /**
  * Tells files that count from what an interrupted run left behind. A day is sealed by the last of its three
- * files, the one of the hour tier: without it the rows are still in the hot table. A day file that a later
- * month or year file contains was merged into that.
+ * files, the one of the hour tier: without it the rows are still in the hot table. When they are not there
+ * either, the hour file was lost otherwise, and what is left of the day counts. A file that a later month or
+ * year file contains was merged into that.
+ *
+ * @param isHot True when the hot table still holds rows of that day file.
  */
-export function sortOut(found: readonly Segment[]): { kept: Segment[]; leftovers: Segment[] } {
+export function sortOut(
+  found: readonly Segment[],
+  isHot: (segment: Segment) => boolean,
+): { kept: Segment[]; leftovers: Segment[] } {
   const hours = found.filter((segment) => segment.tier === 'hour')
+  // the attempt after a failed one takes its serial number
+  const isAttemptedAgain = ({ serial }: Segment) =>
+    hours.some((hour) => hour.span === 'day' && hour.serial === serial)
   const isSealed = (segment: Segment) =>
+    segment.tier === 'hour' ||
     segment.span !== 'day' ||
-    hours.some(
-      (hour) =>
-        (hour.firstDay === segment.firstDay && hour.span === 'day' && hour.serial === segment.serial) ||
-        (hour.span !== 'day' && covers(hour, segment) && hour.serial > segment.serial),
-    )
+    hours.some((hour) => holdsRowsOf(hour, segment)) ||
+    !(isHot(segment) || isAttemptedAgain(segment))
   const isMerged = (segment: Segment) => found.some((outer) => isContained(segment, outer))
   const kept = found.filter((segment) => isSealed(segment) && !isMerged(segment))
   return { kept, leftovers: found.filter((segment) => !kept.includes(segment)) }
+}
+
+export function overlaps(one: Segment, other: Segment): boolean {
+  return one.firstDay <= other.lastDay && one.lastDay >= other.firstDay
 }
 
 function covers(outer: Segment, inner: Segment): boolean {

@@ -31,12 +31,17 @@ export interface Shelf {
 
 export const TIERS: readonly TierName[] = ['raw', 'minute', 'hour']
 
-/** Opens the folders of sealed files, makes what is missing and clears away what an interrupted run left. */
-export function openShelf(folder: string): Shelf {
+/**
+ * Opens the folders of sealed files, makes what is missing and clears away what an interrupted run left.
+ *
+ * @param isHot True when the hot table still holds rows of that day file.
+ */
+export function openShelf(folder: string, isHot: (segment: Segment) => boolean): Shelf {
   const temporary = join(folder, 'temporary')
   rmSync(temporary, { recursive: true, force: true })
   for (const name of [...TIERS, 'temporary']) mkdirSync(join(folder, name), { recursive: true })
-  const { kept, leftovers } = sortOut(TIERS.flatMap((tier) => listSegments(folder, tier)))
+  const found = TIERS.flatMap((tier) => listSegments(folder, tier))
+  const { kept, leftovers } = sortOut(found, isHot)
   for (const segment of leftovers) rmSync(segment.path)
   let segments = kept
   const readers = new Set<Promise<unknown>>()

@@ -1,9 +1,12 @@
 import { DAY_MS } from '../../grid.ts'
 import type { Catalogue } from './catalogue.ts'
 import { findMerge, merge } from './compaction.ts'
+import { cutsOfDay } from './cuts.ts'
+import { removeDamaged } from './damage.ts'
 import { type Database, firstLine } from './database.ts'
 import type { EngineOptions } from './protocol.ts'
 import { clockFault, findExpired } from './retention.ts'
+import { makeMissingRollups } from './rollups.ts'
 import { sealDay } from './sealing.ts'
 import type { Leaving, Shelf } from './shelf.ts'
 
@@ -13,6 +16,8 @@ export interface Upkeep {
   catalogue: Catalogue
   options: EngineOptions
   lastCommit(): number
+  /** Told of what a person should know of. */
+  onNotice(sentence: string): void
   /** Runs a task when no commit is under way, and holds commits until it is done. */
   inTurn<T>(task: () => Promise<T>): Promise<T>
 }
@@ -21,23 +26,20 @@ export interface Upkeep {
 const LATE_ROWS = 100_000
 
 /**
- * One round: deletes what is sealed already, seals the days that are over, merges files of past months,
- * removes what is older than its retention. Each step is safe to be killed in and safe to be done again.
+ * One round: deletes what is sealed already, seals the days that are over, makes lost roll-ups anew, merges files
+ * of past months, removes what is older than its retention. Each step is safe to be killed in and to be done again.
  *
  * @param now Wall clock [ms UTC].
  * @returns Why something of it waits or failed, in one sentence.
  */
 export async function maintain(upkeep: Upkeep, now: number): Promise<string | undefined> {
-  const { shelf, database, options } = upkeep
+  const { shelf, options } = upkeep
   const fault = clockFault(shelf.segments(), now)
   if (fault) return fault
   try {
     await deleteSealed(upkeep)
     for (const day of await daysToSeal(upkeep, now)) await seal(upkeep, day)
-    for (let due = findMerge(shelf.segments(), now); due; due = findMerge(shelf.segments(), now)) {
-      shelf.replace(due.inputs, [await merge(database.upkeep, shelf, due)])
-      await shelf.discard(due.inputs)
-    }
+    await mergeAll(upkeep, now)
     const expired = findExpired(shelf.segments(), now, options.retentionDays)
     shelf.replace(expired, [])
     await shelf.discard(expired)
@@ -48,14 +50,32 @@ export async function maintain(upkeep: Upkeep, now: number): Promise<string | un
   }
 }
 
+async function mergeAll({ shelf, database, onNotice }: Upkeep, now: number): Promise<void> {
+  const healing = { shelf, connection: database.upkeep, onNotice }
+  for (;;) {
+    // before each merge: a merged file counts as holding every day that was sealed before it
+    await makeMissingRollups(healing)
+    const due = findMerge(shelf.segments(), now)
+    if (!due) return
+    try {
+      shelf.replace(due.inputs, [await merge(database.upkeep, shelf, due)])
+      await shelf.discard(due.inputs)
+    } catch (error) {
+      if (!(await removeDamaged(healing, due.inputs, error))) throw error
+    }
+  }
+}
+
 async function seal(upkeep: Upkeep, day: number): Promise<void> {
-  const { shelf, database, catalogue } = upkeep
-  const through = upkeep.lastCommit()
-  const added = await sealDay(database.upkeep, shelf, { day, through, names: catalogue.names() })
-  // from here on queries take the rows from the files and pass over those in the hot table
-  shelf.replace([], added)
-  shelf.leaving.push({ day, through })
-  await deleteSealed(upkeep)
+  const { shelf, database, catalogue, options } = upkeep
+  const bounds = { last: upkeep.lastCommit(), limit: options.rowsPerFile }
+  for (const through of await cutsOfDay(database.upkeep, day, bounds)) {
+    const added = await sealDay(database.upkeep, shelf, { day, through, names: catalogue.names() })
+    // from here on queries take the rows from the files and pass over those in the hot table
+    shelf.replace([], added)
+    shelf.leaving.push({ day, through })
+    await deleteSealed(upkeep)
+  }
 }
 
 /** Rows of the hot table that an interrupted run sealed but did not delete. */
@@ -94,6 +114,14 @@ async function daysToSeal({ database, shelf, options }: Upkeep, now: number): Pr
   const late = over.filter(({ day }) => isLate(day))
   const lateRows = late.reduce((sum, { rows }) => sum + rows, 0)
   return late.length < over.length || lateRows >= LATE_ROWS ? over.map(({ day }) => day) : []
+}
+
+/** Lowest commit number among the rows of each day of the hot table. */
+export async function firstCommitOfDays({ upkeep }: Database): Promise<Map<number, number>> {
+  const found = await upkeep.runAndReadAll(
+    `SELECT (at_ms // ${DAY_MS})::INTEGER, min(commit_number)::INTEGER FROM hot GROUP BY 1`,
+  )
+  return new Map(found.getRows().map(([day, commit]) => [Number(day), Number(commit)]))
 }
 
 async function countDays(
