@@ -8,10 +8,9 @@ import type { Broker } from './ingest/broker/broker.ts'
 import type { Ingest } from './ingest/ingest.ts'
 import type { Hub } from './push/hub.ts'
 import type { State } from './state/openState.ts'
+import { VERSION } from './version.ts'
 import type { HealthLine } from './wire/plant.ts'
 import type { HealthReply } from './wire/replies.ts'
-
-export const VERSION = '0.1.0'
 
 export interface HealthSources {
   clock: Clock
@@ -98,13 +97,13 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
       name: 'broker',
       total: packets.received,
       faults: packets.oversize,
-      detail: `${packets.reconnects} reconnects`,
+      detail: `${packets.reconnects} reconnects, ${packets.forwardDropped} messages left out for clients that read too slowly`,
     },
     {
       name: 'ingest',
       total: read.received,
       faults: read.faults,
-      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old, ${read.clockUnset} with a clock that was never set`,
+      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old, ${read.clockUnset} with a clock that was never set, ${read.clockBehind} with one that was set back`,
     },
     { name: 'readings', total: read.readings, faults: 0 },
     { name: 'derive', total: counts.evaluations, faults: 0 },
@@ -144,13 +143,6 @@ function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply
       limit: packets.publishLimit,
       policy: 'a newer retained message replaces the one before; then the oldest is given up and counted',
       dropped: packets.publishDropped,
-    },
-    {
-      name: 'messages for slow clients of the broker inside',
-      length: 0,
-      limit: 0,
-      policy: 'left out for a client that is too far behind, which is then cut off',
-      dropped: packets.forwardDropped,
     },
     ...(hub() ? [hub()!.queue()] : []),
   ]

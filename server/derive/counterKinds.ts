@@ -6,7 +6,6 @@ export interface CounterKind {
   name: string
   /** SI unit of the sum. */
   unit: string
-  view: string
   /** The figure that is integrated. */
   figure: string
   /** SI rate at this moment; NaN when it cannot be given. */
@@ -17,7 +16,6 @@ const integral = (id: string, name: string, figure: string): CounterKind => ({
   id,
   name,
   unit: 'J',
-  view: 'kW.h',
   figure,
   rate: (figures) => figures.value(figure),
 })
@@ -36,7 +34,6 @@ export const counterKinds: readonly CounterKind[] = [
     id: 'waterVolume',
     name: 'Water through the turbine',
     unit: 'm3',
-    view: 'm3',
     figure: 'discharge',
     rate: (figures) => figures.value('discharge'),
   },
@@ -44,7 +41,6 @@ export const counterKinds: readonly CounterKind[] = [
     id: 'runSeconds',
     name: 'Run time',
     unit: 's',
-    view: 'h',
     figure: 'activePower',
     rate: (figures) => runningRate(figures),
   },

@@ -1,4 +1,6 @@
-/** The HTTP interface, described for programs. Kept true by test/server/http/openApi.test.ts. */
+import { VERSION } from '../version.ts'
+
+/** The HTTP interface, described for programs. Kept true by test/server/http/app.test.ts. */
 const plant = {
   name: 'plant',
   in: 'path',
@@ -63,7 +65,7 @@ export const openApi = {
   openapi: '3.1.0',
   info: {
     title: 'Headrace',
-    version: '0.1.0',
+    version: VERSION,
     description:
       'Telemetry of small hydropower plants. Times are milliseconds since 1970 UTC; units are UCUM codes in SI; a ' +
       'value that cannot be given is null. Monitoring is not protection.',

@@ -126,5 +126,6 @@ function createCounters(): IngestCounters {
     future: 0,
     clockUnset: 0,
     tooOld: 0,
+    clockBehind: 0,
   }
 }

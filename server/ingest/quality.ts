@@ -1,5 +1,6 @@
 import type { Instrument } from '../plant/plant.ts'
 import type { Quality } from '../wire/figure.ts'
+import { createClockWatch } from './clockWatch.ts'
 import { NEAR_SHARE, type Scaled, SLACK_SHARE } from './scale.ts'
 
 /**
@@ -19,6 +20,8 @@ import { NEAR_SHARE, type Scaled, SLACK_SHARE } from './scale.ts'
  * | time before 2020                              | stamped with arrival, uncertain, "clock not set"      | clockUnset |
  * | time > 24 h ago, from a periodic instrument   | `late`: recorded with its time, not the present value | tooOld     |
  * | time before that of the latest reading        | `late`                                                | outOfOrder |
+ * | either of these two, but the device's clock   | stamped with arrival, uncertain, "clock behind":       | clockBehind|
+ * | keeps pace for a second (clockWatch.ts)       | it was set back, and over-speed must not go unseen    |            |
  * | time and value equal to the latest reading's  | dropped                                               | duplicates |
  * | same time, other value                        | kept, the last one counts                             |            |
  *
@@ -50,6 +53,7 @@ export interface QualityCounters {
   future: number
   clockUnset: number
   tooOld: number
+  clockBehind: number
 }
 
 /** Clocks of devices may be ahead by this much [ms]. */
@@ -66,6 +70,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
   const limits = instrument.scale?.kind === 'loop' ? undefined : instrument.range
   let newestAt = Number.NEGATIVE_INFINITY
   let newestValue = Number.NaN
+  const watch = createClockWatch()
 
   function isRepeated(value: number, at: number | undefined, ageUnknown: boolean): boolean {
     return value === newestValue && (ageUnknown || at === newestAt)
@@ -92,12 +97,24 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     if (ageUnknown) worsen(judged, 'uncertain', 'retained, age unknown')
     const isStamped = at !== undefined && judgeTime(judged, at, receivedAt, counters)
     if (isStamped) judged.late = lateness(judged.measuredAt, receivedAt)
+    if (isStamped && !retained) correctClock(judged, receivedAt)
     if (judged.late) counters[judged.late]++
     else if (!ageUnknown) {
       newestAt = judged.measuredAt
       newestValue = value
     }
     return judged
+  }
+
+  /** A clock that was set back would make every reading late until it has caught up. */
+  function correctClock(judged: Judgement, receivedAt: number): void {
+    const behind = watch.behind(judged.measuredAt, receivedAt, judged.late !== false)
+    if (behind === undefined) return
+    judged.late = false
+    if (behind <= AHEAD_LIMIT_MS) return
+    counters.clockBehind++
+    worsen(judged, 'uncertain', `device clock behind ${spanText(behind)}`)
+    judged.measuredAt = receivedAt
   }
 
   function lateness(measuredAt: number, receivedAt: number): Judgement['late'] {

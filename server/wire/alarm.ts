@@ -51,7 +51,7 @@ export interface JournalEntry {
   alarm: string
   from: AlarmState
   to: AlarmState
-  event: 'raise' | 'return' | 'acknowledge' | 'reset' | 'worsen' | 'inputLost' | 'inputBack'
+  event: 'raise' | 'return' | 'acknowledge' | 'reset' | 'inputLost' | 'inputBack'
   value: number | null
   by?: string
   note?: string

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest'
 import { planPlant } from '../../server/livePlant.ts'
 import { describeOptions } from '../../server/options.ts'
 import { plantFileSchema } from '../../server/plant/schema.ts'
+import { VERSION } from '../../server/version.ts'
 import { plantOf } from '../support/plants.ts'
 import { root } from '../support/root.ts'
 
@@ -23,6 +24,11 @@ describe('README', () => {
     const options = describeOptions()
     for (const [flag] of readme.matchAll(/(?<=\s|`)--[a-z][a-z-]+/g))
       if (flag !== '--profile') expect(options, flag).toContain(flag)
+  })
+
+  it('belongs to a program whose version is that of package.json', () => {
+    const { version } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8')) as { version: string }
+    expect(VERSION).toBe(version)
   })
 
   it('lists every section of the plant file', () => {

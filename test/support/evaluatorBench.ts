@@ -1,6 +1,7 @@
 import { createEvaluator, type Evaluator } from '../../server/derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from '../../server/derive/lookup.ts'
 import { type Plan, planFigures } from '../../server/derive/plan.ts'
+import type { Quantity } from '../../server/derive/quantity.ts'
 import type { Reading } from '../../server/ingest/reading.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
@@ -17,9 +18,9 @@ export interface EvaluatorBench {
 
 export const START = 1_790_000_000_000
 
-/** A plant's figures, fed by hand. */
-export function evaluatorBench(plant: Plant): EvaluatorBench {
-  const plan = planFigures(plant)
+/** A plant's figures, fed by hand; all that can be derived unless `quantities` says which. */
+export function evaluatorBench(plant: Plant, quantities?: readonly Quantity[]): EvaluatorBench {
+  const plan = planFigures(plant, quantities)
   const evaluator = createEvaluator(plan)
   evaluator.setConnected(true)
   return {

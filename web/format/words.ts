@@ -31,7 +31,6 @@ export const eventWords: Record<JournalEntry['event'], string> = {
   return: 'returned to normal',
   acknowledge: 'acknowledged',
   reset: 'reset',
-  worsen: 'got worse',
   inputLost: 'input lost: cannot be judged',
   inputBack: 'input back',
 }

@@ -141,12 +141,21 @@ describe('uncertainty along the formulas', () => {
     )
   })
 
-  it('knows that two inputs of one instrument move together: power over itself has none', () => {
-    const bench = evaluatorBench(threeSensorPlant())
+  it('knows that two inputs fed by one instrument move together', () => {
+    const way = (formula: string, inputs: Record<string, string>) => [{ formula, inputs, source: 'test' }]
+    const figure = { name: '', symbol: '', view: '1', group: 'electrical' as const }
+    const bench = evaluatorBench(threeSensorPlant(), [
+      { ...figure, id: 'twice', unit: 'W', ways: way('2 * P', { P: 'activePower' }) },
+      { ...figure, id: 'ratio', unit: '1', ways: way('D / P', { D: 'twice', P: 'activePower' }) },
+      { ...figure, id: 'total', unit: 'W', ways: way('D + P', { D: 'twice', P: 'activePower' }) },
+    ])
     bench.read('activePower', 4000)
     bench.evaluate()
-    // specific energy P/Q times Q is P again; compare with a ratio that cancels exactly
-    expect(bench.view('activePower').u95).toBeCloseTo((1.96 * 0.005 * 4000) / Math.sqrt(3), 1)
+    const u95 = bench.view('activePower').u95!
+    // JCGM 100 5.2: full correlation. Taken as independent the ratio would have 0.65 % and the total 2.24·u.
+    expect(bench.view('ratio').value).toBe(2)
+    expect(bench.view('ratio').u95 ?? 0).toBeLessThan(1e-6)
+    expect(bench.view('total').u95).toBeCloseTo(3 * u95, 6)
   })
 
   it('gives none where no instrument states an accuracy', () => {

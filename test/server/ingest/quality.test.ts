@@ -152,3 +152,59 @@ describe('the time of a reading', () => {
     expect(bench.send('t', at(3, NOON - 3_600_000))[0]).not.toHaveProperty('late')
   })
 })
+
+describe('a device whose clock is set back', () => {
+  const HOUR = 3_600_000
+  /** Readings every 100 ms, stamped by a clock that is `behind` [ms]. */
+  function send(bench: ReturnType<typeof benchWith>, behind: number, count: number) {
+    return Array.from({ length: count }, (_, i) => {
+      bench.clock.step(100)
+      return bench.send('t', at(1 + i / 1000, bench.clock.now() - behind))[0]!
+    })
+  }
+
+  it('is believed again after a second, stamped with arrival and told as a clock that is behind', () => {
+    const bench = benchWith(gauge(JSON_TIMED))
+    send(bench, 0, 5)
+    const readings = send(bench, HOUR, 20)
+    expect(readings[5]).toMatchObject({ late: true })
+    expect(readings.filter((one) => one.late).length).toBeLessThanOrEqual(11)
+    expect(readings[19]).toMatchObject({
+      quality: 'uncertain',
+      reasons: ['device clock behind 60 min'],
+      measuredAt: bench.clock.now(),
+    })
+    expect(readings[19]).not.toHaveProperty('late')
+  })
+
+  it('keeps its own time again once it is right', () => {
+    const bench = benchWith(gauge(JSON_TIMED))
+    send(bench, 0, 5)
+    send(bench, HOUR, 20)
+    const [reading] = send(bench, 0, 1)
+    expect(reading).toMatchObject({ quality: 'good', measuredAt: bench.clock.now() })
+  })
+
+  it('by no more than clocks may differ keeps its own time, without a remark', () => {
+    const bench = benchWith(gauge(JSON_TIMED))
+    send(bench, 0, 5)
+    const last = send(bench, 3000, 20).at(-1)
+    expect(last).toMatchObject({ quality: 'good', measuredAt: bench.clock.now() - 3000 })
+  })
+
+  it('is believed also when it fell back by years', () => {
+    const bench = benchWith(gauge(JSON_TIMED))
+    send(bench, 0, 5)
+    expect(send(bench, 3 * 365 * 24 * HOUR, 20).at(-1)).not.toHaveProperty('late')
+  })
+
+  it('is not confused with one that empties a buffer, whose readings stay late', () => {
+    const bench = benchWith(gauge(JSON_TIMED))
+    send(bench, 0, 5)
+    const start = bench.clock.now() - HOUR
+    for (let i = 0; i < 3000; i++) {
+      if (i % 10 === 0) bench.clock.step(10)
+      expect(bench.send('t', at(2, start + i * 100))[0]).toMatchObject({ late: true })
+    }
+  })
+})
