@@ -1,6 +1,7 @@
 import type { AlarmJournal } from './alarms/board.ts'
 import { type AlarmBoard, createAlarmBoard } from './alarms/board.ts'
 import { type AlarmSetting, readAlarmSettings } from './alarms/settings.ts'
+import { type Balance, createBalance } from './derive/balance/balance.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
 import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
@@ -21,6 +22,7 @@ export interface LivePlant {
   figures: FigureLookupById
   counters: Counters
   board: AlarmBoard
+  balance: Balance
   /** The over-speed path first, then the figures. */
   takeReading(reading: Reading): void
   setConnected(connected: boolean): void
@@ -53,6 +55,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const figures = createLookup(plan, evaluator)
   const counters = createCounters(plant.id, figures, options.counterStore)
   const machine = createMachineState(figures)
+  const balance = createBalance(plan, evaluator)
   const board = createAlarmBoard({
     plant,
     settings,
@@ -61,7 +64,6 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     mono: options.mono,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })
-  let state = machine.tick(Date.UTC(1970))
   let lastReceivedAt: number | null = null
 
   return {
@@ -72,6 +74,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     figures,
     counters,
     board,
+    balance,
     takeReading(reading) {
       board.takeReading(reading)
       evaluator.take(reading)
@@ -87,11 +90,12 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     tick(now) {
       const changed = evaluator.evaluate(now)
       counters.tick(now)
+      balance.tick(now)
       board.tick(now)
-      state = machine.tick(now)
+      machine.tick(now)
       return changed
     },
-    state: () => state,
+    state: () => ({ ...machine.state(), balance: balance.line() }),
     lastReceivedAt: () => lastReceivedAt,
   }
 }

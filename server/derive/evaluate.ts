@@ -1,6 +1,7 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { Role } from '../plant/roles.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
+import type { Expression } from './expression.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation } from './propagation.ts'
@@ -21,6 +22,10 @@ export interface Evaluator {
   value(index: number): number
   quality(index: number): Quality
   at(index: number): number
+  /** What a formula over the plan's slots gives now, e.g. one side of a relation. */
+  compute(expression: Expression): number
+  /** Signed part that each instrument's accuracy has in the standard uncertainty [SI], in the order of the plant file. */
+  contributions(index: number): Float64Array
   /** Share of the variance that each instrument contributes, in the order of the plant file. */
   shares(index: number): number[]
 }
@@ -209,6 +214,8 @@ export function createEvaluator(plan: Plan): Evaluator {
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,
     at: (index) => at[index]!,
+    compute: (expression) => expression.evaluate(column),
+    contributions: (index) => propagation.contributions(index),
     shares: (index) => propagation.shares(index),
   }
 }

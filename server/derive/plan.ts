@@ -3,6 +3,7 @@ import type { Instrument, Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import { unitOf } from '../plant/units.ts'
 import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
+import { relationsOf } from './balance/relationsOf.ts'
 import { describeDerived, describeMeasured } from './describe.ts'
 import {
   compileExpression,
@@ -55,7 +56,10 @@ export interface DerivedNode {
 export type FigureNode = MeasuredNode | DerivedNode
 
 /** @throws {FormulaFault} when a built-in formula is wrong: a programming error that the tests find. */
-export function planFigures(plant: Plant, quantities: readonly Quantity[] = allQuantities): Plan {
+export function planFigures(
+  plant: Plant,
+  quantities: readonly Quantity[] = [...allQuantities, ...relationsOf(plant).map(({ quantity }) => quantity)],
+): Plan {
   const planner = createPlanner(plant, quantities)
   for (const quantity of quantities) planner.resolve(quantity.id)
   return planner.finish()
@@ -180,12 +184,11 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
 }
 
 function curveOf(plant: Plant, path: CurvePath): [number, number][] | undefined {
-  return path === 'turbine.efficiencyCurve'
-    ? plant.turbine?.efficiencyCurve
-    : plant.generator?.efficiencyCurve
+  const [section] = path.split('.') as ['turbine' | 'generator' | 'inverter']
+  return plant[section]?.efficiencyCurve
 }
 
-function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
+export function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
   return Object.fromEntries(
     Object.entries(way.curves ?? {}).map(([name, path]) => [name, interpolation(curveOf(plant, path) ?? [])]),
   )

@@ -18,6 +18,8 @@ export interface Propagation {
   standard(index: number): number
   /** Half-width of the 95 % interval in SI. */
   expanded(index: number): number
+  /** Sensitivity · type B uncertainty by leaf, with its sign. */
+  contributions(index: number): Float64Array
   /** Share of the variance that each instrument contributes, by leaf. */
   shares(index: number): number[]
 }
@@ -92,7 +94,15 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     )
   }
 
-  return { setLeaf, clear, propagate, expanded, shares, standard: (index) => combined[index]! }
+  return {
+    setLeaf,
+    clear,
+    propagate,
+    expanded,
+    shares,
+    contributions: (index) => typeB[index]!,
+    standard: (index) => combined[index]!,
+  }
 }
 
 function addScaled(target: Float64Array, source: Float64Array, factor: number): void {

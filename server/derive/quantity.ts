@@ -45,7 +45,7 @@ export interface ValidityFloor {
   otherwise: string
 }
 
-export type CurvePath = 'turbine.efficiencyCurve' | 'generator.efficiencyCurve'
+export type CurvePath = 'turbine.efficiencyCurve' | 'generator.efficiencyCurve' | 'inverter.efficiencyCurve'
 
 /** Free jet at the runner: the reference level is the jet, not the tailwater. */
 export function isImpulse({ turbine }: Plant): boolean {
@@ -69,6 +69,15 @@ export function isInduction({ generator }: Plant): boolean {
 /** Free jets from nozzles. */
 export function hasJets({ turbine }: Plant): boolean {
   return turbine?.kind === 'pelton' || turbine?.kind === 'turgo'
+}
+
+export function isPermanentMagnet({ generator }: Plant): boolean {
+  return generator?.kind === 'permanentMagnet'
+}
+
+/** Jets without needles: the opening of a nozzle is all or nothing. */
+export function hasFixedNozzles(plant: Plant): boolean {
+  return hasJets(plant) && !plant.instruments.some((one) => one.quantity.startsWith('needleStroke.'))
 }
 
 /** Speed and frequency are both measured, so that one can be held against the other. */

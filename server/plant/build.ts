@@ -14,6 +14,7 @@ const CONSTANT_SECTIONS = [
   'pump',
   'battery',
   'dump',
+  'charger',
   'inverter',
   'licence',
 ] as const
@@ -47,6 +48,8 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
     })
   checkCurve(file.turbine?.efficiencyCurve, 'turbine.efficiencyCurve', faults)
   checkCurve(file.generator?.efficiencyCurve, 'generator.efficiencyCurve', faults)
+  checkCurve(file.inverter?.efficiencyCurve, 'inverter.efficiencyCurve', faults)
+  checkBalance(file.balance, faults)
   if (faults.length > 0) return { faults }
   return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
 }
@@ -134,6 +137,12 @@ function checkPoints(scale: { from: number[]; to: number[] }, path: string, faul
 function checkCurve(curve: [number, number][] | undefined, path: string, faults: PlantFault[]): void {
   if (curve?.some(([x], i) => i > 0 && x <= curve[i - 1]![0]))
     faults.push({ path, received: JSON.stringify(curve), expected: 'points with ascending first numbers' })
+}
+
+function checkBalance(balance: PlantFile['balance'], faults: PlantFault[]): void {
+  for (const [id, share] of Object.entries(balance))
+    if (share <= 0 || share > 1)
+      faults.push({ path: `balance.${id}`, received: String(share), expected: 'a share above 0, at most 1' })
 }
 
 function checkUnique(ids: string[], path: (i: number) => string, faults: PlantFault[]): void {

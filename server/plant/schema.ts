@@ -150,6 +150,9 @@ export const plantFileSchema = z.strictObject({
         /** Elevation at which the headwater level instrument reads zero. */
         headwaterZero: measure('m').default(0),
         tailwaterZero: measure('m').default(0),
+        /** Centre of the pump delivery gauge, and water surface of the sump, of a rig. */
+        pumpGauge: measure('m').optional(),
+        sump: measure('m').optional(),
       })
       .default({ headwaterZero: 0, tailwaterZero: 0 }),
   }),
@@ -188,6 +191,8 @@ export const plantFileSchema = z.strictObject({
       ratedVoltage: measure('V').optional(),
       ratedCurrent: measure('A').optional(),
       ratedFrequency: measure('Hz').optional(),
+      /** Power factor of what hangs on the terminals, where no instrument gives it. */
+      loadPowerFactor: ratio().optional(),
       ratedSpeed: measure('rad/s').optional(),
       /** Highest speed the maker declares it survives. */
       overSpeedCapability: measure('rad/s').optional(),
@@ -218,7 +223,12 @@ export const plantFileSchema = z.strictObject({
   /** The orifice plate of the instrument with role meterPressureDifference; corner taps. */
   orifice: z.strictObject({ bore: measure('m'), pipeBore: measure('m') }).optional(),
   pump: z
-    .strictObject({ ratedHead: measure('m').optional(), ratedDischarge: measure('m3/s').optional() })
+    .strictObject({
+      ratedHead: measure('m').optional(),
+      ratedDischarge: measure('m3/s').optional(),
+      /** Head without discharge at full speed. */
+      shutOffHead: measure('m').optional(),
+    })
     .optional(),
   battery: z
     .strictObject({
@@ -228,7 +238,24 @@ export const plantFileSchema = z.strictObject({
     })
     .optional(),
   dump: z.strictObject({ ratedPower: measure('W') }).optional(),
-  inverter: z.strictObject({ ratedPower: measure('W') }).optional(),
+  /** Rectifier and step-down converter between generator and battery bus. */
+  charger: z
+    .strictObject({
+      rectifierEfficiency: ratio().optional(),
+      converterEfficiency: ratio().optional(),
+      /** Of the two diodes that carry current at a time. */
+      diodeDrop: measure('V').optional(),
+    })
+    .optional(),
+  inverter: z
+    .strictObject({
+      ratedPower: measure('W'),
+      /** [share of rated power, efficiency], ascending. */
+      efficiencyCurve: curve.optional(),
+    })
+    .optional(),
+  /** Standard uncertainty of a relation between instruments, as a share, by the id of its gap; e.g. "generatorGap: 1 %". */
+  balance: z.record(quantityField, ratio()).default({}),
   licence: z
     .strictObject({
       maximumDischarge: measure('m3/s').optional(),

@@ -20,6 +20,7 @@ export { normalQuantile } from './normal.ts'
 export { combineCorrelated, contributionsOf, correlation, covarianceOf, type Model } from './propagation.ts'
 export { median, medianAbsoluteDeviation, quantileInterpolated, quantileWeibull } from './quantiles.ts'
 export { createNormal, createRandom, type Random } from './randomGenerator.ts'
+export { type Reconciliation, type ReconciliationInput, reconcile } from './reconciliation.ts'
 export { evaluatePolynomial, type Fit, fitLinear, fitPolynomial, type LinearModel } from './regression.ts'
 export { type Filtered, hampelFilter } from './robustFilter.ts'
 export {

@@ -5,12 +5,14 @@ import { availablePower } from './availablePower.ts'
 import { batteryPower } from './batteryPower.ts'
 import { chainEfficiency } from './chainEfficiency.ts'
 import { chargerEfficiency } from './chargerEfficiency.ts'
+import { chargerLoss } from './chargerLoss.ts'
 import { currentUnbalance } from './currentUnbalance.ts'
 import { discharge } from './discharge.ts'
 import { dumpPower } from './dumpPower.ts'
 import { dumpShare } from './dumpShare.ts'
 import { frequency } from './frequency.ts'
 import { generatorEfficiency } from './generatorEfficiency.ts'
+import { generatorLoss } from './generatorLoss.ts'
 import { gravity } from './gravity.ts'
 import { grossHead } from './grossHead.ts'
 import { headLoss } from './headLoss.ts'
@@ -18,6 +20,7 @@ import { hydraulicPower } from './hydraulicPower.ts'
 import { idealSpecificEnergy } from './idealSpecificEnergy.ts'
 import { inverterEfficiency } from './inverterEfficiency.ts'
 import { inverterInputPower } from './inverterInputPower.ts'
+import { inverterLoss } from './inverterLoss.ts'
 import { jetVelocity } from './jetVelocity.ts'
 import { kinematicViscosity } from './kinematicViscosity.ts'
 import { licenceShare } from './licenceShare.ts'
@@ -33,9 +36,11 @@ import { openJets } from './openJets.ts'
 import { powerFactor } from './powerFactor.ts'
 import { pumpHead } from './pumpHead.ts'
 import { pumpHydraulicPower } from './pumpHydraulicPower.ts'
+import { pumpSetLoss } from './pumpSetLoss.ts'
 import { rackCoefficient } from './rackCoefficient.ts'
 import { rackDifferential } from './rackDifferential.ts'
 import { reactivePower } from './reactivePower.ts'
+import { rectifierLoss } from './rectifierLoss.ts'
 import { rectifierPower } from './rectifierPower.ts'
 import { residualShare } from './residualShare.ts'
 import { shaftPower } from './shaftPower.ts'
@@ -47,6 +52,7 @@ import { speedDisagreement } from './speedDisagreement.ts'
 import { speedRatio } from './speedRatio.ts'
 import { surgeHead } from './surgeHead.ts'
 import { turbineEfficiency } from './turbineEfficiency.ts'
+import { turbineLoss } from './turbineLoss.ts'
 import { turbineSpeed } from './turbineSpeed.ts'
 import { unitDischarge } from './unitDischarge.ts'
 import { unitSpeed } from './unitSpeed.ts'
@@ -78,6 +84,7 @@ export const quantities: readonly Quantity[] = [
   waterStartTime,
   pumpHead,
   pumpHydraulicPower,
+  pumpSetLoss,
   availablePower,
   hydraulicPower,
   openJets,
@@ -101,16 +108,21 @@ export const quantities: readonly Quantity[] = [
   voltageUnbalance,
   currentUnbalance,
   turbineEfficiency,
+  turbineLoss,
   generatorEfficiency,
+  generatorLoss,
   waterToWireEfficiency,
   rectifierPower,
+  rectifierLoss,
   batteryPower,
   dumpPower,
   dumpShare,
   usefulPower,
   chargerEfficiency,
+  chargerLoss,
   inverterInputPower,
   inverterEfficiency,
+  inverterLoss,
   chainEfficiency,
   specificEnergy,
   idealSpecificEnergy,
