@@ -2,10 +2,11 @@ import { writeFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import type { Bench, Row } from './bench.ts'
 import { alert } from './benches/alert.ts'
+import { coverage } from './benches/coverage.ts'
 import { ingest } from './benches/ingest.ts'
 import { printTable, readSetting } from './printTable.ts'
 
-const benches: readonly Bench[] = [ingest, alert]
+const benches: readonly Bench[] = [ingest, alert, coverage]
 
 const USAGE = `npm run bench -- [NAME…] [--json FILE] [--repetitions N] [--share S] [--floor]
   NAME…            ${benches.map((bench) => bench.name).join(', ')}; all of them without a name
