@@ -70,14 +70,16 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     reaches[index]!.sensitivities.fill(0)
   }
 
-  function propagate({ index, expression }: DerivedNode): void {
+  function propagate(node: DerivedNode): void {
+    const { index } = node
     const { inputs, sensitivities } = reaches[index]!
     if (!isOutdated(index, inputs)) return
     sensitivities.fill(0)
+    const here = node.expression.evaluate(column)
     for (const { index: input, places } of inputs) {
       const u = combined[input]!
       if (u === 0) continue
-      const own = slope(expression.evaluate, input, u)
+      const own = slope(node, { input, u, here })
       const theirs = reaches[input]!.sensitivities
       for (let i = 0; i < places.length; i++) sensitivities[places[i]!]! += own * theirs[i]!
     }
@@ -92,18 +94,19 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     return false
   }
 
-  function slope(evaluate: (column: Float64Array) => number, input: number, u: number): number {
+  /** ∂f/∂x over ± u; `here` is f(x). */
+  function slope(node: DerivedNode, { input, u, here }: { input: number; u: number; here: number }): number {
+    const { evaluate } = node.expression
     const middle = column[input]!
     column[input] = middle + u
-    const above = evaluate(column)
+    const right = (evaluate(column) - here) / u
     column[input] = middle - u
-    const below = evaluate(column)
+    const left = (here - evaluate(column)) / u
     column[input] = middle
-    if (Number.isFinite(above) && Number.isFinite(below)) return (above - below) / (2 * u)
     // At the edge of what the formula can give, the side that is left tells the slope.
-    const here = evaluate(column)
-    if (Number.isFinite(above)) return (above - here) / u
-    return Number.isFinite(below) ? (here - below) / u : 0
+    if (!Number.isFinite(right)) return Number.isFinite(left) ? left : 0
+    if (!Number.isFinite(left)) return right
+    return isKinked(left, right) ? steeper(left, right) : (left + right) / 2
   }
 
   function variance({ leaves: own, sensitivities }: Reach): number {
@@ -154,6 +157,18 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
 }
 
 const NOTHING: LeafUncertainty = { limits: 0, isRectangular: true, resolution: 0, scatter: 0, freedom: 1 }
+
+/**
+ * A corner within ± u, such as max or abs have: the mean of both sides would be nearly 0 at the very place where any
+ * change matters, e.g. the unbalance of balanced phases.
+ */
+function isKinked(left: number, right: number): boolean {
+  return left * right < 0 || Math.abs(left) < 0.5 * Math.abs(right) || Math.abs(right) < 0.5 * Math.abs(left)
+}
+
+function steeper(left: number, right: number): number {
+  return Math.abs(left) > Math.abs(right) ? left : right
+}
 
 /** Inputs come before their use, so that one pass finds what each figure depends on. */
 function reachOf(plan: Plan): Reach[] {
