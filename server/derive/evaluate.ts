@@ -4,7 +4,7 @@ import type { FigureValue, Quality } from '../wire/figure.ts'
 import type { Expression } from './expression.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
-import { createPropagation } from './propagation.ts'
+import { createPropagation, type LeafUncertainty } from './propagation.ts'
 
 /** Live values of one plant's figures. */
 export interface Evaluator {
@@ -76,13 +76,25 @@ export function createEvaluator(plan: Plan): Evaluator {
       scatters[leaf]!.clear()
     latest[leaf] = reading
     scatters[leaf]!.add(reading.value)
+    propagation.setLeaf(leaf, worthOf(leaf, reading.value))
     return true
+  }
+
+  function worthOf(leaf: number, value: number): LeafUncertainty {
+    const instrument = plan.plant.instruments[leaf]!
+    const scatter = scatters[leaf]!
+    return {
+      ...instrumentUncertainty(instrument, value),
+      scatter: hasScatter(instrument.role) ? scatter.deviation() : 0,
+      freedom: scatter.freedom(),
+    }
   }
 
   function evaluate(now: number): number[] {
     const changed: number[] = []
     for (const node of plan.nodes) {
       const { value, grade, why } = node.kind === 'measured' ? measure(node, now) : derive(node)
+      if (Number.isNaN(value)) propagation.clear(node.index)
       column[node.index] = value
       quality[node.index] = grade
       reasons[node.index] = why
@@ -98,12 +110,6 @@ export function createEvaluator(plan: Plan): Evaluator {
     const stale = instrument.periodic ? age > instrument.staleAfterMs || reading.ageUnknown : !connected
     const own = reading.reasons.map((text) => ({ of: index, text }))
     at[index] = reading.measuredAt
-    const deviation = scatters[leaf]!.deviation()
-    propagation.setLeaf(index, leaf, {
-      typeB: instrumentUncertainty(instrument, reading.value),
-      typeA: hasScatter(instrument.role) ? deviation : 0,
-      freedom: scatters[leaf]!.freedom(),
-    })
     return stale
       ? {
           value: reading.value,
@@ -119,7 +125,6 @@ export function createEvaluator(plan: Plan): Evaluator {
   function derive(node: DerivedNode): Outcome {
     const { index, inputs } = node
     at[index] = oldest(node)
-    propagation.clear(index)
     const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
     if (lost.length > 0) return blank(BAD, merge(lost))
     const floor = node.valid.find((one) => one.test.evaluate(column) === 0)

@@ -1,22 +1,50 @@
 import type { Instrument } from '../plant/plant.ts'
 
 /**
- * Standard uncertainty of one reading from the instrument's stated accuracy (type B, JCGM 100 4.3):
- * limits of error a = |x|·reading + span·(high − low) + absolute; u = a/√3 for rectangular limits (4.3.7),
- * a/1.96 where they are a 95 % interval (4.3.4); resolution δ adds δ/√12 (F.2.2.1).
+ * The error model of an instrument, which the plant file's `accuracy` states; the simulator draws its instruments
+ * from the same model (simulator/sensors/sensor.ts).
+ *
+ *   reading = round(truth + r · a(truth) + noise, δ)    a(x) = |x|·reading + (high − low)·span + absolute
+ *
+ * r belongs to the instrument and stays: nothing is known of it but the limits, so it is uniform in −1 … 1
+ * (`rectangular`, JCGM 100 4.3.7; the limits are those of all parts together, hence one r), or normal with 95 % inside
+ * −1 … 1 (`normal`, 4.3.4). Noise is normal, comes on top of the limits and is not stated but seen in the scatter of
+ * the readings (type A). δ is the resolution; rounding adds δ/√12 (F.2.2.1).
+ */
+export interface InstrumentUncertainty {
+  /** Standard uncertainty of r · a in the instrument's SI unit; 0 where the plant file states no limits. */
+  limits: number
+  isRectangular: boolean
+  /** Standard uncertainty from rounding in the SI unit. */
+  resolution: number
+}
+
+/** 97.5 % point of the normal distribution. */
+const NORMAL_95 = 1.959964
+
+/**
+ * Standard uncertainties of one reading from what the plant file states (type B).
  *
  * @param value Reading in the instrument's SI unit.
- * @returns u in the SI unit; 0 where the plant file states no accuracy.
- * Source: JCGM 100:2008.
+ * Source: JCGM 100:2008 4.3, F.2.2.1.
  */
-export function instrumentUncertainty({ accuracy, unit, range }: Instrument, value: number): number {
-  if (!accuracy) return 0
+export function instrumentUncertainty(
+  { accuracy, unit, range }: Instrument,
+  value: number,
+): InstrumentUncertainty {
+  if (!accuracy) return NOTHING_STATED
   const shown = Math.abs((value - unit.offset) / unit.factor)
   const span = range ? range[1] - range[0] : 0
   const limits = shown * (accuracy.reading ?? 0) + span * (accuracy.span ?? 0) + (accuracy.absolute ?? 0)
-  const divisor = accuracy.distribution === 'normal' ? 1.96 : Math.sqrt(3)
-  return Math.hypot(limits / divisor, (accuracy.resolution ?? 0) / Math.sqrt(12)) * unit.factor
+  const isRectangular = accuracy.distribution === 'rectangular'
+  return {
+    limits: (limits / (isRectangular ? Math.sqrt(3) : NORMAL_95)) * unit.factor,
+    isRectangular,
+    resolution: ((accuracy.resolution ?? 0) / Math.sqrt(12)) * unit.factor,
+  }
 }
+
+const NOTHING_STATED: InstrumentUncertainty = { limits: 0, isRectangular: true, resolution: 0 }
 
 /** Readings whose scatter is looked at. */
 const WINDOW = 20

@@ -13,14 +13,16 @@ export {
   ewmaLimits,
   ewmaStep,
 } from './controlChart.ts'
+export { coverageFactor95 } from './coverageFactor.ts'
 export { exceededDischarge, exceededDischargeInterpolated } from './flowDuration.ts'
 export { incompleteBeta, logGamma } from './incompleteBeta.ts'
 export { type Solution, solveLeastSquares } from './leastSquares.ts'
-export { normalQuantile } from './normal.ts'
+export { normalCumulative, normalDensity, normalQuantile } from './normal.ts'
 export { combineCorrelated, contributionsOf, correlation, covarianceOf, type Model } from './propagation.ts'
 export { median, medianAbsoluteDeviation, quantileInterpolated, quantileWeibull } from './quantiles.ts'
 export { createNormal, createRandom, type Random } from './randomGenerator.ts'
 export { type Reconciliation, type ReconciliationInput, reconcile } from './reconciliation.ts'
+export { rectangleCoverage } from './rectangleCoverage.ts'
 export { evaluatePolynomial, type Fit, fitLinear, fitPolynomial, type LinearModel } from './regression.ts'
 export { type Filtered, hampelFilter } from './robustFilter.ts'
 export {

@@ -21,12 +21,12 @@ export interface SensorOptions {
 
 /** Standard deviation of the noise as a share of the limits of error. */
 const NOISE_SHARE = 0.08
-/** The fixed errors leave this share of the limits free for noise and resolution. */
-const FIXED_SHARE = 0.8
+/** A normal instrument of a class "95 % within ± a" has a/1.96 as standard deviation. */
+const NORMAL_95 = 1.959964
 
 /**
- * A sensor with a gain and an offset error, drawn once inside the limits that the plant file states, plus noise and
- * resolution. All errors together stay inside the limits but for rare noise.
+ * A sensor that errs as the plant file states, after the error model in server/derive/instrumentUncertainty.ts: an
+ * error drawn once from the whole of the limits, then noise on top of them, then the steps of its resolution.
  */
 export function createSensor(instrument: Instrument, { seed, plant, ideal }: SensorOptions): Sensor {
   const random = createRandom(seed, `${plant}/${instrument.id}`)
@@ -68,14 +68,12 @@ export function createSensor(instrument: Instrument, { seed, plant, ideal }: Sen
 
 function drawErrors({ accuracy, range }: Instrument, random: Random): (value: number) => number {
   const width = range ? range[1] - range[0] : 0
-  const draw = () => FIXED_SHARE * (2 * random() - 1)
-  const gain = 1 + draw() * (accuracy?.reading ?? 0)
-  const offset = draw() * ((accuracy?.span ?? 0) * width + (accuracy?.absolute ?? 0))
+  const fixed = (accuracy?.span ?? 0) * width + (accuracy?.absolute ?? 0)
+  const place = accuracy?.distribution === 'normal' ? normal(random) / NORMAL_95 : 2 * random() - 1
   const resolution = accuracy?.resolution ?? 0
   return (value) => {
-    const limit =
-      Math.abs(value) * (accuracy?.reading ?? 0) + (accuracy?.span ?? 0) * width + (accuracy?.absolute ?? 0)
-    const read = value * gain + offset + NOISE_SHARE * limit * normal(random)
+    const limit = Math.abs(value) * (accuracy?.reading ?? 0) + fixed
+    const read = value + place * limit + NOISE_SHARE * limit * normal(random)
     return resolution > 0 ? Math.round(read / resolution) * resolution : read
   }
 }

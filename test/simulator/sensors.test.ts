@@ -25,14 +25,37 @@ describe('a sensor', () => {
     expect(values(readings('discharge', 3.6, { ideal: true, count: 3 }))).toEqual([3.6, 3.6, 3.6])
   })
 
-  it('keeps its fixed error inside the limits of the plant file, whatever the seed', () => {
-    // discharge: 1 % of reading + 0.2 % of 5 L/s; at 3.6 L/s that is 0.046 L/s
-    const errors = Array.from(
-      { length: 50 },
-      (_, seed) => mean(values(readings('discharge', 3.6, { seed }))) - 3.6,
+  // discharge: 0.5 % of reading + 0.05 % of 5 L/s; at 3.6 L/s that is 0.0205 L/s
+  const places = (count: number) =>
+    Array.from(
+      { length: count },
+      (_, seed) => (mean(values(readings('discharge', 3.6, { seed, count: 50 }))) - 3.6) / 0.0205,
     )
-    expect(Math.max(...errors.map(Math.abs))).toBeLessThan(0.046)
-    expect(Math.max(...errors.map(Math.abs))).toBeGreaterThan(0.01)
+
+  it('draws its fixed error evenly from the whole of the limits in the plant file, whatever the seed', () => {
+    const drawn = places(400)
+    // what noise of 0.08 leaves in a mean of 50 readings: 0.011
+    expect(Math.max(...drawn.map(Math.abs))).toBeLessThan(1 + 4 * 0.011)
+    expect(Math.max(...drawn)).toBeGreaterThan(0.97)
+    expect(Math.min(...drawn)).toBeLessThan(-0.97)
+    // uniform in −1 … 1 (JCGM 100 4.3.7): standard deviation 1/√3, half of it within ± 0.5; binomial, 3 deviations
+    expect(Math.hypot(...drawn) / Math.sqrt(400)).toBeCloseTo(1 / Math.sqrt(3), 1)
+    const half = drawn.filter((one) => Math.abs(one) < 0.5).length
+    expect(Math.abs(half - 200)).toBeLessThan(30)
+  })
+
+  it('draws from a normal distribution with 95 % inside the limits where the plant file says so', () => {
+    const one = instrument('discharge')
+    const certified = { ...one, accuracy: { ...one.accuracy!, distribution: 'normal' as const } }
+    const drawn = Array.from({ length: 1000 }, (_, seed) => {
+      const sensor = createSensor(certified, { seed, plant: 'quennerby', ideal: false })
+      const list = Array.from({ length: 25 }, () => sensor.sample({ value: toSi(3.6, one.unit) }, 1))
+      return (mean(values(list)) - 3.6) / 0.0205
+    })
+    // JCGM 100 4.3.4; standard deviation of the count 6.9
+    const inside = drawn.filter((place) => Math.abs(place) <= 1).length
+    expect(Math.abs(inside - 950)).toBeLessThan(21)
+    expect(Math.max(...drawn.map(Math.abs))).toBeGreaterThan(1.2)
   })
 
   it('has noise, in steps of its resolution', () => {
