@@ -3,10 +3,11 @@ import { parseArgs } from 'node:util'
 import type { Bench, Row } from './bench.ts'
 import { alert } from './benches/alert.ts'
 import { coverage } from './benches/coverage.ts'
+import { figures } from './benches/figures.ts'
 import { ingest } from './benches/ingest.ts'
 import { printTable, readSetting } from './printTable.ts'
 
-const benches: readonly Bench[] = [ingest, alert, coverage]
+const benches: readonly Bench[] = [ingest, alert, coverage, figures]
 
 const USAGE = `npm run bench -- [NAME…] [--json FILE] [--repetitions N] [--share S] [--floor]
   NAME…            ${benches.map((bench) => bench.name).join(', ')}; all of them without a name
