@@ -62,7 +62,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   const scatters: Scatter[] = plan.plant.instruments.map(() => createScatter())
   const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
   const propagation = createPropagation(plan, column)
-  const seen: string[] = Array.from({ length: size }, () => '')
+  const seen = Array.from({ length: size }, () => ({ value: 0, at: 0, grade: -1, said: '' }))
   const hasRhythm = rhythmOf(plan)
   const tolerance = plan.nodes.map((node) => toleranceOf(plan, node))
   let connected = true
@@ -82,12 +82,9 @@ export function createEvaluator(plan: Plan): Evaluator {
 
   function worthOf(leaf: number, value: number): LeafUncertainty {
     const instrument = plan.plant.instruments[leaf]!
-    const scatter = scatters[leaf]!
-    return {
-      ...instrumentUncertainty(instrument, value),
-      scatter: hasScatter(instrument.role) ? scatter.deviation() : 0,
-      freedom: scatter.freedom(),
-    }
+    const { limits, isRectangular, resolution } = instrumentUncertainty(instrument, value)
+    const scatter = hasScatter(instrument.role) ? scatters[leaf]!.deviation() : 0
+    return { limits, isRectangular, resolution, scatter, freedom: scatters[leaf]!.freedom() }
   }
 
   function evaluate(now: number): number[] {
@@ -181,11 +178,21 @@ export function createEvaluator(plan: Plan): Evaluator {
     return merged
   }
 
-  /** Cheap test first: only a figure that is not good needs its reasons compared. */
+  /** Only a figure that is not good needs its reasons compared. */
   function isChanged(index: number): boolean {
-    const key = `${column[index]}|${at[index]}|${quality[index]}|${quality[index] === GOOD ? '' : words(index).join()}`
-    if (seen[index] === key) return false
-    seen[index] = key
+    const said = quality[index] === GOOD ? '' : words(index).join()
+    const last = seen[index]!
+    if (
+      Object.is(last.value, column[index]) &&
+      Object.is(last.at, at[index]) &&
+      last.grade === quality[index] &&
+      last.said === said
+    )
+      return false
+    last.value = column[index]!
+    last.at = at[index]!
+    last.grade = quality[index]!
+    last.said = said
     return true
   }
 

@@ -62,7 +62,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   function setLeaf(leaf: number, uncertainty: LeafUncertainty): void {
     leaves[leaf] = uncertainty
     reaches[leaf]!.sensitivities[0] = 1
-    combined[leaf] = Math.hypot(uncertainty.limits, uncertainty.resolution, uncertainty.scatter)
+    combined[leaf] = Math.sqrt(variance(reaches[leaf]!))
     changedAt[leaf] = ++changes
   }
 
@@ -127,15 +127,13 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     let fourth = 0
     let first = 0
     let second = 0
-    const meet = (width: number) => {
-      second = Math.max(second, Math.min(first, width))
-      first = Math.max(first, width)
-    }
     for (let i = 0; i < own.length; i++) {
       const { limits, isRectangular, resolution, scatter, freedom } = leaves[own[i]!]!
       const c = Math.abs(sensitivities[i]!)
-      if (isRectangular) meet(c * limits)
-      meet(c * resolution)
+      const larger = isRectangular ? c * Math.max(limits, resolution) : c * resolution
+      const smaller = isRectangular ? c * Math.min(limits, resolution) : 0
+      second = Math.max(second, smaller, Math.min(first, larger))
+      first = Math.max(first, larger)
       fourth += (c * scatter) ** 4 / freedom
     }
     return (

@@ -3,8 +3,6 @@ import { normalCumulative, normalDensity } from './normal.ts'
 /** No rectangle is taken as narrower and no rest as smaller than this share of u: the formula divides by them. */
 const NARROWEST = 0.003
 const SMALLEST_REST = 0.01
-/** k of a single rectangle is √3 · 0.95 = 1.6454, the least that there is. */
-const LEAST = 1.64
 const STEPS = 12
 
 /**
@@ -25,27 +23,28 @@ export function rectangleCoverage(first: number, second: number): number {
   const a = Math.sqrt(3) * Math.max(first, NARROWEST)
   const b = Math.sqrt(3) * Math.max(second, NARROWEST)
   const s = Math.sqrt(Math.max(1 - first ** 2 - second ** 2, SMALLEST_REST ** 2))
-  let k = LEAST
+  const corners = [a + b, a - b, b - a, -a - b]
+  let k = justBelow(first ** 4 + second ** 4)
   // The distribution function is concave right of the middle: from the left Newton's steps never pass the root.
   for (let step = 0; step < STEPS; step++) {
-    const far = (k + a + b) / s
-    const [right, left] = [(k + a - b) / s, (k - a + b) / s]
-    const near = (k - a - b) / s
-    const cumulative = (s * s * (twice(far) - twice(right) - twice(left) + twice(near))) / (4 * a * b)
-    const density = (s * (once(far) - once(right) - once(left) + once(near))) / (4 * a * b)
-    const more = (0.975 - cumulative) / density
+    let cumulative = 0
+    let density = 0
+    for (let i = 0; i < corners.length; i++) {
+      const z = (k + corners[i]!) / s
+      const below = normalCumulative(z)
+      const once = z * below + normalDensity(z) // ∫Φ
+      const sign = i === 0 || i === 3 ? 1 : -1
+      density += sign * once
+      cumulative += (sign * (z * once + below)) / 2 // H = ∫∫Φ
+    }
+    const more = (0.975 * 4 * a * b - s * s * cumulative) / (s * density)
     k += more
     if (more < 1e-4) return k
   }
   return k
 }
 
-/** ∫Φ */
-function once(z: number): number {
-  return z * normalCumulative(z) + normalDensity(z)
-}
-
-/** ∫∫Φ */
-function twice(z: number): number {
-  return 0.5 * ((z * z + 1) * normalCumulative(z) + z * normalDensity(z))
+/** From the kurtosis, which is −1.2 times `fourth`; never above k, and seldom more than 0.01 below. */
+function justBelow(fourth: number): number {
+  return 1.955 - 0.11 * fourth - 0.205 * fourth ** 2
 }

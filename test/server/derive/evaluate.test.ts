@@ -140,6 +140,27 @@ describe('uncertainty along the formulas', () => {
     expect(u95! / value!).toBeCloseTo(a + b - Math.sqrt((a * b) / 5), 5)
   })
 
+  it('is that of the present readings, also after a change and after a figure was blank', () => {
+    const feed = (bench: ReturnType<typeof evaluatorBench>, discharge: number) => {
+      for (const [quantity, value] of [
+        ['inletPressure', 480_000],
+        ['discharge', discharge],
+        ['activePower', 4000],
+      ] as const)
+        bench.read(quantity, value)
+      bench.evaluate()
+    }
+    const ids = ['hydraulicPower', 'waterToWireEfficiency']
+    const fresh = evaluatorBench(threeSensorPlant())
+    feed(fresh, 0.012)
+    const veteran = evaluatorBench(threeSensorPlant())
+    // 0.0001 m³/s is below the floor of the efficiency
+    for (const discharge of [0.016, 0.0001, 0.012]) feed(veteran, discharge)
+    for (const id of ids) expect(veteran.view(id).u95, id).toBe(fresh.view(id).u95)
+    feed(veteran, 0.0001)
+    expect(veteran.view('waterToWireEfficiency').u95).toBeUndefined()
+  })
+
   it('knows that two inputs fed by one instrument move together', () => {
     const way = (formula: string, inputs: Record<string, string>) => [{ formula, inputs, source: 'test' }]
     const figure = { name: '', symbol: '', view: '1', group: 'electrical' as const }
