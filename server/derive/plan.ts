@@ -3,6 +3,7 @@ import type { Instrument, Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import { unitOf } from '../plant/units.ts'
 import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
+import { curveFunctions, curveOf } from './curves.ts'
 import { describeDerived, describeMeasured } from './describe.ts'
 import {
   compileExpression,
@@ -12,9 +13,10 @@ import {
   printDimension,
   type SymbolBinding,
 } from './expression.ts'
-import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
-import { quantities as allQuantities } from './quantities/index.ts'
-import type { CurvePath, Quantity, Way } from './quantity.ts'
+import { windowFunctions } from './formulaFunctions.ts'
+import { ownFigures } from './ownFigures.ts'
+import { quantities as builtIn } from './quantities/index.ts'
+import { type Quantity, STORAGE_FIGURES, type Way } from './quantity.ts'
 
 /**
  * Which figures a plant gets follows from its instruments: measured ones first, then whatever can be computed
@@ -55,10 +57,15 @@ export interface DerivedNode {
 export type FigureNode = MeasuredNode | DerivedNode
 
 /** @throws {FormulaFault} when a built-in formula is wrong: a programming error that the tests find. */
-export function planFigures(plant: Plant, quantities: readonly Quantity[] = allQuantities): Plan {
+export function planFigures(plant: Plant, quantities: readonly Quantity[] = quantitiesOf(plant)): Plan {
   const planner = createPlanner(plant, quantities)
   for (const quantity of quantities) planner.resolve(quantity.id)
   return planner.finish()
+}
+
+/** What Headrace knows, then the plant's own figures in an order in which inputs come first. */
+function quantitiesOf(plant: Plant): Quantity[] {
+  return [...builtIn, ...ownFigures(plant).quantities]
 }
 
 const DEEPEST = 20
@@ -104,6 +111,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       needs.push(lacking.map(nameOf).join(' and '))
       return false
     }
+    // What tells whether a figure is steady is known before the figure itself.
+    for (const storage of quantity.steady ?? []) for (const id of STORAGE_FIGURES[storage]) resolve(id)
     addDerived(quantity, way, bound)
     return true
   }
@@ -125,8 +134,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function addDerived(quantity: Quantity, way: Way, bound: Map<string, SymbolBinding>): void {
-    const symbols = new Map([...bound, ...bindConstants(way.constants)])
-    const functions = curveFunctions(plant, way)
+    const symbols = new Map([...bound, ...bindConstants(way.constants), ...bindAmounts(way.amounts)])
+    const functions = { ...curveFunctions(plant, way), ...(way.window ? windowFunctions : {}) }
     const expression = compileExpression(way.formula, symbols, functions)
     checkDimension(quantity, expression)
     const valid = (way.valid ?? [])
@@ -152,13 +161,22 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function bindConstants(paths: Way['constants']): [string, SymbolBinding][] {
-    return Object.entries(paths ?? {}).map(([symbol, path]) => {
-      constants.push(plant.constants.get(path)!)
-      return [
-        symbol,
-        { slots: [base + constants.length - 1], dimension: unitOf(constantUnit(path)).dimension },
-      ]
-    })
+    return Object.entries(paths ?? {}).map(([symbol, path]) => [
+      symbol,
+      constantSlot(plant.constants.get(path)!, constantUnit(path)),
+    ])
+  }
+
+  function bindAmounts(amounts: Way['amounts']): [string, SymbolBinding][] {
+    return Object.entries(amounts ?? {}).map(([symbol, { value, unit }]) => [
+      symbol,
+      constantSlot(value, unit),
+    ])
+  }
+
+  function constantSlot(value: number, unit: string): SymbolBinding {
+    constants.push(value)
+    return { slots: [base + constants.length - 1], dimension: unitOf(unit).dimension }
   }
 
   function nameOf(id: string): string {
@@ -177,18 +195,6 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   return { resolve, finish }
-}
-
-function curveOf(plant: Plant, path: CurvePath): [number, number][] | undefined {
-  return path === 'turbine.efficiencyCurve'
-    ? plant.turbine?.efficiencyCurve
-    : plant.generator?.efficiencyCurve
-}
-
-function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
-  return Object.fromEntries(
-    Object.entries(way.curves ?? {}).map(([name, path]) => [name, interpolation(curveOf(plant, path) ?? [])]),
-  )
 }
 
 function checkDimension(quantity: Quantity, expression: Expression): void {
