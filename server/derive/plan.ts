@@ -210,7 +210,5 @@ const NOT_FOR_THIS_PLANT = ''
 
 /** "needs torque and speed, or generator.efficiencyCurve in the plant file" */
 function sentence(needs: string[]): string {
-  return needs.length === 0
-    ? 'does not apply to this kind of plant'
-    : `needs ${[...new Set(needs)].join(', or ')}`
+  return needs.length === 0 ? NOT_FOR_THIS_PLANT : `needs ${[...new Set(needs)].join(', or ')}`
 }

@@ -113,3 +113,8 @@ export function isMeasured({ instruments }: Plant, ...quantities: string[]): boo
 export function isMagnet({ generator }: Plant): boolean {
   return generator?.kind === 'permanentMagnet'
 }
+
+/** A meter tells the discharge, so that it can be held against what the nozzles should pass. */
+export function isFlowMeasured(plant: Plant): boolean {
+  return isMeasured(plant, 'discharge') || isMeasured(plant, 'meterPressureDifference')
+}
