@@ -53,6 +53,28 @@ describe('flow that follows from other readings', () => {
   })
 })
 
+describe('the net head of an impulse machine', () => {
+  it.each([
+    // references 3.2 a, b, c
+    ['480 kPa', '12 L/s', '100 mm', 0.35, 999.1, 9.8066, 49.459743, 5815.145],
+    ['250 kPa', '3.5 L/s', '50 mm', 0.2, 999.7, 9.81, 25.853796, 887.424],
+    ['1.2 MPa', '150 L/s', '250 mm', 1.1, 1000, 9.8, 124.025396, 182_317.33],
+  ])(
+    'at %s and %s in %s, %d m up, with %d kg/m³ and %d m/s² is %d m',
+    (pressure, flow, bore, rise, rho, g, head, power) => {
+      const bench = figureBench(
+        {
+          site: `gravity: ${g} m/s2, waterDensity: ${rho} kg/m3, elevations: { turbine: 100 m, inletGauge: ${100 + rise} m }`,
+          turbine: `{ kind: pelton, inletBore: ${bore} }`,
+        },
+        { inletPressure: pressure, discharge: flow },
+      )
+      expect(bench.view('netHead').value! / head).toBeCloseTo(1, 6)
+      expect(bench.view('hydraulicPower').value! / power).toBeCloseTo(1, 6)
+    },
+  )
+})
+
 describe('the way of the water to the machine', () => {
   const sections = {
     use: 'offGrid',
