@@ -2,10 +2,12 @@ import type { AlarmJournal } from './alarms/board.ts'
 import { type AlarmBoard, createAlarmBoard } from './alarms/board.ts'
 import { type AlarmSetting, readAlarmSettings } from './alarms/settings.ts'
 import { type Balance, createBalance } from './derive/balance/balance.ts'
+import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
 import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
 import { createMachineState } from './derive/machineState.ts'
+import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
 import type { Reading } from './ingest/reading.ts'
@@ -42,9 +44,13 @@ export interface LivePlantOptions {
   onTransition: (plant: string, alarm: AlarmView, entry: JournalEntry) => void
 }
 
-/** What can be computed and watched at a plant, or everything that is wrong with its alarms. */
+/** What can be computed and watched at a plant, or everything that is wrong with its own figures, then its alarms. */
 export function planPlant(plant: Plant): { plan: Plan; settings: AlarmSetting[]; faults: PlantFault[] } {
   const plan = planFigures(plant)
+  const counterIds = counterKinds.map((kind) => kind.id)
+  const { faults } = ownFigures(plant, counterIds)
+  // An alarm on a figure that could not be read would only be a second fault of the same cause.
+  if (faults.length > 0) return { plan, settings: [], faults }
   const descriptions = plan.nodes.map((node) => node.description)
   return { plan, ...readAlarmSettings(plant, descriptions) }
 }

@@ -16,6 +16,8 @@ import type { DerivedNode, Plan } from './plan.ts'
 export interface Propagation {
   /** States what one reading is worth; `leaf` is the instrument's position and its figure's index. */
   setLeaf(leaf: number, uncertainty: LeafUncertainty): void
+  /** States the uncertainty of a figure that has one of its own, e.g. the standard error of a slope [SI]. */
+  setOwn(index: number, uncertainty: number): void
   clear(index: number): void
   /** Inputs first. Does nothing where no input has changed since the last time. */
   propagate(node: DerivedNode): void
@@ -55,6 +57,8 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   const reaches = reachOf(plan)
   const leaves: LeafUncertainty[] = Array.from({ length: count }, () => NOTHING)
   const combined = new Float64Array(plan.nodes.length)
+  /** Part that is not from an instrument's errors; independent of everything else. */
+  const ownParts = new Float64Array(plan.nodes.length)
   /** Number of the change that last touched a figure, and of the one it was last propagated at. */
   const changedAt = new Float64Array(plan.nodes.length)
   let changes = 0
@@ -66,8 +70,15 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     changedAt[leaf] = ++changes
   }
 
+  function setOwn(index: number, uncertainty: number): void {
+    ownParts[index] = uncertainty
+    combined[index] = uncertainty
+    changedAt[index] = ++changes
+  }
+
   function clear(index: number): void {
     combined[index] = 0
+    ownParts[index] = 0
     changedAt[index] = 0
     reaches[index]!.sensitivities.fill(0)
   }
@@ -77,15 +88,18 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     const { inputs, sensitivities } = reaches[index]!
     if (!isOutdated(index, inputs)) return
     sensitivities.fill(0)
+    let ownSquares = 0
     const here = node.expression.evaluate(column)
     for (const { index: input, places } of inputs) {
       const u = combined[input]!
       if (u === 0) continue
       const own = slope(node, { input, u, here })
+      ownSquares += (own * ownParts[input]!) ** 2
       const theirs = reaches[input]!.sensitivities
       for (let i = 0; i < places.length; i++) sensitivities[places[i]!]! += own * theirs[i]!
     }
-    combined[index] = Math.sqrt(variance(reaches[index]!))
+    ownParts[index] = Math.sqrt(ownSquares)
+    combined[index] = Math.sqrt(variance(reaches[index]!) + ownSquares)
     changedAt[index] = ++changes
   }
 
@@ -165,6 +179,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
 
   return {
     setLeaf,
+    setOwn,
     clear,
     propagate,
     expanded,

@@ -1,7 +1,7 @@
 import type { Instrument, Plant, PlantFault } from './plant.ts'
 import { roleOf, roles } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
-import { findUnit, isConvertible, type Unit, unitOf, unitsLike } from './units.ts'
+import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from './units.ts'
 
 /** Sections whose numbers formulas may use as constants. */
 const CONSTANT_SECTIONS = [
@@ -13,8 +13,12 @@ const CONSTANT_SECTIONS = [
   'orifice',
   'pump',
   'battery',
-  'dump',
   'charger',
+  'spillway',
+  'forebay',
+  'residualOutlet',
+  'loads',
+  'dump',
   'inverter',
   'licence',
 ] as const
@@ -40,6 +44,11 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
     (i) => `alarms[${i}].id`,
     faults,
   )
+  checkUnique(
+    file.figures.map((one) => one.id),
+    (i) => `figures[${i}].id`,
+    faults,
+  )
   if (file.simulation && !file.simulated)
     faults.push({
       path: 'simulation',
@@ -47,9 +56,12 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
       expected: '"simulated: true", or no such section: a real plant is never commanded',
     })
   checkCurve(file.turbine?.efficiencyCurve, 'turbine.efficiencyCurve', faults)
+  checkCurve(file.turbine?.nozzleCurve, 'turbine.nozzleCurve', faults)
   checkCurve(file.generator?.efficiencyCurve, 'generator.efficiencyCurve', faults)
   checkCurve(file.inverter?.efficiencyCurve, 'inverter.efficiencyCurve', faults)
   checkBalance(file.balance, faults)
+  checkCurve(file.pump?.headCurve, 'pump.headCurve', faults)
+  checkCurve(file.forebay?.volumeCurve, 'forebay.volumeCurve', faults)
   if (faults.length > 0) return { faults }
   return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
 }
@@ -111,12 +123,6 @@ function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]
       periodic: one.periodic,
     },
   ]
-}
-
-/** The first unit of the same thing that needs no conversion. */
-function siUnitOf(unit: Unit): Unit {
-  const code = unitsLike(unit).find((one) => unitOf(one).factor === 1 && unitOf(one).offset === 0)
-  return code === undefined ? unit : unitOf(code)
 }
 
 function checkPoints(scale: { from: number[]; to: number[] }, path: string, faults: PlantFault[]): void {

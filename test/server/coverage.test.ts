@@ -19,5 +19,5 @@ describe.each([
       expect(covered / trials, figure).toBeGreaterThanOrEqual(LEAST)
       expect(covered / trials, figure).toBeLessThanOrEqual(MOST)
     }
-  })
+  }, 120_000)
 })

@@ -40,11 +40,12 @@ export function recordPlant(
 /** Relations of the rig and the constants of the plant file that they take for granted. */
 const ASSUMED: Record<string, readonly string[]> = {
   nozzleGap: ['turbine.nozzleCoefficient'],
-  pumpGap: ['pump.shutOffHead', 'pump.ratedHead'],
+  pumpGap: ['pump.ratedHead'],
   pipeGap: ['penstock.minorLoss'],
+  voltageGap: ['generator.voltageConstant'],
   meterGap: ['generator.loadPowerFactor'],
   rectifierGap: ['charger.rectifierEfficiency'],
-  busGap: ['charger.converterEfficiency'],
+  busGap: ['charger.efficiency'],
 }
 const ASSUMED_CURVES = {
   turbineGap: 'turbine',

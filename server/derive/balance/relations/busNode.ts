@@ -15,7 +15,7 @@ export const busNode = relation({
     P_d: 'dumpPower',
     P_i: 'inverterInputPower',
   },
-  constants: { eta_c: 'charger.converterEfficiency' },
+  constants: { eta_c: 'charger.efficiency' },
   needs: ['dcVoltage', 'dcCurrent', 'batteryVoltage', 'batteryCurrent', 'inverterInputCurrent'],
   share: 0.007,
   assumes: 'the charger, or a load on the bus that nobody measures',

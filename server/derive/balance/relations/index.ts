@@ -5,6 +5,7 @@ import { batteryAndDumpVoltage, batteryAndInverterVoltage } from './busVoltages.
 import { generatorPower } from './generatorPower.ts'
 import { inverterPower } from './inverterPower.ts'
 import { islandNode } from './islandNode.ts'
+import { machineVoltage } from './machineVoltage.ts'
 import { meterPower } from './meterPower.ts'
 import { meterPowerFactor } from './meterPowerFactor.ts'
 import { nozzleFlow } from './nozzleFlow.ts'
@@ -35,6 +36,7 @@ export const relations: readonly Relation[] = [
   phaseVoltages23,
   phaseCurrents12,
   phaseCurrents23,
+  machineVoltage,
   rectifierVoltage,
   rectifierOutput,
   busNode,

@@ -1,4 +1,4 @@
-import { isPermanentMagnet } from '../../quantity.ts'
+import { isMagnet } from '../../quantity.ts'
 import { type Relation, relation } from '../relation.ts'
 
 /** A permanent magnet machine on a rectifier has three like phases: each is held against the next. */
@@ -15,7 +15,7 @@ function likePhases(kind: 'Voltage' | 'Current', first: 1 | 2, share: number): R
     measured: 'y',
     inputs: { x: a, y: b },
     needs: [a, b],
-    applies: isPermanentMagnet,
+    applies: isMagnet,
     share,
     assumes: `the balance of the phases`,
     source: 'symmetry of a three-phase winding on a rectifier',

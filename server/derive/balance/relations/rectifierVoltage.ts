@@ -1,4 +1,4 @@
-import { isPermanentMagnet } from '../../quantity.ts'
+import { isMagnet } from '../../quantity.ts'
 import { relation } from '../relation.ts'
 
 export const rectifierVoltage = relation({
@@ -12,7 +12,7 @@ export const rectifierVoltage = relation({
   inputs: { U_1: 'phaseVoltage.1', U_2: 'phaseVoltage.2', U_3: 'phaseVoltage.3', U: 'dcVoltage' },
   constants: { U_d: 'charger.diodeDrop' },
   needs: ['phaseVoltage.1', 'phaseVoltage.2', 'phaseVoltage.3', 'dcVoltage'],
-  applies: isPermanentMagnet,
+  applies: isMagnet,
   share: 0.005,
   assumes: 'the rectifier',
   source: 'mean voltage of a six-pulse diode bridge, 3√2/π · line voltage, less two diode drops',
