@@ -1,8 +1,9 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { Role } from '../plant/roles.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
+import type { Accumulated } from './accumulations.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
-import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
+import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation } from './propagation.ts'
 
 /** Live values of one plant's figures. */
@@ -14,6 +15,8 @@ export interface Evaluator {
   isConnected(): boolean
   /** The latest reading of each instrument that has one. */
   readings(): Reading[]
+  /** Sets what an accumulated figure stands at; it is seen at the next evaluation. */
+  setAccumulated(index: number, accumulated: Accumulated): void
   /** Brings every figure up to `now`; returns the indexes of those that changed. */
   evaluate(now: number): number[]
   view(index: number): FigureValue
@@ -56,6 +59,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   const latest: (Reading | undefined)[] = plan.plant.instruments.map(() => undefined)
   const scatters: Scatter[] = plan.plant.instruments.map(() => createScatter())
   const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
+  const accumulated: (Accumulated | undefined)[] = plan.nodes.map(() => undefined)
   const propagation = createPropagation(plan, column)
   const seen: string[] = Array.from({ length: size }, () => '')
   const hasRhythm = rhythmOf(plan)
@@ -77,13 +81,18 @@ export function createEvaluator(plan: Plan): Evaluator {
   function evaluate(now: number): number[] {
     const changed: number[] = []
     for (const node of plan.nodes) {
-      const { value, grade, why } = node.kind === 'measured' ? measure(node, now) : derive(node)
+      const { value, grade, why } = outcomeOf(node, now)
       column[node.index] = value
       quality[node.index] = grade
       reasons[node.index] = why
       if (isChanged(node.index)) changed.push(node.index)
     }
     return changed
+  }
+
+  function outcomeOf(node: FigureNode, now: number): Outcome {
+    if (node.kind === 'measured') return measure(node, now)
+    return node.kind === 'derived' ? derive(node) : recall(node)
   }
 
   function measure({ index, leaf, instrument }: MeasuredNode, now: number): Outcome {
@@ -131,6 +140,24 @@ export function createEvaluator(plan: Plan): Evaluator {
     )
     propagation.propagate(node)
     return { value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...added] }
+  }
+
+  /** As good as what it was told, and never better than the figures that it follows from. */
+  function recall({ index, inputs }: AccumulatedNode): Outcome {
+    propagation.clear(index)
+    const known = accumulated[index]
+    at[index] = known?.at ?? Number.NaN
+    const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
+    if (lost.length > 0) return blank(BAD, merge(lost))
+    if (!known) return blank(BAD, [{ of: index, text: 'nothing counted yet' }])
+    const own = known.reasons.map((text) => ({ of: index, text }))
+    const grade = QUALITIES.indexOf(known.quality)
+    if (Number.isNaN(known.value)) return blank(grade, own)
+    const first = plan.nodes[inputs[0]!]!
+    if (first.kind === 'measured')
+      propagation.setLeaf(index, first.leaf, { typeB: known.u, typeA: 0, freedom: 1 })
+    const worst = inputs.reduce((sofar, i) => Math.max(sofar, quality[i]!), grade)
+    return { value: known.value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...own] }
   }
 
   function remarks(node: DerivedNode, value: number): Reason[] {
@@ -205,6 +232,9 @@ export function createEvaluator(plan: Plan): Evaluator {
       connected = isConnected
     },
     isConnected: () => connected,
+    setAccumulated(index, one) {
+      accumulated[index] = one
+    },
     readings: () => latest.filter((reading) => reading !== undefined),
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,

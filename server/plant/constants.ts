@@ -38,6 +38,8 @@ const UNITS: Record<string, string> = {
   'pump.ratedDischarge': 'm3/s',
   'battery.ratedCharge': 'C',
   'battery.ratedVoltage': 'V',
+  'battery.fullVoltage': 'V',
+  'battery.tailCurrent': 'A',
   'dump.ratedPower': 'W',
   'inverter.ratedPower': 'W',
   'licence.maximumDischarge': 'm3/s',

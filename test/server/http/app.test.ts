@@ -30,7 +30,7 @@ simulation:
     - { id: mode, name: Mode, kind: choice, choices: [{ id: a, name: A }], topic: play/simulator/command/mode, initial: a }
 `
 
-const noCounters: CounterStore = { load: () => undefined, save: () => true }
+const noCounters: CounterStore = { load: () => undefined, days: () => [], save: () => true }
 
 function live(text: string): LivePlant {
   const journal = memoryJournal()
@@ -223,6 +223,7 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
+          .replace('{counter}', 'none')
       const method = 'post' in methods ? 'POST' : 'GET'
       const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
         method,

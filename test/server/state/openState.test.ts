@@ -39,12 +39,22 @@ describe('openState', () => {
 
   it('keeps counters and journal across a restart', () => {
     const first = openState(folder)
-    const counter = { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 }
-    createCounterStore(first).save('mill', [{ id: 'energyGenerated', since: 500, state: counter }])
+    const counter = {
+      id: 'energyGenerated',
+      since: 500,
+      daysSince: 600,
+      source: 'meter' as const,
+      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
+      memory: { reading: 7 },
+    }
+    const day = { date: '1970-01-01', value: 12.5, gapSeconds: 1, uncertainSeconds: 2, peak: null }
+    createCounterStore(first).save('mill', [{ counter, days: [day] }])
     createJournal(first).record('mill', step(7), { ...NEVER_RAISED, state: 'unacknowledged' })
     first.close()
     const second = openState(folder)
-    expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual({ ...counter, since: 500 })
+    expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual(counter)
+    const span = { from: '1969-12-01', to: '1970-01-31' }
+    expect(createCounterStore(second).days('mill', 'energyGenerated', span)).toEqual([day])
     const journal = createJournal(second)
     expect(journal.memoryOf('mill', 'over')?.state).toBe('unacknowledged')
     expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([7])
