@@ -6,6 +6,7 @@ import type {
   ErrorReply,
   HealthReply,
   HistoryReply,
+  IndexView,
   JournalReply,
 } from '../../server/wire/replies.ts'
 
@@ -27,6 +28,7 @@ export const http = {
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
+  indices: (plant: string) => request<IndexView[]>(plantPath(plant, 'indices')),
   journal: (plant: string, limit: number) =>
     request<JournalReply>(`${plantPath(plant, 'journal')}?limit=${limit}`),
   history: (plant: string, { figures, from, to, points }: HistoryWish) =>
