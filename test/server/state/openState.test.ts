@@ -1,6 +1,7 @@
 import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import Database from 'libsql'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { NEVER_RAISED, type Step } from '../../../server/alarms/alarm.ts'
 import { createJournal } from '../../../server/alarms/journal.ts'
@@ -59,6 +60,27 @@ describe('openState', () => {
     expect(journal.memoryOf('mill', 'over')?.state).toBe('unacknowledged')
     expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([7])
     second.close()
+  })
+
+  it('takes over a file of the first version: its counters go on, with days from their last sample on', () => {
+    const old = new Database(join(folder, 'state.db'))
+    // the first version as it was released
+    old.exec(`CREATE TABLE counter (
+      plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, at INTEGER,
+      last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL, PRIMARY KEY (plant, id)
+    ) WITHOUT ROWID;
+    INSERT INTO counter VALUES ('mill', 'energyGenerated', 12.5, 500, 1000, 3, 1, 2);
+    PRAGMA user_version = 1`)
+    old.close()
+    const state = openState(folder)
+    expect(createCounterStore(state).load('mill', 'energyGenerated')).toEqual({
+      id: 'energyGenerated',
+      since: 500,
+      daysSince: 1000,
+      source: 'integrated',
+      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
+    })
+    state.close()
   })
 
   it('counts writes that the disk refuses instead of throwing, and the journal stores them later in order', () => {
