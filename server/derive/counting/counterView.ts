@@ -1,9 +1,12 @@
 import type { CounterPeriod, CounterView } from '../../wire/replies.ts'
+import { STRAIGHT_MS } from '../integrate.ts'
 import type { Counter, CounterContext } from './counterContext.ts'
 import { usualPeriods } from './periods.ts'
 
 /** A counter with less than this share of its time missing or bridged counts as good [default]. */
 const GOOD_SHARE = 0.001
+/** What may be bridged anywhere [s] makes nothing uncertain. */
+const BRIDGED_S = STRAIGHT_MS / 1000
 /** Meter and integral may differ by this share over a day (trade practice, no source). */
 const MOST_DIFFERENCE = 0.02
 /** They are compared only where the integral missed less than this share of the day, … */
@@ -36,7 +39,7 @@ export function viewCounter(counter: Counter, context: CounterContext, now: numb
 }
 
 function qualityOf(missing: number, elapsed: number): CounterView['quality'] {
-  return missing > GOOD_SHARE * elapsed ? 'uncertain' : 'good'
+  return missing > Math.max(BRIDGED_S, GOOD_SHARE * elapsed) ? 'uncertain' : 'good'
 }
 
 function peakOf(

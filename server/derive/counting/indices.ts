@@ -1,4 +1,5 @@
 import type { IndexValue, IndexView } from '../../wire/replies.ts'
+import { STRAIGHT_MS } from '../integrate.ts'
 import type { CounterContext } from './counterContext.ts'
 import { type IndexKind, indexKinds } from './indexKinds.ts'
 import { periodOf } from './periods.ts'
@@ -71,8 +72,9 @@ function reckon(kind: IndexKind, { counted, constants, begin, now, context }: Re
     constants,
   )
   const reasons = typeof value === 'string' ? [value] : []
-  if (unknownSeconds > GOOD_SHARE * elapsed) reasons.push('part of the time is not known')
-  if (bridged > GOOD_SHARE * elapsed) reasons.push('part of it was counted from uncertain figures')
+  const most = Math.max(STRAIGHT_MS / 1000, GOOD_SHARE * elapsed)
+  if (unknownSeconds > most) reasons.push('part of the time is not known')
+  if (bridged > most) reasons.push('part of it was counted from uncertain figures')
   return {
     from: begin,
     to: now,

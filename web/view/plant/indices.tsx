@@ -1,13 +1,13 @@
-import type { IndexValue, IndexView } from '../../../server/wire/replies.ts'
+import type { IndexView } from '../../../server/wire/replies.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import { indexText } from '../../format/counters.ts'
+import { indexReasons, indexText } from '../../format/counters.ts'
 import { unitView } from '../../format/units.ts'
 import { Fold } from '../parts/fold.tsx'
 
 const EVERY_MS = 30_000
 
-/** Capacity factor, availability and others: asked for only where somebody opens them. */
+/** Capacity factor, availability and others; what the plant lacks for the rest stands below. */
 export function IndexTable({ plant, joins }: { plant: string; joins: number }) {
   const indices = usePolled(() => http.indices(plant), EVERY_MS, [plant, joins])
   const list = indices.reply.value ?? []
@@ -15,19 +15,19 @@ export function IndexTable({ plant, joins }: { plant: string; joins: number }) {
   const lacking = list.filter((index) => index.needs !== undefined)
   if (list.length === 0) return null
   return (
-    <Fold always title="Indices" note={`${given.length} from these counters`}>
+    <Fold always title="Indices" note="capacity factor and others">
       {given.length > 0 && (
-        <table class="counters">
+        <table class="counters indices">
           <thead>
             <tr>
               <th scope="col">
                 <span class="spoken">Index</span>
               </th>
               <th scope="col" class="at-right">
-                This month
+                Month
               </th>
               <th scope="col" class="at-right">
-                Since
+                Since, at most a year
               </th>
             </tr>
           </thead>
@@ -39,7 +39,7 @@ export function IndexTable({ plant, joins }: { plant: string; joins: number }) {
         </table>
       )}
       {lacking.map(({ id, name, needs }) => (
-        <p key={id} class="counter-since">
+        <p key={id} class="counter-note">
           {name}: {needs}.
         </p>
       ))}
@@ -50,24 +50,16 @@ export function IndexTable({ plant, joins }: { plant: string; joins: number }) {
 function Index({ index }: { index: IndexView }) {
   const { id, name, formula, unit, viewUnit, thisMonth, since } = index
   const { print } = unitView(unit, viewUnit)
+  const reasons = indexReasons(index)
   return (
     <tr data-index={id}>
       <th scope="row">
         {name} {print && <span class="unit">{print}</span>}
-        <span class="counter-since">{formula}</span>
+        <span class="counter-note">{formula}</span>
+        {reasons !== '' && <span class="counter-note">{reasons}</span>}
       </th>
-      <IndexCell index={index} value={thisMonth} />
-      <IndexCell index={index} value={since} />
+      <td class="at-right number">{indexText(index, thisMonth)}</td>
+      <td class="at-right number">{indexText(index, since)}</td>
     </tr>
-  )
-}
-
-function IndexCell({ index, value }: { index: IndexView; value: IndexValue | null }) {
-  const { text, reason } = indexText(index, value)
-  return (
-    <td class="at-right">
-      <span class="number">{text}</span>
-      {reason !== '' && <span class="counter-since">{reason}</span>}
-    </td>
   )
 }
