@@ -84,7 +84,7 @@ export interface IndexView {
   /** What the plant lacks for it, e.g. "needs …"; then there are no values. */
   needs?: string
   thisMonth: IndexValue | null
-  /** Since the counters that it uses began to count together. */
+  /** Since the counters that it uses began to count together, at most 366 days back. */
   since: IndexValue | null
 }
 

@@ -30,9 +30,12 @@ export function createEventCounter(
   const memory = () => (tally.memory as Memory | undefined) ?? { event: NOTHING_SEEN }
   const watches = ids.filter((id) => kind.figures.some((one) => isOf(one.replace('.*', ''), id)))
 
-  function judge(at: number, seen: Look): void {
+  /** Between two ticks only what changes something is of interest: this is the hot path. */
+  function judge(at: number, seen: Look, isBetweenTicks = false): void {
     const before = memory()
     const condition = counting.holds(seen, before.event.isOn ?? false)
+    const isQuiet = before.event.isOn === false && before.event.turningSince === null
+    if (isBetweenTicks && isQuiet && condition === false) return
     const { memory: event, began } = observe(before.event, { at, condition }, holds)
     if (event === before.event) return
     tally.memory = { ...before, event }
@@ -72,6 +75,7 @@ export function createEventCounter(
       judge(
         reading.measuredAt,
         withReading(look, highest(reading), { ids, rated: context.rated(reading.quantity) ?? Number.NaN }),
+        true,
       )
     },
   }

@@ -3,6 +3,7 @@ import type { Accumulated } from '../accumulations.ts'
 import { instrumentUncertainty } from '../instrumentUncertainty.ts'
 import { type CounterState, EMPTY_STATE, integrate, rhythmOf, type Sample, stretchTo } from '../integrate.ts'
 import type { StoredCounter } from './kept.ts'
+import { AHEAD_MS } from './tally.ts'
 import type { Tracker, TrackerContext } from './tracker.ts'
 
 /** Id under which it is kept. */
@@ -79,6 +80,7 @@ export function createStateOfCharge(context: TrackerContext): Tracker | undefine
   return {
     tick(now) {
       since ??= now
+      course = believe(course, now)
       const sample = {
         at: figures.at('batteryCurrent'),
         current: figures.value('batteryCurrent'),
@@ -98,6 +100,14 @@ export function createStateOfCharge(context: TrackerContext): Tracker | undefine
       saved = course
     },
   }
+}
+
+/** A clock that was set back: what was counted stands, the time in between is a gap. */
+function believe(course: Course, now: number): Course {
+  const { at } = course.state
+  return at !== null && at > now + AHEAD_MS
+    ? { ...course, state: { ...course.state, at: now, last: null } }
+    : course
 }
 
 function courseOf(stored: StoredCounter | undefined): Course {
