@@ -80,7 +80,7 @@ export function counterBench(plant: Plant, store = memoryCounters()): CounterBen
     view: (figure) => figures.view(figure),
     step(at, values = {}, more = {}) {
       for (const [quantity, value] of Object.entries(values))
-        read(quantity, value, { measuredAt: at, ...more })
+        read(quantity, value, { measuredAt: at, receivedAt: at, ...more })
       figures.evaluate(at)
       counters.tick(at)
     },

@@ -135,7 +135,8 @@ describe('counters by local day', () => {
           } else {
             bench.kill()
             // the broker sends what it has once more: nothing of it is newer than what was saved
-            if (saved > 0) bench.step(kept[saved - 1]![0], { activePower: kept[saved - 1]![1] })
+            for (const [measuredAt, power] of kept.slice(0, saved))
+              bench.step(at, { activePower: power }, { measuredAt })
             kept.length = saved
           }
         }

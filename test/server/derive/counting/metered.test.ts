@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type CounterBench, counterBench, HOUR, MINUTE } from '../../../support/counterBench.ts'
+import { type CounterBench, counterBench, HOUR, MINUTE, SECOND } from '../../../support/counterBench.ts'
 import { plantOf } from '../../../support/plants.ts'
 
 const KWH = 3.6e6
@@ -114,6 +114,19 @@ describe('a counter with a meter', () => {
     const again = counterBench(metered, bench.store)
     run(again, [START + 3 * HOUR + MINUTE, START + 3 * HOUR + MINUTE], { reading: 5030 })
     expect(again.counter('energyGenerated').value).toBeCloseTo(before, 6)
+  })
+
+  it('begins with a reading after what was integrated, so that no time is counted by both', () => {
+    const bench = counterBench(plain)
+    for (let at = START; at <= START + HOUR; at += MINUTE) bench.step(at, { activePower: 10_000 })
+    bench.counters.save()
+    const withMeter = counterBench(metered, bench.store)
+    // a reading of half an hour ago, then one of now: what lies between them is in the integral already
+    const now = START + HOUR + 30 * SECOND
+    withMeter.step(now, { energyMeter: 5000 * KWH }, { measuredAt: START + HOUR / 2 })
+    withMeter.step(START + HOUR + MINUTE, { energyMeter: 5005.1 * KWH })
+    withMeter.step(START + HOUR + 2 * MINUTE, { energyMeter: 5005.3 * KWH })
+    expect(withMeter.counter('energyGenerated').value / KWH).toBeCloseTo(10.2, 6)
   })
 
   it('takes a water meter for the volume', () => {
