@@ -1,4 +1,3 @@
-import type { Reading } from '../../ingest/reading.ts'
 import { HELD_MS } from '../integrate.ts'
 import { isOf } from './conditions.ts'
 import { type Counter, type CounterContext, timing } from './counterContext.ts'
@@ -19,7 +18,7 @@ export function createEventCounter(
   counting: Extract<Counting, { by: 'events' }>,
   context: CounterContext,
 ): Counter {
-  const { ids, look } = context
+  const { ids, look, rated } = context
   const timed = timing(kind, context)
   const tally = createTally({
     ...{ id: kind.id, plant: context.plant.id, source: 'counted' },
@@ -72,15 +71,9 @@ export function createEventCounter(
     takeReading(reading) {
       if (reading.late || reading.ageUnknown || reading.quality === 'bad') return
       tally.begin(reading.receivedAt)
-      judge(
-        reading.measuredAt,
-        withReading(look, highest(reading), { ids, rated: context.rated(reading.quantity) ?? Number.NaN }),
-        true,
-      )
+      const { quantity, value, peak = value } = reading
+      const read = { quantity, value: Math.max(value, peak), rated: rated(quantity) ?? Number.NaN }
+      judge(reading.measuredAt, withReading(look, read), true)
     },
   }
-}
-
-function highest({ quantity, value, peak }: Reading): { quantity: string; value: number } {
-  return { quantity, value: peak === undefined ? value : Math.max(value, peak) }
 }

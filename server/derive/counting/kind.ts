@@ -52,7 +52,7 @@ export interface Look extends Pick<FigureLookupById, 'value' | 'share' | 'has'> 
   /** A constant of the plant file in SI; NaN where it is not given. */
   constant(path: string): number
   /** Whether any known state of a family is on, e.g. "tripped"; undefined while none is known. */
-  any(family: string): boolean | undefined
+  any(family: string, value?: (figure: string) => number): boolean | undefined
 }
 
 /** What a plant has to count. */
