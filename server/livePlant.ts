@@ -59,7 +59,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const { plan, settings } = planPlant(plant)
   const evaluator = createEvaluator(plan)
   const figures = createLookup(plan, evaluator)
-  const counters = createCounters(plant.id, figures, options.counterStore)
+  const counters = createCounters({ plan, evaluator, figures, store: options.counterStore })
   const machine = createMachineState(figures)
   const balance = createBalance(plan, evaluator)
   const board = createAlarmBoard({
@@ -84,6 +84,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     takeReading(reading) {
       board.takeReading(reading)
       evaluator.take(reading)
+      counters.takeReading(reading)
       lastReceivedAt = reading.receivedAt
     },
     setConnected: (connected) => evaluator.setConnected(connected),

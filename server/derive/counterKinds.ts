@@ -1,57 +1,186 @@
-import type { FigureLookupById } from './lookup.ts'
+import type { CounterGroup } from '../wire/replies.ts'
+import {
+  above,
+  and,
+  backward,
+  forward,
+  gridPower,
+  isRunning,
+  isSet,
+  possiblePower,
+} from './counting/conditions.ts'
+import type { CountedPlant, CounterKind, Look } from './counting/kind.ts'
 
-/** A quantity that is summed up over time and kept across restarts. */
-export interface CounterKind {
-  id: string
-  name: string
-  /** SI unit of the sum. */
-  unit: string
-  /** The figure that is integrated. */
-  figure: string
-  /** SI rate at this moment; NaN when it cannot be given. */
-  rate(figures: FigureLookupById): number
+/** It has to run, or stand, this long [ms] to be a start [default]. */
+const START_HOLD_MS = 10_000
+/** Below this share of rated power a machine runs at part load [default]. */
+const PART_LOAD = 0.5
+/** Share of rated speed at which an over-speed event begins, and below which it ends (common practice, no source). */
+const OVER_SPEED = 1.1
+const OVER_SPEED_END = 1.07
+/** Switches that trip within this time [ms] of each other belong together [default]. */
+const TRIP_HOLD_MS = 10_000
+
+/** The forward part of one figure, summed up. */
+function integral(
+  id: string,
+  name: string,
+  { figure, unit = 'J', group = 'energy', rate = forward }: IntegralOptions,
+): CounterKind {
+  const counting = { by: 'integral', rate: (look: Look) => rate(look.value(figure)) } as const
+  return { id, name, group, unit, figures: [figure], counting }
 }
 
-const integral = (id: string, name: string, figure: string): CounterKind => ({
-  id,
-  name,
-  unit: 'J',
-  figure,
-  rate: (figures) => figures.value(figure),
-})
+interface IntegralOptions {
+  figure: string
+  unit?: string
+  group?: CounterGroup
+  rate?: (value: number) => number
+}
 
-/** Share of the rated speed and power from which a machine counts as running (trade practice, no source). */
-export const RUNNING_SPEED = 0.2
-export const RUNNING_POWER = 0.01
+function metered(kind: CounterKind, meter: { role: string; most: string }): CounterKind {
+  return kind.counting.by === 'integral' ? { ...kind, counting: { ...kind.counting, meter } } : kind
+}
 
-/** Every counter; a plant gets those whose figure it has. */
+const isGridTied = ({ plant }: CountedPlant) => plant.use === 'gridTied'
+const isRated = (figure: string) => (counted: CountedPlant) => counted.rated(figure) !== undefined
+
+/** Every counter that is declared by itself; a plant gets those whose figures it has, and one for each trip. */
 export const counterKinds: readonly CounterKind[] = [
-  integral('energyGenerated', 'Energy generated', 'activePower'),
-  integral('energyDumped', 'Energy burnt in the dump load', 'dumpPower'),
-  integral('energyDelivered', 'Energy delivered to loads', 'loadPower'),
-  integral('energyPumped', 'Energy used by the pump', 'pumpInputPower'),
+  metered(integral('energyGenerated', 'Energy generated', { figure: 'activePower' }), {
+    role: 'energyMeter',
+    most: 'generator.ratedPower',
+  }),
+  integral('energyDc', 'Energy from the rectifier', { figure: 'rectifierPower' }),
+  integral('energyUseful', 'Energy not burnt in the dump load', { figure: 'usefulPower' }),
+  integral('energyDumped', 'Energy burnt in the dump load', { figure: 'dumpPower' }),
+  integral('energyDelivered', 'Energy delivered to loads', { figure: 'loadPower' }),
+  integral('energyPumped', 'Energy used by the pump', { figure: 'pumpInputPower' }),
   {
-    id: 'waterVolume',
-    name: 'Water through the turbine',
-    unit: 'm3',
-    figure: 'discharge',
-    rate: (figures) => figures.value('discharge'),
+    ...integral('energyExported', 'Energy to the grid', { figure: 'activePower' }),
+    applies: isGridTied,
+    counting: { by: 'integral', rate: (look) => forward(gridPower(look)) },
   },
+  {
+    ...integral('energyImported', 'Energy from the grid', { figure: 'activePower' }),
+    applies: isGridTied,
+    counting: { by: 'integral', rate: (look) => backward(gridPower(look)) },
+  },
+  {
+    id: 'energyPossible',
+    name: 'Energy that the river allowed (estimated)',
+    group: 'energy',
+    unit: 'J',
+    figures: ['residualFlow', 'discharge'],
+    applies: ({ plant, rated }) =>
+      plant.licence?.handsOffFlow !== undefined &&
+      rated('discharge') !== undefined &&
+      rated('activePower') !== undefined,
+    counting: { by: 'integral', rate: possiblePower, isEstimated: true },
+  },
+  metered(
+    integral('waterVolume', 'Water through the turbine', {
+      figure: 'discharge',
+      unit: 'm3',
+      group: 'water',
+    }),
+    { role: 'waterMeter', most: 'turbine.ratedDischarge' },
+  ),
   {
     id: 'runSeconds',
     name: 'Run time',
+    group: 'running',
     unit: 's',
-    figure: 'activePower',
-    rate: (figures) => runningRate(figures),
+    figures: ['activePower'],
+    counting: { by: 'duration', holds: (look) => isRunning(look, false) },
   },
+  {
+    id: 'partLoadSeconds',
+    name: 'Time at part load (below 50 %)',
+    group: 'running',
+    unit: 's',
+    figures: ['activePower'],
+    applies: isRated('activePower'),
+    counting: {
+      by: 'duration',
+      holds: (look) => and(isRunning(look, false), look.share('activePower') < PART_LOAD),
+    },
+  },
+  {
+    id: 'starts',
+    name: 'Starts',
+    group: 'running',
+    unit: '1',
+    figures: ['activePower'],
+    counting: { by: 'events', holds: isRunning, onMs: START_HOLD_MS, offMs: START_HOLD_MS },
+  },
+  {
+    id: 'overSpeedSeconds',
+    name: 'Time above 110 % of rated speed',
+    group: 'protection',
+    unit: 's',
+    figures: ['speed'],
+    applies: isRated('speed'),
+    counting: { by: 'duration', holds: (look) => above(look.share('speed'), OVER_SPEED) },
+  },
+  {
+    id: 'overSpeedEvents',
+    name: 'Over-speed events (above 110 %)',
+    group: 'protection',
+    unit: '1',
+    figures: ['speed'],
+    applies: isRated('speed'),
+    counting: {
+      by: 'events',
+      holds: (look, wasOn) => above(look.share('speed'), wasOn ? OVER_SPEED_END : OVER_SPEED),
+      onMs: 0,
+      offMs: START_HOLD_MS,
+      peak: 'speed',
+    },
+  },
+  {
+    id: 'forcedStops',
+    name: 'Forced stops (any trip)',
+    group: 'protection',
+    unit: '1',
+    figures: ['tripped.*'],
+    counting: { by: 'events', holds: (look) => look.any('tripped'), onMs: 0, offMs: TRIP_HOLD_MS },
+  },
+  {
+    id: 'outageSeconds',
+    name: 'Time tripped',
+    group: 'protection',
+    unit: 's',
+    figures: ['tripped.*'],
+    counting: { by: 'duration', holds: (look) => look.any('tripped') },
+  },
+  integral('batteryChargeIn', 'Charge into the battery', {
+    figure: 'batteryCurrent',
+    unit: 'C',
+    group: 'battery',
+  }),
+  integral('batteryChargeOut', 'Charge out of the battery', {
+    figure: 'batteryCurrent',
+    unit: 'C',
+    group: 'battery',
+    rate: backward,
+  }),
+  integral('batteryEnergyIn', 'Energy into the battery', { figure: 'batteryPower', group: 'battery' }),
+  integral('batteryEnergyOut', 'Energy out of the battery', {
+    figure: 'batteryPower',
+    group: 'battery',
+    rate: backward,
+  }),
 ]
 
-/** 1 while running, 0 while not: its integral is the run time. */
-function runningRate(figures: FigureLookupById): number {
-  const power = figures.value('activePower')
-  if (Number.isNaN(power)) return Number.NaN
-  const speed = figures.share('speed')
-  const isTurning = Number.isNaN(speed) || speed > RUNNING_SPEED
-  const share = figures.share('activePower')
-  return isTurning && (Number.isNaN(share) ? power > 0 : share > RUNNING_POWER) ? 1 : 0
+/** Trips by cause: one counter for each switch that reports them. */
+export function tripKind(figure: string, name: string): CounterKind {
+  return {
+    id: figure.replace('tripped', 'trips'),
+    name: `Trips: ${name}`,
+    group: 'protection',
+    unit: '1',
+    figures: [figure],
+    counting: { by: 'events', holds: (look) => isSet(look.value(figure)), onMs: 0, offMs: TRIP_HOLD_MS },
+  }
 }

@@ -1,34 +1,72 @@
 import type { State } from '../state/openState.ts'
-import type { CounterStore } from './counters.ts'
+import type { CounterSource, CounterStore, DayRow } from './counting/kept.ts'
 
 interface Row {
   value: number
   since: number
+  days_since: number | null
+  source: CounterSource
   at: number | null
   last: number | null
   gap_seconds: number
   uncertain_seconds: number
+  memory: string | null
 }
 
-/** Counters as rows of the state database; all of a plant in one transaction. */
-export function createCounterStore(state: State): CounterStore {
-  const select = state.database.prepare('SELECT * FROM counter WHERE plant = ? AND id = ?')
-  const upsert = state.database.prepare(
-    `INSERT INTO counter (plant, id, value, since, at, last, gap_seconds, uncertain_seconds)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
-     last = excluded.last, gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds`,
+interface Day {
+  day: string
+  value: number
+  gap_seconds: number
+  uncertain_seconds: number
+  peak: number | null
+}
+
+const UPSERT = `INSERT INTO counter
+  (plant, id, value, since, days_since, source, at, last, gap_seconds, uncertain_seconds, memory)
+  VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
+  last = excluded.last, gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds,
+  days_since = excluded.days_since, source = excluded.source, memory = excluded.memory`
+
+const UPSERT_DAY = `INSERT INTO counter_day (plant, id, day, value, gap_seconds, uncertain_seconds, peak)
+  VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value,
+  gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds, peak = excluded.peak`
+
+/** Counters and their days as rows of the state database; all of a plant in one transaction. */
+export function createCounterStore({ database, write }: State): CounterStore {
+  const select = database.prepare('SELECT * FROM counter WHERE plant = ? AND id = ?')
+  const selectDays = database.prepare(
+    'SELECT * FROM counter_day WHERE plant = ? AND id = ? AND day BETWEEN ? AND ? ORDER BY day',
   )
+  const upsert = database.prepare(UPSERT)
+  const upsertDay = database.prepare(UPSERT_DAY)
   return {
     load(plant, id) {
       const row = select.get(plant, id) as Row | undefined
       if (!row) return undefined
-      const { value, since, at, last, gap_seconds: gapSeconds, uncertain_seconds: uncertainSeconds } = row
-      return { value, since, at, last, gapSeconds, uncertainSeconds }
+      const { value, since, at, last, source } = row
+      const state = {
+        ...{ value, at, last },
+        gapSeconds: row.gap_seconds,
+        uncertainSeconds: row.uncertain_seconds,
+      }
+      const counter = { id, since, daysSince: row.days_since ?? since, source, state }
+      return row.memory === null ? counter : { ...counter, memory: JSON.parse(row.memory) }
     },
-    save: (plant, counters) =>
-      state.write(() => {
-        for (const { id, since, state: one } of counters)
-          upsert.run(plant, id, one.value, since, one.at, one.last, one.gapSeconds, one.uncertainSeconds)
+    days: (plant, id, { from, to }) => (selectDays.all(plant, id, from, to) as Day[]).map(toDayRow),
+    save: (plant, changes) =>
+      write(() => {
+        for (const { counter, days } of changes) {
+          const { id, since, daysSince, source, state, memory } = counter
+          const { value, at, last, gapSeconds, uncertainSeconds } = state
+          const text = memory === undefined ? null : JSON.stringify(memory)
+          upsert.run(plant, id, value, since, daysSince, source, at, last, gapSeconds, uncertainSeconds, text)
+          for (const day of days)
+            upsertDay.run(plant, id, day.date, day.value, day.gapSeconds, day.uncertainSeconds, day.peak)
+        }
       }),
   }
+}
+
+function toDayRow({ day, value, gap_seconds, uncertain_seconds, peak }: Day): DayRow {
+  return { date: day, value, gapSeconds: gap_seconds, uncertainSeconds: uncertain_seconds, peak }
 }

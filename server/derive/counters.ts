@@ -1,69 +1,129 @@
-import type { CounterView } from '../wire/replies.ts'
-import { type CounterKind, counterKinds } from './counterKinds.ts'
-import { type CounterState, integrate } from './integrate.ts'
+import type { Reading } from '../ingest/reading.ts'
+import type { CounterDaysReply, CounterView, IndexView } from '../wire/replies.ts'
+import { createBatteryCycle } from './counting/batteryCycle.ts'
+import { createCalendar } from './counting/calendar.ts'
+import { createCounter } from './counting/counter.ts'
+import type { Counter, CounterContext } from './counting/counterContext.ts'
+import { viewCounter } from './counting/counterView.ts'
+import { viewIndices } from './counting/indices.ts'
+import type { CounterStore } from './counting/kept.ts'
+import { kindsFor } from './counting/kindsFor.ts'
+import { createLook } from './counting/look.ts'
+import { viewDays } from './counting/periods.ts'
+import { createStateOfCharge } from './counting/stateOfCharge.ts'
+import type { Tracker } from './counting/tracker.ts'
+import type { Evaluator } from './evaluate.ts'
 import type { FigureLookupById } from './lookup.ts'
+import type { Plan } from './plan.ts'
 
-/** Keeps counters across restarts. */
-export interface CounterStore {
-  load(plant: string, id: string): (CounterState & { since: number }) | undefined
-  save(plant: string, counters: readonly { id: string; since: number; state: CounterState }[]): boolean
-}
+export type { CounterStore } from './counting/kept.ts'
 
 export interface Counters {
+  /** Every reading as it arrives: meters, trips and over-speed are read here, so that nothing between two ticks is lost. */
+  takeReading(reading: Reading): void
   /** Call after every evaluation of the figures. */
   tick(now: number): void
   /** Writes what changed; call once a second and before the end. */
   save(): boolean
+  /** As of the last tick. */
   views(): CounterView[]
+  /** Local days from one date to another, both included; undefined for an unknown counter. */
+  days(counter: string, span: { from: string; to: string }): CounterDaysReply | undefined
+  /** Local date of the last tick. */
+  today(): string
+  indices(): IndexView[]
 }
 
-export function createCounters(plant: string, figures: FigureLookupById, store: CounterStore): Counters {
-  const kept = counterKinds
-    .filter((kind) => figures.has(kind.figure))
-    .map((kind) => ({ kind, ...start(store.load(plant, kind.id)) }))
-  let saved = new Map<string, CounterState>()
+export interface CountersOptions {
+  plan: Plan
+  evaluator: Pick<Evaluator, 'setAccumulated'>
+  figures: FigureLookupById
+  store: CounterStore
+}
+
+/** Views are made at most this often [ms], however many look. */
+const VIEW_MS = 1000
+const INDEX_MS = 10_000
+
+/** What a plant counts, what follows from it, and what is remembered with it. */
+export function createCounters({ plan, evaluator, figures, store }: CountersOptions): Counters {
+  const { plant } = plan
+  const context = contextOf(plan, figures, store)
+  const { calendar } = context
+  const kinds = kindsFor({ plant, has: figures.has, rated: context.rated }, plan)
+  const counters = kinds.map((kind) => createCounter(kind, context))
+  const byId = new Map(counters.map((counter) => [counter.kind.id, counter]))
+  const tallies = new Map(counters.map(({ kind, tally }) => [kind.id, tally]))
+  const tracked = { plant, plan, evaluator, figures, store, tallies }
+  const cycle = createBatteryCycle(tracked)
+  const trackers = [createStateOfCharge(tracked), cycle].filter((one) => one !== undefined)
+  const kept = [...counters.flatMap(({ tally, check }) => (check ? [tally, check] : [tally])), ...trackers]
+  const watching = watchersOf(counters)
+  let now = 0
+  const views = atMostEvery(VIEW_MS, () => counters.flatMap((one) => viewCounter(one, context, now) ?? []))
+  const indices = atMostEvery(INDEX_MS, () => [
+    ...viewIndices(tallies, context, now),
+    ...(plant.battery ? [cycle.view()] : []),
+  ])
 
   return {
-    tick(now) {
-      for (const counter of kept) {
-        counter.since ??= now
-        const at = figures.at(counter.kind.figure)
-        if (!Number.isNaN(at)) counter.state = integrate(counter.state, at, counter.kind.rate(figures))
-      }
+    takeReading(reading) {
+      for (const counter of watching.get(reading.quantity) ?? []) counter.takeReading!(reading)
     },
-    save() {
-      const changed = kept.filter(({ kind, state, since }) => since !== null && saved.get(kind.id) !== state)
-      if (changed.length === 0) return true
-      const held = store.save(
-        plant,
-        changed.map(({ kind, state, since }) => ({ id: kind.id, since: since!, state })),
-      )
-      if (held) saved = new Map(kept.map(({ kind, state }) => [kind.id, state]))
-      return held
+    tick(at) {
+      now = at
+      for (const counter of counters) counter.tick(now)
+      for (const tracker of trackers) tracker.tick(now)
     },
-    views: () => kept.flatMap(({ kind, state, since }) => (since === null ? [] : [view(kind, state, since)])),
+    save: () => saveAll(plant.id, kept, store),
+    views: () => views(now),
+    indices: () => indices(now),
+    today: () => calendar.dayOf(now).date,
+    days(id, span) {
+      const counter = byId.get(id)
+      return counter && viewDays(counter, plant.site.timeZone, { span, now })
+    },
   }
 }
 
-function start(stored: (CounterState & { since: number }) | undefined): {
-  state: CounterState
-  since: number | null
-} {
-  if (!stored)
-    return { state: { value: 0, at: null, last: null, gapSeconds: 0, uncertainSeconds: 0 }, since: null }
-  const { since, ...state } = stored
-  return { state, since }
+function contextOf(plan: Plan, figures: FigureLookupById, store: CounterStore): CounterContext {
+  const { plant } = plan
+  const ids = [...plan.indexOf.keys()]
+  const described = (figure: string) => plan.nodes[plan.indexOf.get(figure) ?? -1]?.description
+  return {
+    ...{ plant, figures, store, ids },
+    calendar: createCalendar(plant.site.timeZone),
+    look: createLook(figures, plant, ids),
+    rated: (figure) => described(figure)?.rated,
+    unitOf: (figure) => described(figure)?.unit,
+  }
 }
 
-function view(kind: CounterKind, state: CounterState, since: number): CounterView {
-  return {
-    id: kind.id,
-    name: kind.name,
-    unit: kind.unit,
-    value: state.value,
-    since,
-    at: state.at,
-    gapSeconds: state.gapSeconds,
-    quality: state.at === null ? 'bad' : state.gapSeconds + state.uncertainSeconds > 0 ? 'uncertain' : 'good',
+function watchersOf(counters: readonly Counter[]): Map<string, Counter[]> {
+  const watching = new Map<string, Counter[]>()
+  for (const counter of counters)
+    for (const quantity of counter.watches)
+      watching.set(quantity, [...(watching.get(quantity) ?? []), counter])
+  return watching
+}
+
+/** All that changed in one transaction, so that nothing can be stored in part. */
+function saveAll(
+  plant: string,
+  kept: readonly Pick<Tracker, 'change' | 'saved'>[],
+  store: CounterStore,
+): boolean {
+  const changes = kept.flatMap((one) => one.change() ?? [])
+  if (changes.length === 0) return true
+  const isHeld = store.save(plant, changes)
+  if (isHeld) for (const one of kept) one.saved()
+  return isHeld
+}
+
+function atMostEvery<T>(periodMs: number, make: () => T): (now: number) => T {
+  let made: { at: number; value: T } | undefined
+  return (now) => {
+    if (!made || Math.abs(now - made.at) >= periodMs) made = { at: now, value: make() }
+    return made.value
   }
 }

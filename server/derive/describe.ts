@@ -1,6 +1,7 @@
 import type { Instrument, Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { FigureDescription } from '../wire/figure.ts'
+import type { Accumulation } from './accumulations.ts'
 import type { Quantity, Way } from './quantity.ts'
 
 /** Constants that are the rated value of a figure. */
@@ -58,6 +59,15 @@ export function describeDerived({ quantity, way, plant, inputs }: Derived): Figu
     ...(rated === undefined ? {} : { rated }),
     staleAfterMs: slowest(inputs),
   }
+}
+
+export function describeAccumulated(
+  { id, name, symbol, unit, view, group }: Accumulation,
+  plant: Plant,
+  inputs: readonly FigureDescription[],
+): FigureDescription {
+  const head = { id, name, symbol, unit, viewUnit: viewUnit(view, plant), group }
+  return { ...head, origin: 'counted', staleAfterMs: slowest(inputs) }
 }
 
 /** Rated value of a figure in SI, where the plant file gives one. */

@@ -1,10 +1,12 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { Role } from '../plant/roles.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
+import type { Accumulated } from './accumulations.ts'
 import type { Expression } from './expression.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
-import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
+import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type LeafUncertainty } from './propagation.ts'
+import { rhythmOf, toleranceOf } from './rhythm.ts'
 import { createSteadiness } from './steadiness.ts'
 import { createWindows } from './windows.ts'
 
@@ -17,6 +19,8 @@ export interface Evaluator {
   isConnected(): boolean
   /** The latest reading of each instrument that has one. */
   readings(): Reading[]
+  /** Sets what an accumulated figure stands at; it is seen at the next evaluation. */
+  setAccumulated(index: number, accumulated: Accumulated): void
   /** Brings every figure up to `now`; returns the indexes of those that changed. */
   evaluate(now: number): number[]
   view(index: number): FigureValue
@@ -51,8 +55,6 @@ const UNCERTAIN = 1
 const BAD = 2
 const NO_REASONS: readonly Reason[] = []
 const OUTSIDE_CURVE = 'outside its curve in the plant file'
-/** Inputs of one figure may be this far apart [ms]: a rig is watched closely, a plant is not. */
-const ALIGNMENT_MS = { rig: 1000, offGrid: 5000, gridTied: 5000 } as const
 
 export function createEvaluator(plan: Plan): Evaluator {
   const size = plan.nodes.length
@@ -63,6 +65,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   const latest: (Reading | undefined)[] = plan.plant.instruments.map(() => undefined)
   const scatters: Scatter[] = plan.plant.instruments.map(() => createScatter())
   const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
+  const accumulated: (Accumulated | undefined)[] = plan.nodes.map(() => undefined)
   const propagation = createPropagation(plan, column)
   const seen = Array.from({ length: size }, () => ({ value: 0, at: 0, grade: -1, said: '' }))
   const hasRhythm = rhythmOf(plan)
@@ -99,7 +102,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     const changed: number[] = []
     steadiness.reset()
     for (const node of plan.nodes) {
-      const { value, grade, why } = node.kind === 'measured' ? measure(node, now) : derive(node)
+      const { value, grade, why } = outcomeOf(node, now)
       if (Number.isNaN(value)) propagation.clear(node.index)
       column[node.index] = value
       quality[node.index] = grade
@@ -107,6 +110,11 @@ export function createEvaluator(plan: Plan): Evaluator {
       if (isChanged(node.index)) changed.push(node.index)
     }
     return changed
+  }
+
+  function outcomeOf(node: FigureNode, now: number): Outcome {
+    if (node.kind === 'measured') return measure(node, now)
+    return node.kind === 'derived' ? derive(node) : recall(node)
   }
 
   function measure({ index, leaf, instrument }: MeasuredNode, now: number): Outcome {
@@ -159,6 +167,21 @@ export function createEvaluator(plan: Plan): Evaluator {
       return
     }
     if (windows.leafOf(node) !== undefined) propagation.setOwn(node.index, windows.error(node))
+  }
+
+  /** As good as what it was told, and never better than the figures that it follows from. */
+  function recall({ index, inputs }: AccumulatedNode): Outcome {
+    const known = accumulated[index]
+    at[index] = known?.at ?? Number.NaN
+    const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
+    if (lost.length > 0) return blank(BAD, merge(lost))
+    if (!known) return blank(BAD, [{ of: index, text: 'nothing counted yet' }])
+    const own = known.reasons.map((text) => ({ of: index, text }))
+    const grade = QUALITIES.indexOf(known.quality)
+    if (Number.isNaN(known.value)) return blank(grade, own)
+    propagation.setOwn(index, known.u)
+    const worst = inputs.reduce((sofar, i) => Math.max(sofar, quality[i]!), grade)
+    return { value: known.value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...own] }
   }
 
   function remarks(node: DerivedNode, value: number): Reason[] {
@@ -247,6 +270,9 @@ export function createEvaluator(plan: Plan): Evaluator {
       connected = isConnected
     },
     isConnected: () => connected,
+    setAccumulated(index, one) {
+      accumulated[index] = one
+    },
     readings: () => latest.filter((reading) => reading !== undefined),
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,
@@ -269,28 +295,6 @@ function noNumber({ index, way }: DerivedNode): Outcome {
 
 function blank(grade: number, why: readonly Reason[]): Outcome {
   return { value: Number.NaN, grade, why }
-}
-
-/** False for what is sent only on change, and for what follows from nothing else: its time does not grow old. */
-function rhythmOf(plan: Plan): boolean[] {
-  const rhythm: boolean[] = []
-  for (const node of plan.nodes)
-    rhythm.push(
-      node.kind === 'measured' ? node.instrument.periodic : node.inputs.some((input) => rhythm[input]),
-    )
-  return rhythm
-}
-
-/** Slow instruments are allowed to lag by their own rhythm. */
-function toleranceOf(plan: Plan, node: Plan['nodes'][number]): number {
-  const periods = node.kind === 'derived' ? node.inputs.map((i) => slowest(plan, i)) : []
-  return Math.max(ALIGNMENT_MS[plan.plant.use], ...periods.map((period) => 1.5 * period))
-}
-
-function slowest(plan: Plan, index: number): number {
-  const node = plan.nodes[index]!
-  if (node.kind === 'measured') return node.instrument.periodMs
-  return Math.max(0, ...node.inputs.map((i) => slowest(plan, i)))
 }
 
 function staleText(ageMs: number, periodic: boolean): string {

@@ -4,7 +4,7 @@ import type { Instrument } from '../plant/plant.ts'
 import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
 import type { Evaluator } from './evaluate.ts'
 import { isNode } from './expression.ts'
-import type { DerivedNode, Plan } from './plan.ts'
+import type { AccumulatedNode, DerivedNode, Plan } from './plan.ts'
 
 /**
  * Where a figure comes from, made from the very definition that computes it, so that the two cannot differ.
@@ -22,6 +22,7 @@ export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): Exp
     uncertaintyShares: sharesOf(plan, evaluator, index),
   }
   if (node.kind === 'measured') return { ...base, instrument: describeInstrument(node.instrument) }
+  if (node.kind === 'accumulated') return { ...base, ...explainAccumulated(plan, evaluator, node) }
   return {
     ...base,
     formula: {
@@ -48,6 +49,29 @@ function constantsOf(plan: Plan, { way }: DerivedNode): ExplainReply['constants'
     ...amount,
   }))
   return [...fromFile, ...beside]
+}
+
+/** No numbers: what it stands at follows from the past. */
+function explainAccumulated(
+  { plant, nodes }: Plan,
+  evaluator: Evaluator,
+  { accumulation, inputs }: AccumulatedNode,
+): Pick<ExplainReply, 'formula' | 'inputs' | 'constants'> {
+  const { formula, source, method } = accumulation
+  return {
+    formula: { symbols: formula.replaceAll('eta', 'η'), numbers: null, source, valid: [method] },
+    inputs: Object.keys(accumulation.inputs).map((symbol, i) => ({
+      symbol: greek(symbol),
+      figure: nodes[inputs[i]!]!.description,
+      value: evaluator.view(inputs[i]!),
+    })),
+    constants: Object.entries(accumulation.constants).map(([symbol, path]) => ({
+      symbol: greek(symbol),
+      path,
+      value: plant.constants.get(path)!,
+      unit: constantUnit(path),
+    })),
+  }
 }
 
 function inputsOf(plan: Plan, evaluator: Evaluator, node: DerivedNode): ExplainInput[] {

@@ -1,6 +1,6 @@
 import { fromSi, unitOf } from '../plant/units.ts'
 import type { MachineState, StateView } from '../wire/plant.ts'
-import { RUNNING_POWER, RUNNING_SPEED } from './counterKinds.ts'
+import { RUNNING_POWER, RUNNING_SPEED } from './counting/conditions.ts'
 import type { FigureLookupById } from './lookup.ts'
 
 /** Share of the rated speed from which a machine is in over-speed (common practice, no source). */

@@ -3,9 +3,10 @@ import type { Instrument, Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import { unitOf } from '../plant/units.ts'
 import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
+import { type Accumulation, accumulations } from './accumulations.ts'
 import { relationsOf } from './balance/relationsOf.ts'
 import { curveFunctions, curveOf } from './curves.ts'
-import { describeDerived, describeMeasured } from './describe.ts'
+import { describeAccumulated, describeDerived, describeMeasured } from './describe.ts'
 import {
   compileExpression,
   type Expression,
@@ -55,11 +56,22 @@ export interface DerivedNode {
   valid: { test: Expression; otherwise: string }[]
 }
 
-export type FigureNode = MeasuredNode | DerivedNode
+/** A figure that remembers: what it stands at is set from outside. */
+export interface AccumulatedNode {
+  kind: 'accumulated'
+  index: number
+  description: FigureDescription
+  accumulation: Accumulation
+  /** The figures that it needs, in the order of the accumulation. */
+  inputs: number[]
+}
+
+export type FigureNode = MeasuredNode | DerivedNode | AccumulatedNode
 
 /** @throws {FormulaFault} when a built-in formula is wrong: a programming error that the tests find. */
 export function planFigures(plant: Plant, quantities: readonly Quantity[] = quantitiesOf(plant)): Plan {
   const planner = createPlanner(plant, quantities)
+  for (const accumulation of accumulations) planner.accumulate(accumulation)
   for (const quantity of quantities) planner.resolve(quantity.id)
   return planner.finish()
 }
@@ -82,8 +94,9 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }))
   const indexOf = new Map(nodes.map((node) => [node.description.id, node.index]))
   const byId = new Map(quantities.map((quantity) => [quantity.id, quantity]))
+  const names = new Map([...accumulations, ...quantities].map(({ id, name }) => [id, name]))
   /** Constants live behind the most figures that there can be. */
-  const base = plant.instruments.length + quantities.length
+  const base = plant.instruments.length + quantities.length + accumulations.length
   const constants: number[] = []
   const failed = new Map<string, string>()
   const open = new Set<string>()
@@ -129,6 +142,30 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       else bound.set(symbol, { slots, dimension: unitOf(nodes[slots[0]!]!.description.unit).dimension })
     }
     return bound
+  }
+
+  /** Unless an instrument gives it; before the quantities, which may use it. */
+  function accumulate(accumulation: Accumulation): void {
+    const { id, inputs, constants, applies } = accumulation
+    if (indexOf.has(id) || !applies(plant)) return
+    const found = Object.values(inputs).map((input) => ({ input, index: resolve(input) }))
+    const lacking = [
+      ...found.filter((one) => one.index === undefined).map((one) => one.input),
+      ...Object.values(constants).filter((path) => !plant.constants.has(path)),
+    ]
+    if (lacking.length > 0) {
+      failed.set(id, sentence([lacking.map(nameOf).join(' and ')]))
+      return
+    }
+    const slots = found.map((one) => one.index!)
+    const index = nodes.length
+    const description = describeAccumulated(
+      accumulation,
+      plant,
+      slots.map((slot) => nodes[slot]!.description),
+    )
+    nodes.push({ kind: 'accumulated', index, description, accumulation, inputs: slots })
+    indexOf.set(id, index)
   }
 
   function allOf(base: string): number[] {
@@ -191,12 +228,12 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
     const column = new Float64Array(base + constants.length).fill(Number.NaN)
     column.set(constants, base)
     const missing = [...failed].flatMap(([id, needs]) =>
-      needs === NOT_FOR_THIS_PLANT ? [] : [{ id, name: byId.get(id)!.name, needs }],
+      needs === NOT_FOR_THIS_PLANT ? [] : [{ id, name: names.get(id)!, needs }],
     )
     return { plant, nodes, indexOf, missing, column }
   }
 
-  return { resolve, finish }
+  return { resolve, accumulate, finish }
 }
 
 function checkDimension(quantity: Quantity, expression: Expression): void {

@@ -57,7 +57,7 @@ export function createRecorder(store: HistoryStore): Recorder {
     },
     takeFigures({ plant, plan, evaluator }) {
       for (const node of plan.nodes) {
-        if (node.kind !== 'derived') continue
+        if (node.kind === 'measured') continue
         const time = evaluator.at(node.index)
         const signal = nameOf(plant.id, node.description.id)
         if (Number.isNaN(time) || time <= (lastAt.get(signal) ?? Number.NEGATIVE_INFINITY)) continue

@@ -15,6 +15,13 @@ const alarm = {
   schema: { type: 'string' },
   description: 'Alarm id',
 }
+const counter = {
+  name: 'counter',
+  in: 'path',
+  required: true,
+  schema: { type: 'string' },
+  description: 'Counter id',
+}
 const figure = {
   name: 'figure',
   in: 'path',
@@ -76,7 +83,16 @@ export const openApi = {
     '/metrics': get('The same numbers as open-metrics text'),
     '/api/plants': get('Every plant with its state and headline figure'),
     '/api/plants/{plant}/live': get('Everything a screen needs: descriptions, values, alarms', [plant]),
-    '/api/plants/{plant}/counters': get('Energy, volume and run time', [plant]),
+    '/api/plants/{plant}/counters': get('Energy, volume, run time, starts and trips; today and this month', [
+      plant,
+    ]),
+    '/api/plants/{plant}/counters/{counter}/days': get('A counter by local day of the plant', [
+      plant,
+      counter,
+      inQuery('from', 'First date, e.g. 2026-03-01; default the first of the month', 'string'),
+      inQuery('to', 'Last date, included; default today', 'string'),
+    ]),
+    '/api/plants/{plant}/indices': get('Capacity factor, availability and others, from counters', [plant]),
     '/api/plants/{plant}/balance': get('Whether the instruments agree, and which one does not', [plant]),
     '/api/plants/{plant}/figures/{figure}/explain': get(
       'Where a figure comes from, with the numbers of now',

@@ -71,6 +71,8 @@ const UNITS: Record<string, string> = {
   'loads.ratedPower': 'W',
   'loads.shedPower': 'W',
   'loads.lowestFrequency': 'Hz',
+  'battery.fullVoltage': 'V',
+  'battery.tailCurrent': 'A',
   'dump.ratedPower': 'W',
   'inverter.ratedPower': 'W',
   'licence.maximumDischarge': 'm3/s',

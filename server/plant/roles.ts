@@ -47,6 +47,7 @@ const ROWS: Role[] = [
   role('sumpLevel', 'Sump level', 'z_su', 'm', 'm', 'water'),
   role('discharge', 'Discharge', 'Q', 'm3/s', 'L/s', 'water'),
   role('residualFlow', 'Residual flow', 'Q_res', 'm3/s', 'L/s', 'water'),
+  role('waterMeter', 'Water meter reading', 'V_m', 'm3', 'm3', 'water', { counter: true }),
   role('weirHead', 'Head over the weir', 'h_w', 'm', 'm', 'water'),
   role('meterPressureDifference', 'Flow meter differential pressure', 'Δp', 'Pa', 'kPa', 'water'),
   role('waterTemperature', 'Water temperature', 't_w', 'K', 'Cel', 'water'),

@@ -181,6 +181,12 @@ export const plantFileSchema = z.strictObject({
       ratedCharge: measure('C'),
       ratedVoltage: measure('V'),
       chargeEfficiency: ratio().default(1),
+      /** At or above this with less than the tail current, it is full: the anchor of a counted state of charge. */
+      fullVoltage: measure('V').optional(),
+      /** Default: 5 % of the rated charge per hour. */
+      tailCurrent: measure('A').optional(),
+      /** State of charge to count from before the first anchor; uncertain. */
+      startCharge: ratio().optional(),
     })
     .optional(),
   /** Between rectifier and battery bus; none where the rectifier feeds the bus itself. */

@@ -19,7 +19,7 @@ export function createMqttOut(broker: Broker): MqttOut {
   return {
     figures({ plant, plan, evaluator }) {
       for (const node of plan.nodes) {
-        if (node.kind !== 'derived') continue
+        if (node.kind === 'measured') continue
         const { id, unit } = node.description
         const topic = `${OUT_PREFIX}/${plant.id}/figures/${id}`
         const view = { ...evaluator.view(node.index), unit, simulated: plant.simulated }

@@ -31,6 +31,15 @@ const MIGRATIONS = [
    CREATE TABLE journal (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, plant TEXT NOT NULL,
      entry TEXT NOT NULL);
    CREATE INDEX journal_plant ON journal (plant, sequence);`,
+  // Counters by local day. A counter older than its days has them from the moment of its last sample on.
+  `ALTER TABLE counter ADD COLUMN source TEXT NOT NULL DEFAULT 'integrated';
+   ALTER TABLE counter ADD COLUMN days_since INTEGER;
+   ALTER TABLE counter ADD COLUMN memory TEXT;
+   UPDATE counter SET days_since = coalesce(at, since);
+   CREATE TABLE counter_day (
+     plant TEXT NOT NULL, id TEXT NOT NULL, day TEXT NOT NULL, value REAL NOT NULL, gap_seconds REAL NOT NULL,
+     uncertain_seconds REAL NOT NULL, peak REAL, PRIMARY KEY (plant, id, day)
+   ) WITHOUT ROWID;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

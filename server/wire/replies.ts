@@ -18,19 +18,85 @@ export interface HistoryReply {
   }[]
 }
 
+export type CounterGroup = 'energy' | 'water' | 'running' | 'protection' | 'battery'
+
 /** A counter that survives restarts. */
 export interface CounterView {
   id: string
   name: string
+  group: CounterGroup
   unit: string
   value: number
+  /** meter: the meter's own steps are added up · integrated: a figure over time · counted: events one by one. */
+  source: 'meter' | 'integrated' | 'counted'
   /** When it began to count. */
   since: UtcMs
   /** Last time it was brought forward. */
   at: UtcMs | null
-  /** Time [s] since `since` in which nothing could be integrated. */
+  /** Time [s] since `since` in which nothing could be counted. */
   gapSeconds: number
+  /** Time [s] that was bridged, or counted from uncertain figures. */
+  uncertainSeconds: number
   quality: Quality
+  /** Local days of the plant's time zone; null where it did not count yet. */
+  today: CounterPeriod | null
+  yesterday: CounterPeriod | null
+  thisMonth: CounterPeriod | null
+  /** Highest value during an event, for counters of events that have one. */
+  peak?: { value: number; unit: string; at: UtcMs }
+  /** Where a meter is read and a figure is integrated too: how far the two differ, as a share of the meter's. */
+  check?: { today: number | null; yesterday: number | null }
+  /** What a person should know, in sentences. */
+  remarks: string[]
+}
+
+/** A part of a counter. */
+export interface CounterPeriod {
+  /** Begin of the period, or of the counting where that is later. */
+  from: UtcMs
+  /** End of the period, or now where that is earlier. */
+  to: UtcMs
+  value: number
+  gapSeconds: number
+  uncertainSeconds: number
+  /** Highest value during an event; absent where there was none. */
+  peak?: number
+}
+
+/** GET /api/plants/:p/counters/:c/days?from=&to= */
+export interface CounterDaysReply {
+  id: string
+  unit: string
+  timeZone: string
+  /** Every date from the first to the last one asked for on which it counted, also those that were missed. */
+  days: (CounterPeriod & { date: string })[]
+}
+
+/** GET /api/plants/:p/indices: what follows from counters; computed on asking, never stored. */
+export interface IndexView {
+  id: string
+  name: string
+  unit: string
+  /** UCUM code of the unit people read it in. */
+  viewUnit: string
+  /** In words, e.g. "energy ÷ (rated power × time)". */
+  formula: string
+  /** What the plant lacks for it, e.g. "needs …"; then there are no values. */
+  needs?: string
+  thisMonth: IndexValue | null
+  /** Since the counters that it uses began to count together, at most 366 days back. */
+  since: IndexValue | null
+}
+
+export interface IndexValue {
+  from: UtcMs
+  to: UtcMs
+  /** Null when it cannot be given; `reasons` say why. */
+  value: number | null
+  /** Time [s] in the period of which nothing is known; it is left out of the reckoning. */
+  unknownSeconds: number
+  quality: Quality
+  reasons: string[]
 }
 
 export interface TopicHealth {

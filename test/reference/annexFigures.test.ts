@@ -29,7 +29,7 @@ function bench(inputs: Record<string, Leaf>, formulas: Record<string, string>) {
       const { value, ...uncertainty } = inputs[node.instrument.id]!
       column[node.index] = value
       propagation.setLeaf(node.leaf, { ...nothing, ...uncertainty })
-    } else {
+    } else if (node.kind === 'derived') {
       column[node.index] = node.expression.evaluate(column)
       propagation.propagate(node)
     }

@@ -30,6 +30,7 @@ export function drawFigures(plan: Plan, state: ReadonlyMap<string, number>, coun
       if (Number.isFinite(column[node.index]!)) propagation.propagate(node)
       continue
     }
+    if (node.kind === 'accumulated') continue
     const value = state.get(node.instrument.quantity) ?? Number.NaN
     const stated = instrumentUncertainty(node.instrument, value)
     const worth = { ...stated, scatter: SCATTER_SHARE * Math.sqrt(3) * stated.limits, freedom: FREEDOM }
@@ -42,6 +43,7 @@ export function drawFigures(plan: Plan, state: ReadonlyMap<string, number>, coun
   const draw = drawer()
   for (let i = 0; i < count; i++) {
     for (const node of plan.nodes) {
+      if (node.kind === 'accumulated') continue
       const { index } = node
       column[index] =
         node.kind === 'measured'

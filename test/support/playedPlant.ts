@@ -30,7 +30,7 @@ export function playPlant(id: string, options: SiteOptions = {}): PlayedPlant {
   let now = START
   const live = createLivePlant(site.plant, {
     journal,
-    counterStore: { load: () => undefined, save: () => true },
+    counterStore: { load: () => undefined, days: () => [], save: () => true },
     mono: () => now,
     onTransition: () => {},
   })

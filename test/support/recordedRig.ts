@@ -97,7 +97,7 @@ export function readRecording(
   let now = START
   const live = createLivePlant(known, {
     journal: memoryJournal(),
-    counterStore: { load: () => undefined, save: () => true },
+    counterStore: { load: () => undefined, days: () => [], save: () => true },
     mono: () => now,
     onTransition: () => {},
   })

@@ -2,7 +2,7 @@ import type { Express } from 'express'
 import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { PlantSummary } from '../../server/wire/plant.ts'
-import type { CounterView, HealthReply, HistoryReply } from '../../server/wire/replies.ts'
+import type { CounterView, HealthReply, HistoryReply, IndexView } from '../../server/wire/replies.ts'
 import { figureAt, rows, valueAt, view } from './fakePlant.ts'
 import type { FakeState } from './fakeServer.ts'
 
@@ -27,6 +27,9 @@ export function addReplies(app: Express, state: FakeState): void {
   })
   app.get('/api/plants/:plant/counters', (_request, response) => {
     response.json(counters())
+  })
+  app.get('/api/plants/:plant/indices', (_request, response) => {
+    response.json(indices())
   })
   app.get('/api/plants/:plant/journal', (request, response) => {
     response.json({ entries: state.journal.slice(0, Number(request.query['limit'])) })
@@ -158,20 +161,49 @@ function history(ids: string[], [from, to]: [number, number], points: number): H
 
 function counters(): CounterView[] {
   const since = Date.now() - 240 * HOUR_MS
-  const common = { since, at: Date.now(), gapSeconds: 0, quality: 'good' as const }
+  const part = (value: number) => ({
+    ...{ from: since, to: Date.now(), value, gapSeconds: 0, uncertainSeconds: 0 },
+  })
+  const common = { since, at: Date.now(), gapSeconds: 0, uncertainSeconds: 0, quality: 'good' as const }
+  const one = (value: number) => ({
+    ...{ value, today: part(value / 10), yesterday: part(value / 9), thisMonth: part(value / 2) },
+    remarks: [],
+  })
   return [
-    { ...common, id: 'energy', name: 'Energy generated', unit: 'J', value: 1.83e8 },
     {
-      ...common,
-      id: 'volume',
-      name: 'Water used',
-      unit: 'm3',
-      value: 1841.3,
-      gapSeconds: 184,
-      quality: 'uncertain',
+      ...{ ...common, ...one(1.83e8), id: 'energyGenerated', name: 'Energy generated' },
+      ...{ unit: 'J', group: 'energy', source: 'meter' },
+      check: { today: 0.004, yesterday: -0.002 },
     },
-    { ...common, id: 'runTime', name: 'Run hours', unit: 's', value: 507_600 },
-    { ...common, id: 'starts', name: 'Starts', unit: '1', value: 27 },
+    {
+      ...{ ...common, ...one(1841.3), id: 'waterVolume', name: 'Water through the turbine' },
+      ...{ unit: 'm3', group: 'water', source: 'integrated', gapSeconds: 184, quality: 'uncertain' },
+    },
+    {
+      ...{ ...common, ...one(507_600), id: 'runSeconds', name: 'Run time' },
+      ...{ unit: 's', group: 'running', source: 'integrated', yesterday: null },
+    },
+    {
+      ...{ ...common, ...one(27), id: 'starts', name: 'Starts' },
+      ...{ unit: '1', group: 'running', source: 'counted' },
+    },
+  ]
+}
+
+function indices(): IndexView[] {
+  const value = { from: Date.now() - 240 * HOUR_MS, to: Date.now(), unknownSeconds: 0, reasons: [] }
+  const percent = { unit: '1', viewUnit: '%' }
+  return [
+    {
+      ...{ ...percent, id: 'capacityFactor', name: 'Capacity factor' },
+      formula: 'energy generated ÷ (rated power × time)',
+      thisMonth: { ...value, value: 0.473, quality: 'good' },
+      since: { ...value, value: 0.512, quality: 'good' },
+    },
+    {
+      ...{ ...percent, id: 'availability', name: 'Availability', formula: '(time − time tripped) ÷ time' },
+      ...{ needs: 'needs an instrument with role tripped.1', thisMonth: null, since: null },
+    },
   ]
 }
 

@@ -7,6 +7,7 @@ import type {
   ErrorReply,
   HealthReply,
   HistoryReply,
+  IndexView,
   JournalReply,
 } from '../../server/wire/replies.ts'
 
@@ -29,6 +30,7 @@ export const http = {
   health: () => request<HealthReply>('/api/health'),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
   balance: (plant: string) => request<BalanceReply>(plantPath(plant, 'balance')),
+  indices: (plant: string) => request<IndexView[]>(plantPath(plant, 'indices')),
   journal: (plant: string, limit: number) =>
     request<JournalReply>(`${plantPath(plant, 'journal')}?limit=${limit}`),
   history: (plant: string, { figures, from, to, points }: HistoryWish) =>

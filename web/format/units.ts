@@ -136,9 +136,9 @@ export function printUnit(code: string): string {
   return BY_CODE.get(code)?.print ?? code
 }
 
-const COUNTER_VIEWS: Record<string, string> = { J: 'kW.h', s: 'h' }
+const COUNTER_VIEWS: Record<string, string> = { J: 'kW.h', s: 'h', C: 'A.h' }
 
-/** Counters come in SI; energy and time are read in kWh and hours. */
+/** Counters come in SI; energy, time and charge are read in kWh, hours and Ah. */
 export function counterUnit(wire: string): UnitView {
   return unitView(wire, COUNTER_VIEWS[wire] ?? wire)
 }

@@ -5,7 +5,7 @@ import { type CounterState, integrate } from '../../../server/derive/integrate.t
 const EMPTY: CounterState = { value: 0, at: null, last: null, gapSeconds: 0, uncertainSeconds: 0 }
 
 function run(samples: [atSeconds: number, rate: number][]): CounterState {
-  return samples.reduce((state, [at, rate]) => integrate(state, at * 1000, rate), EMPTY)
+  return samples.reduce((state, [at, rate]) => integrate(state, { at: at * 1000, rate }), EMPTY)
 }
 
 describe('integrate', () => {
@@ -71,9 +71,9 @@ describe('integrate', () => {
       fc.property(fc.array(sample, { maxLength: 40 }), (samples) => {
         let state = EMPTY
         for (const [at, rate] of samples) {
-          const next = integrate(state, at * 1000, rate)
+          const next = integrate(state, { at: at * 1000, rate })
           expect(next.value).toBeGreaterThanOrEqual(state.value)
-          expect(integrate(next, at * 1000, rate)).toBe(next)
+          expect(integrate(next, { at: at * 1000, rate })).toBe(next)
           state = next
         }
       }),

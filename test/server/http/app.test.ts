@@ -9,7 +9,7 @@ import { openApi } from '../../../server/http/openApi.ts'
 import type { Broker } from '../../../server/ingest/broker/broker.ts'
 import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import type { Hub } from '../../../server/push/hub.ts'
-import type { HealthReply } from '../../../server/wire/replies.ts'
+import type { CounterDaysReply, CounterView, HealthReply, IndexView } from '../../../server/wire/replies.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
@@ -30,7 +30,7 @@ simulation:
     - { id: mode, name: Mode, kind: choice, choices: [{ id: a, name: A }], topic: play/simulator/command/mode, initial: a }
 `
 
-const noCounters: CounterStore = { load: () => undefined, save: () => true }
+const noCounters: CounterStore = { load: () => undefined, days: () => [], save: () => true }
 
 function live(text: string): LivePlant {
   const journal = memoryJournal()
@@ -121,6 +121,59 @@ alarms:
     expect(await response.json()).toMatchObject({
       figures: [{ id: 'netHead', unit: 'm', mean: [null, null] }],
     })
+  })
+
+  describe('the days of a counter', () => {
+    const days = (query = '', counter = 'energyGenerated') =>
+      fetch(`${base}/api/plants/mill/counters/${counter}/days${query}`)
+
+    beforeEach(() => {
+      const power = { plant: 'mill', instrument: 'power', quantity: 'activePower', value: 1000 }
+      for (const at of [NOW - 2000, NOW - 1000, NOW]) {
+        mill.takeReading({ ...power, measuredAt: at, receivedAt: at, quality: 'good', reasons: [] })
+        mill.tick(at)
+      }
+    })
+
+    it('are those of this month where nothing else is asked for, in the time of the plant', async () => {
+      const reply = (await (await days()).json()) as CounterDaysReply
+      // 1 790 000 000 s are 21 September 2026, 14:13:20 UTC; two seconds of 1 kW by hand
+      expect(reply).toMatchObject({ id: 'energyGenerated', unit: 'J', timeZone: 'Europe/London' })
+      expect(reply.days).toEqual([
+        expect.objectContaining({
+          date: '2026-09-21',
+          value: 2000,
+          gapSeconds: 0,
+          from: NOW - 2000,
+          to: NOW,
+        }),
+      ])
+    })
+
+    it.each([
+      ['?from=2026-02-30', /query/],
+      ['?to=yesterday', /query/],
+      ['?from=2026-03-02&to=2026-03-01', /must not be after/],
+      ['?from=1990-01-01', /at most 1100 days/],
+    ])('are refused for %s', async (query, reason) => {
+      const response = await days(query)
+      expect(response.status).toBe(400)
+      expect(((await response.json()) as { error: string }).error).toMatch(reason)
+    })
+
+    it('are not there for a counter that the plant lacks', async () => {
+      expect((await days('', 'energyDumped')).status).toBe(404)
+    })
+  })
+
+  it('gives the counters and what follows from them', async () => {
+    mill.tick(NOW)
+    const counters = (await (await fetch(`${base}/api/plants/mill/counters`)).json()) as CounterView[]
+    expect(counters.map((counter) => counter.id)).toEqual(
+      expect.arrayContaining(['energyGenerated', 'waterVolume', 'runSeconds', 'starts']),
+    )
+    const indices = (await (await fetch(`${base}/api/plants/mill/indices`)).json()) as IndexView[]
+    expect(indices.map((index) => index.id)).toContain('capacityFactor')
   })
 
   it('acknowledges an alarm, and again without harm', async () => {
@@ -223,6 +276,7 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
+          .replace('{counter}', 'none')
       const method = 'post' in methods ? 'POST' : 'GET'
       const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
         method,

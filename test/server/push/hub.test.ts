@@ -12,7 +12,7 @@ import { memoryJournal } from '../../support/alarmBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
 type Viewer = Socket<ServerToClient, ClientToServer>
-const noCounters: CounterStore = { load: () => undefined, save: () => true }
+const noCounters: CounterStore = { load: () => undefined, days: () => [], save: () => true }
 const START = 1_790_000_000_000
 
 describe('createHub', () => {

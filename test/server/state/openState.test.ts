@@ -1,6 +1,7 @@
 import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import Database from 'libsql'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { NEVER_RAISED, type Step } from '../../../server/alarms/alarm.ts'
 import { createJournal } from '../../../server/alarms/journal.ts'
@@ -39,16 +40,47 @@ describe('openState', () => {
 
   it('keeps counters and journal across a restart', () => {
     const first = openState(folder)
-    const counter = { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 }
-    createCounterStore(first).save('mill', [{ id: 'energyGenerated', since: 500, state: counter }])
+    const counter = {
+      id: 'energyGenerated',
+      since: 500,
+      daysSince: 600,
+      source: 'meter' as const,
+      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
+      memory: { reading: 7 },
+    }
+    const day = { date: '1970-01-01', value: 12.5, gapSeconds: 1, uncertainSeconds: 2, peak: null }
+    createCounterStore(first).save('mill', [{ counter, days: [day] }])
     createJournal(first).record('mill', step(7), { ...NEVER_RAISED, state: 'unacknowledged' })
     first.close()
     const second = openState(folder)
-    expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual({ ...counter, since: 500 })
+    expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual(counter)
+    const span = { from: '1969-12-01', to: '1970-01-31' }
+    expect(createCounterStore(second).days('mill', 'energyGenerated', span)).toEqual([day])
     const journal = createJournal(second)
     expect(journal.memoryOf('mill', 'over')?.state).toBe('unacknowledged')
     expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([7])
     second.close()
+  })
+
+  it('takes over a file of the first version: its counters go on, with days from their last sample on', () => {
+    const old = new Database(join(folder, 'state.db'))
+    // the first version as it was released
+    old.exec(`CREATE TABLE counter (
+      plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, at INTEGER,
+      last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL, PRIMARY KEY (plant, id)
+    ) WITHOUT ROWID;
+    INSERT INTO counter VALUES ('mill', 'energyGenerated', 12.5, 500, 1000, 3, 1, 2);
+    PRAGMA user_version = 1`)
+    old.close()
+    const state = openState(folder)
+    expect(createCounterStore(state).load('mill', 'energyGenerated')).toEqual({
+      id: 'energyGenerated',
+      since: 500,
+      daysSince: 1000,
+      source: 'integrated',
+      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
+    })
+    state.close()
   })
 
   it('counts writes that the disk refuses instead of throwing, and the journal stores them later in order', () => {

@@ -1,63 +1,119 @@
-import type { CounterView } from '../../../server/wire/replies.ts'
+import type { CounterGroup, CounterView } from '../../../server/wire/replies.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import type { Session } from '../../connect/session.ts'
-import { durationWords } from '../../format/age.ts'
-import { formatCount, formatNumber } from '../../format/numbers.ts'
+import {
+  counterGroups,
+  counterNotes,
+  countText,
+  eventWords,
+  gapWords,
+  sharedStart,
+} from '../../format/counters.ts'
 import { dateTime } from '../../format/time.ts'
 import { counterUnit } from '../../format/units.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { QualityMark } from '../parts/figure.tsx'
+import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { IndexTable } from './indices.tsx'
 
 const EVERY_MS = 10_000
 
-/** Energy, volume and hours since counting began, with the time in which nothing could be counted. */
+/** What a person does not come for every day stands folded. */
+const FOLDED: readonly CounterGroup[] = ['protection', 'battery']
+
+/** What was made, used and run: today, this month and since counting began, with the time that is missing. */
 export function CounterPanel({ hold, session }: { hold: PlantHold; session: Session }) {
   const plant = hold.view.id
+  const zone = hold.view.timeZone
   const counters = usePolled(() => http.counters(plant), EVERY_MS, [plant, session.joins.value])
-  const list = counters.reply.value
-  const remarks = (list ?? []).map((counter) => remarkOf(counter, hold.view.timeZone))
-  const isSame = remarks.every((remark) => remark === remarks[0])
+  const list = counters.reply.value ?? []
+  const start = sharedStart(list)
   return (
-    <Panel id="counters" title="Counters" aside={isSame && <span class="count">{remarks[0]}</span>}>
+    <Panel
+      id="counters"
+      title="Counters"
+      aside={start !== undefined && <span class="count">since {dateTime(start, zone)}</span>}
+    >
       {counters.error.value && <p class="quiet">Not read: {counters.error.value}</p>}
-      {list?.length === 0 && <p class="quiet">Nothing is counted at this plant.</p>}
-      <dl class="counters">
-        {list?.map((counter, i) => (
-          <Counter key={counter.id} counter={counter} remark={isSame ? undefined : remarks[i]} />
-        ))}
-      </dl>
+      {counters.reply.value?.length === 0 && <p class="quiet">Nothing is counted at this plant.</p>}
+      {counterGroups.map(([group, title]) => (
+        <Group
+          key={group}
+          {...{ title, zone, start }}
+          isFolded={FOLDED.includes(group)}
+          list={list.filter((one) => one.group === group)}
+        />
+      ))}
+      <IndexTable plant={plant} joins={session.joins.value} />
     </Panel>
   )
 }
 
-/** Most counters began together and missed the same: then it is said once, beside the title. */
-function remarkOf({ since, gapSeconds }: CounterView, zone: string): string {
-  return `since ${dateTime(since, zone)}${gapSeconds < 1 ? '' : `; ${gapText(gapSeconds)}`}`
+interface GroupProps {
+  title: string
+  list: CounterView[]
+  isFolded: boolean
+  zone: string
+  /** When most counters began, said once beside the title. */
+  start: number | undefined
 }
 
-function gapText(gapSeconds: number): string {
-  return `${durationWords(gapSeconds * 1000)} not counted`
-}
-
-function Counter({ counter, remark }: { counter: CounterView; remark: string | undefined }) {
-  const unit = counterUnit(counter.unit)
-  const { quality, gapSeconds } = counter
-  const reasons = [gapText(gapSeconds)]
+function Group({ title, list, isFolded, zone, start }: GroupProps) {
+  if (list.length === 0) return null
+  const table = (
+    <table class="counters">
+      <thead>
+        <tr>
+          <th scope="col">{isFolded ? <span class="spoken">{title}</span> : title}</th>
+          {['Today', 'Month', 'Since'].map((period) => (
+            <th scope="col" class="at-right" key={period}>
+              {period}
+            </th>
+          ))}
+        </tr>
+      </thead>
+      <tbody>
+        {list.map((counter) => (
+          <Counter key={counter.id} {...{ counter, zone, start }} />
+        ))}
+      </tbody>
+    </table>
+  )
+  if (!isFolded) return table
   return (
-    <div data-counter={counter.id}>
-      <dt>{counter.name}</dt>
-      <dd>
+    <Fold always title={title} note={eventWords(list)}>
+      {table}
+    </Fold>
+  )
+}
+
+interface CounterProps {
+  counter: CounterView
+  zone: string
+  start: number | undefined
+}
+
+function Counter({ counter, zone, start }: CounterProps) {
+  const { id, name, today, thisMonth, quality, at } = counter
+  const unit = counterUnit(counter.unit)
+  const notes = counterNotes(counter, { zone, start })
+  const reasons = [gapWords(counter) || 'nothing has come in yet']
+  return (
+    <tr data-counter={id}>
+      <th scope="row">
+        {name} {unit.print && <span class="unit">{unit.print}</span>}
+        {notes.length > 0 && <span class="counter-note">{notes.join('; ')}</span>}
+      </th>
+      <td class="at-right number">{countText(counter, today)}</td>
+      <td class="at-right number">{countText(counter, thisMonth)}</td>
+      <td class="at-right">
         <span class={`value quality-${quality}`} data-quality={quality} data-wire={counter.value}>
-          <span class="number">
-            {counter.unit === '1' ? formatCount(counter.value) : formatNumber(unit.value(counter.value)).text}
-          </span>
-          {unit.print && <span class="unit"> {unit.print}</span>}
-          <QualityMark value={{ value: counter.value, at: counter.at, quality, reasons }} />
+          <span class="number">{countText(counter, counter)}</span>
+          <QualityMark value={{ value: counter.value, at, quality, reasons }} />
         </span>
-      </dd>
-      {remark && <dd class="counter-since">{remark}</dd>}
-    </div>
+      </td>
+    </tr>
   )
 }

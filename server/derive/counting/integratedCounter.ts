@@ -1,0 +1,44 @@
+import { rhythmOf } from '../integrate.ts'
+import type { FigureLookupById } from '../lookup.ts'
+import { type CounterContext, timing } from './counterContext.ts'
+import type { CounterKind } from './kind.ts'
+import { createTally, type Tally } from './tally.ts'
+
+export interface Integrated {
+  tally: Tally
+  tick(now: number): void
+}
+
+/** The integral of a rate, or of 1 while something holds. */
+export function createIntegrated(kind: CounterKind, context: CounterContext, suffix = ''): Integrated {
+  const { figures } = context
+  const [first] = kind.figures
+  const timed = timing(kind, context)
+  const tally = createTally({
+    ...{ id: kind.id + suffix, plant: context.plant.id, source: 'integrated' },
+    ...{ store: context.store, calendar: context.calendar, rhythm: rhythmOf(figures.staleAfterMs(first)) },
+  })
+  const rate = rateOf(kind, context)
+  return {
+    tally,
+    tick(now) {
+      tally.begin(now)
+      const at = timed(now)
+      if (Number.isNaN(at) || at === tally.state().at) return
+      tally.take({ at, rate: rate(), isUncertain: isUncertain(kind, figures) })
+    },
+  }
+}
+
+function rateOf({ counting }: CounterKind, { look }: CounterContext): () => number {
+  if (counting.by === 'integral') return () => counting.rate(look)
+  return () => {
+    const holds = counting.holds(look, false)
+    return holds === undefined ? Number.NaN : Number(holds)
+  }
+}
+
+function isUncertain({ counting, figures: ids }: CounterKind, figures: FigureLookupById): boolean {
+  if (counting.by !== 'integral') return false
+  return counting.isEstimated === true || ids.some((id) => figures.quality(id) === 'uncertain')
+}

@@ -1,0 +1,46 @@
+import type { CounterState } from '../integrate.ts'
+
+/** meter: the meter's own steps are added up · integrated: a figure over time · counted: events one by one. */
+export type CounterSource = 'meter' | 'integrated' | 'counted'
+
+/** A counter as it is kept across restarts. */
+export interface StoredCounter {
+  id: string
+  /** When it began to count [ms UTC]. */
+  since: number
+  /** When its days began to be kept [ms UTC]; later than `since` only for counters older than the days. */
+  daysSince: number
+  source: CounterSource
+  state: CounterState
+  /** What else it must remember, e.g. the last reading of its meter; undefined where nothing. */
+  memory?: unknown
+}
+
+/** What one local day gave. */
+export interface DayTotal {
+  value: number
+  gapSeconds: number
+  uncertainSeconds: number
+  /** Highest value of the watched figure during an event [SI]; null where there was none. */
+  peak: number | null
+}
+
+export interface DayRow extends DayTotal {
+  /** Local date, e.g. "2026-03-29". */
+  date: string
+}
+
+/** Everything of one counter that changed since it was last stored; totals, not differences, so that it may be repeated. */
+export interface CounterChange {
+  counter: StoredCounter
+  days: DayRow[]
+}
+
+/** Keeps counters across restarts. */
+export interface CounterStore {
+  load(plant: string, id: string): StoredCounter | undefined
+  /** The days that were stored from one date to another, both included; days without a row are left out. */
+  days(plant: string, id: string, span: { from: string; to: string }): DayRow[]
+  /** All changes or none. Returns whether they are stored. */
+  save(plant: string, changes: readonly CounterChange[]): boolean
+}

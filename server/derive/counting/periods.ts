@@ -1,0 +1,62 @@
+import type { CounterDaysReply, CounterPeriod } from '../../wire/replies.ts'
+import type { Calendar } from './calendar.ts'
+import type { Counter } from './counterContext.ts'
+import type { CountedDay, Tally } from './tally.ts'
+
+/** The days from one date to another as one period; null where nothing was counted then. */
+export function periodOf(
+  tally: Tally,
+  span: { from: string; to: string },
+  now: number,
+): CounterPeriod | null {
+  const days = tally.days(span, now)
+  const [first] = days
+  const since = tally.daysSince()
+  if (!first || since === null) return null
+  const peaks = days.flatMap(({ peak }) => peak ?? [])
+  return {
+    from: Math.max(first.start, since),
+    to: Math.min(days.at(-1)!.end, now),
+    value: sum(days, 'value'),
+    gapSeconds: sum(days, 'gapSeconds'),
+    uncertainSeconds: sum(days, 'uncertainSeconds'),
+    ...(peaks.length === 0 ? {} : { peak: Math.max(...peaks) }),
+  }
+}
+
+export function usualPeriods(
+  tally: Tally,
+  calendar: Calendar,
+  now: number,
+): Record<'today' | 'yesterday' | 'thisMonth', CounterPeriod | null> {
+  const today = calendar.dayOf(now).date
+  const yesterday = calendar.shift(today, -1)
+  return {
+    today: periodOf(tally, { from: today, to: today }, now),
+    yesterday: periodOf(tally, { from: yesterday, to: yesterday }, now),
+    thisMonth: periodOf(tally, { from: calendar.monthStart(today), to: today }, now),
+  }
+}
+
+/** Day by day, as for reports. */
+export function viewDays(
+  { kind, tally }: Counter,
+  timeZone: string,
+  { span, now }: { span: { from: string; to: string }; now: number },
+): CounterDaysReply {
+  const since = tally.daysSince() ?? now
+  const days = tally.days(span, now).map((day) => ({
+    date: day.date,
+    from: Math.max(day.start, since),
+    to: Math.min(day.end, now),
+    value: day.value,
+    gapSeconds: day.gapSeconds,
+    uncertainSeconds: day.uncertainSeconds,
+    ...(day.peak === null ? {} : { peak: day.peak }),
+  }))
+  return { id: kind.id, unit: kind.unit, timeZone, days }
+}
+
+function sum(days: readonly CountedDay[], what: 'value' | 'gapSeconds' | 'uncertainSeconds'): number {
+  return days.reduce((total, day) => total + day[what], 0)
+}
