@@ -2,14 +2,17 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
+import { accessRouter } from './accessRouter.ts'
 import { alarmsRouter } from './alarmsRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
+import { createGate } from './gate.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
+import { usersRouter } from './usersRouter.ts'
 
 const LARGEST_BODY = '16kb'
 
@@ -31,6 +34,7 @@ export function createApp(
     response.set('Cache-Control', 'no-store')
     next()
   })
+  app.use(createGate(context.access))
   app.use(express.json({ limit: LARGEST_BODY, strict: true }))
   app.use(healthRouter(context))
   app.use(
@@ -39,6 +43,8 @@ export function createApp(
     historyRouter(context),
     alarmsRouter(context),
     simulatorRouter(context),
+    accessRouter(context),
+    usersRouter(context),
   )
   app.use(
     '/assets',

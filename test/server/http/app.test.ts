@@ -10,6 +10,7 @@ import type { Broker } from '../../../server/ingest/broker/broker.ts'
 import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import type { Hub } from '../../../server/push/hub.ts'
 import type { HealthReply } from '../../../server/wire/replies.ts'
+import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
@@ -47,9 +48,11 @@ describe('the HTTP interface', () => {
   let base: string
   let published: [topic: string, payload: string][]
   let mill: LivePlant
+  let demo: AccessBench
 
   beforeEach(async () => {
     published = []
+    demo = accessBench({ demo: true, plants: [] })
     mill = live(`${THREE_SENSORS}
 alarms:
   - { id: low, name: Power low, kind: low, figure: activePower, limit: 1 kW, priority: medium }`)
@@ -73,13 +76,17 @@ alarms:
           storing: { ok: true },
         }) as unknown as HealthReply,
       now: () => NOW,
+      access: demo.access,
     }
     server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
   })
 
-  afterEach(() => new Promise((resolve) => server.close(resolve)))
+  afterEach(async () => {
+    await new Promise((resolve) => server.close(resolve))
+    demo.close()
+  })
 
   const post = (path: string, body: unknown, headers: Record<string, string> = {}) =>
     fetch(base + path, {
@@ -137,7 +144,10 @@ alarms:
     mill.tick(NOW)
     for (let i = 0; i < 2; i++) {
       const response = await post('/api/plants/mill/alarms/low/acknowledge', {})
-      expect(await response.json()).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'this machine' })
+      expect(await response.json()).toMatchObject({
+        state: 'acknowledged',
+        acknowledgedBy: 'demo (this machine)',
+      })
     }
   })
 
@@ -223,14 +233,16 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
-      const method = 'post' in methods ? 'POST' : 'GET'
-      const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
-        method,
-        headers: { 'content-type': 'application/json' },
-        ...(method === 'POST' ? { body: '{}' } : {}),
-      })
-      const text = await response.text()
-      expect(text, `${method} ${path}`).not.toMatch(/There is nothing at/)
+          .replace('{user}', '1')
+      for (const method of Object.keys(methods).map((name) => name.toUpperCase())) {
+        const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
+          method,
+          headers: { 'content-type': 'application/json' },
+          ...(method === 'GET' ? {} : { body: '{}' }),
+        })
+        const text = await response.text()
+        expect(text, `${method} ${path}`).not.toMatch(/There is nothing at/)
+      }
     }
   })
 
