@@ -67,6 +67,7 @@ export function accessRouter({ access }: HttpContext): Router {
     if (!outcome.ok) throw faultOf(outcome, response)
     const before = access.sessions.find(readVisitor(request).token)
     if (before) access.sessions.end(before.key)
+    noteForAudit(response, { who: outcome.person.name })
     response.append('Set-Cookie', sessionCookie(request, outcome.token, LIFETIME_MS))
     const { name, role } = outcome.person
     response.json({ name, role })

@@ -29,7 +29,7 @@ export function followToAudit(
 ): void {
   const actor = access.actor(request)
   const { address } = readVisitor(request)
-  const path = request.path.replace(/^\/api\//, '')
+  const target = targetOf(request.path, row)
   const end = response.end
   response.end = ((...given: Parameters<typeof end>) => {
     response.end = end
@@ -41,13 +41,21 @@ export function followToAudit(
         role: actor?.role ?? null,
         address,
         action: row.action ?? row.right,
-        target: (note?.target ?? path).slice(0, 200),
+        target: (note?.target ?? target).slice(0, 200),
         detail: note?.detail?.slice(0, 500) ?? null,
         outcome,
       })
     }
     return response.end(...given)
   }) as typeof end
+}
+
+/** "plants/mill/alarms/low" of …/alarms/low/acknowledge; nothing where the deed says it all. */
+function targetOf(path: string, { right, action }: RouteRight): string {
+  if (right === 'open' || right === 'account') return ''
+  const whole = path.replace(/^\/api\//, '')
+  const deed = `/${action ?? right}`
+  return whole.endsWith(deed) ? whole.slice(0, -deed.length) : whole
 }
 
 function outcomeOf(status: number): AuditEntry['outcome'] {
