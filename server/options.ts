@@ -13,6 +13,8 @@ export interface Options {
   data: string
   httpHost: string
   httpPort: number
+  /** Small letters; null where no proxy serves the page under a name of its own. */
+  pageName: string | null
   openReading: boolean
   newSetupCode: boolean
   mqttUrl: string | null
@@ -59,6 +61,12 @@ const ROWS: readonly Row[] = [
     takes: 'ADDRESS',
     fallback: '127.0.0.1',
     help: 'Address to serve the page on. From others than loopback reading needs a sign-in.',
+  },
+  {
+    flag: 'page-name',
+    takes: 'NAME',
+    fallback: '',
+    help: 'Name under which a proxy with HTTPS on this machine serves the page, e.g. plant.example.',
   },
   { flag: 'http-port', takes: 'N', fallback: '8080', help: 'Port of the page; 0 takes a free one.' },
   {
@@ -144,6 +152,7 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
     data: text('data'),
     httpHost: address('http-host', text('http-host')),
     httpPort: whole('http-port', text('http-port'), [0, 65_535]),
+    pageName: text('page-name').toLowerCase() || null,
     openReading: yes('open-reading', text('open-reading')),
     newSetupCode: yes('new-setup-code', text('new-setup-code')),
     mqttUrl: brokerUrl(text('mqtt-url')),
@@ -178,6 +187,14 @@ export function describeOptions(): string {
 
 export function isLoopback(host: string): boolean {
   return host === 'localhost' || host === '::1' || /^127\./.test(host)
+}
+
+/** "127.0.0.1" of "127.0.0.1:8080", "::1" of "[::1]:8080": the name in a Host header. */
+export function hostName(header: string | undefined): string {
+  return (header ?? '')
+    .replace(/:\d+$/, '')
+    .replace(/^\[|\]$/g, '')
+    .toLowerCase()
 }
 
 function readFlags(args: readonly string[]): Record<string, string | string[] | boolean | undefined> {

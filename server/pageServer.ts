@@ -38,13 +38,13 @@ export async function startPageServer(
   context: Omit<HttpContext, 'hub' | 'access'>,
   { options, clock, surroundings, state }: PageServerOptions,
 ): Promise<PageServer> {
+  const home = { host: options.httpHost, pageName: options.pageName }
   const http = createServer()
   const io = new Server<ClientToServer, ServerToClient>(http, {
     serveClient: false,
     transports: ['websocket'],
     maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
-    allowRequest: (request, answer) =>
-      answer(null, isSameOrigin(request) && isKnownHost(request, options.httpHost)),
+    allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
   })
   const access = openAccess({ state, clock, options, onNotice: console.log })
   guardSockets(io, access)
@@ -52,9 +52,10 @@ export async function startPageServer(
   const hub = createHub(io, context.plants, { clock, surroundings, mayRead })
   http.on(
     'request',
-    createApp({ ...context, hub, access }, { webFolder: join(ROOT, 'dist', 'web'), host: options.httpHost }),
+    createApp({ ...context, hub, access }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
   )
   const port = await listen(http, options)
+  access.announce()
   if (!isLoopback(options.httpHost)) console.log(WITHOUT_TLS)
   return {
     hub,

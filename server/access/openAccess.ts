@@ -31,6 +31,8 @@ export interface Access {
   administer: Administer
   audit: Audit
   queues(): QueueHealth[]
+  /** Tells the set-up code where one is due; call once, when the page can be reached. */
+  announce(): void
   close(): void
 }
 
@@ -84,9 +86,7 @@ export function openAccess(given: AccessOptions): Access {
     return action === 'read' && (options.openReading || readVisitor(request).isThisMachine)
   }
 
-  tellSetUpCode()
-
-  function tellSetUpCode(): void {
+  function announce(): void {
     if (!options.newSetupCode && (hasUsers() || setUp.isWaiting())) {
       if (!hasUsers()) given.onNotice(OLD_CODE)
       return
@@ -99,7 +99,7 @@ export function openAccess(given: AccessOptions): Access {
   }
 
   return {
-    ...{ actor, actorOf, can, may, person, sessions, audit },
+    ...{ actor, actorOf, can, may, person, sessions, audit, announce },
     signIn: createSignIn({ people, passwords, sessions, lockOut, setUp, now: clock.now }),
     administer: createAdminister(people, sessions, clock.now),
     describe(request) {

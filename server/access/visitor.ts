@@ -1,12 +1,15 @@
 import type { IncomingMessage } from 'node:http'
 import type { TLSSocket } from 'node:tls'
-import { isLoopback } from '../options.ts'
+import { hostName, isLoopback } from '../options.ts'
 
 /** What a request says about where it comes from and whose session it belongs to. */
 export interface Visitor {
   /** For the audit and the lock-out, never for a right. */
   address: string
-  /** True for a program on this very machine that is not a proxy passing on what somebody else sent. */
+  /**
+   * True for a program on this very machine that asks for it by a loopback name, so that it is neither a proxy
+   * passing on what somebody else sent, nor a page whose own name was rebound to this machine.
+   */
   isThisMachine: boolean
   /** What the session cookie holds. */
   token: string | undefined
@@ -20,7 +23,7 @@ export function readVisitor(request: IncomingMessage): Visitor {
   const isProxied = PROXY_HEADERS.some((name) => request.headers[name] !== undefined)
   return {
     address: isProxied && isLoopback(peer) ? behindProxy(request, peer) : peer,
-    isThisMachine: isLoopback(peer) && !isProxied,
+    isThisMachine: isLoopback(peer) && !isProxied && isLoopback(hostName(request.headers.host)),
     token: readToken(request.headers.cookie ?? ''),
   }
 }

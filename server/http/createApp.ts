@@ -19,11 +19,11 @@ const LARGEST_BODY = '16kb'
 /** The HTTP side: one router per resource, then the page. */
 export function createApp(
   context: HttpContext,
-  { webFolder, host }: { webFolder: string; host: string },
+  { webFolder, host, pageName = null }: { webFolder: string; host: string; pageName?: string | null },
 ): Express {
   const app = express()
   app.disable('x-powered-by')
-  app.use(requireKnownHost(host))
+  app.use(requireKnownHost({ host, pageName }))
   app.use(
     helmet({
       contentSecurityPolicy: { useDefaults: false, directives: POLICY },

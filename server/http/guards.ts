@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import type { RequestHandler } from 'express'
-import { isLoopback } from '../options.ts'
+import { hostName, isLoopback } from '../options.ts'
 import { HttpFault } from './errors.ts'
 
 /**
@@ -15,17 +15,26 @@ export function isSameOrigin(request: IncomingMessage): boolean {
   return URL.canParse(origin) && new URL(origin).host === host
 }
 
-/** On a loopback address only loopback names are answered: a foreign name could be rebound to this machine. */
-export function isKnownHost(request: IncomingMessage, boundHost: string): boolean {
-  if (!isLoopback(boundHost)) return true
-  const name = (request.headers.host ?? '').replace(/:\d+$/, '').replace(/^\[|\]$/g, '')
-  return isLoopback(name)
+/** Where this server listens, and the name under which a proxy serves its page, if one does. */
+export interface Home {
+  host: string
+  pageName: string | null
 }
 
-export function requireKnownHost(boundHost: string): RequestHandler {
+/** On a loopback address only our own names are answered: a foreign one could be rebound to this machine. */
+export function isKnownHost(request: IncomingMessage, { host, pageName }: Home): boolean {
+  if (!isLoopback(host)) return true
+  const name = hostName(request.headers.host)
+  return isLoopback(name) || name === pageName
+}
+
+export function requireKnownHost(home: Home): RequestHandler {
   return (request, _response, next) => {
-    if (!isKnownHost(request, boundHost))
-      throw new HttpFault(403, { error: 'This server answers only under a loopback name such as 127.0.0.1.' })
+    if (!isKnownHost(request, home))
+      throw new HttpFault(403, {
+        error:
+          'This server answers only under a loopback name such as 127.0.0.1, or that given as --page-name.',
+      })
     next()
   }
 }

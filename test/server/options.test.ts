@@ -25,6 +25,11 @@ describe('readOptions', () => {
     })
   })
 
+  it('knows the page by the name that a proxy serves it under', () => {
+    expect(readOptions([], {}).pageName).toBeNull()
+    expect(readOptions(['--page-name', 'Plant.Example'], {}).pageName).toBe('plant.example')
+  })
+
   it('runs the plants that are named and no demo', () => {
     expect(readOptions(['--plant', 'a.yaml', '--plant', 'b.yaml'], {})).toMatchObject({
       demo: false,

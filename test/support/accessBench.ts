@@ -45,6 +45,7 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
       onNotice: (text) => notices.push(text),
       passwords: createPasswords({ N: 2, r: 1, p: 1 }),
     })
+    bench.access.announce()
   }
   const bench: AccessBench = {
     ...({} as Pick<AccessBench, 'access' | 'state'>),
@@ -86,5 +87,8 @@ export function requestFrom(
   { token, headers = {} }: { token?: string; headers?: Record<string, string> } = {},
 ): IncomingMessage {
   const cookie = token === undefined ? {} : { cookie: `other=1; headrace=${token}` }
-  return { headers: { ...cookie, ...headers }, socket: { remoteAddress } } as unknown as IncomingMessage
+  return {
+    headers: { host: '127.0.0.1:8080', ...cookie, ...headers },
+    socket: { remoteAddress },
+  } as unknown as IncomingMessage
 }

@@ -249,6 +249,14 @@ describe('a machine that runs only the demo', () => {
   it.each([
     ['another machine', requestFrom('192.0.2.1')],
     ['a proxy on this machine', requestFrom('127.0.0.1', { headers: { 'x-forwarded-for': '192.0.2.1' } })],
+    [
+      'a proxy on this machine that names nobody',
+      requestFrom('127.0.0.1', { headers: { host: 'plant.example' } }),
+    ],
+    [
+      'a page of another name that was bent to this machine',
+      requestFrom('::1', { headers: { host: 'rebound.example:8080' } }),
+    ],
   ])('lets %s neither act nor read', (_, request) => {
     bench = accessBench({ demo: true, plants: [] })
     expect(bench.access.actor(request)).toBeUndefined()
