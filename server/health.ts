@@ -1,4 +1,5 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks'
+import type { Access } from './access/openAccess.ts'
 import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
 import type { Clock } from './clock.ts'
@@ -22,6 +23,7 @@ export interface HealthSources {
   state: State
   /** Set once the page server runs. */
   hub: () => Hub | undefined
+  access: () => Access | undefined
   counts: { transitions: number; evaluations: number }
 }
 
@@ -118,7 +120,7 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
   ]
 }
 
-function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply['queues'] {
+function queuesOf({ history, journal, hub, access, broker }: HealthSources): HealthReply['queues'] {
   const store = history.health()
   const waiting = journal.waiting()
   const packets = broker.counters()
@@ -145,6 +147,7 @@ function queuesOf({ history, journal, hub, broker }: HealthSources): HealthReply
       dropped: packets.publishDropped,
     },
     ...(hub() ? [hub()!.queue()] : []),
+    ...(access()?.queues() ?? []),
   ]
 }
 

@@ -64,6 +64,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
     state,
     counts,
     hub: () => page?.hub,
+    access: () => page?.access,
   })
   broker.onStatus((status) => {
     for (const one of plants.values()) one.setConnected(status.connected)
@@ -73,7 +74,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
   await history.open()
   page = await startPageServer(
     { plants: () => plants, history, journal, broker, health: health.reply, now: clock.now },
-    { options, clock, surroundings: { source: broker.status, health: health.line } },
+    { options, clock, state, surroundings: { source: broker.status, health: health.line } },
   )
 
   const stopTick = clock.every(options.tickMs, () => {

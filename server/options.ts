@@ -13,7 +13,10 @@ export interface Options {
   data: string
   httpHost: string
   httpPort: number
+  /** Small letters; null where no proxy serves the page under a name of its own. */
+  pageName: string | null
   openReading: boolean
+  newSetupCode: boolean
   mqttUrl: string | null
   mqttHost: string
   mqttPort: number
@@ -57,14 +60,26 @@ const ROWS: readonly Row[] = [
     flag: 'http-host',
     takes: 'ADDRESS',
     fallback: '127.0.0.1',
-    help: 'Address to serve the page on. Others than loopback need --open-reading.',
+    help: 'Address to serve the page on. From others than loopback reading needs a sign-in.',
+  },
+  {
+    flag: 'page-name',
+    takes: 'NAME',
+    fallback: '',
+    help: 'Name under which a proxy with HTTPS on this machine serves the page, e.g. plant.example.',
   },
   { flag: 'http-port', takes: 'N', fallback: '8080', help: 'Port of the page; 0 takes a free one.' },
   {
     flag: 'open-reading',
     takes: '',
     fallback: 'false',
-    help: 'Let everybody who can reach the address read. Actions stay limited to this machine.',
+    help: 'Let everybody who can reach the address read without a sign-in. Actions always need one.',
+  },
+  {
+    flag: 'new-setup-code',
+    takes: '',
+    fallback: 'false',
+    help: 'Print a new one-time code that makes an administrator; for when none can get in.',
   },
   {
     flag: 'mqtt-url',
@@ -129,7 +144,7 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
   }
   const plants =
     (flags['plant'] as string[] | undefined) ?? list(environment['HEADRACE_PLANT'] ?? file['plant'])
-  const options: Options = {
+  return {
     plants,
     demo: yes('demo', text('demo')) || plants.length === 0,
     check: yes('check', text('check')),
@@ -137,7 +152,9 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
     data: text('data'),
     httpHost: address('http-host', text('http-host')),
     httpPort: whole('http-port', text('http-port'), [0, 65_535]),
+    pageName: text('page-name').toLowerCase() || null,
     openReading: yes('open-reading', text('open-reading')),
+    newSetupCode: yes('new-setup-code', text('new-setup-code')),
     mqttUrl: brokerUrl(text('mqtt-url')),
     mqttHost: address('mqtt-host', text('mqtt-host')),
     mqttPort: whole('mqtt-port', text('mqtt-port'), [0, 65_535]),
@@ -147,9 +164,6 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
     tickMs: whole('tick', text('tick'), [50, 1000]),
     publishFigures: yes('publish-figures', text('publish-figures')),
   }
-  if (!isLoopback(options.httpHost) && !options.openReading)
-    refuse('http-host', options.httpHost, 'a loopback address, or --open-reading as well')
-  return options
 }
 
 /** The text of --help. */
@@ -173,6 +187,14 @@ export function describeOptions(): string {
 
 export function isLoopback(host: string): boolean {
   return host === 'localhost' || host === '::1' || /^127\./.test(host)
+}
+
+/** "127.0.0.1" of "127.0.0.1:8080", "::1" of "[::1]:8080": the name in a Host header. */
+export function hostName(header: string | undefined): string {
+  return (header ?? '')
+    .replace(/:\d+$/, '')
+    .replace(/^\[|\]$/g, '')
+    .toLowerCase()
 }
 
 function readFlags(args: readonly string[]): Record<string, string | string[] | boolean | undefined> {

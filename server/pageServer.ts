@@ -1,49 +1,69 @@
-import { createServer, type Server as HttpServer } from 'node:http'
+import { createServer, type Server as HttpServer, type IncomingMessage } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { join } from 'node:path'
 import { Server } from 'socket.io'
+import { guardSockets } from './access/guardSockets.ts'
+import { type Access, openAccess } from './access/openAccess.ts'
 import type { Clock } from './clock.ts'
 import { ROOT } from './demo.ts'
 import type { HttpContext } from './http/context.ts'
 import { createApp } from './http/createApp.ts'
 import { isKnownHost, isSameOrigin } from './http/guards.ts'
-import type { Options } from './options.ts'
+import { isLoopback, type Options } from './options.ts'
 import { createHub, type Hub, type Surroundings } from './push/hub.ts'
-import { StartRefused } from './state/openState.ts'
+import { StartRefused, type State } from './state/openState.ts'
 import type { ClientToServer, ServerToClient } from './wire/events.ts'
 
 const LARGEST_CLIENT_MESSAGE = 64_000
+const WITHOUT_TLS =
+  'Other machines can reach this page without encryption: passwords can be read on the way. Put a proxy with HTTPS before it.'
 
 export interface PageServer {
   hub: Hub
+  access: Access
   url: string
   close(): Promise<void>
 }
 
+interface PageServerOptions {
+  options: Options
+  clock: Clock
+  surroundings: Surroundings
+  /** Holds users, sessions and audit. */
+  state: State
+}
+
 /** HTTP, the page and the live connection to browsers, all on one port. */
 export async function startPageServer(
-  context: Omit<HttpContext, 'hub'>,
-  { options, clock, surroundings }: { options: Options; clock: Clock; surroundings: Surroundings },
+  context: Omit<HttpContext, 'hub' | 'access'>,
+  { options, clock, surroundings, state }: PageServerOptions,
 ): Promise<PageServer> {
+  const home = { host: options.httpHost, pageName: options.pageName }
   const http = createServer()
   const io = new Server<ClientToServer, ServerToClient>(http, {
     serveClient: false,
     transports: ['websocket'],
     maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
-    allowRequest: (request, answer) =>
-      answer(null, isSameOrigin(request) && isKnownHost(request, options.httpHost)),
+    allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
   })
-  const hub = createHub(io, context.plants, { clock, surroundings })
+  const access = openAccess({ state, clock, options, onNotice: console.log })
+  guardSockets(io, access)
+  const mayRead = (handshake: IncomingMessage) => access.may(handshake, 'read')
+  const hub = createHub(io, context.plants, { clock, surroundings, mayRead })
   http.on(
     'request',
-    createApp({ ...context, hub }, { webFolder: join(ROOT, 'dist', 'web'), host: options.httpHost }),
+    createApp({ ...context, hub, access }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
   )
   const port = await listen(http, options)
+  access.announce()
+  if (!isLoopback(options.httpHost)) console.log(WITHOUT_TLS)
   return {
     hub,
+    access,
     url: `http://${options.httpHost.includes(':') ? `[${options.httpHost}]` : options.httpHost}:${port}`,
     close: () =>
       new Promise((resolve) => {
+        access.close()
         http.closeAllConnections()
         void io.close(() => resolve())
       }),

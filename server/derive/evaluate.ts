@@ -6,7 +6,7 @@ import type { Expression } from './expression.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type LeafUncertainty } from './propagation.ts'
-import { rhythmOf, toleranceOf } from './rhythm.ts'
+import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
 import { createSteadiness } from './steadiness.ts'
 import { createWindows } from './windows.ts'
 
@@ -295,10 +295,4 @@ function noNumber({ index, way }: DerivedNode): Outcome {
 
 function blank(grade: number, why: readonly Reason[]): Outcome {
   return { value: Number.NaN, grade, why }
-}
-
-function staleText(ageMs: number, periodic: boolean): string {
-  if (!periodic) return 'no connection to its source'
-  const seconds = Math.round(ageMs / 1000)
-  return seconds < 120 ? `stale ${seconds} s` : `stale ${Math.round(seconds / 60)} min`
 }

@@ -24,3 +24,9 @@ function slowest(plan: Plan, index: number): number {
   if (node.kind === 'measured') return node.instrument.periodMs
   return Math.max(0, ...node.inputs.map((i) => slowest(plan, i)))
 }
+
+export function staleText(ageMs: number, periodic: boolean): string {
+  if (!periodic) return 'no connection to its source'
+  const seconds = Math.round(ageMs / 1000)
+  return seconds < 120 ? `stale ${seconds} s` : `stale ${Math.round(seconds / 60)} min`
+}

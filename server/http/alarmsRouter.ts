@@ -1,9 +1,9 @@
 import { Router } from 'express'
 import { z } from 'zod'
 import type { JournalReply } from '../wire/replies.ts'
-import type { HttpContext } from './context.ts'
+import { noteForAudit } from './auditTrail.ts'
+import { actorOf, type HttpContext } from './context.ts'
 import { HttpFault, readInput } from './errors.ts'
-import { requireOwnPage, requireThisMachine } from './guards.ts'
 import { plantOf } from './plantsRouter.ts'
 
 const action = z.strictObject({ note: z.string().max(500).optional() })
@@ -19,20 +19,17 @@ export function alarmsRouter(context: HttpContext): Router {
     response.json(plantOf(context, request).board.views())
   })
   for (const event of ['acknowledge', 'reset'] as const) {
-    router.post(
-      `/plants/:plant/alarms/:alarm/${event}`,
-      requireThisMachine,
-      requireOwnPage,
-      (request, response) => {
-        const live = plantOf(context, request)
-        const { note } = readInput(action, request.body ?? {}, 'body')
-        const who = { by: 'this machine', at: context.now(), ...(note === undefined ? {} : { note }) }
-        const id = String(request.params['alarm'])
-        const view = live.board.act(id, event, who)
-        if (!view) throw new HttpFault(404, { error: `This plant has no alarm "${id.slice(0, 64)}".` })
-        response.json(view)
-      },
-    )
+    router.post(`/plants/:plant/alarms/:alarm/${event}`, (request, response) => {
+      const live = plantOf(context, request)
+      const { note } = readInput(action, request.body ?? {}, 'body')
+      if (note !== undefined) noteForAudit(response, { detail: note })
+      const by = actorOf(context, request).name
+      const who = { by, at: context.now(), ...(note === undefined ? {} : { note }) }
+      const id = String(request.params['alarm'])
+      const view = live.board.act(id, event, who)
+      if (!view) throw new HttpFault(404, { error: `This plant has no alarm "${id.slice(0, 64)}".` })
+      response.json(view)
+    })
   }
   router.get('/plants/:plant/journal', (request, response) => {
     const live = plantOf(context, request)

@@ -1,9 +1,13 @@
+import type { IncomingMessage } from 'node:http'
+import type { Access } from '../access/openAccess.ts'
+import type { Actor } from '../access/rights.ts'
 import type { Journal } from '../alarms/journal.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { Hub } from '../push/hub.ts'
 import type { HealthReply } from '../wire/replies.ts'
+import { HttpFault } from './errors.ts'
 
 /** What the routers need of the running server. */
 export interface HttpContext {
@@ -14,4 +18,12 @@ export interface HttpContext {
   broker: Broker
   health: () => HealthReply
   now: () => number
+  access: Access
+}
+
+/** Who is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */
+export function actorOf({ access }: HttpContext, request: IncomingMessage): Actor {
+  const actor = access.actor(request)
+  if (!actor) throw new HttpFault(401, { error: 'Sign in first.' })
+  return actor
 }

@@ -2,25 +2,28 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
+import { accessRouter } from './accessRouter.ts'
 import { alarmsRouter } from './alarmsRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
+import { createGate } from './gate.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
+import { usersRouter } from './usersRouter.ts'
 
 const LARGEST_BODY = '16kb'
 
 /** The HTTP side: one router per resource, then the page. */
 export function createApp(
   context: HttpContext,
-  { webFolder, host }: { webFolder: string; host: string },
+  { webFolder, host, pageName = null }: { webFolder: string; host: string; pageName?: string | null },
 ): Express {
   const app = express()
   app.disable('x-powered-by')
-  app.use(requireKnownHost(host))
+  app.use(requireKnownHost({ host, pageName }))
   app.use(
     helmet({
       contentSecurityPolicy: { useDefaults: false, directives: POLICY },
@@ -31,6 +34,7 @@ export function createApp(
     response.set('Cache-Control', 'no-store')
     next()
   })
+  app.use(createGate(context.access))
   app.use(express.json({ limit: LARGEST_BODY, strict: true }))
   app.use(healthRouter(context))
   app.use(
@@ -39,6 +43,8 @@ export function createApp(
     historyRouter(context),
     alarmsRouter(context),
     simulatorRouter(context),
+    accessRouter(context),
+    usersRouter(context),
   )
   app.use(
     '/assets',

@@ -1,5 +1,6 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express'
 import type { z } from 'zod'
+import { PasswordsBusy } from '../access/passwords.ts'
 import { HistoryBusy } from '../history/store.ts'
 import type { ErrorReply } from '../wire/replies.ts'
 
@@ -59,6 +60,8 @@ function faultOf(error: unknown): { status: number; reply: ErrorReply } {
       status: 503,
       reply: { error: 'Too many history queries are waiting. Try again in two seconds.' },
     }
+  if (error instanceof PasswordsBusy)
+    return { status: 503, reply: { error: 'Too many people are signing in. Try again in two seconds.' } }
   const status = statusOf(error)
   if (status < 500 && error instanceof Error) return { status, reply: { error: error.message } }
   console.error('http:', error)

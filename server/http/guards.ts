@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import type { RequestHandler } from 'express'
-import { isLoopback } from '../options.ts'
+import { hostName, isLoopback } from '../options.ts'
 import { HttpFault } from './errors.ts'
 
 /**
@@ -15,34 +15,35 @@ export function isSameOrigin(request: IncomingMessage): boolean {
   return URL.canParse(origin) && new URL(origin).host === host
 }
 
-/** On a loopback address only loopback names are answered: a foreign name could be rebound to this machine. */
-export function isKnownHost(request: IncomingMessage, boundHost: string): boolean {
-  if (!isLoopback(boundHost)) return true
-  const name = (request.headers.host ?? '').replace(/:\d+$/, '').replace(/^\[|\]$/g, '')
-  return isLoopback(name)
+/** Where this server listens, and the name under which a proxy serves its page, if one does. */
+export interface Home {
+  host: string
+  pageName: string | null
 }
 
-export function requireKnownHost(boundHost: string): RequestHandler {
+/** On a loopback address only our own names are answered: a foreign one could be rebound to this machine. */
+export function isKnownHost(request: IncomingMessage, { host, pageName }: Home): boolean {
+  if (!isLoopback(host)) return true
+  const name = hostName(request.headers.host)
+  return isLoopback(name) || name === pageName
+}
+
+export function requireKnownHost(home: Home): RequestHandler {
   return (request, _response, next) => {
-    if (!isKnownHost(request, boundHost))
-      throw new HttpFault(403, { error: 'This server answers only under a loopback name such as 127.0.0.1.' })
+    if (!isKnownHost(request, home))
+      throw new HttpFault(403, {
+        error:
+          'This server answers only under a loopback name such as 127.0.0.1, or that given as --page-name.',
+      })
     next()
   }
 }
 
-/** For everything that changes something. */
+/** For everything that changes something. Forms cannot send JSON, nor the methods that go without a body. */
 export const requireOwnPage: RequestHandler = (request, _response, next) => {
   if (!isSameOrigin(request))
     throw new HttpFault(403, { error: 'Actions are taken only from this server’s own page.' })
-  if (!request.is('application/json'))
+  if (request.method !== 'DELETE' && !request.is('application/json'))
     throw new HttpFault(415, { error: 'Expected a body with content-type application/json.' })
-  next()
-}
-
-/** Until there are users, only a person at this machine may act. */
-export const requireThisMachine: RequestHandler = (request, _response, next) => {
-  const address = (request.socket.remoteAddress ?? '').replace(/^::ffff:/, '')
-  if (!isLoopback(address))
-    throw new HttpFault(403, { error: 'Actions are limited to the machine that the server runs on.' })
   next()
 }

@@ -37,6 +37,17 @@ const control = {
   description: 'Control id',
 }
 
+const user = {
+  name: 'user',
+  in: 'path',
+  required: true,
+  schema: { type: 'integer' },
+  description: 'User number',
+}
+const text = { type: 'string' }
+const role = { enum: ['viewer', 'student', 'operator', 'maintainer', 'administrator'] }
+const byCode = { name: text, code: text, password: text }
+
 const inQuery = (name: string, description: string, type = 'integer') => ({
   name,
   in: 'query',
@@ -50,22 +61,33 @@ const json = (description: string) => ({
   content: { 'application/json': { schema: { type: 'object' } } },
 })
 
+const answers = (summary: string) => ({
+  '200': json(summary),
+  '401': json('Not signed in.'),
+  '403': json('The role is not enough, or the request is not from this server’s own page.'),
+  '404': json('There is no such thing.'),
+})
+
 const get = (summary: string, parameters: object[] = []) => ({
-  get: { summary, parameters, responses: { '200': json(summary), '404': json('There is no such thing.') } },
+  get: { summary, parameters, responses: answers(summary) },
+})
+
+const withBody = (summary: string, parameters: object[], properties: object) => ({
+  summary,
+  parameters,
+  requestBody: { content: { 'application/json': { schema: { type: 'object', properties } } } },
+  responses: {
+    ...answers(summary),
+    '400': json('The body cannot be used; the reply lists every fault.'),
+  },
 })
 
 const post = (summary: string, parameters: object[], properties: object) => ({
-  post: {
-    summary,
-    parameters,
-    requestBody: { content: { 'application/json': { schema: { type: 'object', properties } } } },
-    responses: {
-      '200': json(summary),
-      '400': json('The body cannot be used; the reply lists every fault.'),
-      '403': json('Not from this machine, or not from this server’s own page.'),
-      '404': json('There is no such thing.'),
-    },
-  },
+  post: withBody(summary, parameters, properties),
+})
+
+const remove = (summary: string, parameters: object[]) => ({
+  delete: { summary, parameters, responses: answers(summary) },
 })
 
 export const openApi = {
@@ -132,5 +154,32 @@ export const openApi = {
         value: { description: 'true or false for a switch, a number for a slider, an id for a choice' },
       },
     ),
+    '/api/session': {
+      ...get('Who is signed in here, and what they may do'),
+      ...post('Sign in; the answer sets a cookie. 429 with Retry-After after failures', [], {
+        name: text,
+        password: text,
+      }),
+      ...remove('Sign out', [inQuery('everywhere', 'true: in every browser', 'string')]),
+    },
+    '/api/session/password': post('Change the own password; signs out everywhere else', [], {
+      current: text,
+      password: text,
+    }),
+    '/api/setup': post('Make an administrator with the code on the server’s console', [], byCode),
+    '/api/password': post('Choose a password with the one-time code of an administrator', [], byCode),
+    '/api/users': {
+      ...get('Every user'),
+      ...post('Add a user; the answer has the one-time code to hand over', [], { name: text, role }),
+    },
+    '/api/users/{user}': {
+      patch: withBody('Change the role', [user], { role }),
+      ...remove('Remove a user; the name stays in journal and audit', [user]),
+    },
+    '/api/users/{user}/code': post('Reset the password; the answer has a one-time code', [user], {}),
+    '/api/audit': get('Who did what, newest first, refusals included', [
+      inQuery('limit', '1 … 1000; default 100'),
+      inQuery('before', 'Sequence number to continue from'),
+    ]),
   },
 } as const

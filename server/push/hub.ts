@@ -1,3 +1,4 @@
+import type { IncomingMessage } from 'node:http'
 import type { Server, Socket } from 'socket.io'
 import type { Clock } from '../clock.ts'
 import type { LivePlant } from '../livePlant.ts'
@@ -14,6 +15,13 @@ type PageSocket = Socket<ClientToServer, ServerToClient>
 export interface Surroundings {
   source(): SourceView
   health(): HealthLine
+}
+
+export interface HubOptions {
+  clock: Clock
+  surroundings: Surroundings
+  /** Asked with the handshake of the browser at every join; without it everybody may. */
+  mayRead?: (handshake: IncomingMessage) => boolean
 }
 
 /** Sends live figures to browsers. */
@@ -48,7 +56,7 @@ interface Viewer {
 export function createHub(
   io: PageServer,
   plants: () => ReadonlyMap<string, LivePlant>,
-  { clock, surroundings }: { clock: Clock; surroundings: Surroundings },
+  { clock, surroundings, mayRead = () => true }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
   let sequence = 0
@@ -75,6 +83,10 @@ export function createHub(
   function join(viewer: Viewer, plant: unknown, reply: unknown): void {
     if (typeof reply !== 'function') return
     leave(viewer)
+    if (!mayRead(viewer.socket.request)) {
+      reply({ ok: false, error: 'Sign in to see this plant.', signIn: true })
+      return
+    }
     const live = typeof plant === 'string' ? plants().get(plant) : undefined
     if (!live) {
       const name = typeof plant === 'string' ? plant.slice(0, 64) : typeof plant
@@ -174,7 +186,9 @@ export function createHub(
     tick,
     snapshot,
     alarm: (plant, alarm) => io.to(plant).emit('alarm', { plant, alarm, at: clock.now() }),
-    plantChanged: (plant) => io.emit('plantChanged', plant),
+    plantChanged(plant) {
+      for (const { socket } of viewers) if (mayRead(socket.request)) socket.emit('plantChanged', plant)
+    },
     queue: () => ({
       name: 'figures waiting for slow viewers',
       length: [...viewers].reduce((sum, viewer) => sum + viewer.pending.size, 0),

@@ -1,4 +1,4 @@
-import { mkdirSync, rmSync, writeFileSync } from 'node:fs'
+import { chmodSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'libsql'
 
@@ -40,6 +40,19 @@ const MIGRATIONS = [
      plant TEXT NOT NULL, id TEXT NOT NULL, day TEXT NOT NULL, value REAL NOT NULL, gap_seconds REAL NOT NULL,
      uncertain_seconds REAL NOT NULL, peak REAL, PRIMARY KEY (plant, id, day)
    ) WITHOUT ROWID;`,
+  // Who may do what, and who did what. The newest 100,000 lines of the audit cannot be changed or removed.
+  `CREATE TABLE person (id INTEGER PRIMARY KEY AUTOINCREMENT, nameKey TEXT NOT NULL UNIQUE, name TEXT NOT NULL,
+     role TEXT NOT NULL, password TEXT, code TEXT, codeUntil INTEGER, createdAt INTEGER NOT NULL, signedInAt INTEGER);
+   CREATE TABLE session (key TEXT PRIMARY KEY, person INTEGER NOT NULL, startedAt INTEGER NOT NULL,
+     seenAt INTEGER NOT NULL) WITHOUT ROWID;
+   CREATE TABLE setUpCode (hash TEXT NOT NULL, at INTEGER NOT NULL);
+   CREATE TABLE audit (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, who TEXT, role TEXT,
+     address TEXT NOT NULL, action TEXT NOT NULL, target TEXT NOT NULL, detail TEXT, outcome TEXT NOT NULL);
+   CREATE TRIGGER audit_never_changed BEFORE UPDATE ON audit
+     BEGIN SELECT RAISE(ABORT, 'the audit is only ever added to'); END;
+   CREATE TRIGGER audit_never_removed BEFORE DELETE ON audit
+     WHEN OLD.sequence > (SELECT seq FROM sqlite_sequence WHERE name = 'audit') - 100000
+     BEGIN SELECT RAISE(ABORT, 'the audit is only ever added to'); END;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */
@@ -47,6 +60,8 @@ export function openState(folder: string): State {
   checkWritable(folder)
   const release = lock(folder)
   const database = new Database(join(folder, 'state.db'))
+  // Hashes of passwords are nobody else's to read; the files beside it take its mode over.
+  chmodSync(join(folder, 'state.db'), 0o600)
   database.pragma('journal_mode = WAL')
   database.pragma('synchronous = NORMAL')
   migrate(database)

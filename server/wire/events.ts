@@ -32,7 +32,10 @@ export interface ServerToClient {
   plantChanged: (plant: string) => void
 }
 
-export type JoinReply = { ok: true; snapshot: Snapshot } | { ok: false; error: string }
+export type JoinReply =
+  | { ok: true; snapshot: Snapshot }
+  /** `signIn`: for want of a right; anything else: there is no such plant. */
+  | { ok: false; error: string; signIn?: true }
 
 export interface ClientToServer {
   /** Leaves the plant joined before, if any. */

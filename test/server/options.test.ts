@@ -14,6 +14,22 @@ describe('readOptions', () => {
     })
   })
 
+  it('opens reading to nobody elsewhere and makes no new set-up code unless told to', () => {
+    expect(readOptions(['--http-host', '0.0.0.0'], {})).toMatchObject({
+      openReading: false,
+      newSetupCode: false,
+    })
+    expect(readOptions(['--open-reading', '--new-setup-code'], {})).toMatchObject({
+      openReading: true,
+      newSetupCode: true,
+    })
+  })
+
+  it('knows the page by the name that a proxy serves it under', () => {
+    expect(readOptions([], {}).pageName).toBeNull()
+    expect(readOptions(['--page-name', 'Plant.Example'], {}).pageName).toBe('plant.example')
+  })
+
   it('runs the plants that are named and no demo', () => {
     expect(readOptions(['--plant', 'a.yaml', '--plant', 'b.yaml'], {})).toMatchObject({
       demo: false,
@@ -36,7 +52,6 @@ describe('readOptions', () => {
     [['--tick', '1'], /--tick is "1"/],
     [['--mqtt-url', 'http://x'], /expected mqtt:\/\/HOST:PORT/],
     [['--http-host', 'example'], /expected an IP address/],
-    [['--http-host', '0.0.0.0'], /or --open-reading as well/],
     [['--colour', 'red'], /colour.*--help/],
     [['--options', '/nowhere.yaml'], /options file \/nowhere.yaml cannot be used/],
   ])('refuses %j with one sentence', (args, message) => {

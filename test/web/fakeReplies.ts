@@ -1,4 +1,5 @@
 import type { Express } from 'express'
+import type { SessionReply } from '../../server/wire/access.ts'
 import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { PlantSummary } from '../../server/wire/plant.ts'
@@ -10,6 +11,11 @@ const HOUR_MS = 3_600_000
 
 /** The HTTP answers of the made-up server. */
 export function addReplies(app: Express, state: FakeState): void {
+  app.get('/api/session', (_request, response) => {
+    const actions = ['read', 'simulate', 'acknowledge', 'reset', 'shelve', 'settings'] as const
+    const reply: SessionReply = { name: null, role: 'demo', actions: [...actions], hasUsers: false }
+    response.json(reply)
+  })
   app.get('/api/plants', (_request, response) => {
     response.json([state.summary(), ...otherPlants()])
   })

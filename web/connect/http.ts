@@ -1,3 +1,5 @@
+import { signal } from '@preact/signals'
+import type { SessionReply } from '../../server/wire/access.ts'
 import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { BalanceReply } from '../../server/wire/balance.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
@@ -24,7 +26,11 @@ export interface HistoryWish {
   points: number
 }
 
+/** Counts the moments after which the page should ask anew who is signed in. */
+export const doubts = signal(0)
+
 export const http = {
+  session: () => request<SessionReply>('/api/session'),
   plants: () => request<PlantSummary[]>('/api/plants'),
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
@@ -55,21 +61,22 @@ function plantPath(...parts: string[]): string {
   return `/api/plants/${parts.map(encodeURIComponent).join('/')}`
 }
 
-/** GET, or POST when there is a body. Never throws: a dead network is a value. */
-async function request<T>(path: string, body?: object): Promise<Answer<T>> {
+/** GET, or POST when there is a body, or another method. Never throws: a dead network is a value. */
+export async function request<T>(path: string, body?: object, method = 'POST'): Promise<Answer<T>> {
   const init: RequestInit = {
     signal: AbortSignal.timeout(ANSWER_MS),
     headers: { accept: 'application/json' },
   }
   if (body)
     Object.assign(init, {
-      method: 'POST',
+      method,
       body: JSON.stringify(body),
       headers: { accept: 'application/json', 'content-type': 'application/json' },
     })
   try {
     const response = await fetch(path, init)
     if (response.ok) return { ok: true, reply: (await response.json()) as T }
+    if (response.status === 401 || response.status === 403) doubts.value++
     return { ok: false, reached: true, error: await errorOf(response) }
   } catch {
     return { ok: false, reached: false, error: 'The server did not answer.' }

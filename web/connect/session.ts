@@ -17,7 +17,7 @@ import {
   takeSnapshot,
 } from '../hold/plantHold.ts'
 import { createServerClock } from '../hold/serverClock.ts'
-import { http } from './http.ts'
+import { doubts, http } from './http.ts'
 import { type LinkPhase, linkNotice, nextStep, QUIET_MS, retryDelay } from './linkStatus.ts'
 
 type PlantSocket = Socket<ServerToClient, ClientToServer>
@@ -86,6 +86,7 @@ export function createSession() {
   function takeAnswer(answer: JoinReply): void {
     probe = 'none'
     if (!answer.ok) {
+      if (answer.signIn) doubts.value++
       phase.value = 'refused'
       detail.value = answer.error
       return
@@ -132,7 +133,11 @@ export function createSession() {
       reconnectionDelayMax: 5000,
       timeout: 5000,
     })
-    socket.on('connect', join)
+    socket.on('connect', () => {
+      // The connection before may have been cut off because its session ended.
+      doubts.value++
+      join()
+    })
     socket.on('disconnect', (reason) => {
       lost()
       // After being sent away by the server the library does not come back by itself.
@@ -174,6 +179,12 @@ export function createSession() {
     })
   }
 
+  /** Connects anew, as whoever is signed in now. */
+  function reopen(): void {
+    if (phase.value === 'refused') phase.value = 'joining'
+    socket?.disconnect().connect()
+  }
+
   function leave(): void {
     if (wanted && socket?.connected) socket.emit('leave')
     wanted = null
@@ -190,7 +201,7 @@ export function createSession() {
     document.documentElement.dataset.live = String(isLive.value)
   })
 
-  return { hold, phase, notice, now, joins, show, leave, serverNow: clock.now }
+  return { hold, phase, notice, now, joins, show, leave, reopen, serverNow: clock.now }
 }
 
 export type Session = ReturnType<typeof createSession>

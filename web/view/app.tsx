@@ -1,9 +1,12 @@
 import { useSignalEffect } from '@preact/signals'
+import { useRef } from 'preact/hooks'
+import { may, person } from '../connect/person.ts'
 import type { Session } from '../connect/session.ts'
 import { clockTime, zoneName } from '../format/time.ts'
 import { pageTitle } from '../format/title.ts'
 import { counted, isUnacknowledged } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
+import { WhoAmI } from './access/whoAmI.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
 import { lazily } from './parts/lazily.tsx'
 import { PlantScreen } from './plant/plantScreen.tsx'
@@ -11,6 +14,9 @@ import { PlantsScreen } from './plants/plantsScreen.tsx'
 import { type Route, route } from './route.ts'
 
 const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen))
+const SignInScreen = lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen))
+const SetUpScreen = lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen))
+const PeopleScreen = lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
@@ -21,6 +27,7 @@ export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
     document.title = titleOf(route.value, session.hold.value)
   })
+  useReopened(session)
   return (
     <>
       <button type="button" class="skip" onClick={skipToMain}>
@@ -33,8 +40,10 @@ export function App({ session }: { session: Session }) {
         <nav aria-label="Screens">
           <NavLink href="#/" screen="plants" name="Plants" />
           <NavLink href="#/health" screen="health" name="Health" />
+          {person.value && may('users') && <NavLink href="#/people" screen="people" name="People" />}
         </nav>
         <LinkLamp session={session} />
+        <WhoAmI />
       </header>
       <LinkBanner session={session} />
       <Announcer session={session} />
@@ -46,8 +55,27 @@ export function App({ session }: { session: Session }) {
   )
 }
 
+/** The live connection belongs to whoever was signed in when it was opened. */
+function useReopened(session: Session): void {
+  const known = useRef<string | null | undefined>(undefined)
+  useSignalEffect(() => {
+    if (!person.value) return
+    const { name } = person.value
+    if (known.current !== undefined && known.current !== name) session.reopen()
+    known.current = name
+  })
+}
+
+const TITLES = {
+  plants: 'Plants',
+  health: 'Health',
+  'sign-in': 'Sign in',
+  'set-up': 'Set up',
+  people: 'People',
+} as const
+
 function titleOf({ screen }: Route, hold: PlantHold | null): string {
-  if (screen !== 'plant') return pageTitle(screen === 'health' ? 'Health' : 'Plants')
+  if (screen !== 'plant') return pageTitle(TITLES[screen])
   if (!hold) return pageTitle('Plant')
   const open = hold.alarms.value.filter((alarm) => isUnacknowledged(alarm.state)).length
   return pageTitle(hold.view.name, open)
@@ -60,6 +88,9 @@ function skipToMain(): void {
 
 function Screen({ session }: { session: Session }) {
   const wish = route.value
+  if (wish.screen === 'set-up') return <SetUpScreen />
+  if (wish.screen === 'sign-in' || !may('read')) return <SignInScreen />
+  if (wish.screen === 'people') return <PeopleScreen />
   if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
   if (wish.screen === 'health') return <HealthScreen />
   return <PlantsScreen />
@@ -67,7 +98,7 @@ function Screen({ session }: { session: Session }) {
 
 interface NavLinkProps {
   href: string
-  screen: 'plants' | 'health'
+  screen: Route['screen']
   name: string
 }
 

@@ -1,12 +1,17 @@
 import { signal } from '@preact/signals'
 
-export type Route = { screen: 'plants' } | { screen: 'plant'; plant: string } | { screen: 'health' }
+/** Screens whose address is their name alone. */
+const NAMED = ['health', 'sign-in', 'set-up', 'people'] as const
+type Named = (typeof NAMED)[number]
+
+export type Route = { screen: 'plants' } | { screen: 'plant'; plant: string } | { screen: Named }
 
 /** "#/plant/quennerby" → its screen. Anything unknown leads to the list of plants. */
 export function readRoute(hash: string): Route {
   const [, screen, plant] = hash.split('/')
   if (screen === 'plant' && plant) return { screen, plant: decode(plant) }
-  if (screen === 'health') return { screen }
+  const named = NAMED.find((name) => name === screen)
+  if (named) return { screen: named }
   return { screen: 'plants' }
 }
 
@@ -24,9 +29,23 @@ export function plantAddress(plant: string): string {
 
 export const route = signal<Route>(readRoute(globalThis.location?.hash ?? ''))
 
+/** Where somebody was before signing in. */
+let place = '#/'
+
+function rememberPlace(): void {
+  const { screen } = readRoute(location.hash)
+  if (screen !== 'sign-in' && screen !== 'set-up') place = location.hash || '#/'
+}
+
+export function backToPlace(): void {
+  location.hash = place
+}
+
 /** Follows the address bar. */
 export function followAddress(): void {
+  rememberPlace()
   addEventListener('hashchange', () => {
+    rememberPlace()
     route.value = readRoute(location.hash)
     scrollTo(0, 0)
   })

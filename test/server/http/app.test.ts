@@ -9,7 +9,8 @@ import { openApi } from '../../../server/http/openApi.ts'
 import type { Broker } from '../../../server/ingest/broker/broker.ts'
 import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import type { Hub } from '../../../server/push/hub.ts'
-import type { CounterDaysReply, CounterView, HealthReply, IndexView } from '../../../server/wire/replies.ts'
+import type { HealthReply } from '../../../server/wire/replies.ts'
+import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
@@ -47,9 +48,11 @@ describe('the HTTP interface', () => {
   let base: string
   let published: [topic: string, payload: string][]
   let mill: LivePlant
+  let demo: AccessBench
 
   beforeEach(async () => {
     published = []
+    demo = accessBench({ demo: true, plants: [] })
     mill = live(`${THREE_SENSORS}
 alarms:
   - { id: low, name: Power low, kind: low, figure: activePower, limit: 1 kW, priority: medium }`)
@@ -73,13 +76,17 @@ alarms:
           storing: { ok: true },
         }) as unknown as HealthReply,
       now: () => NOW,
+      access: demo.access,
     }
     server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
   })
 
-  afterEach(() => new Promise((resolve) => server.close(resolve)))
+  afterEach(async () => {
+    await new Promise((resolve) => server.close(resolve))
+    demo.close()
+  })
 
   const post = (path: string, body: unknown, headers: Record<string, string> = {}) =>
     fetch(base + path, {
@@ -123,59 +130,6 @@ alarms:
     })
   })
 
-  describe('the days of a counter', () => {
-    const days = (query = '', counter = 'energyGenerated') =>
-      fetch(`${base}/api/plants/mill/counters/${counter}/days${query}`)
-
-    beforeEach(() => {
-      const power = { plant: 'mill', instrument: 'power', quantity: 'activePower', value: 1000 }
-      for (const at of [NOW - 2000, NOW - 1000, NOW]) {
-        mill.takeReading({ ...power, measuredAt: at, receivedAt: at, quality: 'good', reasons: [] })
-        mill.tick(at)
-      }
-    })
-
-    it('are those of this month where nothing else is asked for, in the time of the plant', async () => {
-      const reply = (await (await days()).json()) as CounterDaysReply
-      // 1 790 000 000 s are 21 September 2026, 14:13:20 UTC; two seconds of 1 kW by hand
-      expect(reply).toMatchObject({ id: 'energyGenerated', unit: 'J', timeZone: 'Europe/London' })
-      expect(reply.days).toEqual([
-        expect.objectContaining({
-          date: '2026-09-21',
-          value: 2000,
-          gapSeconds: 0,
-          from: NOW - 2000,
-          to: NOW,
-        }),
-      ])
-    })
-
-    it.each([
-      ['?from=2026-02-30', /query/],
-      ['?to=yesterday', /query/],
-      ['?from=2026-03-02&to=2026-03-01', /must not be after/],
-      ['?from=1990-01-01', /at most 1100 days/],
-    ])('are refused for %s', async (query, reason) => {
-      const response = await days(query)
-      expect(response.status).toBe(400)
-      expect(((await response.json()) as { error: string }).error).toMatch(reason)
-    })
-
-    it('are not there for a counter that the plant lacks', async () => {
-      expect((await days('', 'energyDumped')).status).toBe(404)
-    })
-  })
-
-  it('gives the counters and what follows from them', async () => {
-    mill.tick(NOW)
-    const counters = (await (await fetch(`${base}/api/plants/mill/counters`)).json()) as CounterView[]
-    expect(counters.map((counter) => counter.id)).toEqual(
-      expect.arrayContaining(['energyGenerated', 'waterVolume', 'runSeconds', 'starts']),
-    )
-    const indices = (await (await fetch(`${base}/api/plants/mill/indices`)).json()) as IndexView[]
-    expect(indices.map((index) => index.id)).toContain('capacityFactor')
-  })
-
   it('acknowledges an alarm, and again without harm', async () => {
     mill.takeReading({
       plant: 'mill',
@@ -190,7 +144,10 @@ alarms:
     mill.tick(NOW)
     for (let i = 0; i < 2; i++) {
       const response = await post('/api/plants/mill/alarms/low/acknowledge', {})
-      expect(await response.json()).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'this machine' })
+      expect(await response.json()).toMatchObject({
+        state: 'acknowledged',
+        acknowledgedBy: 'demo (this machine)',
+      })
     }
   })
 
@@ -277,14 +234,16 @@ alarms:
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
           .replace('{counter}', 'none')
-      const method = 'post' in methods ? 'POST' : 'GET'
-      const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
-        method,
-        headers: { 'content-type': 'application/json' },
-        ...(method === 'POST' ? { body: '{}' } : {}),
-      })
-      const text = await response.text()
-      expect(text, `${method} ${path}`).not.toMatch(/There is nothing at/)
+          .replace('{user}', '1')
+      for (const method of Object.keys(methods).map((name) => name.toUpperCase())) {
+        const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
+          method,
+          headers: { 'content-type': 'application/json' },
+          ...(method === 'GET' ? {} : { body: '{}' }),
+        })
+        const text = await response.text()
+        expect(text, `${method} ${path}`).not.toMatch(/There is nothing at/)
+      }
     }
   })
 

@@ -1,4 +1,4 @@
-import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { chmodSync, mkdtempSync, rmSync, statSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import Database from 'libsql'
@@ -36,6 +36,14 @@ describe('openState', () => {
     writeFileSync(file, '')
     chmodSync(file, 0o400)
     expect(() => openState(join(file, 'data'))).toThrow(/^The data folder .* cannot be written: .*--data\.$/)
+  })
+
+  it('lets nobody else on the machine read what is stored, for hashes of passwords are among it', () => {
+    const state = openState(folder)
+    state.write(() => state.database.exec("INSERT INTO setUpCode (hash, at) VALUES ('x', 1)"))
+    const modes = ['state.db', 'state.db-wal'].map((name) => statSync(join(folder, name)).mode & 0o777)
+    expect(modes).toEqual([0o600, 0o600])
+    state.close()
   })
 
   it('keeps counters and journal across a restart', () => {

@@ -1,6 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import { createAlarmRequests } from '../../connect/acknowledge.ts'
+import { isDemo } from '../../connect/person.ts'
 import { counted, isUnacknowledged, priorityNumbers } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
 import { AlarmRow } from './alarmRow.tsx'
@@ -32,7 +33,10 @@ export function AlarmPanel(props: PlantProps) {
         ))}
       </ul>
       {shown.length > 0 && (
-        <p class="hint">Acknowledging an alarm does not stop, start or reset anything at the plant.</p>
+        <p class="hint">
+          Acknowledging an alarm does not stop, start or reset anything at the plant.
+          {isDemo() && ' Demo without users: what is done here is recorded as “demo (this machine)”.'}
+        </p>
       )}
       <QuietAlarms alarms={alarms.filter((alarm) => !isShown(alarm))} hold={hold} />
     </Panel>

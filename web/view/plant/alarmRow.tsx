@@ -1,5 +1,6 @@
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequests, RequestState } from '../../connect/acknowledge.ts'
+import { person, refusalOf } from '../../connect/person.ts'
 import { alarmStateWords, isUnacknowledged } from '../../format/words.ts'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
@@ -28,6 +29,7 @@ export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps
         <AlarmValue alarm={alarm} hold={hold} session={session} open={open} />
         <AlarmHelp alarm={alarm} />
         <RequestLine state={requests.states.value.get(alarm.id)} />
+        <RightLine alarm={alarm} />
       </div>
       <AlarmButton alarm={alarm} requests={requests} />
     </li>
@@ -87,20 +89,40 @@ function RequestLine({ state }: { state: RequestState | undefined }) {
   )
 }
 
+/** Why the button does nothing, where a person's role is not enough. */
+function RightLine({ alarm }: { alarm: AlarmView }) {
+  const request = buttonFor(alarm)
+  const reason = request && refusalOf(request)
+  if (!reason || !person.value?.name) return null
+  return (
+    <p class="quiet" id={`right-${alarm.id}`}>
+      {reason}
+    </p>
+  )
+}
+
 function AlarmButton({ alarm, requests }: Pick<AlarmRowProps, 'alarm' | 'requests'>) {
   const request = buttonFor(alarm)
   if (!request) return null
   const step = requests.states.value.get(alarm.id)?.step
   const isUnderWay = step === 'sending' || step === 'waiting'
   const word = request === 'acknowledge' ? 'Acknowledge' : 'Reset'
+  const reason = refusalOf(request)
+  if (reason && !person.value?.name)
+    return (
+      <a class="press" href="#/sign-in" data-action="signIn" aria-label={`${reason} ${alarm.name}`}>
+        {reason}
+      </a>
+    )
   return (
     <button
       type="button"
       class="press"
       data-action={request}
-      aria-disabled={isUnderWay}
+      aria-disabled={isUnderWay || reason !== null}
+      aria-describedby={reason === null ? undefined : `right-${alarm.id}`}
       aria-label={`${word} ${alarm.name}`}
-      onClick={() => void requests.send(alarm.id, request)}
+      onClick={() => reason === null && void requests.send(alarm.id, request)}
     >
       {step === 'sending' ? 'Sending…' : step === 'waiting' ? 'Waiting…' : word}
     </button>

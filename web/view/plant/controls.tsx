@@ -1,6 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { SimulatorControl } from '../../../server/wire/plant.ts'
 import { http } from '../../connect/http.ts'
+import { person, refusalOf } from '../../connect/person.ts'
 import { formatNumber, formatStep } from '../../format/numbers.ts'
 import { printUnit } from '../../format/units.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
@@ -19,16 +20,20 @@ type Setting = SimulatorControl['initial']
 export function ControlPanel({ hold }: { hold: PlantHold }) {
   const { controls, id, simulated } = hold.view
   if (controls.length === 0 || !simulated) return null
+  const reason = refusalOf('simulate')
   const ordered = [...controls].sort((a, b) => Number(isStory(b)) - Number(isStory(a)))
   return (
     <Panel id="controls" title="Simulator">
       <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
-      <Controls controls={ordered.slice(0, FIRST)} hold={hold} plant={id} />
-      {ordered.length > FIRST && (
-        <Fold title="More controls" note={`${ordered.length - FIRST}`}>
-          <Controls controls={ordered.slice(FIRST)} hold={hold} plant={id} />
-        </Fold>
-      )}
+      {reason && <p class="hint">{person.value?.name ? reason : <a href="#/sign-in">{reason}</a>}</p>}
+      <fieldset disabled={reason !== null} aria-label="Controls of the simulator">
+        <Controls controls={ordered.slice(0, FIRST)} hold={hold} plant={id} />
+        {ordered.length > FIRST && (
+          <Fold title="More controls" note={`${ordered.length - FIRST}`}>
+            <Controls controls={ordered.slice(FIRST)} hold={hold} plant={id} />
+          </Fold>
+        )}
+      </fieldset>
     </Panel>
   )
 }

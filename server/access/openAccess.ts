@@ -1,0 +1,120 @@
+import type { IncomingMessage } from 'node:http'
+import type { Clock } from '../clock.ts'
+import type { Options } from '../options.ts'
+import type { State } from '../state/openState.ts'
+import type { Action, SessionReply } from '../wire/access.ts'
+import type { QueueHealth } from '../wire/replies.ts'
+import { type Administer, createAdminister } from './administer.ts'
+import { type Audit, createAudit } from './audit.ts'
+import { createLockOut } from './lockOut.ts'
+import { createPasswords, type Passwords } from './passwords.ts'
+import { createPeople, type Person } from './people.ts'
+import { ACTIONS, type Actor, can } from './rights.ts'
+import { createSessions, type Sessions } from './sessions.ts'
+import { createSetUp } from './setUp.ts'
+import { createSignIn, type SignIn } from './signIn.ts'
+import { readVisitor } from './visitor.ts'
+
+/** Who is asking, and what they may do. */
+export interface Access {
+  /** The person signed in, or the one at the machine of a demo without users. */
+  actor(request: IncomingMessage): Actor | undefined
+  /** A user by number, for what acts on their behalf without a session, such as a signed link. */
+  actorOf(person: number, address: string): Actor | undefined
+  can(actor: Actor | undefined, action: Action): boolean
+  /** `can`, and besides: reading is open to this machine, and to everybody where that was switched on. */
+  may(request: IncomingMessage, action: Action): boolean
+  person(request: IncomingMessage): Person | undefined
+  describe(request: IncomingMessage): SessionReply
+  signIn: SignIn
+  sessions: Sessions
+  administer: Administer
+  audit: Audit
+  queues(): QueueHealth[]
+  /** Tells the set-up code where one is due; call once, when the page can be reached. */
+  announce(): void
+  close(): void
+}
+
+export interface AccessOptions {
+  state: State
+  clock: Clock
+  options: Pick<Options, 'demo' | 'plants' | 'openReading' | 'newSetupCode'>
+  /** Where the set-up code is told: the server's console and nowhere else. */
+  onNotice: (text: string) => void
+  /** Tests hash at a lower cost. */
+  passwords?: Passwords
+}
+
+/** Whom the journal names when nobody is signed in at the machine of a demo. */
+export const DEMO_NAME = 'demo (this machine)'
+const SWEEP_MS = 30_000
+
+/** Users, sessions, set-up code and audit, as they were stored. */
+export function openAccess(given: AccessOptions): Access {
+  const { state, clock, options, passwords = createPasswords() } = given
+  const people = createPeople(state)
+  const sessions = createSessions(state, clock)
+  const lockOut = createLockOut(clock.mono)
+  const setUp = createSetUp(state, clock.now)
+  const audit = createAudit(state, clock)
+  const hasUsers = () => people.all().length > 0
+  const isDemo = options.demo && options.plants.length === 0
+  const stopSweeping = clock.every(SWEEP_MS, sessions.sweep)
+
+  const actorOf = (id: number, address: string): Actor | undefined => {
+    const person = people.byId(id)
+    return person && { id, name: person.name, role: person.role, address }
+  }
+
+  function person(request: IncomingMessage): Person | undefined {
+    const session = sessions.find(readVisitor(request).token)
+    return session && people.byId(session.person)
+  }
+
+  function actor(request: IncomingMessage): Actor | undefined {
+    const { address, isThisMachine } = readVisitor(request)
+    const found = person(request)
+    if (found) return actorOf(found.id, address)
+    return isDemo && isThisMachine && !hasUsers()
+      ? { id: null, name: DEMO_NAME, role: 'demo', address }
+      : undefined
+  }
+
+  function may(request: IncomingMessage, action: Action): boolean {
+    if (can(actor(request), action)) return true
+    return action === 'read' && (options.openReading || readVisitor(request).isThisMachine)
+  }
+
+  function announce(): void {
+    if (!options.newSetupCode && (hasUsers() || setUp.isWaiting())) {
+      if (!hasUsers()) given.onNotice(OLD_CODE)
+      return
+    }
+    const code = setUp.renew()
+    if (code) given.onNotice(`Set-up code ${code}: makes an administrator, once, on the page at #/set-up.`)
+    else given.onNotice('No set-up code could be made: the data folder cannot be written.')
+    if (!hasUsers() && isDemo)
+      given.onNotice('Until then whoever sits at this machine may do everything in the demo.')
+  }
+
+  return {
+    ...{ actor, actorOf, can, may, person, sessions, audit, announce },
+    signIn: createSignIn({ people, passwords, sessions, lockOut, setUp, now: clock.now }),
+    administer: createAdminister(people, sessions, clock.now),
+    describe(request) {
+      const who = actor(request)
+      return {
+        name: who && who.role !== 'demo' ? who.name : null,
+        role: who?.role ?? null,
+        actions: ACTIONS.filter((action) => may(request, action)),
+        hasUsers: hasUsers(),
+      }
+    },
+    queues: () => [audit.queue(), lockOut.queue(), passwords.queue()],
+    close: stopSweeping,
+  }
+}
+
+const OLD_CODE =
+  'There is no user yet. The set-up code was told at the first start; --new-setup-code makes a new one.'

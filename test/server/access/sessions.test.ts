@@ -1,0 +1,76 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { IDLE_MS, LIFETIME_MS, MOST_PER_PERSON } from '../../../server/access/sessions.ts'
+import { type AccessBench, accessBench, requestFrom } from '../../support/accessBench.ts'
+
+const AWAY = '192.0.2.7'
+
+describe('a session', () => {
+  let bench: AccessBench
+  let token: string
+  beforeEach(async () => {
+    bench = accessBench()
+    token = await bench.person('Ada', 'operator')
+  })
+  afterEach(() => bench.close())
+
+  const name = (of = token) => bench.access.actor(requestFrom(AWAY, { token: of }))?.name
+
+  it('names the person, and nothing that resembles its token does', () => {
+    expect(name()).toBe('Ada')
+    for (const wrong of ['', 'x', token.slice(0, -1), `${token}A`, token.toLowerCase()])
+      expect(name(wrong)).toBeUndefined()
+  })
+
+  it('has a token of 256 random bits, of which only the hash is stored', () => {
+    expect(Buffer.from(token, 'base64url').length).toBe(32)
+    const rows = JSON.stringify(bench.state.database.prepare('SELECT * FROM session').all())
+    expect(rows).not.toContain(token)
+  })
+
+  it('lasts across a restart of the server', () => {
+    bench.restart()
+    expect(name()).toBe('Ada')
+  })
+
+  it('ends after twelve hours without a request', () => {
+    bench.clock.advance(IDLE_MS)
+    expect(name()).toBe('Ada')
+    bench.clock.advance(IDLE_MS + 1)
+    expect(name()).toBeUndefined()
+    bench.restart()
+    expect(name()).toBeUndefined()
+  })
+
+  it('ends after a week however busy', () => {
+    for (let passed = 0; passed < LIFETIME_MS; passed += IDLE_MS) {
+      expect(name()).toBe('Ada')
+      bench.clock.advance(IDLE_MS)
+    }
+    bench.clock.advance(1)
+    expect(name()).toBeUndefined()
+  })
+
+  it('does not count while the clock of the server stands before its beginning', () => {
+    bench.clock.setWall(Date.UTC(1970, 0, 2))
+    expect(name()).toBeUndefined()
+  })
+
+  it('makes way for a new one when the person has twenty', async () => {
+    const { sessions, person } = bench.access
+    const { id } = person(requestFrom(AWAY, { token }))!
+    bench.clock.advance(1)
+    for (let i = 1; i < MOST_PER_PERSON; i++) sessions.start(id)
+    expect(sessions.count(id)).toBe(MOST_PER_PERSON)
+    sessions.start(id)
+    expect(sessions.count(id)).toBe(MOST_PER_PERSON)
+    expect(name()).toBeUndefined()
+  })
+
+  it('tells when it ends, also by the mere passing of time', () => {
+    const ended: string[] = []
+    const stop = bench.access.sessions.onEnded((key) => ended.push(key))
+    bench.clock.advance(IDLE_MS + 60_000)
+    expect(ended.length).toBe(2)
+    stop()
+  })
+})

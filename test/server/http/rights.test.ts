@@ -1,0 +1,147 @@
+import fc from 'fast-check'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { ROLES } from '../../../server/access/rights.ts'
+import type { Role } from '../../../server/wire/access.ts'
+import { type HttpBench, httpBench } from '../../support/httpBench.ts'
+import { registeredRoutes, TABLE } from '../../support/registeredRoutes.ts'
+
+/** Besides the roles: somebody not signed in, at the server's machine and elsewhere. */
+type Who = Role | 'stranger here' | 'stranger elsewhere'
+const WHO: readonly Who[] = [...ROLES, 'stranger here', 'stranger elsewhere']
+
+const ROLE_READS: readonly Who[] = [...ROLES, 'stranger here']
+const PLAYS: readonly Who[] = ['student', 'operator', 'maintainer', 'administrator']
+const OPERATES: readonly Who[] = ['operator', 'maintainer', 'administrator']
+const ADMINISTERS: readonly Who[] = ['administrator']
+
+/** What was asked for, route by route, written down a second time. A new route needs its line here as well. */
+const ASKED_FOR: Record<string, readonly Who[]> = {
+  'GET /metrics': ROLE_READS,
+  'GET /api/health': ROLE_READS,
+  'GET /api/openapi.json': WHO,
+  'GET /api/plants': ROLE_READS,
+  'GET /api/plants/:plant/live': ROLE_READS,
+  'GET /api/plants/:plant/counters': ROLE_READS,
+  'GET /api/plants/:plant/counters/:counter/days': ROLE_READS,
+  'GET /api/plants/:plant/indices': ROLE_READS,
+  'GET /api/plants/:plant/balance': ROLE_READS,
+  'GET /api/plants/:plant/figures/:figure/explain': ROLE_READS,
+  'GET /api/plants/:plant/history': ROLE_READS,
+  'GET /api/plants/:plant/alarms': ROLE_READS,
+  'POST /api/plants/:plant/alarms/:alarm/acknowledge': OPERATES,
+  'POST /api/plants/:plant/alarms/:alarm/reset': OPERATES,
+  'GET /api/plants/:plant/journal': ROLE_READS,
+  'POST /api/plants/:plant/simulator/:control': PLAYS,
+  'GET /api/session': WHO,
+  'POST /api/session': WHO,
+  'DELETE /api/session': ROLES,
+  'POST /api/session/password': ROLES,
+  'POST /api/setup': WHO,
+  'POST /api/password': WHO,
+  'GET /api/users': ADMINISTERS,
+  'POST /api/users': ADMINISTERS,
+  'PATCH /api/users/:user': ADMINISTERS,
+  'DELETE /api/users/:user': ADMINISTERS,
+  'POST /api/users/:user/code': ADMINISTERS,
+  'GET /api/audit': ADMINISTERS,
+}
+
+const ELSEWHERE = { 'x-forwarded-for': '192.0.2.9' }
+
+function addressOf(path: string): string {
+  const plant = path.includes('simulator') ? 'play' : 'mill'
+  const filled = path
+    .replace(':plant', plant)
+    .replace(':figure', 'netHead')
+    .replace(':alarm', 'low')
+    .replace(':counter', 'energyGenerated')
+    .replace(':control', 'jet')
+    .replace(':user', '999')
+  return path.endsWith('history') ? `${filled}?figures=netHead` : filled
+}
+
+describe('the rights of each role at each route', () => {
+  let http: HttpBench
+  const people = new Map<Who, number>()
+
+  beforeAll(async () => {
+    http = await httpBench()
+    for (const role of ROLES) await http.bench.person(role, role)
+    for (const { id, role } of http.bench.access.administer.list()) people.set(role, id)
+  })
+  afterAll(() => http.close())
+
+  /** Each with a session of its own: one of the routes ends it. */
+  function ask(who: Who, route: string) {
+    const [method, path] = route.split(' ')
+    const id = people.get(who)
+    return http.ask(method!, addressOf(path!), {
+      token: id === undefined ? undefined : http.bench.access.sessions.start(id),
+      headers: who === 'stranger here' ? {} : ELSEWHERE,
+      ...(method === 'GET' || method === 'DELETE' ? {} : { body: {} }),
+    })
+  }
+
+  it('are written down for every route that the application has, and for no other', () => {
+    const routes = registeredRoutes(http.app).sort()
+    // "/" serves the page itself, which everybody may load.
+    expect(routes.filter((route) => route !== 'GET /')).toEqual([...TABLE].sort())
+    expect(Object.keys(ASKED_FOR).sort()).toEqual([...TABLE].sort())
+  })
+
+  describe.each(WHO)('as %s', (who) => {
+    it.each(Object.entries(ASKED_FOR))('at %s are as asked for', async (route, allowed) => {
+      const { status } = await ask(who, route)
+      const isStranger = who.startsWith('stranger')
+      if (allowed.includes(who)) expect([401, 403, 405]).not.toContain(status)
+      else expect(status).toBe(isStranger ? 401 : 403)
+    })
+  })
+
+  it('hold however an address is written', async () => {
+    const spelling = fc.record({
+      capitals: fc.array(fc.boolean(), { minLength: 60, maxLength: 60 }),
+      end: fc.constantFrom('', '/', '?x=1', '/?x=1', '#x'),
+      start: fc.constantFrom('', '/', '/.', '/x/..'),
+    })
+    const address = '/api/plants/mill/alarms/low/acknowledge'
+    await fc.assert(
+      fc.asyncProperty(spelling, async ({ capitals, end, start }) => {
+        const written = [...address]
+          .map((letter, i) => (capitals[i] ? letter.toUpperCase() : letter))
+          .join('')
+        const { status } = await http.ask('POST', start + written + end, { body: {} })
+        expect([401, 404]).toContain(status)
+      }),
+      { numRuns: 60 },
+    )
+  })
+
+  it('let nobody through to an address that is not in the table', async () => {
+    const token = http.bench.access.sessions.start(people.get('administrator')!)
+    for (const [method, path] of [
+      ['GET', '/api/secret'],
+      ['PUT', '/api/plants'],
+      ['POST', '/metrics'],
+      ['DELETE', '/api/plants/mill'],
+    ])
+      expect((await http.ask(method!, path!, { token })).status, `${method} ${path}`).toBe(404)
+  })
+
+  it('are needed for a write, and besides that it comes from the own page', async () => {
+    const token = http.bench.access.sessions.start(people.get('operator')!)
+    const path = '/api/plants/mill/alarms/low/acknowledge'
+    for (const headers of [
+      { origin: 'http://evil.example' },
+      { origin: 'null' },
+      { 'sec-fetch-site': 'cross-site' },
+      { 'sec-fetch-site': 'same-site' },
+    ] as Record<string, string>[]) {
+      expect((await http.ask('POST', path, { token, body: {}, headers })).status).toBe(403)
+      expect((await http.ask('DELETE', '/api/session', { token, headers })).status).toBe(403)
+    }
+    const form = { 'content-type': 'application/x-www-form-urlencoded' }
+    expect((await http.ask('POST', path, { token, headers: form })).status).toBe(415)
+    expect((await http.ask('POST', path, { token, body: {} })).status).toBe(200)
+  })
+})

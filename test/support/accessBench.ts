@@ -1,0 +1,94 @@
+import type { IncomingMessage } from 'node:http'
+import { type Access, openAccess } from '../../server/access/openAccess.ts'
+import { createPasswords } from '../../server/access/passwords.ts'
+import { openState, type State } from '../../server/state/openState.ts'
+import type { Role } from '../../server/wire/access.ts'
+import { type ManualClock, manualClock } from './manualClock.ts'
+import { scratchFolder } from './scratch.ts'
+
+export const BENCH_START = 1_790_000_000_000
+export const BENCH_PASSWORD = 'correct horse battery'
+
+export interface AccessBench {
+  access: Access
+  clock: ManualClock
+  state: State
+  /** What the server wrote on its console. */
+  notices: string[]
+  /** The code that was told last. */
+  setUpCode(): string
+  /** Makes a user with BENCH_PASSWORD; the first is made with the set-up code, as in life. Returns the token. */
+  person(name: string, role: Role): Promise<string>
+  /** The same folder opened again, as after a restart. */
+  restart(options?: Partial<BenchOptions>): void
+  close(): void
+}
+
+export interface BenchOptions {
+  demo: boolean
+  plants: string[]
+  openReading: boolean
+  newSetupCode: boolean
+}
+
+/** Access on a folder of its own, a clock that stands still, and passwords that cost next to nothing. */
+export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
+  const folder = scratchFolder()
+  const clock = manualClock(BENCH_START)
+  const notices: string[] = []
+  const open = (options: Partial<BenchOptions>) => {
+    bench.state = openState(folder.path)
+    bench.access = openAccess({
+      state: bench.state,
+      clock,
+      options: { demo: false, plants: ['a.yaml'], openReading: false, newSetupCode: false, ...options },
+      onNotice: (text) => notices.push(text),
+      passwords: createPasswords({ N: 2, r: 1, p: 1 }),
+    })
+    bench.access.announce()
+  }
+  const bench: AccessBench = {
+    ...({} as Pick<AccessBench, 'access' | 'state'>),
+    ...{ clock, notices },
+    setUpCode: () => /Set-up code (\S+):/.exec(notices.findLast((one) => one.includes('code ')) ?? '')![1]!,
+    async person(name, role) {
+      const { signIn, administer } = bench.access
+      const isFirst = administer.list().length === 0
+      const wish = { name: isFirst ? 'First' : name, password: BENCH_PASSWORD, address: 'bench' }
+      if (isFirst) {
+        const first = await signIn.withSetUpCode({ ...wish, code: bench.setUpCode() })
+        if (!first.ok) throw new Error(first.error)
+        if (name === 'First') return first.token
+      }
+      const added = administer.add(name, role)
+      if (!added.ok) throw new Error(added.error)
+      const signed = await signIn.withCode({ ...wish, name, code: added.code })
+      if (!signed.ok) throw new Error(signed.error)
+      return signed.token
+    },
+    restart(options = given) {
+      bench.access.close()
+      bench.state.close()
+      open(options)
+    },
+    close() {
+      bench.access.close()
+      bench.state.close()
+      folder.remove()
+    },
+  }
+  open(given)
+  return bench
+}
+
+/** A request as far as access looks at it. */
+export function requestFrom(
+  remoteAddress: string,
+  { token, headers = {} }: { token?: string; headers?: Record<string, string> } = {},
+): IncomingMessage {
+  const cookie = token === undefined ? {} : { cookie: `other=1; headrace=${token}` }
+  return {
+    headers: { host: '127.0.0.1:8080', ...cookie, ...headers },
+    socket: { remoteAddress },
+  } as unknown as IncomingMessage
+}

@@ -1,0 +1,100 @@
+import '../../style/tables.css'
+import '../../style/health.css'
+import '../../style/access.css'
+import { useSignal } from '@preact/signals'
+import type { Role, UserCodeReply } from '../../../server/wire/access.ts'
+import { accessRequests } from '../../connect/accessRequests.ts'
+import { may } from '../../connect/person.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { roles, roleWords } from '../../format/roles.ts'
+import { dateTime, localZone } from '../../format/time.ts'
+import { Panel } from '../parts/panel.tsx'
+import { AskForm } from './askForm.tsx'
+import { AuditPanel } from './auditPanel.tsx'
+import { Field } from './field.tsx'
+import { UserLine } from './userLine.tsx'
+
+const EVERY_MS = 15_000
+
+/** Who may sign in, as what, and what everybody did. For administrators. */
+export function PeopleScreen() {
+  if (!may('users'))
+    return (
+      <div class="screen access" data-screen="people">
+        <h1>People</h1>
+        <p>
+          Only administrators manage people. <a href="#/sign-in">To the sign-in</a>
+        </p>
+      </div>
+    )
+  return (
+    <div class="screen people" data-screen="people">
+      <h1>People</h1>
+      <Users />
+      <AuditPanel />
+    </div>
+  )
+}
+
+function Users() {
+  const users = usePolled(accessRequests.users, EVERY_MS, [])
+  const handOver = useSignal<UserCodeReply | null>(null)
+  const show = (reply: UserCodeReply | null) => {
+    handOver.value = reply
+    users.again()
+  }
+  return (
+    <div class="people-pair">
+      <Panel id="users" title="Users" aside={<span class="count">{users.reply.value?.length ?? ''}</span>}>
+        {users.error.value && <p class="quiet">Not read: {users.error.value}</p>}
+        <HandOver reply={handOver.value} />
+        <ul class="users">
+          {users.reply.value?.map((user) => (
+            <UserLine key={user.id} user={user} show={show} />
+          ))}
+        </ul>
+      </Panel>
+      <AskForm
+        id="addUser"
+        title="Add somebody"
+        deed="Add"
+        ask={({ name, role }) => accessRequests.addUser(name!, role as Role)}
+        onDone={show}
+      >
+        <Field label="Name" name="name" autoComplete="off" />
+        <RoleChoice />
+      </AskForm>
+    </div>
+  )
+}
+
+function RoleChoice() {
+  return (
+    <fieldset class="role-choice">
+      <legend>Role</legend>
+      {roles.map((role) => (
+        <label key={role}>
+          <input type="radio" name="role" value={role} required defaultChecked={role === 'viewer'} />
+          <span>
+            <b>{role}</b> <span class="quiet">{roleWords[role]}</span>
+          </span>
+        </label>
+      ))}
+    </fieldset>
+  )
+}
+
+/** The code is shown this once: the server keeps only a hash of it. */
+function HandOver({ reply }: { reply: UserCodeReply | null }) {
+  return (
+    <div role="status">
+      {reply && (
+        <p class="hand-over">
+          Hand this one-time code to {reply.user.name}: <code data-code={reply.user.name}>{reply.code}</code>{' '}
+          With it and a password of their choice they get in, until{' '}
+          {dateTime(reply.user.codeUntil ?? 0, localZone)}. It is not shown again.
+        </p>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,39 @@
+import '../../style/access.css'
+import { accessRequests } from '../../connect/accessRequests.ts'
+import { person } from '../../connect/person.ts'
+import { AskForm } from './askForm.tsx'
+import { Field, NewPasswordField } from './field.tsx'
+
+/** Makes the first administrator, or lets one in again who cannot get in otherwise. */
+export function SetUpScreen() {
+  return (
+    <div class="screen access" data-screen="set-up">
+      <h1>Set up</h1>
+      <p class="access-words">
+        The server wrote a set-up code on its console. Whoever can read that may make an administrator here,
+        once.
+        {person.value?.hasUsers && ' An old code is used up; the option --new-setup-code makes a new one.'}
+      </p>
+      <AskForm
+        id="setUp"
+        title="Administrator"
+        deed="Make the administrator"
+        ask={({ code, name, password }) =>
+          accessRequests.setUp({ code: code!, name: name!, password: password! })
+        }
+        onDone={() => {
+          location.hash = '#/people'
+        }}
+      >
+        <Field label="Set-up code" name="code" autoComplete="off" />
+        <Field
+          label="Your name"
+          name="name"
+          autoComplete="username"
+          hint="As journal and audit shall show it."
+        />
+        <NewPasswordField />
+      </AskForm>
+    </div>
+  )
+}

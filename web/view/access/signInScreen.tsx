@@ -1,0 +1,106 @@
+import '../../style/access.css'
+import { accessRequests } from '../../connect/accessRequests.ts'
+import { isDemo, may, person } from '../../connect/person.ts'
+import { signOut } from '../../connect/signOut.ts'
+import { roleWords } from '../../format/roles.ts'
+import { Panel } from '../parts/panel.tsx'
+import { backToPlace } from '../route.ts'
+import { AskForm } from './askForm.tsx'
+import { Field, NewPasswordField } from './field.tsx'
+
+/** The way in, and for somebody who is in, their own account. */
+export function SignInScreen() {
+  const who = person.value
+  if (!who) return <p class="screen">Asking the server…</p>
+  return (
+    <div class="screen access" data-screen="sign-in">
+      <h1>{who.name ? 'Your account' : 'Sign in'}</h1>
+      {who.name ? <Account /> : <WayIn />}
+    </div>
+  )
+}
+
+function WayIn() {
+  return (
+    <>
+      <p class="access-words">
+        {may('read')
+          ? 'Reading needs no sign-in here. What you do, such as acknowledging an alarm, is recorded under your name.'
+          : 'This server shows its plants only to people who are signed in.'}
+      </p>
+      {isDemo() && (
+        <p class="access-words">
+          This is the demo without users: everybody at this machine may do everything in it, recorded as “demo
+          (this machine)”. That ends with the first user.
+        </p>
+      )}
+      {!person.value?.hasUsers && (
+        <p class="access-words">
+          There is no user yet. <a href="#/set-up">Make the first administrator</a> with the set-up code on
+          the server’s console.
+        </p>
+      )}
+      <AskForm
+        id="signIn"
+        title="With your password"
+        deed="Sign in"
+        ask={({ name, password }) => accessRequests.signIn(name!, password!)}
+        onDone={backToPlace}
+      >
+        <Field label="Name" name="name" autoComplete="username" />
+        <Field label="Password" name="password" type="password" autoComplete="current-password" />
+      </AskForm>
+      <AskForm
+        id="useCode"
+        title="With a one-time code"
+        deed="Set the password and sign in"
+        ask={({ name, code, password }) =>
+          accessRequests.useCode({ name: name!, code: code!, password: password! })
+        }
+        onDone={backToPlace}
+      >
+        <p class="hint">From an administrator, for the first time or after a forgotten password.</p>
+        <Field label="Name" name="name" autoComplete="username" />
+        <Field label="One-time code" name="code" autoComplete="off" />
+        <NewPasswordField />
+      </AskForm>
+    </>
+  )
+}
+
+function Account() {
+  const { name, role } = person.value!
+  return (
+    <>
+      <Panel id="account" title={name!}>
+        <p>
+          Signed in as {role}: {role && role !== 'demo' && roleWords[role]}.
+        </p>
+        <div class="access-buttons">
+          <button type="button" class="press" onClick={() => void signOut()}>
+            Sign out
+          </button>
+          <button
+            type="button"
+            class="press"
+            data-action="signOutEverywhere"
+            onClick={() => void signOut(true)}
+          >
+            Sign out everywhere
+          </button>
+        </div>
+      </Panel>
+      <AskForm
+        id="changePassword"
+        title="Change the password"
+        deed="Change it"
+        ask={({ current, password }) => accessRequests.changePassword(current!, password!)}
+        onDone={backToPlace}
+      >
+        <p class="hint">Other browsers in which you are signed in are signed out.</p>
+        <Field label="Present password" name="current" type="password" autoComplete="current-password" />
+        <NewPasswordField />
+      </AskForm>
+    </>
+  )
+}

@@ -1,0 +1,116 @@
+import { useSignal } from '@preact/signals'
+import type { Role, UserCodeReply, UserView } from '../../../server/wire/access.ts'
+import { accessRequests } from '../../connect/accessRequests.ts'
+import type { Answer } from '../../connect/http.ts'
+import { refreshPerson } from '../../connect/person.ts'
+import { roles } from '../../format/roles.ts'
+import { dateTime, localZone } from '../../format/time.ts'
+import { counted } from '../../format/words.ts'
+
+export interface UserLineProps {
+  user: UserView
+  /** Shows a code, or nothing, and has the list read again. */
+  show: (reply: UserCodeReply | null) => void
+}
+
+type Deed = 'reset' | 'remove'
+
+export function UserLine({ user, show }: UserLineProps) {
+  const error = useSignal<string | null>(null)
+  const asked = useSignal<Deed | null>(null)
+  const run = async <T,>(request: Promise<Answer<T>>): Promise<T | null> => {
+    const answer = await request
+    error.value = answer.ok ? null : answer.error
+    asked.value = null
+    void refreshPerson()
+    return answer.ok ? answer.reply : null
+  }
+  const perform = async (deed: Deed) => {
+    if (deed === 'reset') show(await run(accessRequests.resetPassword(user.id)))
+    else if (await run(accessRequests.removeUser(user.id))) show(null)
+  }
+  const changeRole = async (role: Role) => {
+    await run(accessRequests.changeRole(user.id, role))
+    show(null)
+  }
+  return (
+    <li class="user" data-user={user.name}>
+      <p class="user-name">{user.name}</p>
+      <select
+        aria-label={`Role of ${user.name}`}
+        value={user.role}
+        onChange={(event) => void changeRole(event.currentTarget.value as Role)}
+      >
+        {roles.map((role) => (
+          <option key={role} value={role}>
+            {role}
+          </option>
+        ))}
+      </select>
+      <p class="user-state quiet">{stateText(user)}</p>
+      <Buttons name={user.name} asked={asked.value} ask={(deed) => (asked.value = deed)} perform={perform} />
+      {error.value && (
+        <p class="user-error" role="alert">
+          Not done: {error.value}
+        </p>
+      )}
+    </li>
+  )
+}
+
+function stateText({ hasPassword, codeUntil, signedInAt, sessions }: UserView): string {
+  if (!hasPassword && codeUntil !== null) return `has a one-time code until ${dateTime(codeUntil, localZone)}`
+  if (!hasPassword) return 'cannot get in: the one-time code is too old'
+  const last = signedInAt === null ? 'never signed in' : `last signed in ${dateTime(signedInAt, localZone)}`
+  return sessions === 0 ? last : `${last}, in ${counted(sessions, 'browser')} now`
+}
+
+const QUESTIONS: Record<Deed, { word: string; question: string }> = {
+  reset: { word: 'Reset password', question: 'Take the password away and make a code?' },
+  remove: { word: 'Remove', question: 'Remove this user? The name stays in journal and audit.' },
+}
+
+interface ButtonsProps {
+  name: string
+  asked: Deed | null
+  ask: (deed: Deed | null) => void
+  perform: (deed: Deed) => Promise<void>
+}
+
+/** Each is asked back for: neither can be undone. */
+function Buttons({ name, asked, ask, perform }: ButtonsProps) {
+  if (asked)
+    return (
+      <div class="user-buttons">
+        <span>{QUESTIONS[asked].question}</span>
+        <button
+          type="button"
+          class="press press-small"
+          data-action={`confirm-${asked}`}
+          aria-label={`Yes, ${QUESTIONS[asked].word.toLowerCase()}: ${name}`}
+          onClick={() => void perform(asked)}
+        >
+          Yes
+        </button>
+        <button type="button" class="press press-small" onClick={() => ask(null)}>
+          No
+        </button>
+      </div>
+    )
+  return (
+    <div class="user-buttons">
+      {(Object.keys(QUESTIONS) as Deed[]).map((deed) => (
+        <button
+          key={deed}
+          type="button"
+          class="press press-small"
+          data-action={deed}
+          aria-label={`${QUESTIONS[deed].word}: ${name}`}
+          onClick={() => ask(deed)}
+        >
+          {QUESTIONS[deed].word}
+        </button>
+      ))}
+    </div>
+  )
+}

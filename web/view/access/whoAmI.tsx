@@ -1,0 +1,25 @@
+import { isDemo, person } from '../../connect/person.ts'
+import { signOut } from '../../connect/signOut.ts'
+
+/** In the bar: who is signed in here, and the way out or in. */
+export function WhoAmI() {
+  if (!person.value) return null
+  const { name, role } = person.value
+  if (!name)
+    return (
+      <p class="who" data-who="">
+        <a href="#/sign-in">{isDemo() ? 'Demo, no sign-in needed' : 'Sign in'}</a>
+      </p>
+    )
+  return (
+    <p class="who" data-who={name}>
+      <a href="#/sign-in">
+        <span class="spoken">Signed in as </span>
+        {name} ({role})
+      </a>
+      <button type="button" data-action="signOut" onClick={() => void signOut()}>
+        Sign out
+      </button>
+    </p>
+  )
+}
