@@ -1,6 +1,13 @@
 import type { AlarmJournal } from './alarms/board.ts'
 import { type AlarmBoard, createAlarmBoard } from './alarms/board.ts'
-import { type AlarmSetting, readAlarmSettings } from './alarms/settings.ts'
+import { createDayTotals } from './alarms/dayTotals.ts'
+import { assessEvent } from './alarms/events/assess.ts'
+import { tracedChannels } from './alarms/events/channels.ts'
+import type { EventStore } from './alarms/events/eventStore.ts'
+import { createEventRecorder } from './alarms/events/recorder.ts'
+import type { FloodWatch } from './alarms/flood.ts'
+import type { AlarmSetting } from './alarms/setting.ts'
+import { readAlarmSettings } from './alarms/settings.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
 import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
@@ -29,6 +36,8 @@ export interface LivePlant {
   /** Brings figures, counters and alarms up to `now`; returns the indexes of the figures that changed. */
   tick(now: number): number[]
   state(): StateView
+  /** Stores the counters and ends an open event record; call before the plant is given up. */
+  close(): void
   /** Wall clock of the newest reading; null before the first. */
   lastReceivedAt(): number | null
 }
@@ -37,6 +46,10 @@ export interface LivePlantOptions {
   journal: AlarmJournal
   counterStore: CounterStore
   mono: () => number
+  /** Keeps records of over-speed and trips; without one there are none. */
+  events?: Pick<EventStore, 'save'>
+  /** Counts alarms over all plants. */
+  flood?: FloodWatch
   onTransition: (plant: string, alarm: AlarmView, entry: JournalEntry) => void
 }
 
@@ -53,15 +66,24 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const figures = createLookup(plan, evaluator)
   const counters = createCounters(plant.id, figures, options.counterStore)
   const machine = createMachineState(figures)
-  const board = createAlarmBoard({
+  let state = machine.tick(Date.UTC(1970))
+  const { journal, mono, flood, events } = options
+  let now = Date.UTC(1970)
+  const trace = createEventRecorder({
     plant,
-    settings,
-    figures,
-    journal: options.journal,
-    mono: options.mono,
+    channels: tracedChannels(
+      plant,
+      plan.nodes.map((node) => node.description),
+    ),
+    save: (record) => void events?.save(assessEvent(record, plant)),
+  })
+  const board = createAlarmBoard({
+    ...{ plant, settings, figures, journal, mono, trace },
+    ...(flood ? { flood } : {}),
+    counters: createDayTotals({ counters, figures, timeZone: plant.site.timeZone }, () => now),
+    state: () => state.state,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })
-  let state = machine.tick(Date.UTC(1970))
   let lastReceivedAt: number | null = null
 
   return {
@@ -84,12 +106,17 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       evaluator.setConnected(before.evaluator.isConnected())
       lastReceivedAt = before.lastReceivedAt()
     },
-    tick(now) {
+    tick(time) {
+      now = time
       const changed = evaluator.evaluate(now)
       counters.tick(now)
-      board.tick(now)
       state = machine.tick(now)
+      board.tick(now)
       return changed
+    },
+    close() {
+      counters.save()
+      trace.close()
     },
     state: () => state,
     lastReceivedAt: () => lastReceivedAt,
@@ -103,7 +130,7 @@ export function replaceLivePlants(
   options: LivePlantOptions,
 ): void {
   const before = new Map(plants)
-  for (const one of before.values()) one.counters.save()
+  for (const one of before.values()) one.close()
   plants.clear()
   for (const plant of next) {
     const live = createLivePlant(plant, options)

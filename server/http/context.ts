@@ -1,3 +1,4 @@
+import type { EventStore } from '../alarms/events/eventStore.ts'
 import type { Journal } from '../alarms/journal.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
@@ -11,6 +12,7 @@ export interface HttpContext {
   hub: Hub
   history: HistoryStore
   journal: Journal
+  events: EventStore
   broker: Broker
   health: () => HealthReply
   now: () => number

@@ -5,6 +5,7 @@ import helmet from 'helmet'
 import { alarmsRouter } from './alarmsRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
+import { eventsRouter } from './eventsRouter.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
@@ -38,6 +39,7 @@ export function createApp(
     plantsRouter(context),
     historyRouter(context),
     alarmsRouter(context),
+    eventsRouter(context),
     simulatorRouter(context),
   )
   app.use(

@@ -21,6 +21,7 @@ const UNITS: Record<string, string> = {
   'generator.ratedVoltage': 'V',
   'generator.ratedCurrent': 'A',
   'generator.ratedFrequency': 'Hz',
+  'generator.openCircuitVoltage': 'V',
   'generator.ratedSpeed': 'rad/s',
   'generator.overSpeedCapability': 'rad/s',
   'generator.inertia': 'kg.m2',

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
+import { alarm } from './alarmSchema.ts'
+import { curve, duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
 
 /**
  * The plant file: one YAML document that says what a plant is and what its instruments publish. Everything
@@ -89,25 +90,6 @@ const instrument = z.strictObject({
   periodic: z.boolean().default(true),
 })
 
-const alarm = z.strictObject({
-  id: idField,
-  name: z.string().max(80),
-  kind: z.enum(['high', 'low', 'overSpeed']),
-  figure: quantityField,
-  /** With a unit, e.g. "0.15 m"; or a share of the rated value, e.g. "110 % of rated". */
-  limit: z.string(),
-  deadband: z.string().optional(),
-  onDelay: duration().default(0),
-  offDelay: duration().default(0),
-  latching: z.boolean().default(false),
-  priority: z.enum(['high', 'medium', 'low']),
-  cause: z.string().max(300).optional(),
-  consequence: z.string().max(300).optional(),
-  action: z.string().max(300).optional(),
-})
-
-const curve = z.array(z.tuple([z.number(), z.number()])).min(2)
-
 const control = z.strictObject({
   id: idField,
   name: z.string().max(60),
@@ -188,6 +170,8 @@ export const plantFileSchema = z.strictObject({
       ratedVoltage: measure('V').optional(),
       ratedCurrent: measure('A').optional(),
       ratedFrequency: measure('Hz').optional(),
+      /** Of a permanent magnet machine: without load at rated speed, phase to neutral. Over-speed is read from it. */
+      openCircuitVoltage: measure('V').optional(),
       ratedSpeed: measure('rad/s').optional(),
       /** Highest speed the maker declares it survives. */
       overSpeedCapability: measure('rad/s').optional(),

@@ -31,6 +31,10 @@ const MIGRATIONS = [
    CREATE TABLE journal (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, plant TEXT NOT NULL,
      entry TEXT NOT NULL);
    CREATE INDEX journal_plant ON journal (plant, sequence);`,
+  `CREATE INDEX journal_time ON journal (plant, at);
+   CREATE TABLE event (id TEXT PRIMARY KEY, plant TEXT NOT NULL, at INTEGER NOT NULL, status TEXT NOT NULL,
+     summary TEXT NOT NULL, record TEXT NOT NULL) WITHOUT ROWID;
+   CREATE INDEX event_plant ON event (plant, at);`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -4,12 +4,15 @@ import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { NEVER_RAISED, type Step } from '../../../server/alarms/alarm.ts'
 import { createJournal } from '../../../server/alarms/journal.ts'
+import { NEW_LIFE } from '../../../server/alarms/lifeCycle.ts'
 import { createCounterStore } from '../../../server/derive/counterStore.ts'
 import { openState } from '../../../server/state/openState.ts'
 
 const step = (at: number): Step => ({
   at,
   alarm: 'over',
+  priority: 'high',
+  entry: 'alarm',
   from: 'normal',
   to: 'unacknowledged',
   event: 'raise',
@@ -41,12 +44,15 @@ describe('openState', () => {
     const first = openState(folder)
     const counter = { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 }
     createCounterStore(first).save('mill', [{ id: 'energyGenerated', since: 500, state: counter }])
-    createJournal(first).record('mill', step(7), { ...NEVER_RAISED, state: 'unacknowledged' })
+    createJournal(first).record('mill', step(7), {
+      ...NEVER_RAISED,
+      life: { ...NEW_LIFE, announced: 'unacknowledged' },
+    })
     first.close()
     const second = openState(folder)
     expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual({ ...counter, since: 500 })
     const journal = createJournal(second)
-    expect(journal.memoryOf('mill', 'over')?.state).toBe('unacknowledged')
+    expect(journal.memoryOf('mill', 'over')?.life.announced).toBe('unacknowledged')
     expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([7])
     second.close()
   })
