@@ -20,10 +20,11 @@ export function generatedAlarms(
 ): AlarmFile[] {
   if (settings.length === 0) return []
   const watched = settings.filter(({ kind }) => kind.id === 'stale' || kind.id === 'silent')
-  const covered = new Set(watched.filter((one) => one.while === undefined).map((one) => one.figure))
-  const used = new Set(settings.flatMap((one) => one.uses).filter((figure) => !covered.has(figure)))
+  const covered = new Set(watched.map((one) => one.figure))
+  const alarms = settings.filter((one) => one.entry === 'alarm')
+  const used = new Set(alarms.flatMap((one) => one.uses).filter((figure) => !covered.has(figure)))
   const hasSilent = watched.some(({ kind }) => kind.id === 'silent')
-  const lost = figures.filter(({ id }) => used.has(id)).map((figure) => inputLost(figure, settings))
+  const lost = figures.filter(({ id }) => used.has(id)).map((figure) => inputLost(figure, alarms))
   return hasSilent ? lost : [...lost, silentPlant(plant)]
 }
 

@@ -51,7 +51,7 @@ function isSetting({ discrete, quantity }: EventChannel): boolean {
 
 function stateText(channel: EventChannel, at: number): string[] {
   const value = valueAt(channel, at)
-  return value === undefined ? [] : [`${channel.name.toLowerCase()} ${value >= 0.5 ? 'yes' : 'no'}`]
+  return value === undefined ? [] : [`${channel.name.toLowerCase()}: ${value >= 0.5 ? 'yes' : 'no'}`]
 }
 
 function tripped({ channels }: EventRecord): string {
