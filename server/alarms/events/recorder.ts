@@ -63,7 +63,7 @@ export function createEventRecorder({ plant, channels, save }: RecorderOptions):
     const traced = channels.map((channel) => channelSince(channel, from, at))
     openChannels = new Map(traced.map((channel) => [channel.quantity, channel]))
     open = {
-      id: `${plant.id}-${at}`,
+      id: `${plant.id}-${Math.round(at)}`,
       plant: plant.id,
       simulated: plant.simulated,
       alarm: id,
