@@ -2,11 +2,14 @@ import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import type { FigureDescription } from '../wire/figure.ts'
 import type { AlarmSetting } from './setting.ts'
+import { shortestPeriod } from './shortestPeriod.ts'
 
 /** Begins the ids of the alarms that tell of a lost input. */
 const INPUT_LOST = 'input-lost'
 /** Time [ms] without any message after which a plant counts as silent: a rig is watched closely. */
 const SILENT_MS = { rig: 10_000, offGrid: 60_000, gridTied: 60_000 } as const
+/** At least so many beats of the fastest instrument. */
+const SILENT_BEATS = 5
 
 /**
  * Alarms that nobody has to write down: an alarm whose input is lost is blind, and that is an alarm of its own with a
@@ -49,13 +52,13 @@ function inputLost({ id, name }: FigureDescription, settings: readonly AlarmSett
   }
 }
 
-function silentPlant({ use }: Plant): AlarmFile {
+function silentPlant(plant: Plant): AlarmFile {
   return {
     ...PLAIN,
     id: 'telemetry-silent',
     name: 'Telemetry silent',
     kind: 'silent',
-    after: SILENT_MS[use],
+    after: Math.max(SILENT_MS[plant.use], SILENT_BEATS * shortestPeriod(plant)),
     priority: 'medium',
     group: 'inputs',
     cause: 'Power, network or broker at the plant, or the plant itself.',

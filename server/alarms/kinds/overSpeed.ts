@@ -1,5 +1,6 @@
+import type { Quality } from '../../wire/figure.ts'
 import type { Verdict } from '../inputs.ts'
-import { createRawInput } from '../rawInput.ts'
+import { createRawInput, type RawInput } from '../rawInput.ts'
 import { type Witness, witnessesOf } from '../witnesses.ts'
 import {
   type AlarmKind,
@@ -9,7 +10,7 @@ import {
   type KindReading,
   type Moment,
 } from './kind.ts'
-import { createLevelTimes, type LevelTime, levelsText, readLevels } from './levelTimes.ts'
+import { createLevelTimes, type LevelTime, type LevelTimes, levelsText, readLevels } from './levelTimes.ts'
 
 /**
  * Speed at or above a limit, or above levels for their times, judged on every raw reading and on peak-hold values at
@@ -50,75 +51,73 @@ interface SpeedRule {
   witnesses: readonly Witness[]
 }
 
+/** One witness and what it says now. */
+interface Heard {
+  witness: Witness
+  input: RawInput
+  times: LevelTimes
+  /** Undefined: it is silent, or what it sends is bad. */
+  holds: boolean | undefined
+  /** Generator speed [rad/s] by this witness. */
+  speed: number
+  quality: Quality
+}
+
 function speedJudge({ figure, levels, deadband, witnesses }: SpeedRule, inputs: JudgeInputs): Judge {
-  const { figures } = inputs
-  const heard = (witnesses.length > 0 ? witnesses : [ownFigure(figure)]).map((witness) => ({
+  const heard: Heard[] = (witnesses.length > 0 ? witnesses : [ownFigure(figure)]).map((witness) => ({
     witness,
-    input: createRawInput(witness.quantity, figures),
+    input: createRawInput(witness.quantity, inputs.figures),
     times: createLevelTimes(levels, deadband, inputs.wasHeld),
+    holds: undefined,
+    speed: Number.NaN,
+    quality: 'bad',
   }))
   const byQuantity = new Map(heard.map((one) => [one.witness.quantity, one]))
-  let highest: (typeof heard)[number] | undefined
-  let others: string | undefined
-
-  function take(look: Parameters<NonNullable<Judge['take']>>[0]): Verdict {
-    const one = byQuantity.get(look.quantity)!
-    one.input.take(look)
-    // A peak is over when it is told; what its neighbours say counts as of their own last word.
-    return sum(look.at)
-  }
 
   /** Any witness raises; the condition is gone when every one that can be heard says so. */
   function sum(now: number): Verdict {
-    const told = heard.map((one) => {
-      const look = one.input.look(now)
-      const value = one.witness.toSpeed(look.value)
-      return { one, value, at: look.at, ...judgeOne(one, value, look) }
-    })
-    const known = told.filter((each) => each.holds !== undefined)
-    highest = known.reduce<(typeof told)[number] | undefined>(
-      (best, each) => (best === undefined || each.value > best.value ? each : best),
-      undefined,
-    )?.one
-    others = othersText(told, highest)
-    if (known.length === 0) return { holds: undefined, value: Number.NaN, at: now, quality: 'bad' }
-    const best = known.find((each) => each.one === highest)!
-    const holds = known.some((each) => each.holds)
-    return { holds, value: best.value, at: best.at, quality: best.quality }
-  }
-
-  /** A reading beyond the range of the instrument may raise, but a bad one never clears. */
-  function judgeOne(
-    { times }: (typeof heard)[number],
-    value: number,
-    { quality, at }: { quality: Verdict['quality']; at: number },
-  ): { holds: boolean | undefined; quality: Verdict['quality'] } {
-    if (Number.isNaN(value)) return { holds: undefined, quality: 'bad' }
-    if (quality === 'bad' && !times.isBeyond(value)) return { holds: undefined, quality }
-    return { holds: times.update(value, at), quality: quality === 'bad' ? 'uncertain' : quality }
+    let highest: Heard | undefined
+    let holds: boolean | undefined
+    for (const one of heard) {
+      hear(one, now)
+      if (one.holds === undefined) continue
+      holds = holds === true || one.holds
+      if (highest === undefined || one.speed > highest.speed) highest = one
+    }
+    return { holds, value: highest?.speed ?? Number.NaN, at: now, quality: highest?.quality ?? 'bad' }
   }
 
   return {
     watches: heard.map((one) => one.witness.quantity),
     isWorse: (a, b) => a > b,
-    take,
+    take(look) {
+      byQuantity.get(look.quantity)!.input.take(look)
+      return sum(look.at)
+    },
     look: ({ now }: Moment) => sum(now),
-    detail: () =>
-      highest && highest !== heard[0] ? `told by ${highest.witness.name}${others ?? ''}` : undefined,
+    detail: () => whoTold(heard),
   }
+}
+
+/** A reading beyond the range of the instrument may raise, but a bad one never clears. */
+function hear(one: Heard, now: number): void {
+  const { value, quality, at } = one.input.look(now)
+  one.speed = one.witness.toSpeed(value)
+  const isLost = Number.isNaN(one.speed) || (quality === 'bad' && !one.times.isBeyond(one.speed))
+  one.holds = isLost ? undefined : one.times.update(one.speed, at)
+  one.quality = quality === 'bad' && !isLost ? 'uncertain' : quality
+}
+
+/** Says who is heard where it is not, or not only, the first witness. */
+function whoTold([first, ...others]: readonly Heard[]): string | undefined {
+  if (!first || others.length === 0 || first.holds === true) return undefined
+  const isSilent = first.holds === undefined
+  const told = others.filter((one) => (isSilent ? one.holds !== undefined : one.holds === true))
+  if (told.length === 0) return undefined
+  const names = [...new Set(told.map((one) => one.witness.name))].join(' and ')
+  return `told by ${names}; ${first.witness.name} ${isSilent ? 'is silent or bad' : 'disagrees'}`
 }
 
 function ownFigure(figure: string): Witness {
   return { quantity: figure, name: 'its formula', toSpeed: (value) => value }
-}
-
-/** Why the first witness is not the one that told: it is silent, or it disagrees. */
-function othersText(
-  told: readonly { one: { witness: Witness }; value: number; holds: boolean | undefined }[],
-  highest: { witness: Witness } | undefined,
-): string | undefined {
-  const first = told[0]
-  if (!first || !highest || first.one === highest) return undefined
-  if (first.holds === undefined) return `; ${first.one.witness.name} is silent or bad`
-  return first.holds ? undefined : `; ${first.one.witness.name} disagrees`
 }
