@@ -1,6 +1,13 @@
 import type { AlarmJournal } from './alarms/board.ts'
 import { type AlarmBoard, createAlarmBoard } from './alarms/board.ts'
-import { type AlarmSetting, readAlarmSettings } from './alarms/settings.ts'
+import { createDayTotals } from './alarms/dayTotals.ts'
+import { assessEvent } from './alarms/events/assess.ts'
+import { tracedChannels } from './alarms/events/channels.ts'
+import type { EventStore } from './alarms/events/eventStore.ts'
+import { createEventRecorder } from './alarms/events/recorder.ts'
+import type { FloodWatch } from './alarms/flood.ts'
+import type { AlarmSetting } from './alarms/setting.ts'
+import { readAlarmSettings } from './alarms/settings.ts'
 import { type Balance, createBalance } from './derive/balance/balance.ts'
 import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
@@ -33,6 +40,8 @@ export interface LivePlant {
   /** Brings figures, counters and alarms up to `now`; returns the indexes of the figures that changed. */
   tick(now: number): number[]
   state(): StateView
+  /** Stores the counters and ends an open event record; call before the plant is given up. */
+  close(): void
   /** Wall clock of the newest reading; null before the first. */
   lastReceivedAt(): number | null
 }
@@ -41,6 +50,10 @@ export interface LivePlantOptions {
   journal: AlarmJournal
   counterStore: CounterStore
   mono: () => number
+  /** Keeps records of over-speed and trips; without one there are none. */
+  events?: Pick<EventStore, 'save'>
+  /** Counts alarms over all plants. */
+  flood?: FloodWatch
   onTransition: (plant: string, alarm: AlarmView, entry: JournalEntry) => void
 }
 
@@ -62,12 +75,21 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const counters = createCounters({ plan, evaluator, figures, store: options.counterStore })
   const machine = createMachineState(figures)
   const balance = createBalance(plan, evaluator)
-  const board = createAlarmBoard({
+  const { journal, mono, flood, events } = options
+  let now = Date.UTC(1970)
+  const trace = createEventRecorder({
     plant,
-    settings,
-    figures,
-    journal: options.journal,
-    mono: options.mono,
+    channels: tracedChannels(
+      plant,
+      plan.nodes.map((node) => node.description),
+    ),
+    save: (record) => void events?.save(assessEvent(record, plant)),
+  })
+  const board = createAlarmBoard({
+    ...{ plant, settings, figures, journal, mono, trace },
+    ...(flood ? { flood } : {}),
+    counters: createDayTotals({ counters, figures, timeZone: plant.site.timeZone }, () => now),
+    state: () => machine.state().state,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })
   let lastReceivedAt: number | null = null
@@ -94,13 +116,18 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       evaluator.setConnected(before.evaluator.isConnected())
       lastReceivedAt = before.lastReceivedAt()
     },
-    tick(now) {
+    tick(time) {
+      now = time
       const changed = evaluator.evaluate(now)
       counters.tick(now)
       balance.tick(now)
-      board.tick(now)
       machine.tick(now)
+      board.tick(now)
       return changed
+    },
+    close() {
+      counters.save()
+      trace.close()
     },
     state: () => ({ ...machine.state(), balance: balance.line() }),
     lastReceivedAt: () => lastReceivedAt,
@@ -114,7 +141,7 @@ export function replaceLivePlants(
   options: LivePlantOptions,
 ): void {
   const before = new Map(plants)
-  for (const one of before.values()) one.counters.save()
+  for (const one of before.values()) one.close()
   plants.clear()
   for (const plant of next) {
     const live = createLivePlant(plant, options)

@@ -1,5 +1,5 @@
 import { join } from 'node:path'
-import { createJournal } from './alarms/journal.ts'
+import { createAlarmStores } from './alarms/stores.ts'
 import { systemClock as clock } from './clock.ts'
 import { plantFilesOf, startSimulator } from './demo.ts'
 import { createCounterStore } from './derive/counterStore.ts'
@@ -24,14 +24,14 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const folder = options.demo && options.data === 'data' ? join('data', 'demo') : options.data
   const state = openState(folder)
   const history = openHistory({ folder: join(folder, 'history'), clock, onNotice: console.error })
-  const journal = createJournal(state)
+  const { journal, events, flood } = createAlarmStores(state)
   const recorder = createRecorder(history)
   const counts = { transitions: 0, evaluations: 0 }
 
   const broker = openBroker(options, clock)
   const mqttOut = options.publishFigures ? createMqttOut(broker) : undefined
   const live: LivePlantOptions = {
-    journal,
+    ...{ journal, events, flood },
     counterStore: createCounterStore(state),
     mono: clock.mono,
     onTransition(plant, alarm, entry) {
@@ -73,7 +73,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
   await history.open()
   page = await startPageServer(
-    { plants: () => plants, history, journal, broker, health: health.reply, now: clock.now },
+    { plants: () => plants, history, journal, events, broker, health: health.reply, now: clock.now },
     { options, clock, state, surroundings: { source: broker.status, health: health.line } },
   )
 
@@ -107,7 +107,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
     stopWatching()
     simulator?.stop()
     await broker.close()
-    for (const one of plants.values()) one.counters.save()
+    for (const one of plants.values()) one.close()
     recorder.handOver()
     await page.close()
     await history.close()

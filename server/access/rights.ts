@@ -23,6 +23,8 @@ export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
   acknowledge: WHO_OPERATES,
   reset: WHO_OPERATES,
   shelve: WHO_OPERATES,
+  /** Take an alarm out of service, and put it back. */
+  withhold: ['maintainer', 'administrator', 'demo'],
   settings: ['maintainer', 'administrator', 'demo'],
   account: ROLES,
   users: ['administrator'],

@@ -1,12 +1,22 @@
-import type { AlarmState, AlarmView, JournalEntry } from '../wire/alarm.ts'
-import type { Quality } from '../wire/figure.ts'
+import type { AlarmView, JournalEntry, JournalEvent, Withheld } from '../wire/alarm.ts'
 import { createDelay } from './delay.ts'
-import { type AlarmEvent, isActive, nextState } from './lifeCycle.ts'
-import type { AlarmSetting } from './settings.ts'
+import type { Verdict } from './inputs.ts'
+import type { Judge, Moment } from './kinds/kind.ts'
+import {
+  type AlarmEvent,
+  isActive,
+  isWithheld,
+  type Life,
+  NEW_LIFE,
+  nextLife,
+  shownState,
+} from './lifeCycle.ts'
+import type { RawLook } from './rawInput.ts'
+import type { AlarmSetting } from './setting.ts'
 
 /** What is remembered of one alarm across restarts. */
 export interface AlarmMemory {
-  state: AlarmState
+  life: Life
   value: number | null
   peak: number | null
   peakAt: number | null
@@ -14,10 +24,12 @@ export interface AlarmMemory {
   changedAt: number | null
   acknowledgedAt: number | null
   acknowledgedBy: string | null
+  shelvedUntil: number | null
+  withheld: Withheld | null
 }
 
 export const NEVER_RAISED: AlarmMemory = {
-  state: 'normal',
+  life: NEW_LIFE,
   value: null,
   peak: null,
   peakAt: null,
@@ -25,109 +37,224 @@ export const NEVER_RAISED: AlarmMemory = {
   changedAt: null,
   acknowledgedAt: null,
   acknowledgedBy: null,
-}
-
-/** One value offered to an alarm. NaN: nothing to judge. */
-export interface Observation {
-  value: number
-  at: number
-  quality: Quality
+  shelvedUntil: null,
+  withheld: null,
 }
 
 /** A step of the life cycle, before it has a place in the journal. */
 export type Step = Omit<JournalEntry, 'sequence' | 'plant'>
 
+/** Who acts, and when. */
+export interface Who {
+  by: string
+  at: number
+  /** From where, e.g. "page at 127.0.0.1". */
+  via?: string
+  note?: string
+}
+
+/** What people can do with an alarm. */
+export type Action =
+  | { event: 'acknowledge' | 'reset' | 'unshelve' | 'takeOut' | 'putBack' }
+  | { event: 'shelve'; until: number }
+
 export interface Alarm {
   setting: AlarmSetting
-  /** Judges a value; returns the steps taken, usually none. */
-  observe(observation: Observation, mono: number): Step[]
-  /** Acknowledge or reset; undefined when that does nothing in the present state. */
-  act(event: 'acknowledge' | 'reset', who: { by: string; at: number; note?: string }): Step | undefined
+  /** Quantities of which it wants every reading. */
+  watches: readonly string[]
+  /** The raw path; returns the steps taken, usually none. */
+  take(look: RawLook, mono: number): Step[]
+  /** Judges everything else and ends a shelving whose time is over. */
+  tick(moment: Moment): Step[]
+  /** Undefined when that does nothing in the present state. */
+  act(action: Action, who: Who, mono: number): Step[]
   view(): AlarmView
   memory(): AlarmMemory
+  /** The first alarm of its group, as found after the raise. */
+  setAfter(first: string | null): void
+  /** Whether the condition holds, also while nothing is announced. */
+  isPresent(): boolean
   /** Changes whenever the view does. */
   version(): number
 }
 
-export function createAlarm(setting: AlarmSetting, isSimulated: boolean, memory = NEVER_RAISED): Alarm {
-  const { kind } = setting
-  const delay = createDelay(setting.onDelayMs, setting.offDelayMs, isActive(memory.state))
-  let now = { ...memory }
-  let quality: Quality = 'bad'
-  let isUnknown = true
-  /** Before the first value nothing was lost and nothing comes back. */
-  let wasKnown = false
-  let wasPresent = isActive(memory.state)
-  let version = 0
+export interface AlarmOptions {
+  isSimulated: boolean
+  judge: Judge
+  memory?: AlarmMemory
+}
 
-  function observe(observation: Observation, mono: number): Step[] {
-    const steps: Step[] = []
-    quality = observation.quality
-    const lost = observation.quality === 'bad'
-    if (lost !== isUnknown) {
-      if (wasKnown) steps.push(stay(lost ? 'inputLost' : 'inputBack', observation.at))
-      wasKnown = true
-      isUnknown = lost
-      version++
-    }
-    if (lost) return steps
-    const holds = !Number.isNaN(observation.value) && kind.holds(observation.value, setting, wasPresent)
-    const isPresent = delay.update(holds, mono)
-    if (isPresent !== isActive(now.state)) steps.push(...step(isPresent ? 'raise' : 'return', observation))
-    wasPresent = holds
-    if (isPresent) notePeak(observation)
+export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory }: AlarmOptions): Alarm {
+  let now: AlarmMemory = { ...NEVER_RAISED, ...memory }
+  const delay = createDelay(setting.onDelayMs, setting.offDelayMs, isActive(now.life.announced))
+  let verdict: Verdict = { holds: undefined, value: Number.NaN, at: 0, quality: 'bad' }
+  let isPresent = isActive(now.life.announced)
+  let isIdle = false
+  let after: string | null = null
+  let said: string | undefined
+  let version = 0
+  /** A shelving ends by the monotonic clock too: a wall clock set back must not prolong it. */
+  let shelfEndsMono: number | undefined
+
+  function take(look: RawLook, mono: number): Step[] {
+    return judge.take ? accept(judge.take(look), mono) : []
+  }
+
+  function tick(moment: Moment): Step[] {
+    const steps = expire(moment)
+    setIdle(moment.isIdle)
+    steps.push(...accept(judge.look(moment), moment.mono))
     return steps
   }
 
-  function step(event: AlarmEvent, { value, at }: Observation): Step[] {
-    const to = nextState(now.state, event, setting.latching)
-    if (to === undefined) return []
-    const from = now.state
-    const shown = Number.isNaN(value) ? null : value
-    now = { ...now, state: to, value: shown, changedAt: at }
-    if (event === 'raise') {
-      now = { ...now, raisedAt: at, peak: shown, peakAt: at, acknowledgedAt: null, acknowledgedBy: null }
+  function setIdle(next: boolean): void {
+    if (next === isIdle) return
+    isIdle = next
+    now = {
+      ...now,
+      life: nextLife(now.life, isIdle ? 'suppress' : 'unsuppress', setting.latching) ?? now.life,
     }
     version++
-    return [{ at, alarm: setting.id, from, to, event: event as 'raise' | 'return', value: shown }]
   }
 
-  function notePeak({ value, at }: Observation): void {
-    if (now.peak !== null && !kind.isWorse(value, now.peak)) return
+  function accept(next: Verdict, mono: number): Step[] {
+    if ((next.holds === undefined) !== (verdict.holds === undefined) || next.quality !== verdict.quality)
+      version++
+    verdict = next
+    say()
+    if (isIdle) return settle(delay.update(false, mono))
+    if (next.holds === undefined) return []
+    return settle(delay.update(next.holds, mono))
+  }
+
+  /** Brings what is announced in line with the condition, unless somebody took the alarm off the list. */
+  function settle(present: boolean, at = verdict.at): Step[] {
+    if (present !== isPresent) version++
+    isPresent = present
+    const steps: Step[] = []
+    if (!isWithheld(now.life) && isPresent !== isActive(now.life.announced))
+      steps.push(...step(isPresent ? 'raise' : 'return', at))
+    if (isPresent && isActive(now.life.announced)) notePeak()
+    return steps
+  }
+
+  function step(event: 'raise' | 'return', at: number): Step[] {
+    const from = shownState(now.life)
+    const life = lifeAfter(event)
+    if (!life) return []
+    const value = Number.isNaN(verdict.value) ? null : verdict.value
+    now = { ...now, life, value, changedAt: Math.max(at, now.changedAt ?? 0) }
+    if (event === 'raise') {
+      after = null
+      now = { ...now, raisedAt: at, peak: value, peakAt: at, acknowledgedAt: null, acknowledgedBy: null }
+    }
+    version++
+    return [{ ...headOf(), at, from, to: shownState(life), event, value }]
+  }
+
+  /** A notice asks nobody to answer: it comes acknowledged. */
+  function lifeAfter(event: AlarmEvent): Life | undefined {
+    const life = nextLife(now.life, event, setting.latching)
+    if (!life || setting.entry === 'alarm' || event !== 'raise') return life
+    return nextLife(life, 'acknowledge', setting.latching)
+  }
+
+  function headOf(): Pick<Step, 'alarm' | 'priority' | 'entry'> {
+    return { alarm: setting.id, priority: setting.priority, entry: setting.entry }
+  }
+
+  function notePeak(): void {
+    const { value, at } = verdict
+    if (Number.isNaN(value)) return
+    if (now.peak !== null && !judge.isWorse(value, now.peak)) return
     now = { ...now, peak: value, peakAt: at }
     version++
   }
 
-  function stay(event: 'inputLost' | 'inputBack', at: number): Step {
-    return { at, alarm: setting.id, from: now.state, to: now.state, event, value: null }
+  function expire({ now: wall, mono }: Moment): Step[] {
+    if (!now.life.shelved || now.shelvedUntil === null) return []
+    shelfEndsMono ??= mono + now.shelvedUntil - wall
+    if (wall < now.shelvedUntil && mono < shelfEndsMono) return []
+    return release('unshelve', 'shelfExpired', { by: 'Headrace', at: wall })
   }
 
-  function act(
-    event: 'acknowledge' | 'reset',
-    who: { by: string; at: number; note?: string },
-  ): Step | undefined {
-    const to = nextState(now.state, event, setting.latching)
-    if (to === undefined) return undefined
-    const from = now.state
-    now = { ...now, state: to, changedAt: who.at }
+  function act(action: Action, who: Who, mono: number): Step[] {
+    const { event } = action
+    if (event === 'unshelve' || event === 'putBack') return release(event, event, who)
+    const from = shownState(now.life)
+    const life = nextLife(now.life, event, setting.latching)
+    if (!life) return []
+    now = { ...now, life, changedAt: who.at }
     if (event === 'acknowledge') now = { ...now, acknowledgedAt: who.at, acknowledgedBy: who.by }
+    if (event === 'shelve' || event === 'takeOut') {
+      const until = event === 'shelve' ? action.until : null
+      now = { ...now, withheld: { by: who.by, at: who.at, reason: who.note ?? '' }, shelvedUntil: until }
+      shelfEndsMono = until === null ? undefined : mono + until - who.at
+    }
     version++
-    return { ...who, alarm: setting.id, from, to, event, value: now.value }
+    const more = event === 'shelve' ? { until: action.until } : {}
+    return [{ ...headOf(), ...who, ...more, from, to: shownState(life), event, value: now.value }]
+  }
+
+  /** Back on the list; what holds by then is raised anew. */
+  function release(event: 'unshelve' | 'putBack', word: JournalEvent, who: Who): Step[] {
+    const from = shownState(now.life)
+    const life = nextLife(now.life, event, setting.latching)
+    if (!life) return []
+    now = { ...now, life, changedAt: who.at, withheld: null, shelvedUntil: null }
+    shelfEndsMono = undefined
+    version++
+    const back: Step = { ...headOf(), ...who, from, to: shownState(life), event: word, value: now.value }
+    return [back, ...settle(isPresent, who.at)]
+  }
+
+  function say(): void {
+    const next = judge.detail?.()
+    if (next === said) return
+    said = next
+    version++
   }
 
   function view(): AlarmView {
-    const { id, name, priority, figure, limit, latching, cause, consequence, action } = setting
+    const { id, name, entry, kind, priority, figure, limit, condition, latching, group } = setting
+    const { life, ...rest } = now
     return {
-      ...now,
-      ...{ id, name, priority, figure, limit, latching, quality },
-      active: isActive(now.state),
-      unknown: isUnknown,
+      ...rest,
+      ...{ id, name, entry, kind: kind.id, priority, figure, condition, latching, group, after },
+      ...(limit === undefined ? {} : { limit }),
+      ...(said === undefined ? {} : { detail: said }),
+      state: shownState(life),
+      active: isPresent,
+      unknown: !isIdle && verdict.holds === undefined,
+      quality: verdict.quality,
+      longestShelfMs: setting.longestShelfMs,
       simulated: isSimulated,
-      ...(cause === undefined ? {} : { cause }),
-      ...(consequence === undefined ? {} : { consequence }),
-      ...(action === undefined ? {} : { action }),
+      ...textsOf(setting),
     }
   }
 
-  return { setting, observe, act, view, memory: () => now, version: () => version }
+  return {
+    setting,
+    watches: judge.watches,
+    take,
+    tick,
+    act,
+    view,
+    memory: () => now,
+    isPresent: () => isPresent,
+    setAfter(first) {
+      if (first === after) return
+      after = first
+      version++
+    },
+    version: () => version,
+  }
+}
+
+function textsOf({ cause, consequence, action }: AlarmSetting) {
+  return {
+    ...(cause === undefined ? {} : { cause }),
+    ...(consequence === undefined ? {} : { consequence }),
+    ...(action === undefined ? {} : { action }),
+  }
 }

@@ -1,19 +1,15 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { AlarmView, JournalEntry } from '../wire/alarm.ts'
-import type { Quality } from '../wire/figure.ts'
-import { type Alarm, type AlarmMemory, createAlarm, type Observation, type Step } from './alarm.ts'
-import type { AlarmSetting } from './settings.ts'
-
-/** Where alarms look up figures on every tick. */
-export interface FigureLookup {
-  value(figure: string): number
-  quality(figure: string): Quality
-  at(figure: string): number
-  /** Longest time [ms] without a new value before it counts as stale. */
-  staleAfterMs(figure: string): number
-  /** False for a figure that comes straight from an instrument. */
-  isDerived(figure: string): boolean
-}
+import type { MachineState } from '../wire/plant.ts'
+import { type Action, type Alarm, type AlarmMemory, createAlarm, type Step, type Who } from './alarm.ts'
+import type { EventTrace } from './events/recorder.ts'
+import { createFirstOut } from './firstOut.ts'
+import { createFloodWatch, FLOOD_NOTICE, type FloodWatch, floodView } from './flood.ts'
+import type { CounterLookup, FigureLookup } from './inputs.ts'
+import type { Moment } from './kinds/kind.ts'
+import { isActive, isUnacknowledged } from './lifeCycle.ts'
+import { type RawLook, rawLookOf } from './rawInput.ts'
+import type { AlarmSetting } from './setting.ts'
 
 /** Keeps the journal and what alarms must remember. */
 export interface AlarmJournal {
@@ -28,14 +24,15 @@ export interface BoardOptions {
   figures: FigureLookup
   journal: AlarmJournal
   mono: () => number
+  counters?: CounterLookup
+  /** What the machine is doing, for conditions such as "running". */
+  state?: () => MachineState
+  /** Shared by all plants of one operator. */
+  flood?: FloodWatch
+  /** Keeps traces of over-speed and trips. */
+  trace?: EventTrace
   /** Called at once on every step, before anything else happens with it. */
   onTransition: (alarm: AlarmView, entry: JournalEntry) => void
-}
-
-export interface Who {
-  by: string
-  at: number
-  note?: string
 }
 
 /** All alarms of one plant. */
@@ -45,76 +42,120 @@ export interface AlarmBoard {
   /** Judges everything else; call after the figures were evaluated. */
   tick(now: number): void
   /** The alarm after the action, or undefined for an unknown id. Repeating an action changes nothing. */
-  act(alarm: string, event: 'acknowledge' | 'reset', who: Who): AlarmView | undefined
+  act(alarm: string, action: Action, who: Who): AlarmView | undefined
   views(): AlarmView[]
   /** Views that changed since the call before. */
   takeChanged(): AlarmView[]
+  /** Alarms that are not acknowledged and that are active; notices and what is off the list do not count. */
+  counts(): { unacknowledged: number; active: number }
 }
 
 export function createAlarmBoard(options: BoardOptions): AlarmBoard {
-  const { plant, settings, figures, journal, mono, onTransition } = options
-  const alarms = settings.map((setting) =>
-    createAlarm(setting, plant.simulated, journal.memoryOf(plant.id, setting.id)),
-  )
+  const { plant, settings, figures, journal, mono, onTransition, trace } = options
+  const { counters = NO_COUNTERS, state = () => 'unknown', flood = createFloodWatch() } = options
+  const alarms = settings.map((setting) => open(setting))
   const byId = new Map(alarms.map((alarm) => [alarm.setting.id, alarm]))
-  const rawAlarms = alarms.filter(({ setting }) => setting.kind.isRaw && !figures.isDerived(setting.figure))
-  const rawByFigure = new Map<string, Alarm[]>()
-  for (const alarm of rawAlarms)
-    rawByFigure.set(alarm.setting.figure, [...(rawByFigure.get(alarm.setting.figure) ?? []), alarm])
-  const lastRaw = new Map<Alarm, Observation>()
+  const byQuantity = new Map<string, Alarm[]>()
+  for (const alarm of alarms)
+    for (const quantity of alarm.watches)
+      byQuantity.set(quantity, [...(byQuantity.get(quantity) ?? []), alarm])
+  const firstOut = createFirstOut()
   const shownVersion = new Map<Alarm, number>()
+  let shownFlood = ''
+  let lastReadingMono = Number.NEGATIVE_INFINITY
 
-  function takeReading(reading: Reading): void {
-    const watching = rawByFigure.get(reading.quantity)
-    if (!watching || reading.ageUnknown || reading.late) return
-    const value = reading.peak === undefined ? reading.value : Math.max(reading.value, reading.peak)
-    for (const alarm of watching) {
-      const observation = { value, at: reading.measuredAt, quality: rawQuality(alarm, reading, value) }
-      lastRaw.set(alarm, observation)
-      offer(alarm, observation)
-    }
+  function open(setting: AlarmSetting): Alarm {
+    const memory = journal.memoryOf(plant.id, setting.id)
+    const judge = setting.open({
+      figures,
+      counters,
+      wasHeld: memory !== undefined && isActive(memory.life.announced),
+      evaluate: (expression) => expression.evaluate(figures, state()),
+    })
+    return createAlarm(setting, { isSimulated: plant.simulated, judge, ...(memory ? { memory } : {}) })
   }
 
-  /** A bad reading (beyond the range of the instrument) may raise the alarm, but it never clears one. */
-  function rawQuality({ setting }: Alarm, { quality }: Reading, value: number): Quality {
-    return quality === 'bad' && setting.kind.holds(value, setting, false) ? 'uncertain' : quality
+  function takeReading(reading: Reading): void {
+    const look = rawLookOf(reading)
+    if (!look) return
+    for (const alarm of byQuantity.get(look.quantity) ?? []) offer(alarm, look)
+    lastReadingMono = mono()
+    trace?.take(look)
+  }
+
+  function offer(alarm: Alarm, look: RawLook): void {
+    watch(alarm, () => alarm.take(look, mono()), look.at)
   }
 
   function tick(now: number): void {
-    for (const alarm of alarms) offer(alarm, observationOf(alarm, now))
+    const time = mono()
+    const moment = { now, mono: time, quietMs: time - lastReadingMono }
+    for (const alarm of alarms) {
+      const full: Moment = { ...moment, isIdle: isIdle(alarm.setting) }
+      watch(alarm, () => alarm.tick(full), now)
+    }
+    trace?.tick(now)
   }
 
-  /** Raw alarms keep the last raw value on a tick (their off-delay runs on) and go unknown when it is stale. */
-  function observationOf(alarm: Alarm, now: number): Observation {
-    const { figure } = alarm.setting
-    const raw = lastRaw.get(alarm)
-    if (raw && now - raw.at <= figures.staleAfterMs(figure)) return { ...raw, at: now }
-    const quality = figures.quality(figure)
-    if (quality === 'bad') return { value: Number.NaN, at: now, quality }
-    return { value: figures.value(figure), at: figures.at(figure) || now, quality }
+  /** Nobody knows whether it means something: then it does. */
+  function isIdle({ while: condition }: AlarmSetting): boolean {
+    return condition?.evaluate(figures, state()) === 0
   }
 
-  function offer(alarm: Alarm, observation: Observation): void {
-    for (const step of alarm.observe(observation, mono())) record(alarm, step)
+  function watch(alarm: Alarm, judge: () => Step[], at: number): void {
+    const before = alarm.isPresent()
+    const steps = judge()
+    if (alarm.isPresent() !== before) {
+      const value = alarm.view().value
+      trace?.condition(alarm.setting, { isPresent: !before, at: steps[0]?.at ?? at, value })
+    }
+    for (const step of steps) record(alarm, step)
   }
 
   function record(alarm: Alarm, step: Step): void {
-    const entry = journal.record(plant.id, step, alarm.memory())
+    const entry = journal.record(plant.id, withFirst(alarm, step), alarm.memory())
     onTransition(alarm.view(), entry)
   }
 
-  function act(id: string, event: 'acknowledge' | 'reset', who: Who): AlarmView | undefined {
+  function withFirst({ setting }: Alarm, step: Step): Step {
+    if (step.event !== 'raise') return step
+    if (setting.entry === 'alarm') flood.raised(mono(), step.at)
+    if (setting.group === null) return step
+    const followings = firstOut.raised(setting.group, setting.id, step.at)
+    for (const [id, first] of followings) byId.get(id)?.setAfter(first)
+    const after = followings.get(setting.id)
+    return after ? { ...step, after } : step
+  }
+
+  function act(id: string, action: Action, who: Who): AlarmView | undefined {
     const alarm = byId.get(id)
-    const step = alarm?.act(event, who)
-    if (alarm && step) record(alarm, step)
+    for (const step of alarm?.act(action, who, mono()) ?? []) record(alarm!, step)
     return alarm?.view()
+  }
+
+  function views(): AlarmView[] {
+    return [...alarms.map((alarm) => alarm.view()), floodView(flood.look(mono()), plant.simulated)]
   }
 
   function takeChanged(): AlarmView[] {
     const changed = alarms.filter((alarm) => shownVersion.get(alarm) !== alarm.version())
     for (const alarm of changed) shownVersion.set(alarm, alarm.version())
-    return changed.map((alarm) => alarm.view())
+    const view = floodView(flood.look(mono()), plant.simulated)
+    const shown = `${view.state}${view.detail}`
+    const isFloodNew = shown !== shownFlood
+    shownFlood = shown
+    return [...changed.map((alarm) => alarm.view()), ...(isFloodNew ? [view] : [])]
   }
 
-  return { takeReading, tick, act, takeChanged, views: () => alarms.map((alarm) => alarm.view()) }
+  function counts(): { unacknowledged: number; active: number } {
+    const listed = views().filter((view) => view.entry === 'alarm' && view.id !== FLOOD_NOTICE)
+    return {
+      unacknowledged: listed.filter((view) => isUnacknowledged(view.state)).length,
+      active: listed.filter((view) => isActive(view.state)).length,
+    }
+  }
+
+  return { takeReading, tick, act, takeChanged, views, counts }
 }
+
+const NO_COUNTERS: CounterLookup = { total: () => undefined }

@@ -1,12 +1,15 @@
 import type { State } from '../state/openState.ts'
-import type { JournalEntry } from '../wire/alarm.ts'
-import type { AlarmMemory, Step } from './alarm.ts'
+import type { AnnouncedState, JournalEntry } from '../wire/alarm.ts'
+import { type AlarmMemory, NEVER_RAISED, type Step } from './alarm.ts'
 import type { AlarmJournal } from './board.ts'
+import { NEW_LIFE } from './lifeCycle.ts'
 
 /** The alarm journal is only ever added to. */
 export interface Journal extends AlarmJournal {
   /** The newest entries of a plant, newest first; `before` continues a listing. */
   newest(plant: string, options: { limit: number; before?: number }): JournalEntry[]
+  /** Entries of a plant in a span of time, oldest first, at most `limit`. */
+  between(plant: string, span: { from: number; to: number; limit: number }): JournalEntry[]
   /** Steps that could not be stored yet. */
   waiting(): { length: number; dropped: number }
 }
@@ -22,6 +25,9 @@ export function createJournal(state: State): Journal {
   const recall = state.database.prepare('SELECT memory FROM alarm WHERE plant = ? AND id = ?')
   const list = state.database.prepare(
     'SELECT sequence, entry FROM journal WHERE plant = ? AND sequence < ? ORDER BY sequence DESC LIMIT ?',
+  )
+  const span = state.database.prepare(
+    'SELECT sequence, entry FROM journal WHERE plant = ? AND at >= ? AND at < ? ORDER BY at, sequence LIMIT ?',
   )
   const waiting: { plant: string; step: Step; memory: AlarmMemory }[] = []
   let dropped = 0
@@ -53,14 +59,29 @@ export function createJournal(state: State): Journal {
     },
     memoryOf(plant, alarm) {
       const row = recall.get(plant, alarm) as { memory: string } | undefined
-      return row && (JSON.parse(row.memory) as AlarmMemory)
+      return row && readMemory(row.memory)
     },
     newest(plant, { limit, before = Number.MAX_SAFE_INTEGER }) {
-      const rows = list.all(plant, before, limit) as { sequence: number; entry: string }[]
-      return rows.map((row) => ({ ...(JSON.parse(row.entry) as Step), plant, sequence: row.sequence }))
+      return entriesOf(plant, list.all(plant, before, limit))
     },
+    between: (plant, { from, to, limit }) => entriesOf(plant, span.all(plant, from, to, limit)),
     waiting: () => ({ length: waiting.length, dropped }),
   }
+}
+
+/** Before alarms could be shelved the memory held the announced state alone. */
+function readMemory(text: string): AlarmMemory {
+  const memory = JSON.parse(text) as AlarmMemory & { state?: AnnouncedState }
+  const { state, ...rest } = memory
+  return state === undefined ? rest : { ...NEVER_RAISED, ...rest, life: { ...NEW_LIFE, announced: state } }
+}
+
+function entriesOf(plant: string, rows: unknown[]): JournalEntry[] {
+  return (rows as { sequence: number; entry: string }[]).map((row) => ({
+    ...(JSON.parse(row.entry) as Step),
+    plant,
+    sequence: row.sequence,
+  }))
 }
 
 function lastSequence(state: State): number {

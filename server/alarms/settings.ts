@@ -1,36 +1,50 @@
-import { ratedOf } from '../derive/describe.ts'
 import type { Plant, PlantFault } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
-import { readDifference, readMeasure, unitOf } from '../plant/units.ts'
+import type { AlarmPriority } from '../wire/alarm.ts'
 import type { FigureDescription } from '../wire/figure.ts'
+import { createPlace } from './amounts.ts'
+import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
+import { generatedAlarms } from './generated.ts'
 import { alarmKinds } from './kinds/index.ts'
-import type { AlarmKind } from './kinds/kind.ts'
+import { type AlarmKind, AmountFault, type KindReading } from './kinds/kind.ts'
+import type { AlarmSetting } from './setting.ts'
 
-/** An alarm of the plant file with its limit in the figure's SI unit. */
-export interface AlarmSetting
-  extends Omit<AlarmFile, 'kind' | 'limit' | 'deadband' | 'onDelay' | 'offDelay'> {
-  kind: AlarmKind
-  limit: number
-  deadband: number
-  onDelayMs: number
-  offDelayMs: number
-}
+/** Longest time [ms] that an alarm may be shelved, where the plant file does not say. */
+const SHELF_MS: Record<AlarmPriority, number> = { high: 3_600_000, medium: 28_800_000, low: 28_800_000 }
 
-/** Where the plant file gives no deadband, this share of the limit. */
-const DEFAULT_DEADBAND = 0.01
+/** Fields that every kind has. */
+const COMMON: readonly (keyof AlarmFile)[] = [
+  'id',
+  'name',
+  'entry',
+  'kind',
+  'while',
+  'onDelay',
+  'offDelay',
+  'latching',
+  'priority',
+  'group',
+  'shelf',
+  'record',
+  'cause',
+  'consequence',
+  'action',
+]
 
-/** Resolves limits such as "110 % of rated" or "0.15 m"; every fault is reported. */
+/** Resolves limits such as "110 % of rated" or "0.15 m"; every fault is reported. Alarms of our own are added. */
 export function readAlarmSettings(
   plant: Plant,
   figures: readonly FigureDescription[],
 ): { settings: AlarmSetting[]; faults: PlantFault[] } {
   const faults: PlantFault[] = []
-  const settings = plant.alarms.flatMap((alarm, i) => {
-    const result = readSetting({ alarm, plant, path: `alarms[${i}]` }, figures)
-    if ('setting' in result) return [result.setting]
-    faults.push(result.fault)
-    return []
-  })
+  const settings: AlarmSetting[] = []
+  const read = (alarm: AlarmFile, path: string) => {
+    const result = readSetting({ alarm, plant, path }, figures)
+    if ('setting' in result) settings.push(result.setting)
+    else faults.push(result.fault)
+  }
+  for (const [i, alarm] of plant.alarms.entries()) read(alarm, `alarms[${i}]`)
+  for (const alarm of generatedAlarms(plant, settings, figures)) read(alarm, `alarms (added for ${alarm.id})`)
   return { settings, faults }
 }
 
@@ -44,45 +58,78 @@ function readSetting(
   { alarm, plant, path }: Place,
   figures: readonly FigureDescription[],
 ): { setting: AlarmSetting } | { fault: PlantFault } {
-  const figure = figures.find((one) => one.id === alarm.figure)
-  if (!figure) {
-    const known = figures.map((one) => one.id).join(', ')
-    return fault(`${path}.figure`, alarm.figure, `a figure that this plant has: ${known}`)
-  }
   const kind = alarmKinds[alarm.kind]
-  if (kind.isRaw && alarm.onDelay > 0)
-    return fault(`${path}.onDelay`, `${alarm.onDelay} ms`, 'no on-delay: over-speed is never delayed')
-  const rated = ratedOf(alarm.figure, plant)
-  const limit = readBound(alarm.limit, { figure, rated, read: readMeasure })
-  if (typeof limit === 'string') return fault(`${path}.limit`, alarm.limit, limit)
-  const deadband =
-    alarm.deadband === undefined
-      ? Math.abs(limit) * DEFAULT_DEADBAND
-      : readBound(alarm.deadband, { figure, rated, read: readDifference })
-  if (typeof deadband === 'string') return fault(`${path}.deadband`, alarm.deadband!, deadband)
-  const { onDelay, offDelay, ...rest } = alarm
-  return { setting: { ...rest, kind, limit, deadband, onDelayMs: onDelay, offDelayMs: offDelay } }
-}
-
-interface BoundContext {
-  figure: FigureDescription
-  rated: number | undefined
-  read: typeof readMeasure
-}
-
-/** SI value, or the sentence that says what was expected. */
-function readBound(text: string, { figure, rated, read }: BoundContext): number | string {
-  const share = /^(.+?)\s+of\s+rated$/.exec(text.trim())
-  if (!share) {
-    const result = read(text, unitOf(figure.unit))
-    return 'si' in result ? result.si : `${result.expected}, or a share such as "110 % of rated"`
+  const fault = (field: keyof AlarmFile, expected: string) => ({
+    fault: { path: `${path}.${field}`, received: received(alarm[field]), expected },
+  })
+  const field = fieldFault(kind, alarm, figures)
+  if (field) return fault(field.field, field.expected)
+  try {
+    const place = createPlace({ file: alarm, plant, figures })
+    const reading = kind.read(place)
+    const condition = alarm.while === undefined ? undefined : readWhile(alarm.while, plant, figures)
+    return { setting: settingOf(alarm, kind, { reading, condition }) }
+  } catch (error) {
+    if (error instanceof AmountFault) return fault(error.fault.field, error.fault.expected)
+    throw error
   }
-  if (rated === undefined)
-    return `a limit with a unit, since the plant file gives no rated ${figure.name.toLowerCase()}`
-  const ratio = readMeasure(share[1]!, unitOf('1'))
-  return 'si' in ratio ? ratio.si * rated : 'a share such as "110 % of rated"'
 }
 
-function fault(path: string, received: string, expected: string): { fault: PlantFault } {
-  return { fault: { path, received: `"${received}"`, expected } }
+function settingOf(
+  alarm: AlarmFile,
+  kind: AlarmKind,
+  { reading, condition }: { reading: KindReading; condition: PlantExpression | undefined },
+): AlarmSetting {
+  const { id, name, entry, priority, latching, cause, consequence, action } = alarm
+  const figure = alarm.figure ?? reading.figure ?? ''
+  return {
+    ...reading,
+    ...{ id, name, entry, priority, latching, kind, figure },
+    onDelayMs: alarm.onDelay,
+    offDelayMs: alarm.offDelay,
+    group: alarm.group ?? null,
+    longestShelfMs: kind.isOverSpeed ? 0 : (alarm.shelf ?? SHELF_MS[priority]),
+    isRecorded: alarm.record || kind.isOverSpeed === true || figure.split('.')[0] === 'tripped',
+    ...(condition === undefined ? {} : { while: condition }),
+    ...(cause === undefined ? {} : { cause }),
+    ...(consequence === undefined ? {} : { consequence }),
+    ...(action === undefined ? {} : { action }),
+  }
+}
+
+/** The first field that is missing, of no use to the kind, or names no figure of this plant. */
+function fieldFault(
+  kind: AlarmKind,
+  alarm: AlarmFile,
+  figures: readonly FigureDescription[],
+): { field: keyof AlarmFile; expected: string } | undefined {
+  const missing = kind.needs.find((field) => alarm[field] === undefined)
+  if (missing) return { field: missing, expected: `"${missing}", which the kind "${kind.id}" needs` }
+  const useful = [...COMMON, ...kind.needs, ...kind.may]
+  const idle = (Object.keys(alarm) as (keyof AlarmFile)[]).find((field) => !useful.includes(field))
+  if (idle) return { field: idle, expected: `no such key for the kind "${kind.id}"` }
+  if (alarm.figure !== undefined && !figures.some((one) => one.id === alarm.figure)) {
+    const known = figures.map((one) => one.id).join(', ')
+    return { field: 'figure', expected: `a figure that this plant has: ${known}` }
+  }
+  if (kind.isOverSpeed && (alarm.shelf ?? 0) > 0)
+    return { field: 'shelf', expected: 'no "shelf": over-speed is never shelved' }
+  return undefined
+}
+
+/** @throws {AmountFault} */
+function readWhile(text: string, plant: Plant, figures: readonly FigureDescription[]): PlantExpression {
+  try {
+    const condition = compilePlantExpression(text, { plant, figures })
+    const isWord = /^\s*(running|stopped)\s*$/.test(text)
+    if (condition.expression.isCondition || isWord) return condition
+  } catch (error) {
+    if (!(error instanceof FormulaFault)) throw error
+    throw new AmountFault('while', `a condition over figures that this plant has (${error.message})`)
+  }
+  throw new AmountFault('while', 'a condition such as "running" or "activePower > 5 kW"')
+}
+
+function received(value: unknown): string {
+  return value === undefined ? 'nothing' : typeof value === 'string' ? `"${value}"` : JSON.stringify(value)
 }

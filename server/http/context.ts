@@ -1,6 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Access } from '../access/openAccess.ts'
 import type { Actor } from '../access/rights.ts'
+import type { EventStore } from '../alarms/events/eventStore.ts'
 import type { Journal } from '../alarms/journal.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
@@ -15,6 +16,7 @@ export interface HttpContext {
   hub: Hub
   history: HistoryStore
   journal: Journal
+  events: EventStore
   broker: Broker
   health: () => HealthReply
   now: () => number

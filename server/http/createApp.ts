@@ -6,6 +6,7 @@ import { accessRouter } from './accessRouter.ts'
 import { alarmsRouter } from './alarmsRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
+import { eventsRouter } from './eventsRouter.ts'
 import { createGate } from './gate.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
@@ -42,6 +43,7 @@ export function createApp(
     plantsRouter(context),
     historyRouter(context),
     alarmsRouter(context),
+    eventsRouter(context),
     simulatorRouter(context),
     accessRouter(context),
     usersRouter(context),

@@ -29,6 +29,15 @@ const figure = {
   schema: { type: 'string' },
   description: 'Figure id',
 }
+const event = {
+  name: 'event',
+  in: 'path',
+  required: true,
+  schema: { type: 'string' },
+  description: 'Event id',
+}
+const NAME = { type: 'string', maxLength: 80, description: 'Who asks for it' }
+const REASON = { type: 'string', minLength: 3, maxLength: 500 }
 const control = {
   name: 'control',
   in: 'path',
@@ -142,6 +151,38 @@ export const openApi = {
         note: { type: 'string', maxLength: 500 },
       },
     ),
+    '/api/plants/{plant}/alarms/{alarm}/shelve': post(
+      'Take an alarm off the list for a time; the reason is a note of at least 3 characters',
+      [plant, alarm],
+      { minutes: { type: 'number', exclusiveMinimum: 0, maximum: 1440 }, note: REASON, name: NAME },
+    ),
+    '/api/plants/{plant}/alarms/{alarm}/unshelve': post(
+      'Put a shelved alarm back on the list',
+      [plant, alarm],
+      {
+        note: { type: 'string', maxLength: 500 },
+      },
+    ),
+    '/api/plants/{plant}/alarms/{alarm}/outOfService': post(
+      'Take an alarm out of service until it is put back',
+      [plant, alarm],
+      { note: REASON, name: NAME },
+    ),
+    '/api/plants/{plant}/alarms/{alarm}/putBack': post('Put an alarm back into service', [plant, alarm], {
+      note: REASON,
+      name: NAME,
+    }),
+    '/api/plants/{plant}/events': get('Records of over-speed and trips, newest first', [
+      plant,
+      inQuery('limit', '1 … 500; default 50'),
+    ]),
+    '/api/plants/{plant}/events/{event}': get('One record with its samples at full rate', [plant, event]),
+    '/api/plants/{plant}/events/{event}/csv': get('The samples of a record as CSV', [plant, event]),
+    '/api/plants/{plant}/reports/alarms': get('How the alarms did, by the measures of IEC 62682', [
+      plant,
+      inQuery('from', 'Start; default 30 days before the end'),
+      inQuery('to', 'End, exclusive; default now'),
+    ]),
     '/api/plants/{plant}/journal': get('Alarm journal, newest first', [
       plant,
       inQuery('limit', '1 … 1000; default 100'),

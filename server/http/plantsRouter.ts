@@ -72,15 +72,13 @@ export function plantOf(context: HttpContext, request: Request): LivePlant {
 
 function summarize(live: LivePlant): PlantSummary {
   const { id, name, summary, simulated } = live.plant
-  const alarms = live.board.views()
   const index = live.plan.indexOf.get('activePower') ?? live.plan.indexOf.get(live.view.keyFigures[0] ?? '')
   const node = index === undefined ? undefined : live.plan.nodes[index]
   return {
     ...{ id, name, summary, simulated },
     state: live.state(),
     headline: node ? { figure: node.description, value: live.evaluator.view(node.index) } : null,
-    unacknowledged: alarms.filter((alarm) => alarm.state.toLowerCase().includes('unacknowledged')).length,
-    active: alarms.filter((alarm) => alarm.active).length,
+    ...live.board.counts(),
     lastReceivedAt: live.lastReceivedAt(),
   }
 }

@@ -30,6 +30,9 @@ export function ratio() {
   })
 }
 
+/** Points [x, y] of a curve. */
+export const curve = z.array(z.tuple([z.number(), z.number()])).min(2)
+
 /** An id: starts with a letter, then letters, digits, "-" or "_"; used in topics, addresses and history. */
 export const idField = z.string().regex(/^[A-Za-z][A-Za-z0-9_-]{0,63}$/, {
   error: 'expected an id: a letter, then up to 63 letters, digits, "-" or "_"',

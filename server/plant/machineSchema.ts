@@ -1,9 +1,7 @@
 import { z } from 'zod'
-import { measure, ratio } from './fields.ts'
+import { curve, measure, ratio } from './fields.ts'
 
 /** Sections about machines and their pipe. */
-
-export const curve = z.array(z.tuple([z.number(), z.number()])).min(2)
 
 export const turbine = z.strictObject({
   kind: z.enum(['pelton', 'turgo', 'crossflow', 'francis', 'kaplan', 'propeller', 'pumpAsTurbine']),

@@ -1,6 +1,7 @@
 import { z } from 'zod'
-import { duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
-import { curve, generator, penstock, pump, turbine } from './machineSchema.ts'
+import { alarm } from './alarmSchema.ts'
+import { curve, duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
+import { generator, penstock, pump, turbine } from './machineSchema.ts'
 import { MOST_OWN_FIGURES, ownFigure } from './ownFigureSchema.ts'
 import { forebay, residualOutlet, spillway } from './waterSchema.ts'
 
@@ -90,23 +91,6 @@ const instrument = z.strictObject({
   staleAfter: duration().optional(),
   /** False for a topic that is sent only on change: it never goes stale while the source is connected. */
   periodic: z.boolean().default(true),
-})
-
-const alarm = z.strictObject({
-  id: idField,
-  name: z.string().max(80),
-  kind: z.enum(['high', 'low', 'overSpeed']),
-  figure: quantityField,
-  /** With a unit, e.g. "0.15 m"; or a share of the rated value, e.g. "110 % of rated". */
-  limit: z.string(),
-  deadband: z.string().optional(),
-  onDelay: duration().default(0),
-  offDelay: duration().default(0),
-  latching: z.boolean().default(false),
-  priority: z.enum(['high', 'medium', 'low']),
-  cause: z.string().max(300).optional(),
-  consequence: z.string().max(300).optional(),
-  action: z.string().max(300).optional(),
 })
 
 const control = z.strictObject({

@@ -53,6 +53,10 @@ const MIGRATIONS = [
    CREATE TRIGGER audit_never_removed BEFORE DELETE ON audit
      WHEN OLD.sequence > (SELECT seq FROM sqlite_sequence WHERE name = 'audit') - 100000
      BEGIN SELECT RAISE(ABORT, 'the audit is only ever added to'); END;`,
+  `CREATE INDEX journal_time ON journal (plant, at);
+   CREATE TABLE event (id TEXT PRIMARY KEY, plant TEXT NOT NULL, at INTEGER NOT NULL, status TEXT NOT NULL,
+     summary TEXT NOT NULL, record TEXT NOT NULL) WITHOUT ROWID;
+   CREATE INDEX event_plant ON event (plant, at);`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -8,6 +8,7 @@ export type Action =
   | 'acknowledge'
   | 'reset'
   | 'shelve'
+  | 'withhold'
   | 'simulate'
   | 'settings'
   | 'account'

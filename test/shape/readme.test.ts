@@ -13,9 +13,10 @@ const readme = readFileSync(join(root, 'README.md'), 'utf8')
 describe('README', () => {
   it('shows a plant file that is in order and gives head, hydraulic power and efficiency', () => {
     const example = /```yaml\n(headrace: 1[\s\S]*?)```/.exec(readme)![1]!
-    const { plan, settings, faults } = planPlant(plantOf(example))
+    const plant = plantOf(example)
+    const { plan, faults } = planPlant(plant)
     expect(faults).toEqual([])
-    expect(settings.length).toBe(1)
+    expect(plant.alarms.length).toBe(1)
     for (const figure of ['netHead', 'hydraulicPower', 'waterToWireEfficiency'])
       expect(plan.indexOf.has(figure), figure).toBe(true)
   })

@@ -37,8 +37,8 @@ export interface AlarmBench {
 
 const START = 1_790_000_000_000
 
-/** One machine with speed and power; `alarms` is YAML for the list of alarms. */
-export function alarmBench(alarms: string, journal = memoryJournal()): AlarmBench {
+/** One machine with speed and power; `alarms` is YAML for the list of alarms, `instrument` for one more. */
+export function alarmBench(alarms: string, journal = memoryJournal(), instrument = ''): AlarmBench {
   const plant = plantOf(`
 headrace: 1
 id: mill
@@ -49,6 +49,7 @@ generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower:
 instruments:
   - { id: tacho, role: speed, topic: mill/speed, unit: /min, staleAfter: 3 s }
   - { id: meter, role: activePower, topic: mill/power, unit: kW, staleAfter: 3 s }
+  ${instrument}
 alarms:
 ${alarms}`)
   const plan = planFigures(plant)
@@ -74,7 +75,7 @@ ${alarms}`)
     journal,
     transitions,
     read(quantity, value, more = {}) {
-      const instrument = quantity === 'speed' ? 'tacho' : 'meter'
+      const instrument = plant.instruments.find((one) => one.quantity === quantity)!.id
       const reading: Reading = {
         plant: 'mill',
         instrument,

@@ -1,6 +1,7 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { Express } from 'express'
+import type { EventStore } from '../../server/alarms/events/eventStore.ts'
 import type { Journal } from '../../server/alarms/journal.ts'
 import { memoryStore } from '../../server/history/stores/memory.ts'
 import type { HttpContext } from '../../server/http/context.ts'
@@ -52,7 +53,8 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
     plants: () => plants,
     hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
     history: memoryStore(),
-    journal: { newest: () => [] } as unknown as Journal,
+    journal: { newest: () => [], between: () => [] } as unknown as Journal,
+    events: { list: () => [], find: () => undefined } as unknown as EventStore,
     broker: { publish: () => true } as unknown as Broker,
     health: () => ({ stages: [], queues: [], source: {}, storing: {} }) as unknown as HealthReply,
     now: bench.clock.now,

@@ -1,6 +1,7 @@
 import { systemClock } from '../../server/clock.ts'
 import { createIngest, type Ingest } from '../../server/ingest/ingest.ts'
 import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { EventRecord } from '../../server/wire/event.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import { createSite, type Site, type SiteOptions } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
@@ -12,7 +13,9 @@ export interface PlayedPlant {
   live: LivePlant
   ingest: Ingest
   journal: ReturnType<typeof memoryJournal>
-  /** Lets plant and server run for this long [s], messages every 20 ms, figures every 200 ms. */
+  /** Event records by id, as last stored. */
+  events: Map<string, EventRecord>
+  /** Lets plant and server run for this long [s], messages every 20 ms and figures every 200 ms unless told otherwise. */
   run(seconds: number): void
   figure(id: string): FigureValue
   truth(id: string): number
@@ -20,16 +23,22 @@ export interface PlayedPlant {
 }
 
 const START = 1_790_000_000_000
-const MESSAGE_MS = 20
-const TICK_MS = 200
+/** Times between two looks for messages and two evaluations [ms]. */
+const LIFELIKE = { messageMs: 20, tickMs: 200 }
 
-export function playPlant(id: string, options: SiteOptions = {}): PlayedPlant {
+export function playPlant(
+  id: string,
+  options: SiteOptions = {},
+  { messageMs, tickMs } = LIFELIKE,
+): PlayedPlant {
   const site = createSite(id, options)
   const broker = memoryBroker()
   const journal = memoryJournal()
+  const events = new Map<string, EventRecord>()
   let now = START
   const live = createLivePlant(site.plant, {
     journal,
+    events: { save: (record) => events.set(record.id, structuredClone(record)).size > 0 },
     counterStore: { load: () => undefined, days: () => [], save: () => true },
     mono: () => now,
     onTransition: () => {},
@@ -42,14 +51,15 @@ export function playPlant(id: string, options: SiteOptions = {}): PlayedPlant {
     live,
     ingest,
     journal,
+    events,
     run(seconds) {
       const end = now + seconds * 1000
       while (now < end) {
-        now += MESSAGE_MS
-        site.step(MESSAGE_MS / 1000)
+        now += messageMs
+        site.step(messageMs / 1000)
         for (const { topic, payload } of site.messages(now))
           broker.deliver({ topic, payload, receivedAt: now })
-        if (now % TICK_MS === 0) live.tick(now)
+        if (now % tickMs === 0) live.tick(now)
       }
     },
     figure: (figure) => live.evaluator.view(live.plan.indexOf.get(figure)!),

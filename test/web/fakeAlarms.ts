@@ -16,6 +16,14 @@ const CALM: Omit<AlarmView, 'id' | 'name' | 'priority' | 'figure'> = {
   acknowledgedBy: null,
   latching: false,
   simulated: true,
+  entry: 'alarm',
+  kind: 'high',
+  condition: 'at or above a limit',
+  group: null,
+  after: null,
+  shelvedUntil: null,
+  withheld: null,
+  longestShelfMs: 8 * 3_600_000,
 }
 
 export function startingAlarms(now: number): AlarmView[] {

@@ -40,6 +40,9 @@ export function addReplies(app: Express, state: FakeState): void {
   app.get('/api/plants/:plant/journal', (request, response) => {
     response.json({ entries: state.journal.slice(0, Number(request.query['limit'])) })
   })
+  app.get('/api/plants/:plant/events', (_request, response) => {
+    response.json([])
+  })
   app.post('/api/plants/:plant/alarms/:alarm/:action', (request, response) => {
     const alarm = state.alarms.find((held) => held.id === request.params.alarm)
     if (!alarm) return void response.status(404).json({ error: 'This plant has no such alarm.' })

@@ -154,6 +154,8 @@ function entryOf(sequence: number, { alarm, from, event }: Change): JournalEntry
     at: Date.now(),
     plant: view.id,
     alarm: alarm.id,
+    priority: alarm.priority,
+    entry: alarm.entry,
     from,
     to: alarm.state,
     event,

@@ -7,13 +7,20 @@ import { retryDelay } from './linkStatus.ts'
 /** Attempts before the person is asked to press again: about two minutes. */
 const MOST_ATTEMPTS = 18
 
-export type AlarmRequest = 'acknowledge' | 'reset'
+export type AlarmRequest = 'acknowledge' | 'reset' | 'shelve' | 'unshelve' | 'outOfService' | 'putBack'
+
+/** What goes with a request: a reason, for how long, who asks for it. */
+export interface AlarmWish {
+  note?: string
+  minutes?: number
+  name?: string
+}
 
 /** sending · waiting: no connection, will be sent again · failed: refused or given up, with the reason. */
 export type RequestState = { step: 'sending' | 'waiting' } | { step: 'failed'; error: string }
 
 /**
- * Sends acknowledgements and resets, again and again while there is no connection: the server takes the same
+ * Sends what people do with alarms, again and again while there is no connection: the server takes the same
  * one twice without harm. At most one per alarm is under way, so that the list cannot grow.
  */
 export function createAlarmRequests(hold: PlantHold, sleep = wait) {
@@ -27,13 +34,13 @@ export function createAlarmRequests(hold: PlantHold, sleep = wait) {
     states.value = next
   }
 
-  async function send(alarm: string, request: AlarmRequest): Promise<void> {
+  async function send(alarm: string, request: AlarmRequest, wish: AlarmWish = {}): Promise<void> {
     const step = states.value.get(alarm)?.step
     if (step === 'sending' || step === 'waiting') return
     let answer: Answer<AlarmView> | null = null
     for (let attempt = 0; attempt < MOST_ATTEMPTS && !isClosed; attempt++) {
       set(alarm, { step: attempt === 0 ? 'sending' : 'waiting' })
-      answer = await http[request](hold.view.id, alarm)
+      answer = await http.alarm(hold.view.id, alarm, request, wish)
       if (answer.ok || answer.reached) break
       set(alarm, { step: 'waiting' })
       await sleep(retryDelay(attempt))

@@ -2,6 +2,7 @@ import { signal } from '@preact/signals'
 import type { SessionReply } from '../../server/wire/access.ts'
 import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { BalanceReply } from '../../server/wire/balance.ts'
+import type { EventRecord, EventSummary } from '../../server/wire/event.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { PlantSummary, Snapshot } from '../../server/wire/plant.ts'
 import type {
@@ -50,14 +51,15 @@ export const http = {
     ),
   explain: (plant: string, figure: string) =>
     request<ExplainReply>(plantPath(plant, 'figures', figure, 'explain')),
-  acknowledge: (plant: string, alarm: string) =>
-    request<AlarmView>(plantPath(plant, 'alarms', alarm, 'acknowledge'), {}),
-  reset: (plant: string, alarm: string) => request<AlarmView>(plantPath(plant, 'alarms', alarm, 'reset'), {}),
+  alarm: (plant: string, alarm: string, action: string, body: object) =>
+    request<AlarmView>(plantPath(plant, 'alarms', alarm, action), body),
+  events: (plant: string) => request<EventSummary[]>(`${plantPath(plant, 'events')}?limit=20`),
+  event: (plant: string, event: string) => request<EventRecord>(plantPath(plant, 'events', event)),
   simulator: (plant: string, control: string, value: number | string | boolean) =>
     request<{ ok: true }>(plantPath(plant, 'simulator', control), { value }),
 }
 
-function plantPath(...parts: string[]): string {
+export function plantPath(...parts: string[]): string {
   return `/api/plants/${parts.map(encodeURIComponent).join('/')}`
 }
 

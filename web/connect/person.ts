@@ -41,6 +41,7 @@ const DEEDS: Partial<Record<Action, string>> = {
   reset: 'reset',
   shelve: 'shelve',
   simulate: 'use the simulator',
+  withhold: 'take alarms out of service',
   settings: 'change settings',
 }
 

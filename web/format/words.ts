@@ -29,6 +29,9 @@ export const alarmStateWords: Record<AlarmState, string> = {
   returnedUnacknowledged: 'Returned to normal, not acknowledged',
   latchedUnacknowledged: 'Latched, not acknowledged',
   latchedAcknowledged: 'Latched, acknowledged; needs reset',
+  shelved: 'Shelved',
+  suppressed: 'Suppressed by design: it means nothing now',
+  outOfService: 'Out of service',
 }
 
 export const priorityWords: Record<AlarmPriority, string> = { high: 'High', medium: 'Medium', low: 'Low' }
@@ -39,8 +42,11 @@ export const eventWords: Record<JournalEntry['event'], string> = {
   return: 'returned to normal',
   acknowledge: 'acknowledged',
   reset: 'reset',
-  inputLost: 'input lost: cannot be judged',
-  inputBack: 'input back',
+  shelve: 'shelved',
+  unshelve: 'taken off the shelf',
+  shelfExpired: 'came off the shelf by itself',
+  takeOut: 'taken out of service',
+  putBack: 'put back into service',
 }
 
 export const originWords: Record<FigureDescription['origin'], string> = {

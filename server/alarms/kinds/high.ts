@@ -1,10 +1,12 @@
-import type { AlarmKind } from './kind.ts'
+import { levelKind } from './level.ts'
 
 /** Present at or above the limit; gone again below limit − deadband. */
-export const high: AlarmKind = {
+export const high = levelKind({
   id: 'high',
-  holds: (value, { limit, deadband }, wasPresent) => value >= (wasPresent ? limit - deadband : limit),
-  isWorse: (a, b) => a > b,
-  isRaw: false,
   relation: 'at or above',
-}
+  isBeyond: (value, limit) => value >= limit,
+  sign: 1,
+})
+
+/** The second, worse level: the same rule, its own priority and action. */
+export const highHigh = { ...high, id: 'highHigh' }

@@ -1,21 +1,100 @@
-/** How an alarm kind judges one value. Kinds hold no state; delays and life cycle are the same for all. */
-export interface AlarmKind {
-  id: 'high' | 'low' | 'overSpeed'
-  /**
-   * @param value SI value of the figure.
-   * @param bounds Limit and deadband in SI.
-   * @param wasPresent Whether the condition held before: inside the deadband it stays as it was.
-   */
-  holds(value: number, bounds: Bounds, wasPresent: boolean): boolean
-  /** True when `a` is further beyond the limit than `b`. */
-  isWorse(a: number, b: number): boolean
-  /** Judged on every packet as it arrives, before any filter, delay or derivation. */
-  isRaw: boolean
-  /** Words between figure and limit, e.g. "at or above". */
-  relation: string
+import type { Plant } from '../../plant/plant.ts'
+import type { AlarmFile } from '../../plant/schema.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
+import type { PlantExpression } from '../expression.ts'
+import type { CounterLookup, FigureLookup, Verdict } from '../inputs.ts'
+import type { RawLook } from '../rawInput.ts'
+
+/** The time of one look, and what is so at that time. */
+export interface Moment {
+  /** Wall clock [ms UTC]. */
+  now: number
+  mono: number
+  /** The plant file says that the condition means nothing now. */
+  isIdle: boolean
+  /** Time [ms] since any reading came in from the plant; infinite before the first. */
+  quietMs: number
 }
 
-export interface Bounds {
-  limit: number
-  deadband: number
+/** Watches one condition. Delays and life cycle are the same for all kinds and lie outside. */
+export interface Judge {
+  /** Quantities of which it wants every reading, as it arrives. */
+  watches: readonly string[]
+  /** The raw path: before any filter, delay or derivation. */
+  take?(look: RawLook): Verdict
+  /** Called after the figures were evaluated. */
+  look(moment: Moment): Verdict
+  /** True when `a` is further beyond the limit than `b`. */
+  isWorse(a: number, b: number): boolean
+  /** A sentence on how things stand, where there is more to say than value and limit. */
+  detail?(): string | undefined
+}
+
+/** What a judge needs of the running plant. */
+export interface JudgeInputs {
+  figures: FigureLookup
+  counters: CounterLookup
+  /** Whether the condition held before the server was restarted: inside the deadband it goes on holding. */
+  wasHeld: boolean
+  /** Value of an expression of the plant file now; NaN while an input is missing. */
+  evaluate(expression: PlantExpression): number
+}
+
+/** One alarm of the plant file as its kind has read it. */
+export interface KindReading {
+  /** What is watched for, in words. */
+  condition: string
+  /** In SI, where one number says it all. */
+  limit?: number
+  /** The figure to show with it, where the plant file names none. */
+  figure?: string
+  /** Figures without which nobody can judge. */
+  uses: readonly string[]
+  open(inputs: JudgeInputs): Judge
+}
+
+/** What is wrong in the plant file: "FIELD: found RECEIVED, expected EXPECTED". */
+export interface KindFault {
+  field: keyof AlarmFile
+  expected: string
+}
+
+/** The alarm that is being read, and how to read its amounts. */
+export interface KindPlace {
+  file: AlarmFile
+  plant: Plant
+  /** The figure that `figure` names. */
+  figure: FigureDescription
+  /** SI value of a level such as "110 % of rated" or "0.15 m". @throws {AmountFault} */
+  level(field: keyof AlarmFile, text?: string): number
+  /** The same for a difference such as a deadband. @throws {AmountFault} */
+  difference(field: keyof AlarmFile, text?: string): number
+  /** An expression over figures in the unit of `unit`. @throws {AmountFault} */
+  expression(field: 'from'): PlantExpression
+  /** Deadband in SI; by default a hundredth of the limit. @throws {AmountFault} */
+  deadband(limit: number): number
+}
+
+/** Carries one fault out of the reading of an alarm; caught in settings.ts and reported, never shown raw. */
+export class AmountFault extends Error {
+  override name = 'AmountFault'
+  readonly fault: KindFault
+
+  constructor(field: keyof AlarmFile, expected: string) {
+    super(`${field}: expected ${expected}`)
+    this.fault = { field, expected }
+  }
+}
+
+/** How an alarm kind reads its part of the plant file and judges. */
+export interface AlarmKind {
+  id: string
+  /** Fields that must be there beside those that every alarm has. */
+  needs: readonly (keyof AlarmFile)[]
+  /** Fields that may be there. */
+  may: readonly (keyof AlarmFile)[]
+  /** Never delayed and never shelved. */
+  isOverSpeed?: true
+  /** @throws {AmountFault} */
+  read(place: KindPlace): KindReading
 }

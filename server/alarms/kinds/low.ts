@@ -1,10 +1,12 @@
-import type { AlarmKind } from './kind.ts'
+import { levelKind } from './level.ts'
 
 /** Present at or below the limit; gone again above limit + deadband. */
-export const low: AlarmKind = {
+export const low = levelKind({
   id: 'low',
-  holds: (value, { limit, deadband }, wasPresent) => value <= (wasPresent ? limit + deadband : limit),
-  isWorse: (a, b) => a < b,
-  isRaw: false,
   relation: 'at or below',
-}
+  isBeyond: (value, limit) => value <= limit,
+  sign: -1,
+})
+
+/** The second, worse level: the same rule, its own priority and action. */
+export const lowLow = { ...low, id: 'lowLow' }

@@ -1,9 +1,123 @@
-import { high } from './high.ts'
-import type { AlarmKind } from './kind.ts'
+import type { Quality } from '../../wire/figure.ts'
+import type { Verdict } from '../inputs.ts'
+import { createRawInput, type RawInput } from '../rawInput.ts'
+import { type Witness, witnessesOf } from '../witnesses.ts'
+import {
+  type AlarmKind,
+  AmountFault,
+  type Judge,
+  type JudgeInputs,
+  type KindReading,
+  type Moment,
+} from './kind.ts'
+import { createLevelTimes, type LevelTime, type LevelTimes, levelsText, readLevels } from './levelTimes.ts'
 
 /**
- * As `high`, but judged on every raw reading and on peak-hold values, at once: one sample is enough. A small
- * unit passes 120 % within half a second of losing its load, so nothing may filter or delay it. It tells
- * people; it cannot protect the machine, which needs its own hard-wired trip.
+ * Speed at or above a limit, or above levels for their times, judged on every raw reading and on peak-hold values at
+ * once: one sample is enough. A small unit passes 120 % within half a second of losing its load, so nothing may
+ * filter or delay it. Frequency and voltage are heard beside the tachometer, and any one of them raises: a tachometer
+ * that is silent or stuck must not hide a machine that runs away. It tells people; it cannot protect the machine,
+ * which needs its own hard-wired trip.
  */
-export const overSpeed: AlarmKind = { ...high, id: 'overSpeed', isRaw: true }
+export const overSpeed: AlarmKind = {
+  id: 'overSpeed',
+  isOverSpeed: true,
+  needs: ['figure'],
+  may: ['limit', 'levels', 'deadband'],
+  read(place): KindReading {
+    const { file, plant, figure } = place
+    if (file.onDelay > 0) throw new AmountFault('onDelay', 'no on-delay: over-speed is never delayed')
+    if ((file.limit === undefined) === (file.levels === undefined))
+      throw new AmountFault('limit', 'either "limit" or "levels", not both')
+    const levels = file.levels ? readLevels(place) : [{ limit: place.level('limit'), forMs: 0 }]
+    const deadband = place.deadband(levels[0]!.limit)
+    const witnesses =
+      figure.id === 'speed'
+        ? witnessesOf(plant)
+        : [{ quantity: figure.id, name: 'its instrument', toSpeed: (value: number) => value }]
+    return {
+      condition: file.levels ? levelsText(file.levels) : `at or above ${file.limit}`,
+      ...(file.levels ? {} : { limit: levels[0]!.limit }),
+      uses: [figure.id],
+      open: (inputs) => speedJudge({ figure: figure.id, levels, deadband, witnesses }, inputs),
+    }
+  },
+}
+
+interface SpeedRule {
+  figure: string
+  levels: readonly LevelTime[]
+  deadband: number
+  witnesses: readonly Witness[]
+}
+
+/** One witness and what it says now. */
+interface Heard {
+  witness: Witness
+  input: RawInput
+  times: LevelTimes
+  /** Undefined: it is silent, or what it sends is bad. */
+  holds: boolean | undefined
+  /** Generator speed [rad/s] by this witness. */
+  speed: number
+  quality: Quality
+}
+
+function speedJudge({ figure, levels, deadband, witnesses }: SpeedRule, inputs: JudgeInputs): Judge {
+  const heard: Heard[] = (witnesses.length > 0 ? witnesses : [ownFigure(figure)]).map((witness) => ({
+    witness,
+    input: createRawInput(witness.quantity, inputs.figures),
+    times: createLevelTimes(levels, deadband, inputs.wasHeld),
+    holds: undefined,
+    speed: Number.NaN,
+    quality: 'bad',
+  }))
+  const byQuantity = new Map(heard.map((one) => [one.witness.quantity, one]))
+
+  /** Any witness raises; the condition is gone when every one that can be heard says so. */
+  function sum(now: number): Verdict {
+    let highest: Heard | undefined
+    let holds: boolean | undefined
+    for (const one of heard) {
+      hear(one, now)
+      if (one.holds === undefined) continue
+      holds = holds === true || one.holds
+      if (highest === undefined || one.speed > highest.speed) highest = one
+    }
+    return { holds, value: highest?.speed ?? Number.NaN, at: now, quality: highest?.quality ?? 'bad' }
+  }
+
+  return {
+    watches: heard.map((one) => one.witness.quantity),
+    isWorse: (a, b) => a > b,
+    take(look) {
+      byQuantity.get(look.quantity)!.input.take(look)
+      return sum(look.at)
+    },
+    look: ({ now }: Moment) => sum(now),
+    detail: () => whoTold(heard),
+  }
+}
+
+/** A reading beyond the range of the instrument may raise, but a bad one never clears. */
+function hear(one: Heard, now: number): void {
+  const { value, quality, at } = one.input.look(now)
+  one.speed = one.witness.toSpeed(value)
+  const isLost = Number.isNaN(one.speed) || (quality === 'bad' && !one.times.isBeyond(one.speed))
+  one.holds = isLost ? undefined : one.times.update(one.speed, at)
+  one.quality = quality === 'bad' && !isLost ? 'uncertain' : quality
+}
+
+/** Says who is heard where it is not, or not only, the first witness. */
+function whoTold([first, ...others]: readonly Heard[]): string | undefined {
+  if (!first || others.length === 0 || first.holds === true) return undefined
+  const isSilent = first.holds === undefined
+  const told = others.filter((one) => (isSilent ? one.holds !== undefined : one.holds === true))
+  if (told.length === 0) return undefined
+  const names = [...new Set(told.map((one) => one.witness.name))].join(' and ')
+  return `told by ${names}; ${first.witness.name} ${isSilent ? 'is silent or bad' : 'disagrees'}`
+}
+
+function ownFigure(figure: string): Witness {
+  return { quantity: figure, name: 'its formula', toSpeed: (value) => value }
+}

@@ -2,6 +2,7 @@ import secureJson from 'secure-json-parse'
 import type { Instrument } from '../../plant/plant.ts'
 import type { PayloadFile } from '../../plant/schema.ts'
 import { type Decoded, type Format, faulty, numberIn, type Sample } from './format.ts'
+import { burstOf } from './jsonBurst.ts'
 import { compilePointer, type Pointer } from './jsonPointer.ts'
 import { exampleOf, shownValue, textOf } from './payloadText.ts'
 import { timeOf } from './timeStamp.ts'
@@ -29,8 +30,14 @@ export const json: Format<JsonSettings, unknown> = {
     const wanted = compileAll(settings)
     if ('fault' in wanted) return () => wanted.fault
     return (document) => {
-      const value = amount(wanted.value(document))
-      if (value === undefined) return noNumber(settings.value, wanted.value(document), instrument)
+      const found = wanted.value(document)
+      if (Array.isArray(found))
+        return burstOf(
+          { values: found, times: wanted.time?.(document), timeUnit: settings.timeUnit },
+          instrument,
+        )
+      const value = amount(found)
+      if (value === undefined) return noNumber(settings.value, found, instrument)
       const unitFault = wanted.unit && checkUnit(wanted.unit(document), settings.unit!, instrument)
       if (unitFault) return unitFault
       const sample: Sample = { value }

@@ -67,7 +67,8 @@ describe('the over-speed path', () => {
     bench.read('speed', -1, { quality: 'bad', reasons: ['broken line'] })
     bench.tick(200)
     expect(bench.alarm('over').active).toBe(true)
-    expect(bench.journal.entries.map((entry) => entry.event)).toEqual(['raise', 'inputLost'])
+    expect(bench.alarm('over').unknown).toBe(true)
+    expect(bench.journal.entries.map((entry) => entry.event)).toEqual(['raise'])
   })
 
   it('latches until it was acknowledged and reset', () => {
@@ -75,9 +76,9 @@ describe('the over-speed path', () => {
     bench.read('speed', perMinute(1700))
     bench.read('speed', perMinute(1500))
     const who = { by: 'test', at: 1 }
-    expect(bench.board.act('over', 'reset', who)?.state).toBe('latchedUnacknowledged')
-    expect(bench.board.act('over', 'acknowledge', who)?.state).toBe('latchedAcknowledged')
-    expect(bench.board.act('over', 'reset', who)?.state).toBe('normal')
+    expect(bench.board.act('over', { event: 'reset' }, who)?.state).toBe('latchedUnacknowledged')
+    expect(bench.board.act('over', { event: 'acknowledge' }, who)?.state).toBe('latchedAcknowledged')
+    expect(bench.board.act('over', { event: 'reset' }, who)?.state).toBe('normal')
   })
 })
 
@@ -99,14 +100,34 @@ describe('createAlarmBoard', () => {
     expect(bench.alarm('low').state).toBe('returnedUnacknowledged')
   })
 
-  it('says unknown, not normal, when the input goes stale, and journals the loss once', () => {
+  it('says unknown, not normal, when the input goes stale, and raises an alarm of its own for that', () => {
     const bench = alarmBench(POWER_LOW)
     bench.read('activePower', 9000)
-    bench.tick(200)
-    bench.tick(5000)
-    bench.tick(200)
-    expect(bench.alarm('low')).toMatchObject({ unknown: true, quality: 'bad' })
-    expect(bench.journal.entries.map((entry) => entry.event)).toEqual(['inputLost'])
+    for (let i = 0; i < 20; i++) {
+      bench.tick(200)
+      bench.read('speed', perMinute(1500))
+    }
+    expect(bench.alarm('low')).toMatchObject({ state: 'normal', unknown: true, quality: 'bad' })
+    expect(bench.journal.entries.map(({ alarm, event }) => [alarm, event])).toEqual([
+      ['input-lost-activePower', 'raise'],
+    ])
+    bench.board.act('input-lost-activePower', { event: 'acknowledge' }, { by: 'Ada', at: 1 })
+    bench.read('activePower', 9000)
+    for (let i = 0; i < 30; i++) {
+      bench.tick(200)
+      bench.read('activePower', 9000)
+    }
+    expect(bench.alarm('low').unknown).toBe(false)
+    expect(bench.alarm('input-lost-activePower').state).toBe('normal')
+  })
+
+  it('raises one alarm, not one per input, when the whole plant falls silent', () => {
+    const bench = alarmBench(POWER_LOW)
+    bench.read('activePower', 9000)
+    bench.read('speed', perMinute(1500))
+    for (let i = 0; i < 310; i++) bench.tick(200)
+    expect(bench.alarm('low').unknown).toBe(true)
+    expect(bench.journal.entries.map((entry) => entry.alarm)).toEqual(['telemetry-silent'])
   })
 
   it('keeps an over-speed alarm raised when the tachometer dies', () => {
@@ -120,9 +141,9 @@ describe('createAlarmBoard', () => {
     const bench = alarmBench(OVER_SPEED)
     bench.read('speed', perMinute(1700))
     const who = { by: 'test', at: 1 }
-    bench.board.act('over', 'acknowledge', who)
+    bench.board.act('over', { event: 'acknowledge' }, who)
     const before = bench.journal.entries.length
-    expect(bench.board.act('over', 'acknowledge', who)?.state).toBe('acknowledged')
+    expect(bench.board.act('over', { event: 'acknowledge' }, who)?.state).toBe('acknowledged')
     expect(bench.journal.entries.length).toBe(before)
   })
 
@@ -130,7 +151,7 @@ describe('createAlarmBoard', () => {
     const journal = memoryJournal()
     const first = alarmBench(OVER_SPEED, journal)
     first.read('speed', perMinute(1770))
-    first.board.act('over', 'acknowledge', { by: 'Ada', at: 5 })
+    first.board.act('over', { event: 'acknowledge' }, { by: 'Ada', at: 5 })
     const second = alarmBench(OVER_SPEED, journal)
     expect(second.alarm('over')).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'Ada', active: true })
     expect(second.alarm('over').peak).toBeCloseTo(perMinute(1770), 6)

@@ -1,10 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type AlarmEvent, isActive, isUnacknowledged, nextState } from '../../../server/alarms/lifeCycle.ts'
-import type { AlarmState } from '../../../server/wire/alarm.ts'
+import type { AnnouncedState } from '../../../server/wire/alarm.ts'
 
 // Source of the table: IEC 62682 / ISA-18.2 state diagram as in references 12.1 of the team's dossier (from memory).
-const TABLE: [from: AlarmState, event: AlarmEvent, latching: boolean, to: AlarmState][] = [
+const TABLE: [from: AnnouncedState, event: AlarmEvent, latching: boolean, to: AnnouncedState][] = [
   ['normal', 'raise', false, 'unacknowledged'],
   ['unacknowledged', 'acknowledge', false, 'acknowledged'],
   ['acknowledged', 'return', false, 'normal'],
@@ -36,7 +36,7 @@ describe('nextState', () => {
     })
     fc.assert(
       fc.property(events, fc.boolean(), (sequence, latching) => {
-        let state: AlarmState = 'normal'
+        let state: AnnouncedState = 'normal'
         // The model knows only: does it hold, has someone seen it, is it latched.
         let holds = false
         let seen = true

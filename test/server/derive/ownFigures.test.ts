@@ -107,7 +107,7 @@ describe('an own figure', () => {
     )
     const { plan, settings, faults } = planPlant(plant)
     expect(faults).toEqual([])
-    expect(settings[0]!.limit * 3600).toBeCloseTo(0.4, 12)
+    expect(settings[0]!.limit! * 3600).toBeCloseTo(0.4, 12)
     expect(describePlant(plan)).toMatchObject({ keyFigures: ['earning'], trends: ['earning'] })
   })
 

@@ -1,6 +1,7 @@
 import { createServer, request as httpRequest, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import type { EventStore } from '../../../server/alarms/events/eventStore.ts'
 import type { Journal } from '../../../server/alarms/journal.ts'
 import type { CounterStore } from '../../../server/derive/counters.ts'
 import { memoryStore } from '../../../server/history/stores/memory.ts'
@@ -64,7 +65,8 @@ alarms:
       plants: () => plants,
       hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
       history: memoryStore(),
-      journal: { newest: () => [] } as unknown as Journal,
+      journal: { newest: () => [], between: () => [] } as unknown as Journal,
+      events: { list: () => [], find: () => undefined } as unknown as EventStore,
       broker: {
         publish: (topic: string, payload: string) => published.push([topic, payload]),
       } as unknown as Broker,

@@ -12,6 +12,7 @@ const WHO: readonly Who[] = [...ROLES, 'stranger here', 'stranger elsewhere']
 const ROLE_READS: readonly Who[] = [...ROLES, 'stranger here']
 const PLAYS: readonly Who[] = ['student', 'operator', 'maintainer', 'administrator']
 const OPERATES: readonly Who[] = ['operator', 'maintainer', 'administrator']
+const MAINTAINS: readonly Who[] = ['maintainer', 'administrator']
 const ADMINISTERS: readonly Who[] = ['administrator']
 
 /** What was asked for, route by route, written down a second time. A new route needs its line here as well. */
@@ -30,6 +31,14 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'GET /api/plants/:plant/alarms': ROLE_READS,
   'POST /api/plants/:plant/alarms/:alarm/acknowledge': OPERATES,
   'POST /api/plants/:plant/alarms/:alarm/reset': OPERATES,
+  'POST /api/plants/:plant/alarms/:alarm/shelve': OPERATES,
+  'POST /api/plants/:plant/alarms/:alarm/unshelve': OPERATES,
+  'POST /api/plants/:plant/alarms/:alarm/outOfService': MAINTAINS,
+  'POST /api/plants/:plant/alarms/:alarm/putBack': MAINTAINS,
+  'GET /api/plants/:plant/reports/alarms': ROLE_READS,
+  'GET /api/plants/:plant/events': ROLE_READS,
+  'GET /api/plants/:plant/events/:event': ROLE_READS,
+  'GET /api/plants/:plant/events/:event/csv': ROLE_READS,
   'GET /api/plants/:plant/journal': ROLE_READS,
   'POST /api/plants/:plant/simulator/:control': PLAYS,
   'GET /api/session': WHO,
@@ -54,6 +63,7 @@ function addressOf(path: string): string {
     .replace(':plant', plant)
     .replace(':figure', 'netHead')
     .replace(':alarm', 'low')
+    .replace(':event', 'none')
     .replace(':counter', 'energyGenerated')
     .replace(':control', 'jet')
     .replace(':user', '999')

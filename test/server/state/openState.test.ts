@@ -5,12 +5,15 @@ import Database from 'libsql'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { NEVER_RAISED, type Step } from '../../../server/alarms/alarm.ts'
 import { createJournal } from '../../../server/alarms/journal.ts'
+import { NEW_LIFE } from '../../../server/alarms/lifeCycle.ts'
 import { createCounterStore } from '../../../server/derive/counterStore.ts'
 import { openState } from '../../../server/state/openState.ts'
 
 const step = (at: number): Step => ({
   at,
   alarm: 'over',
+  priority: 'high',
+  entry: 'alarm',
   from: 'normal',
   to: 'unacknowledged',
   event: 'raise',
@@ -58,14 +61,17 @@ describe('openState', () => {
     }
     const day = { date: '1970-01-01', value: 12.5, gapSeconds: 1, uncertainSeconds: 2, peak: null }
     createCounterStore(first).save('mill', [{ counter, days: [day] }])
-    createJournal(first).record('mill', step(7), { ...NEVER_RAISED, state: 'unacknowledged' })
+    createJournal(first).record('mill', step(7), {
+      ...NEVER_RAISED,
+      life: { ...NEW_LIFE, announced: 'unacknowledged' },
+    })
     first.close()
     const second = openState(folder)
     expect(createCounterStore(second).load('mill', 'energyGenerated')).toEqual(counter)
     const span = { from: '1969-12-01', to: '1970-01-31' }
     expect(createCounterStore(second).days('mill', 'energyGenerated', span)).toEqual([day])
     const journal = createJournal(second)
-    expect(journal.memoryOf('mill', 'over')?.state).toBe('unacknowledged')
+    expect(journal.memoryOf('mill', 'over')?.life.announced).toBe('unacknowledged')
     expect(journal.newest('mill', { limit: 10 }).map((entry) => entry.at)).toEqual([7])
     second.close()
   })
@@ -77,6 +83,11 @@ describe('openState', () => {
       plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, at INTEGER,
       last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL, PRIMARY KEY (plant, id)
     ) WITHOUT ROWID;
+    CREATE TABLE alarm (plant TEXT NOT NULL, id TEXT NOT NULL, memory TEXT NOT NULL, PRIMARY KEY (plant, id))
+    WITHOUT ROWID;
+    CREATE TABLE journal (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, plant TEXT NOT NULL,
+      entry TEXT NOT NULL);
+    CREATE INDEX journal_plant ON journal (plant, sequence);
     INSERT INTO counter VALUES ('mill', 'energyGenerated', 12.5, 500, 1000, 3, 1, 2);
     PRAGMA user_version = 1`)
     old.close()

@@ -26,6 +26,7 @@ export function AlarmValue({ alarm, hold, session, open }: PlantProps & { alarm:
       )}{' '}
       {limitText(alarm, hold)}
       {figure && <Now figure={figure} session={session} isFirst={!hasPeak} />}
+      {alarm.detail && <span class="alarm-detail">; {alarm.detail}</span>}
     </p>
   )
 }

@@ -1,13 +1,18 @@
+import type { Action } from '../../../server/wire/access.ts'
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequests, RequestState } from '../../connect/acknowledge.ts'
 import { person, refusalOf } from '../../connect/person.ts'
+import { dayTime } from '../../format/time.ts'
 import { alarmStateWords, isUnacknowledged } from '../../format/words.ts'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 import { AlarmTimes, AlarmValue } from './alarmFacts.tsx'
+import { AlarmShelf } from './alarmShelf.tsx'
 import type { PlantProps } from './plantProps.ts'
 
-type AlarmRowProps = PlantProps & { alarm: AlarmView; requests: AlarmRequests }
+export type AlarmListProps = PlantProps & { requests: AlarmRequests }
+
+type AlarmRowProps = AlarmListProps & { alarm: AlarmView }
 
 export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps) {
   const isOpen = isUnacknowledged(alarm.state)
@@ -25,9 +30,12 @@ export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps
           {alarm.simulated && <SimStamp />}
         </p>
         <p class="alarm-state">{stateText(alarm)}</p>
+        <FirstOut alarm={alarm} hold={hold} />
+        <WithheldLine alarm={alarm} zone={hold.view.timeZone} />
         <AlarmTimes alarm={alarm} zone={hold.view.timeZone} />
         <AlarmValue alarm={alarm} hold={hold} session={session} open={open} />
         <AlarmHelp alarm={alarm} />
+        <AlarmShelf alarm={alarm} requests={requests} />
         <RequestLine state={requests.states.value.get(alarm.id)} />
         <RightLine alarm={alarm} />
       </div>
@@ -36,7 +44,39 @@ export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps
   )
 }
 
+/** First-out: what this one followed, so that nobody chases a consequence. */
+function FirstOut({ alarm, hold }: { alarm: AlarmView; hold: PlantProps['hold'] }) {
+  const followers = hold.alarms.value.filter((one) => one.after === alarm.id && one.state !== 'normal').length
+  const first = hold.alarms.value.find((one) => one.id === alarm.after)
+  if (first && alarm.state !== 'normal') return <p class="first-out">Followed {first.name}</p>
+  if (followers === 0 || alarm.state === 'normal') return null
+  return (
+    <p class="first-out" data-first-out>
+      <b>Came first</b>; {followers} followed
+    </p>
+  )
+}
+
+function WithheldLine({ alarm, zone }: { alarm: AlarmView; zone: string }) {
+  const { withheld, shelvedUntil } = alarm
+  if (!withheld) return null
+  return (
+    <p class="alarm-times" data-withheld-by={withheld.by}>
+      since {dayTime(withheld.at, zone)} by {withheld.by}
+      {shelvedUntil !== null && `, until ${dayTime(shelvedUntil, zone)}`}: {withheld.reason}
+    </p>
+  )
+}
+
 function stateText({ state, active, unknown }: AlarmView): string {
+  if (state === 'shelved' || state === 'outOfService') {
+    const condition = unknown
+      ? 'cannot be judged'
+      : active
+        ? 'its condition holds'
+        : 'its condition does not hold'
+    return `${alarmStateWords[state]} · ${condition}`
+  }
   if (state === 'normal')
     return unknown ? 'Cannot be judged: its input is missing or bad' : alarmStateWords[state]
   const activity = active ? 'active' : 'no longer active'
@@ -92,7 +132,7 @@ function RequestLine({ state }: { state: RequestState | undefined }) {
 /** Why the button does nothing, where a person's role is not enough. */
 function RightLine({ alarm }: { alarm: AlarmView }) {
   const request = buttonFor(alarm)
-  const reason = request && refusalOf(request)
+  const reason = request && refusalOf(rightFor(request))
   if (!reason || !person.value?.name) return null
   return (
     <p class="quiet" id={`right-${alarm.id}`}>
@@ -106,8 +146,8 @@ function AlarmButton({ alarm, requests }: Pick<AlarmRowProps, 'alarm' | 'request
   if (!request) return null
   const step = requests.states.value.get(alarm.id)?.step
   const isUnderWay = step === 'sending' || step === 'waiting'
-  const word = request === 'acknowledge' ? 'Acknowledge' : 'Reset'
-  const reason = refusalOf(request)
+  const word = BUTTON_WORDS[request]
+  const reason = refusalOf(rightFor(request))
   if (reason && !person.value?.name)
     return (
       <a class="press" href="#/sign-in" data-action="signIn" aria-label={`${reason} ${alarm.name}`}>
@@ -129,8 +169,16 @@ function AlarmButton({ alarm, requests }: Pick<AlarmRowProps, 'alarm' | 'request
   )
 }
 
+const BUTTON_WORDS = { acknowledge: 'Acknowledge', reset: 'Reset', unshelve: 'Unshelve' } as const
+
+/** Whoever may shelve may end it. */
+function rightFor(request: keyof typeof BUTTON_WORDS): Action {
+  return request === 'unshelve' ? 'shelve' : request
+}
+
 /** A latched alarm is reset after it was acknowledged and its condition is gone. */
-function buttonFor(alarm: AlarmView): 'acknowledge' | 'reset' | null {
+function buttonFor(alarm: AlarmView): keyof typeof BUTTON_WORDS | null {
+  if (alarm.state === 'shelved') return 'unshelve'
   if (isUnacknowledged(alarm.state)) return 'acknowledge'
   return alarm.state === 'latchedAcknowledged' && !alarm.active ? 'reset' : null
 }

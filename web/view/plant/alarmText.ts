@@ -17,7 +17,6 @@ export function isDiscrete(alarm: AlarmView, { byId }: PlantHold): boolean {
 }
 
 export function limitText(alarm: AlarmView, hold: PlantHold): string {
-  return alarm.limit === undefined || isDiscrete(alarm, hold)
-    ? ''
-    : `limit ${alarmNumber(alarm, alarm.limit, hold)}`
+  if (isDiscrete(alarm, hold)) return ''
+  return alarm.limit === undefined ? alarm.condition : `limit ${alarmNumber(alarm, alarm.limit, hold)}`
 }

@@ -58,15 +58,22 @@ function valueText(alarm: AlarmView, { value }: JournalEntry, hold: PlantHold): 
   return `, ${alarmNumber(alarm, value, hold)}`
 }
 
+function nameOf(id: string, hold: PlantHold): string {
+  return hold.alarms.value.find((alarm) => alarm.id === id)?.name ?? id
+}
+
 function JournalLine({ entry, hold }: { entry: JournalEntry; hold: PlantHold }) {
   const alarm = hold.alarms.value.find(({ id }) => id === entry.alarm)
   return (
     <li data-journal={entry.sequence} data-event={entry.event}>
       <time class="number">{dayTime(entry.at, hold.view.timeZone)}</time>
       <span>
-        <b>{alarm?.name ?? entry.alarm}</b> {eventWords[entry.event]}
+        <b>{nameOf(entry.alarm, hold)}</b> {eventWords[entry.event]}
         {alarm && valueText(alarm, entry, hold)}
+        {entry.after && `, after ${nameOf(entry.after, hold)}`}
         {entry.by && ` by ${entry.by}`}
+        {entry.via && <span class="quiet"> ({entry.via})</span>}
+        {entry.until && ` until ${dayTime(entry.until, hold.view.timeZone)}`}
         {entry.note && `: ${entry.note}`}
       </span>
     </li>

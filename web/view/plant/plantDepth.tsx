@@ -11,6 +11,7 @@ import { BalancePanel } from './balancePanel.tsx'
 import { CautionPanel } from './cautions.tsx'
 import { ControlPanel } from './controls.tsx'
 import { CounterPanel } from './counters.tsx'
+import { EventPanel } from './events.tsx'
 import { FigureDetails } from './figureDetails.tsx'
 import { FigurePanel } from './figureTable.tsx'
 import { JournalPanel } from './journal.tsx'
@@ -41,6 +42,7 @@ export function PlantRest(props: DepthProps) {
       <ControlPanel hold={hold} />
       {isNarrow.value && <FigurePanel {...props} />}
       <CounterPanel hold={hold} session={session} />
+      <EventPanel hold={hold} session={session} />
       <JournalPanel hold={hold} session={session} />
       <CautionPanel cautions={hold.view.cautions} />
       <FigureDetails {...props} />

@@ -71,7 +71,7 @@ describe('the json format', () => {
     ['{"w":1}', 'field "/v" is missing'],
     ['{"v":null}', 'field "/v" is null'],
     ['{"v":{"a":1}}', 'field "/v" is an object'],
-    ['{"v":[1]}', 'field "/v" is a list'],
+    ['{"v":["1"]}', '1 of 1 values, such as "1"'],
     ['{"v":1e999}', 'field "/v" is Infinity'],
     ['[]', 'field "/v" is missing'],
     ['3', 'field "/v" is missing'],

@@ -1,0 +1,90 @@
+import { ratedOf } from '../derive/describe.ts'
+import { equal, printDimension } from '../derive/expression.ts'
+import type { Plant } from '../plant/plant.ts'
+import type { AlarmFile } from '../plant/schema.ts'
+import { readDifference, readMeasure, unitOf } from '../plant/units.ts'
+import type { FigureDescription } from '../wire/figure.ts'
+import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
+import { AmountFault, type KindPlace } from './kinds/kind.ts'
+
+/** Where the plant file gives no deadband, this share of the limit. */
+const DEFAULT_DEADBAND = 0.01
+
+/** Stands in for the figure of an alarm that is on none. */
+const NO_FIGURE: FigureDescription = {
+  id: '',
+  name: '',
+  symbol: '',
+  unit: '1',
+  viewUnit: '1',
+  group: 'condition',
+  origin: 'measured',
+  staleAfterMs: null,
+}
+
+interface PlaceOptions {
+  file: AlarmFile
+  plant: Plant
+  figures: readonly FigureDescription[]
+}
+
+/** Reads the amounts of one alarm in the unit of its figure. */
+export function createPlace({ file, plant, figures }: PlaceOptions): KindPlace {
+  const figure = figures.find((one) => one.id === file.figure) ?? NO_FIGURE
+  const rated = ratedOf(figure.id, plant)
+  const amount = (field: keyof AlarmFile, text: string, read: typeof readMeasure): number => {
+    const result = readAmount(text, { figure, rated, read })
+    if (typeof result === 'string') throw new AmountFault(field, result)
+    return result
+  }
+  const difference: KindPlace['difference'] = (field, text = String(file[field])) =>
+    amount(field, text, readDifference)
+  return {
+    file,
+    plant,
+    figure,
+    difference,
+    level: (field, text = String(file[field])) => amount(field, text, readMeasure),
+    deadband: (limit) =>
+      file.deadband === undefined ? Math.abs(limit) * DEFAULT_DEADBAND : difference('deadband'),
+    expression: (field) => readReference(field, { file, plant, figures }, figure),
+  }
+}
+
+interface AmountContext {
+  figure: FigureDescription
+  rated: number | undefined
+  read: typeof readMeasure
+}
+
+/** SI value, or the sentence that says what was expected. */
+function readAmount(text: string, { figure, rated, read }: AmountContext): number | string {
+  const share = /^(.+?)\s+of\s+rated$/.exec(text.trim())
+  if (!share) {
+    const result = read(text, unitOf(figure.unit))
+    return 'si' in result ? result.si : `${result.expected}, or a share such as "110 % of rated"`
+  }
+  if (rated === undefined)
+    return `a limit with a unit, since the plant file gives no rated ${figure.name.toLowerCase()}`
+  const ratio = readMeasure(share[1]!, unitOf('1'))
+  return 'si' in ratio ? ratio.si * rated : 'a share such as "110 % of rated"'
+}
+
+function readReference(
+  field: 'from',
+  { file, plant, figures }: PlaceOptions,
+  figure: FigureDescription,
+): PlantExpression {
+  try {
+    const { curve } = file
+    const reference = compilePlantExpression(file[field]!, { plant, figures, ...(curve ? { curve } : {}) })
+    if (equal(reference.expression.dimension, unitOf(figure.unit).dimension)) return reference
+    throw new AmountFault(
+      field,
+      `an expression in ${figure.unit}; this one gives ${printDimension(reference.expression.dimension)}`,
+    )
+  } catch (error) {
+    if (!(error instanceof FormulaFault)) throw error
+    throw new AmountFault(field, `an expression over figures that this plant has (${error.message})`)
+  }
+}

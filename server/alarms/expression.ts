@@ -1,0 +1,111 @@
+import { compileExpression, type Expression, FormulaFault, type SymbolBinding } from '../derive/expression.ts'
+import { type FormulaFunction, interpolation } from '../derive/formulaFunctions.ts'
+import { constantUnit } from '../plant/constants.ts'
+import type { Plant } from '../plant/plant.ts'
+import { findUnit, unitOf } from '../plant/units.ts'
+import type { FigureDescription } from '../wire/figure.ts'
+import type { MachineState } from '../wire/plant.ts'
+import type { FigureLookup } from './inputs.ts'
+
+/**
+ * Expressions in alarms, e.g. "running and discharge > 0.5 * turbine_ratedDischarge" or "2 * pi * frequency / 2".
+ * Symbols are figures and numbers of the plant file with "." written "_" (bearingTemperature_1,
+ * generator_ratedPower), units ("activePower > 5 kW"), and the words running and stopped.
+ */
+export interface PlantExpression {
+  expression: Expression
+  /** Figures whose values it needs. */
+  uses: readonly string[]
+  /** Fills a column and computes. NaN while a figure that is used cannot be given. */
+  evaluate(figures: Pick<FigureLookup, 'value'>, state: MachineState): number
+}
+
+const NONE = [0, 0, 0, 0, 0] as const
+const UNITS = ['W', 'kW', 'V', 'A', 'Hz', 'kHz', 'm', 'mm', 'Pa', 'bar', 'kPa', 's', 'h'] as const
+const STATE_WORDS: Record<string, (state: MachineState) => boolean> = {
+  running: (state) => state === 'running' || state === 'overSpeed',
+  stopped: (state) => state === 'stopped' || state === 'standstill',
+}
+
+type Source = { figure: string } | { constant: number } | { state: (state: MachineState) => boolean }
+
+/** @throws {FormulaFault} with the place and what was expected. */
+export function compilePlantExpression(
+  text: string,
+  {
+    plant,
+    figures,
+    curve,
+  }: { plant: Plant; figures: readonly FigureDescription[]; curve?: [number, number][] },
+): PlantExpression {
+  const { bindings, sources } = symbolsOf(plant, figures)
+  const expression = compileExpression(text, bindings, curvesOf(plant, curve))
+  const slots = slotsOf(expression, bindings)
+  const column = new Float64Array(sources.length)
+  slots.forEach((slot) => {
+    const source = sources[slot]!
+    if ('constant' in source) column[slot] = source.constant
+  })
+  const live = slots.filter((slot) => !('constant' in sources[slot]!))
+  return {
+    expression,
+    uses: live.flatMap((slot) => {
+      const source = sources[slot]!
+      return 'figure' in source ? [source.figure] : []
+    }),
+    evaluate(values, state) {
+      for (const slot of live) {
+        const value = read(sources[slot]!, values, state)
+        // A comparison with NaN is false: without this a lost input would read as "does not hold".
+        if (Number.isNaN(value)) return Number.NaN
+        column[slot] = value
+      }
+      return expression.evaluate(column)
+    },
+  }
+}
+
+function read(source: Source, values: Pick<FigureLookup, 'value'>, state: MachineState): number {
+  if ('figure' in source) return values.value(source.figure)
+  if ('constant' in source) return source.constant
+  return state === 'unknown' ? Number.NaN : Number(source.state(state))
+}
+
+function symbolsOf(plant: Plant, figures: readonly FigureDescription[]) {
+  const bindings = new Map<string, SymbolBinding>()
+  const sources: Source[] = []
+  const bind = (name: string, dimension: SymbolBinding['dimension'], source: Source) => {
+    bindings.set(name, { slots: [sources.push(source) - 1], dimension })
+  }
+  for (const code of UNITS) {
+    const unit = findUnit(code)
+    if (unit) bind(code, unit.dimension, { constant: unit.factor })
+  }
+  for (const [path, constant] of plant.constants)
+    bind(path.replaceAll('.', '_'), unitOf(constantUnit(path)).dimension, { constant })
+  for (const { id, unit } of figures) bind(id.replaceAll('.', '_'), unitOf(unit).dimension, { figure: id })
+  for (const [word, state] of Object.entries(STATE_WORDS)) bind(word, NONE, { state })
+  return { bindings, sources }
+}
+
+function curvesOf(plant: Plant, curve: [number, number][] | undefined): Record<string, FormulaFunction> {
+  const curves = {
+    curve,
+    turbineCurve: plant.turbine?.efficiencyCurve,
+    generatorCurve: plant.generator?.efficiencyCurve,
+  }
+  return Object.fromEntries(
+    Object.entries(curves).flatMap(([name, points]) => (points ? [[name, interpolation(points)]] : [])),
+  )
+}
+
+function slotsOf({ tree }: Expression, bindings: ReadonlyMap<string, SymbolBinding>): number[] {
+  const slots = new Set<number>()
+  tree.traverse((node) => {
+    const name = 'name' in node && typeof node.name === 'string' ? node.name : undefined
+    for (const slot of (name === undefined ? undefined : bindings.get(name))?.slots ?? []) slots.add(slot)
+  })
+  return [...slots]
+}
+
+export { FormulaFault }

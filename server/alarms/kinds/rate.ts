@@ -1,0 +1,74 @@
+import { fromSi, unitOf } from '../../plant/units.ts'
+import type { AlarmKind } from './kind.ts'
+
+/** Times into which the window is cut; of each, the lowest and highest value are kept. */
+const PARTS = 60
+
+/** A change by the limit or more within the time `within`, up, down or either way. */
+export const rate: AlarmKind = {
+  id: 'rate',
+  needs: ['figure', 'limit', 'within', 'direction'],
+  may: ['deadband'],
+  read(place) {
+    const { file, figure } = place
+    const limit = place.difference('limit')
+    const deadband = place.deadband(limit)
+    const within = file.within!
+    const minutes = within >= 60_000 ? `${within / 60_000} min` : `${within / 1000} s`
+    const verb = { rising: 'rises', falling: 'falls' }[String(file.direction)] ?? 'changes'
+    const unit = unitOf(figure.viewUnit)
+    return {
+      condition: `${verb} by ${file.limit} or more within ${minutes}`,
+      uses: [figure.id],
+      open({ figures, wasHeld }) {
+        const window = createWindow(within)
+        let isHeld = wasHeld
+        let change = 0
+        return {
+          watches: [],
+          isWorse: (a, b) => (file.direction === 'falling' ? a < b : a > b),
+          look({ now, mono }) {
+            const quality = figures.quality(figure.id)
+            if (quality === 'bad') return { holds: undefined, value: Number.NaN, at: now, quality }
+            const value = figures.value(figure.id)
+            const { up, down } = window.add(value, mono)
+            change =
+              file.direction === 'rising' ? up : file.direction === 'falling' ? down : Math.max(up, down)
+            isHeld = change >= (isHeld ? limit - deadband : limit)
+            return { holds: isHeld, value, at: figures.at(figure.id) || now, quality }
+          },
+          detail: () => {
+            const amount = Number(fromSi(change + unit.offset, unit).toPrecision(3))
+            return isHeld ? `by ${amount} ${unit.print} within ${minutes}`.replace('  ', ' ') : undefined
+          },
+        }
+      },
+    }
+  },
+}
+
+interface Part {
+  since: number
+  low: number
+  high: number
+}
+
+/** How far the newest value is above the lowest and below the highest of the window. Bounded by PARTS. */
+function createWindow(withinMs: number) {
+  let parts: Part[] = []
+  return {
+    add(value: number, mono: number): { up: number; down: number } {
+      if (Number.isNaN(value)) return { up: 0, down: 0 }
+      const newest = parts.at(-1)
+      if (newest && mono - newest.since < withinMs / PARTS) {
+        newest.low = Math.min(newest.low, value)
+        newest.high = Math.max(newest.high, value)
+      } else parts.push({ since: mono, low: value, high: value })
+      parts = parts.filter((part) => mono - part.since <= withinMs)
+      return {
+        up: value - Math.min(...parts.map((part) => part.low)),
+        down: Math.max(...parts.map((part) => part.high)) - value,
+      }
+    },
+  }
+}

@@ -1,0 +1,42 @@
+import { shortestPeriod } from '../shortestPeriod.ts'
+import type { AlarmKind } from './kind.ts'
+
+/** Time [ms] that instruments get for their first word after a start. */
+const PATIENCE_MS = 30_000
+/** When nothing at all comes in for this long [ms], or 2.5 beats of the fastest instrument, the plant is silent. */
+const PLANT_QUIET_MS = 3000
+const QUIET_BEATS = 2.5
+
+/** A figure that is missing, bad, or older than it may be: the alarms on it are blind. */
+export const stale: AlarmKind = {
+  id: 'stale',
+  needs: ['figure'],
+  may: ['after'],
+  read({ file, figure, plant }) {
+    const quietLimit = Math.max(PLANT_QUIET_MS, QUIET_BEATS * shortestPeriod(plant))
+    return {
+      condition:
+        file.after === undefined ? 'missing or bad' : `missing, bad or older than ${file.after / 1000} s`,
+      uses: [],
+      open({ figures }) {
+        let startedAt: number | undefined
+        let wasKnown = false
+        return {
+          watches: [],
+          isWorse: () => false,
+          look({ now, mono, quietMs }) {
+            startedAt ??= mono
+            const at = figures.at(figure.id)
+            const isOld = file.after !== undefined && now - at > file.after
+            const isLost = figures.quality(figure.id) === 'bad' || isOld
+            wasKnown ||= !isLost
+            const staleAfter = Math.min(figures.staleAfterMs(figure.id), PATIENCE_MS)
+            const isDue = wasKnown || mono - startedAt > PATIENCE_MS + staleAfter
+            const holds = isLost && isDue && quietMs <= quietLimit
+            return { holds, value: Number.NaN, at: now, quality: 'good' }
+          },
+        }
+      },
+    }
+  },
+}

@@ -1,0 +1,83 @@
+import { useEffect, useMemo, useRef } from 'preact/hooks'
+import type { EventChannel, EventRecord } from '../../../server/wire/event.ts'
+import { retryDelay } from '../../connect/linkStatus.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { unitView } from '../../format/units.ts'
+
+/** What is drawn, in this order; a plant has some of them. */
+const DRAWN = ['speed', 'frequency', 'activePower', 'phaseVoltage.1']
+
+export function EventTraces({ record }: { record: EventRecord }) {
+  const drawn = DRAWN.flatMap((quantity) => record.channels.find((one) => one.quantity === quantity) ?? [])
+  const span: [number, number] = [
+    (record.from - record.at) / 1000,
+    Math.max(1, (record.to - record.at) / 1000),
+  ]
+  return (
+    <div class="event-traces">
+      {drawn
+        .filter((channel) => channel.at.length > 1)
+        .map((channel) => (
+          <Trace
+            key={channel.quantity}
+            channel={channel}
+            span={span}
+            version={`${record.id}${record.status}`}
+          />
+        ))}
+    </div>
+  )
+}
+
+interface TraceProps {
+  channel: EventChannel
+  span: [number, number]
+  version: string
+}
+
+function Trace({ channel, span, version }: TraceProps) {
+  const host = useRef<HTMLDivElement>(null)
+  const unit = unitView(channel.unit, channel.viewUnit)
+  const line = useMemo(
+    () => ({ at: channel.at.map((ms) => ms / 1000), value: channel.value.map(unit.value), span }),
+    [version],
+  )
+  useEffect(() => {
+    const element = host.current
+    if (!element) return
+    let isGone = false
+    let chart: { destroy(): void } | undefined
+    void loadTrace().then(({ createTraceChart }) => {
+      if (!isGone) chart = createTraceChart(element, line)
+    })
+    return () => {
+      isGone = true
+      chart?.destroy()
+    }
+  }, [line])
+  const low = formatNumber(Math.min(...line.value)).text
+  const high = formatNumber(Math.max(...line.value)).text
+  const words = `${channel.name}: ${low} to ${high} ${unit.print}`
+  return (
+    <figure class="event-trace">
+      <figcaption>
+        {channel.name} <span class="unit">{unit.print}</span>{' '}
+        <span class="quiet">
+          {low} … {high}
+          {channel.dropped > 0 && `, ${channel.dropped} samples left out`}
+        </span>
+      </figcaption>
+      <div class="event-canvas" ref={host} role="img" aria-label={words} />
+    </figure>
+  )
+}
+
+/** Fetches the drawing library; while the connection is down, again and again. */
+async function loadTrace(attempt = 0): Promise<typeof import('../../plot/traceChart.ts')> {
+  try {
+    return await import('../../plot/traceChart.ts')
+  } catch {
+    await new Promise((resolve) => setTimeout(resolve, retryDelay(attempt)))
+    return loadTrace(attempt + 1)
+  }
+}
