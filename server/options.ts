@@ -22,6 +22,9 @@ export interface Options {
   mqttCa: string | null
   tickMs: number
   publishFigures: boolean
+  notify: string | null
+  notifySecrets: string | null
+  publicUrl: string | null
 }
 
 interface Row {
@@ -110,6 +113,24 @@ const ROWS: readonly Row[] = [
     help: 'Publish figures and alarm transitions under headrace/PLANT/….',
   },
   {
+    flag: 'notify',
+    takes: 'FILE',
+    fallback: '',
+    help: 'Notification file: who is told of which alarms, over which channel, and how soon.',
+  },
+  {
+    flag: 'notify-secrets',
+    takes: 'FILE',
+    fallback: '',
+    help: 'Passwords and keys of its channels, "ID: SECRET" in YAML; or HEADRACE_NOTIFY_SECRET_ID in the environment.',
+  },
+  {
+    flag: 'public-url',
+    takes: 'URL',
+    fallback: '',
+    help: 'Address of the page as people reach it, for links in messages, e.g. https://plant.example.',
+  },
+  {
     flag: 'options',
     takes: 'FILE',
     fallback: '',
@@ -146,6 +167,9 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
     mqttCa: text('mqtt-ca') || null,
     tickMs: whole('tick', text('tick'), [50, 1000]),
     publishFigures: yes('publish-figures', text('publish-figures')),
+    notify: text('notify') || null,
+    notifySecrets: text('notify-secrets') || null,
+    publicUrl: pageUrl(text('public-url')),
   }
   if (!isLoopback(options.httpHost) && !options.openReading)
     refuse('http-host', options.httpHost, 'a loopback address, or --open-reading as well')
@@ -241,6 +265,15 @@ function brokerUrl(text: string): string | null {
   const url = URL.canParse(text) ? new URL(text) : null
   if (url && (url.protocol === 'mqtt:' || url.protocol === 'mqtts:') && url.hostname !== '') return text
   return refuse('mqtt-url', text.replace(/\/\/[^@]*@/, '//…@'), 'mqtt://HOST:PORT or mqtts://HOST:PORT')
+}
+
+/** Without a slash at the end. */
+function pageUrl(text: string): string | null {
+  if (text === '') return null
+  const url = URL.canParse(text) ? new URL(text) : null
+  const isBare = url?.search === '' && url.hash === '' && url.username === ''
+  if (url && isBare && /^https?:$/.test(url.protocol)) return text.replace(/\/+$/, '')
+  return refuse('public-url', text, 'an address such as https://plant.example')
 }
 
 function refuse(flag: string, received: string, expected: string): never {

@@ -45,8 +45,11 @@ export interface Plan {
 export interface Ending {
   plant: string
   alarm: string
-  /** ladder: everything that is not due yet. reminders: only what was planned after somebody had acknowledged. */
-  what: 'ladder' | 'reminders'
+  /**
+   * ladder: everything that is not due yet. rungs: only the further rungs of the ladder. reminders: only what was
+   * planned after somebody had acknowledged.
+   */
+  what: 'ladder' | 'rungs' | 'reminders'
   reason: string
 }
 

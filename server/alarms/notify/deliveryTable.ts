@@ -75,8 +75,11 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
       `UPDATE delivery SET status = 'cancelled', finished_at = ?, reason = ? WHERE status = 'waiting' AND plant = ?
          AND alarm = ? AND attempts = 0 AND due_at > ? ${kinds}`,
     )
-  const endAll = end('')
-  const endReminders = end(`AND kind IN (${REMINDER_KINDS.map((kind) => `'${kind}'`).join()})`)
+  const ends = {
+    ladder: end(''),
+    rungs: end('AND step > 0'),
+    reminders: end(`AND kind IN (${REMINDER_KINDS.map((kind) => `'${kind}'`).join()})`),
+  }
   const answer = prepare('UPDATE delivery SET answered_at = ? WHERE id = ? AND answered_at IS NULL')
   const purge = prepare(`DELETE FROM delivery WHERE status <> 'waiting' AND finished_at < ?`)
   const get = prepare('SELECT * FROM delivery WHERE id = ?')
@@ -95,8 +98,7 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
     insert: (delivery) => void insert.run(...valuesOf(asRecord(delivery))),
     amend: ({ id, message }) => void amend.run(JSON.stringify(message), id),
     store: (record) => void store.run(...valuesOf(record)),
-    end: ({ plant, alarm, what, reason }, now) =>
-      void (what === 'ladder' ? endAll : endReminders).run(now, reason, plant, alarm, now),
+    end: ({ plant, alarm, what, reason }, now) => void ends[what].run(now, reason, plant, alarm, now),
     answer: (id, at) => void answer.run(at, id),
     removeFinishedBefore: (time) => void purge.run(time),
     get(id) {

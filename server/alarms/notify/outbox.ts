@@ -102,9 +102,8 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
 
   function endInMemory({ plant, alarm, what }: Ending): void {
     for (const one of waiting.values()) {
-      const isWanted = what === 'ladder' || REMINDER_KINDS.includes(one.kind)
-      if (one.plant === plant && one.alarm === alarm && isWanted && !isDue(one) && one.attempts === 0)
-        waiting.delete(one.id)
+      const isOfAlarm = one.plant === plant && one.alarm === alarm
+      if (isOfAlarm && isEndedBy(what, one) && !isDue(one) && one.attempts === 0) waiting.delete(one.id)
     }
   }
 
@@ -245,4 +244,9 @@ function recordOf(one: Waiting): DeliveryRecord {
 
 function isCounted({ kind }: Delivery): boolean {
   return !['digest', 'suppressed', 'test', 'testUnanswered'].includes(kind)
+}
+
+function isEndedBy(what: Ending['what'], { step, kind }: Delivery): boolean {
+  if (what === 'rungs') return step > 0
+  return what === 'ladder' || REMINDER_KINDS.includes(kind)
 }
