@@ -1,4 +1,5 @@
 import type { Journal } from '../alarms/journal.ts'
+import type { Notify } from '../alarms/notify/openNotify.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
 import type { LivePlant } from '../livePlant.ts'
@@ -11,6 +12,7 @@ export interface HttpContext {
   hub: Hub
   history: HistoryStore
   journal: Journal
+  notify: Notify
   broker: Broker
   health: () => HealthReply
   now: () => number

@@ -2,12 +2,14 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
+import { ackRouter } from './ackRouter.ts'
 import { alarmsRouter } from './alarmsRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
+import { notificationsRouter } from './notificationsRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
 
@@ -20,6 +22,8 @@ export function createApp(
 ): Express {
   const app = express()
   app.disable('x-powered-by')
+  // Before everything else: a link in a message carries its own right, and comes in under the public name.
+  app.use(ackRouter(context.notify.desk))
   app.use(requireKnownHost(host))
   app.use(
     helmet({
@@ -39,6 +43,7 @@ export function createApp(
     historyRouter(context),
     alarmsRouter(context),
     simulatorRouter(context),
+    notificationsRouter(context),
   )
   app.use(
     '/assets',

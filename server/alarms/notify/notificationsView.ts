@@ -70,7 +70,7 @@ export function unprovenSentence(options: ViewOptions): string | undefined {
   if (unproven.length === 0) return undefined
   const names = unproven.slice(0, 3).map((path) => `${path.name} by ${path.channel}`)
   const more = unproven.length > 3 ? ` and ${unproven.length - 3} more` : ''
-  return `Not proven for 8 days that an alarm message reaches ${names.join(', ')}${more}.`
+  return `It was not proven in the last 8 days that an alarm message reaches ${names.join(', ')}${more}.`
 }
 
 /** High-priority alarms that would reach nobody. */

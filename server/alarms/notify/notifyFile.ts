@@ -12,6 +12,15 @@ export function readNotifyFile(file: string | null): NotifySettings {
   throw new StartRefused(read.faults.map((fault) => printFault(file, fault)).join('\n'))
 }
 
+/** What --check prints for a notification file that is in order. */
+export function describeNotify(file: string, { channels, recipients, rules }: NotifySettings): string {
+  return [
+    `${file}: in order. ${rules.length} rules, ${recipients.length} recipients`,
+    ...recipients.map(({ name, by }) => `    ${name}: ${by.map((way) => way.channel).join(', ')}`),
+    ...channels.map(({ id, kind }) => `    channel ${id}: ${kind}`),
+  ].join('\n')
+}
+
 /** Password or key of a channel; they are shown nowhere. */
 export type Secrets = (channel: string) => string | undefined
 

@@ -11,6 +11,7 @@ import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import type { Hub } from '../../../server/push/hub.ts'
 import type { HealthReply } from '../../../server/wire/replies.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
+import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
 const NOW = 1_790_000_000_000
@@ -62,6 +63,7 @@ alarms:
       hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
       history: memoryStore(),
       journal: { newest: () => [] } as unknown as Journal,
+      notify: silentNotify(),
       broker: {
         publish: (topic: string, payload: string) => published.push([topic, payload]),
       } as unknown as Broker,
@@ -223,6 +225,7 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
+          .replace('{channel}', 'none')
       const method = 'post' in methods ? 'POST' : 'GET'
       const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
         method,
