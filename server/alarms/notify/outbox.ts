@@ -133,21 +133,14 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
   }
 
   function finish(one: Waiting, status: 'sent' | 'failed', reason: string | null): DeliveryRecord {
-    const { dueMono: _mono, isSending: _sending, ...record } = one
-    return {
-      ...record,
-      status,
-      reason,
-      attempts: one.attempts + (status === 'sent' ? 1 : 0),
-      finishedAt: clock.now(),
-    }
+    return { ...recordOf(one), status, reason, finishedAt: clock.now() }
   }
 
   function settle(id: string, status: 'sent' | 'failed', reason: string | null): void {
     const one = waiting.get(id)
     if (!one) return
     waiting.delete(id)
-    save(finish(one, status, reason))
+    save({ ...finish(one, status, reason), attempts: one.attempts + 1 })
   }
 
   function save(record: DeliveryRecord): void {
