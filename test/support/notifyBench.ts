@@ -81,7 +81,7 @@ export function happening(wish: HappeningWish = {}): Happening {
   return {
     plant: { id: 'mill', name: 'Upper mill', timeZone, simulated: false },
     alarm,
-    entry: { at, event, to: event === 'raise' ? 'unacknowledged' : 'normal' },
+    entry: { sequence: 1, at, event, to: event === 'raise' ? 'unacknowledged' : 'normal' },
     value: '1770 min⁻¹',
     limit: '1650 min⁻¹',
     machine: 'Running: 513 W at the generator.',

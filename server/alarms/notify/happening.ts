@@ -7,7 +7,7 @@ import type { Happening } from './message.ts'
 export function happeningOf(
   live: LivePlant,
   alarmId: string,
-  step: Pick<Happening['entry'], 'at' | 'event' | 'to' | 'by'> & { value: number | null },
+  step: Happening['entry'] & { value: number | null },
 ): Happening | undefined {
   const alarm = live.board.views().find((one) => one.id === alarmId)
   if (!alarm) return undefined

@@ -11,7 +11,7 @@ const LONGEST_NAME = 40
 export interface Happening {
   plant: { id: string; name: string; timeZone: string; simulated: boolean }
   alarm: AlarmView
-  entry: Pick<JournalEntry, 'at' | 'event' | 'to' | 'by'>
+  entry: Pick<JournalEntry, 'sequence' | 'at' | 'event' | 'to' | 'by'>
   /** e.g. "1770 min⁻¹"; "no value" where there is none. */
   value: string
   /** e.g. "1650 min⁻¹". */

@@ -151,7 +151,13 @@ export function createNotify(parts: NotifyParts): Notify {
       const share = Math.min(...rulesFor({ plant: live.plant, alarm }, settings).map((rule) => rule.worseBy))
       const level = Number.isFinite(share) ? worsening.check(live.plant.id, alarm, share) : undefined
       if (level === undefined) continue
-      const entry = { at: clock.now(), event: 'raise' as const, to: alarm.state, value: alarm.peak }
+      const entry = {
+        sequence: 0,
+        at: clock.now(),
+        event: 'raise' as const,
+        to: alarm.state,
+        value: alarm.peak,
+      }
       const happening = happeningOf(live, alarm.id, entry)
       if (happening) outbox.put(planWorse(happening, level, context()))
     }

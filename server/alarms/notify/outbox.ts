@@ -42,8 +42,6 @@ export interface Outbox {
   past: Past
   /** Due and not under way, most important first. */
   due(channel: string, most: number): Waiting[]
-  /** Time [ms] until one that is not due yet becomes due; undefined where there is none. */
-  nextDueIn(): number | undefined
   /** Channels that something waits for. */
   channels(): ReadonlySet<string>
   countWaiting(channel: string): number
@@ -179,22 +177,16 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
       told: table.told,
     },
     due(channel, most) {
-      const found = [...waiting.values()].filter(
-        (one) => one.channel === channel && !one.isSending && isDue(one),
-      )
-      found.sort(
-        (a, b) => RANK[a.priority] - RANK[b.priority] || a.attempts - b.attempts || a.dueAt - b.dueAt,
-      )
-      return found.slice(0, most)
-    },
-    nextDueIn() {
-      // What is due already is sent as soon as its channel is free, which needs no timer.
-      const later = [...waiting.values()].filter((one) => !isDue(one))
-      const soonest = later.reduce(
-        (least, one) => Math.min(least, one.dueMono - clock.mono(), one.dueAt - clock.now()),
-        Number.POSITIVE_INFINITY,
-      )
-      return Number.isFinite(soonest) ? soonest : undefined
+      const best: Waiting[] = []
+      for (const one of waiting.values()) {
+        if (one.channel !== channel || one.isSending || !isDue(one)) continue
+        // Only the first few are wanted, of thousands when a channel is away: no sorting of all of them.
+        let place = best.length
+        while (place > 0 && isBefore(one, best[place - 1]!)) place--
+        if (place < most) best.splice(place, 0, one)
+        if (best.length > most) best.pop()
+      }
+      return best
     },
     channels: () => new Set([...waiting.values()].map((one) => one.channel)),
     countWaiting: (channel) => [...waiting.values()].filter((one) => one.channel === channel).length,
@@ -242,4 +234,9 @@ function isCounted({ kind }: Delivery): boolean {
 function isEndedBy(what: Ending['what'], { step, kind }: Delivery): boolean {
   if (what === 'rungs') return step > 0
   return what === 'ladder' || REMINDER_KINDS.includes(kind)
+}
+
+/** The important first, then what was tried least, then what has waited longest. */
+function isBefore(a: Waiting, b: Waiting): boolean {
+  return (RANK[a.priority] - RANK[b.priority] || a.attempts - b.attempts || a.dueAt - b.dueAt) < 0
 }

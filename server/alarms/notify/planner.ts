@@ -44,11 +44,12 @@ export function planWorse(happening: Happening, level: number, context: PlanCont
 }
 
 /** A raise before anybody acknowledged the one before it belongs to the same incident. */
-function incidentOf({ plant, alarm }: Happening, { past }: PlanContext): string {
-  return (
-    past.openIncident({ plant: plant.id, alarm: alarm.id }) ??
-    `${plant.id}/${alarm.id}/${alarm.raisedAt ?? 0}`
-  )
+function openIncidentOf({ plant, alarm }: Happening, { past }: PlanContext): string | undefined {
+  return past.openIncident({ plant: plant.id, alarm: alarm.id })
+}
+
+function newIncident({ plant, alarm }: Happening): string {
+  return `${plant.id}/${alarm.id}/${alarm.raisedAt ?? 0}`
 }
 
 function kindOf(event: string, to: AlarmState): NoticeKind | undefined {
@@ -59,11 +60,19 @@ function kindOf(event: string, to: AlarmState): NoticeKind | undefined {
 function planKind(kind: NoticeKind, happening: Happening, context: PlanContext, about: string = kind): Plan {
   const rules = rulesFor(happening, context.settings)
   if (rules.length === 0) return gatherDigest(happening, context)
+  const open = openIncidentOf(happening, context)
+  const incident = open ?? newIncident(happening)
+  // A ladder that runs already goes on: an alarm that comes and goes must not put it off for ever.
+  const hasRungs = (kind === 'raised' && open === undefined) || kind === 'worse'
   const wishes = new Map<string, Wish>()
-  for (const rule of rules)
-    for (const wish of wishesOf(kind, rule, { happening, context })) keep(wishes, wish)
-  if (kind === 'returned') for (const wish of toldWishes(rules, happening, context)) keep(wishes, wish)
-  const add = [...wishes.values()].map((wish) => deliver({ kind, about, wish }, happening, context))
+  for (const rule of kind === 'returned' ? rules.filter((one) => one.returned) : rules)
+    for (const wish of wishesOf(hasRungs ? rule : { ...rule, ladder: [] }, happening, context))
+      keep(wishes, wish)
+  if (kind === 'returned')
+    for (const wish of toldWishes(rules, happening, { context, incident })) keep(wishes, wish)
+  const add = [...wishes.values()].map((wish) =>
+    deliver({ kind, about, wish, incident }, happening, context.now),
+  )
   return capRate(add, { ...context, zone: happening.plant.timeZone, name: happening.plant.name })
 }
 
@@ -79,33 +88,26 @@ function keep(wishes: Map<string, Wish>, wish: Wish): void {
   if (!known || wish.dueAt < known.dueAt) wishes.set(key, wish)
 }
 
-interface Case {
-  happening: Happening
-  context: PlanContext
-}
-
-function wishesOf(kind: NoticeKind, rule: RuleSetting, { happening, context }: Case): Wish[] {
-  if (kind === 'returned' && !rule.returned) return []
-  const { now, settings } = context
+function wishesOf(rule: RuleSetting, happening: Happening, { settings, now }: PlanContext): Wish[] {
   const { priority } = happening.alarm
   const start = startOf(rule, happening, now)
-  // A ladder that runs already goes on: an alarm that comes and goes must not put it off for ever.
-  const isRunning = context.past.openIncident({ plant: happening.plant.id, alarm: happening.alarm.id })
-  const rungs = (kind === 'raised' && !isRunning) || kind === 'worse' ? rule.ladder : []
   return [
     ...pathsOf(rule.to, priority, settings).map((path) => ({ ...path, step: 0, dueAt: start })),
-    ...rungs.flatMap(({ after, to }, i) =>
+    ...rule.ladder.flatMap(({ after, to }, i) =>
       pathsOf(to, priority, settings).map((path) => ({ ...path, step: i + 1, dueAt: start + after })),
     ),
   ]
 }
 
 /** Who was called later, from the ladder, also hears that it is over. */
-function toldWishes(rules: readonly RuleSetting[], happening: Happening, context: PlanContext): Wish[] {
+function toldWishes(
+  rules: readonly RuleSetting[],
+  happening: Happening,
+  { context, incident }: { context: PlanContext; incident: string },
+): Wish[] {
   const starts = rules.filter((rule) => rule.returned).map((rule) => startOf(rule, happening, context.now))
   if (starts.length === 0) return []
-  const told = context.past.told(incidentOf(happening, context))
-  return told.map((path) => ({ ...path, step: 0, dueAt: Math.min(...starts) }))
+  return context.past.told(incident).map((path) => ({ ...path, step: 0, dueAt: Math.min(...starts) }))
 }
 
 /** Now, or the end of the quiet hours of this rule. */
@@ -116,10 +118,11 @@ function startOf(rule: RuleSetting, { alarm, plant }: Happening, now: number): n
 
 /** "Still active" for those who are told first; a return or another raise ends it. */
 function reminders(happening: Happening, context: PlanContext): Delivery[] {
+  const incident = newIncident(happening)
   return rulesFor(happening, context.settings).flatMap((rule) =>
     pathsOf(rule.to, happening.alarm.priority, context.settings).map((path) => {
       const wish = { ...path, step: 0, dueAt: context.now + rule.remindAfter }
-      return deliver({ kind: 'stillActive', about: 'stillActive', wish }, happening, context)
+      return deliver({ kind: 'stillActive', about: 'stillActive', wish, incident }, happening, context.now)
     }),
   )
 }
@@ -129,20 +132,21 @@ interface Notice {
   /** Tells apart what is of one kind: the level that was passed. */
   about: string
   wish: Wish
+  incident: string
 }
 
-function deliver({ kind, about, wish }: Notice, happening: Happening, context: PlanContext): Delivery {
+function deliver({ kind, about, wish, incident }: Notice, happening: Happening, now: number): Delivery {
   const { plant, alarm, entry } = happening
-  const incident = incidentOf(happening, context)
+  const event = [incident, about, String(entry.at), String(entry.sequence)]
   return {
-    id: deliveryId([incident, about, String(entry.at), wish.recipient, wish.channel, String(wish.step)]),
+    id: deliveryId([...event, wish.recipient, wish.channel, String(wish.step)]),
     incident,
     kind,
     plant: plant.id,
     alarm: alarm.id,
     priority: alarm.priority,
     ...wish,
-    createdAt: context.now,
+    createdAt: now,
     message: alarmMessage(kind, happening, wish.step),
   }
 }

@@ -6,7 +6,9 @@ import type { Outbox, Waiting } from './outbox.ts'
 
 /** A channel that has not said anything after this time [ms] is not waited for. */
 export const SEND_LIMIT_MS = 90_000
-const LONGEST_NAP_MS = 30_000
+
+/** How many of a channel that is gone are given up at a time; the rest follows in the next second. */
+const GONE_AT_ONCE = 100
 
 export interface WorkerOptions {
   outbox: Outbox
@@ -25,7 +27,7 @@ export interface WorkerOptions {
 
 /** Sends what is due. Each channel has lanes of its own: one that stalls holds up no other. */
 export interface Worker {
-  /** Call when something was put into the outbox. */
+  /** Call when something was put into the outbox, and once a second for what becomes due. */
   wake(): void
   counts(channel: string): { sent: number; failed: number; retries: number }
   /** Sends nothing new; resolves when what is under way is over, or after `limitMs`. */
@@ -40,19 +42,15 @@ export function createWorker(options: WorkerOptions): Worker {
   let isStopped = false
 
   function pump(): void {
-    cancel()
     if (isStopped) return
     for (const id of outbox.channels()) pumpChannel(id)
-    const nap = Math.min(LONGEST_NAP_MS, outbox.nextDueIn() ?? LONGEST_NAP_MS)
-    cancel = clock.after(Math.max(1, Math.ceil(nap)), pump)
   }
 
   function pumpChannel(id: string): void {
     const channel = channels.get(id)
     const gone = channel ? options.disabled(id) : 'this channel is no longer in the notification file'
     if (!channel || gone !== undefined) {
-      for (const one of outbox.due(id, Number.POSITIVE_INFINITY))
-        conclude(one, { result: 'failed', reason: gone! })
+      for (const one of outbox.due(id, GONE_AT_ONCE)) conclude(one, { result: 'failed', reason: gone! })
       return
     }
     const busy = underWay.get(id) ?? new Set()
@@ -61,7 +59,8 @@ export function createWorker(options: WorkerOptions): Worker {
       one.isSending = true
       const sending = attempt(channel, one).finally(() => {
         busy.delete(sending)
-        pump()
+        // By way of the event loop: thousands that fail at once must not hold up the readings.
+        setImmediate(() => isStopped || pumpChannel(id))
       })
       busy.add(sending)
     }
