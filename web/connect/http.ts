@@ -1,5 +1,6 @@
 import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
+import type { NotificationsReply } from '../../server/wire/notifications.ts'
 import type { PlantSummary, Snapshot } from '../../server/wire/plant.ts'
 import type {
   CounterView,
@@ -26,6 +27,8 @@ export const http = {
   plants: () => request<PlantSummary[]>('/api/plants'),
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
+  notifications: () => request<NotificationsReply>('/api/notifications'),
+  testNotifications: () => request<{ planned: number }>('/api/notifications/test', {}),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
   journal: (plant: string, limit: number) =>
     request<JournalReply>(`${plantPath(plant, 'journal')}?limit=${limit}`),
