@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { parse } from 'yaml'
 import type { Happening } from '../../server/alarms/notify/message.ts'
-import { createNotify, type Notify, type NotifyParts } from '../../server/alarms/notify/openNotify.ts'
+import { createNotify, type Notify } from '../../server/alarms/notify/openNotify.ts'
 import type { Past } from '../../server/alarms/notify/past.ts'
 import { NO_SETTINGS, type NotifySettings, notifyFileSchema } from '../../server/alarms/notify/settings.ts'
 import { openState, type State } from '../../server/state/openState.ts'
@@ -87,5 +87,3 @@ export function happening(wish: HappeningWish = {}): Happening {
     machine: 'Running: 513 W at the generator.',
   }
 }
-
-export type { NotifyParts }

@@ -1,6 +1,5 @@
 import { createJournal, type Journal } from '../../server/alarms/journal.ts'
 import { createNotify, type Notify, type NotifyParts } from '../../server/alarms/notify/openNotify.ts'
-import type { Clock } from '../../server/clock.ts'
 import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
 import type { State } from '../../server/state/openState.ts'
 import type { DeliveryView } from '../../server/wire/notifications.ts'
@@ -60,7 +59,7 @@ export function notifyRig(yaml: string, wish: RigWish = {}): NotifyRig {
   const notify = createNotify({
     secrets: () => undefined,
     publicUrl: 'https://plant.example',
-    answerLimitMs: 400,
+    answerLimitMs: 2500,
     ...more,
     settings: settingsOf(yaml),
     state,
@@ -109,5 +108,3 @@ export function notifyRig(yaml: string, wish: RigWish = {}): NotifyRig {
     },
   }
 }
-
-export type { Clock }

@@ -8,6 +8,9 @@ import type { NotifySettings } from './settings.ts'
 
 const CAN_ACKNOWLEDGE: readonly NoticeKind[] = ['raised', 'worse', 'test']
 
+/** Before that, now is then: and the state of the machine may be the one from before the alarm. */
+const NOW_AFTER_MS = 2000
+
 export interface ComposeOptions {
   settings: NotifySettings
   plants: () => ReadonlyMap<string, LivePlant>
@@ -34,7 +37,7 @@ export function createCompose(options: ComposeOptions): (delivery: Delivery) => 
       message.short,
       '',
       ...message.lines,
-      ...nowLines(delivery, plants()),
+      ...(now() - createdAt < NOW_AFTER_MS ? [] : nowLines(delivery, plants())),
       '',
       ...(acknowledgeUrl === undefined ? [] : [`Acknowledge: ${acknowledgeUrl}`]),
       `Page: ${pageUrl}`,

@@ -16,7 +16,7 @@ export interface Happening {
   value: string
   /** e.g. "1650 min⁻¹". */
   limit: string | undefined
-  /** The state of the machine, as the page says it. */
+  /** The state of the machine as the page says it, up to a tick before the step. */
   machine: string
 }
 
@@ -58,7 +58,8 @@ function detailLines(kind: NoticeKind, happening: Happening, step: number): stri
     `Alarm: ${alarm.name} (${alarm.priority} priority)`,
     `When: ${localMoment(entry.at, plant.timeZone)}`,
     `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`,
-    `Machine at that time: ${machine}`,
+    // Over-speed is judged on the very reading, before the state of the machine is: that is older by a tick.
+    `Machine just before: ${machine}`,
     ...optional('Cause', alarm.cause),
     ...optional('Consequence', alarm.consequence),
     ...optional('What to do', kind === 'returned' ? undefined : alarm.action),

@@ -1,5 +1,5 @@
 import type { Broker } from '../../../ingest/broker/broker.ts'
-import type { Subscription, SubscriptionStore } from '../subscriptions.ts'
+import type { SubscriptionStore } from '../subscriptions.ts'
 
 /** What channels are built with. */
 export interface ChannelTools {
@@ -11,5 +11,3 @@ export interface ChannelTools {
   /** Shorter in tests. */
   answerLimitMs?: number
 }
-
-export type { Subscription }

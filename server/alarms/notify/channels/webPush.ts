@@ -1,7 +1,8 @@
 import webpush from 'web-push'
 import type { ChannelSetting } from '../settings.ts'
+import type { Subscription } from '../subscriptions.ts'
 import type { Channel, Outcome, Outgoing } from './channel.ts'
-import type { ChannelTools, Subscription } from './channelTools.ts'
+import type { ChannelTools } from './channelTools.ts'
 import { postOnce } from './httpOutcome.ts'
 
 const ANSWER_LIMIT_MS = 15_000

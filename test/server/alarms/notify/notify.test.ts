@@ -36,6 +36,10 @@ describe('notifications from alarm to message', () => {
     expect(who()).toEqual(['anna'])
     await rig.pass(2 * MINUTE, 4)
     expect(who().sort()).toEqual(['anna', 'bert'])
+    const texts = rig.broker.published.map(({ payload }) => JSON.parse(payload).data.text as string)
+    // the first message is as old as the alarm; what comes later says how it is by then
+    expect(texts.map((text) => text.includes('\nNow: Over-speed'))).toEqual([false, true])
+    expect(texts[1]).toContain('The alarm is active and not acknowledged.')
   })
 
   it('stop climbing when somebody acknowledges, and say by whom', async () => {
