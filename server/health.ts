@@ -2,6 +2,7 @@ import { monitorEventLoopDelay } from 'node:perf_hooks'
 import type { Access } from './access/openAccess.ts'
 import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
+import type { Notify } from './alarms/notify/openNotify.ts'
 import type { Clock } from './clock.ts'
 import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
@@ -20,6 +21,7 @@ export interface HealthSources {
   history: HistoryStore
   recorder: Recorder
   journal: Journal
+  notify: Notify
   state: State
   /** Set once the page server runs. */
   hub: () => Hub | undefined
@@ -57,11 +59,13 @@ export function createHealth(sources: HealthSources): Health {
     },
     line() {
       const store = storing(sources)
+      const unproven = sources.notify.unproven()
       return {
         faults: sources.ingest.counters().faults,
         unmapped: sources.ingest.unmapped().length,
         storing: store.ok,
         ...(store.detail === undefined ? {} : { storingDetail: store.detail }),
+        ...(unproven === undefined ? {} : { alertPath: unproven }),
       }
     },
     reply() {
@@ -120,7 +124,7 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
   ]
 }
 
-function queuesOf({ history, journal, hub, access, broker }: HealthSources): HealthReply['queues'] {
+function queuesOf({ history, journal, notify, hub, access, broker }: HealthSources): HealthReply['queues'] {
   const store = history.health()
   const waiting = journal.waiting()
   const packets = broker.counters()
@@ -146,6 +150,7 @@ function queuesOf({ history, journal, hub, access, broker }: HealthSources): Hea
       policy: 'a newer retained message replaces the one before; then the oldest is given up and counted',
       dropped: packets.publishDropped,
     },
+    notify.queue(),
     ...(hub() ? [hub()!.queue()] : []),
     ...(access()?.queues() ?? []),
   ]

@@ -1,4 +1,5 @@
 import { join } from 'node:path'
+import { openNotify } from './alarms/notify/openNotify.ts'
 import { createAlarmStores } from './alarms/stores.ts'
 import { systemClock as clock } from './clock.ts'
 import { plantFilesOf, startSimulator } from './demo.ts'
@@ -24,7 +25,8 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const folder = options.demo && options.data === 'data' ? join('data', 'demo') : options.data
   const state = openState(folder)
   const history = openHistory({ folder: join(folder, 'history'), clock, onNotice: console.error })
-  const { journal, events, flood } = createAlarmStores(state)
+  const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker })
+  const { journal, events, flood } = createAlarmStores(state, notify.alongside)
   const recorder = createRecorder(history)
   const counts = { transitions: 0, evaluations: 0 }
 
@@ -54,18 +56,8 @@ async function run(options: Options): Promise<() => Promise<void>> {
     },
   })
   let page: Awaited<ReturnType<typeof startPageServer>> | undefined
-  const health = createHealth({
-    clock,
-    broker,
-    ingest,
-    history,
-    recorder,
-    journal,
-    state,
-    counts,
-    hub: () => page?.hub,
-    access: () => page?.access,
-  })
+  const stages = { clock, broker, ingest, history, recorder, journal, notify, state, counts }
+  const health = createHealth({ ...stages, hub: () => page?.hub, access: () => page?.access })
   broker.onStatus((status) => {
     for (const one of plants.values()) one.setConnected(status.connected)
   })
@@ -73,9 +65,11 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
   await history.open()
   page = await startPageServer(
-    { plants: () => plants, history, journal, events, broker, health: health.reply, now: clock.now },
+    { plants: () => plants, history, journal, events, notify, broker, health: health.reply, now: clock.now },
     { options, clock, state, surroundings: { source: broker.status, health: health.line } },
   )
+
+  notify.start(page.url)
 
   const stopTick = clock.every(options.tickMs, () => {
     const now = clock.now()
@@ -106,6 +100,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
     stopSecond()
     stopWatching()
     simulator?.stop()
+    await notify.close()
     await broker.close()
     for (const one of plants.values()) one.close()
     recorder.handOver()

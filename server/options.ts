@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
-import { isIP } from 'node:net'
 import { parseArgs } from 'node:util'
 import { parse } from 'yaml'
+import { address, brokerUrl, list, pageUrl, whole, yes } from './optionReaders.ts'
 import { StartRefused } from './state/openState.ts'
 
 /** Everything that can be set. Flags beat environment, environment beats the options file, that beats defaults. */
@@ -25,6 +25,9 @@ export interface Options {
   mqttCa: string | null
   tickMs: number
   publishFigures: boolean
+  notify: string | null
+  notifySecrets: string | null
+  publicUrl: string | null
 }
 
 interface Row {
@@ -125,6 +128,24 @@ const ROWS: readonly Row[] = [
     help: 'Publish figures and alarm transitions under headrace/PLANT/….',
   },
   {
+    flag: 'notify',
+    takes: 'FILE',
+    fallback: '',
+    help: 'Notification file: who is told of which alarms, over which channel, and how soon.',
+  },
+  {
+    flag: 'notify-secrets',
+    takes: 'FILE',
+    fallback: '',
+    help: 'Passwords and keys of its channels, "ID: SECRET" in YAML; or HEADRACE_NOTIFY_SECRET_ID in the environment.',
+  },
+  {
+    flag: 'public-url',
+    takes: 'URL',
+    fallback: '',
+    help: 'Address of the page as people reach it, for links in messages, e.g. https://plant.example.',
+  },
+  {
     flag: 'options',
     takes: 'FILE',
     fallback: '',
@@ -163,6 +184,9 @@ export function readOptions(args: readonly string[], environment: NodeJS.Process
     mqttCa: text('mqtt-ca') || null,
     tickMs: whole('tick', text('tick'), [50, 1000]),
     publishFigures: yes('publish-figures', text('publish-figures')),
+    notify: text('notify') || null,
+    notifySecrets: text('notify-secrets') || null,
+    publicUrl: pageUrl(text('public-url')),
   }
 }
 
@@ -235,36 +259,4 @@ function readOptionsFile(file: string): Record<string, unknown> {
 
 function environmentName(flag: string): string {
   return `HEADRACE_${flag.toUpperCase().replaceAll('-', '_')}`
-}
-
-function list(value: unknown): string[] {
-  if (Array.isArray(value)) return value.map(String)
-  return typeof value === 'string' && value !== '' ? value.split(',').map((one) => one.trim()) : []
-}
-
-function yes(flag: string, text: string): boolean {
-  if (['true', 'on', 'yes', '1'].includes(text)) return true
-  if (['false', 'off', 'no', '0', ''].includes(text)) return false
-  return refuse(flag, text, 'on or off')
-}
-
-function whole(flag: string, text: string, [low, high]: [number, number]): number {
-  const value = Number(text)
-  if (text !== '' && Number.isInteger(value) && value >= low && value <= high) return value
-  return refuse(flag, text, `a whole number from ${low} to ${high}`)
-}
-
-function address(flag: string, text: string): string {
-  return text === 'localhost' || isIP(text) !== 0 ? text : refuse(flag, text, 'an IP address or localhost')
-}
-
-function brokerUrl(text: string): string | null {
-  if (text === '') return null
-  const url = URL.canParse(text) ? new URL(text) : null
-  if (url && (url.protocol === 'mqtt:' || url.protocol === 'mqtts:') && url.hostname !== '') return text
-  return refuse('mqtt-url', text.replace(/\/\/[^@]*@/, '//…@'), 'mqtt://HOST:PORT or mqtts://HOST:PORT')
-}
-
-function refuse(flag: string, received: string, expected: string): never {
-  throw new StartRefused(`Option --${flag} is "${received}", expected ${expected}.`)
 }

@@ -1,3 +1,4 @@
+import { describeNotify, readNotifyFile } from './alarms/notify/notifyFile.ts'
 import { plantFilesOf } from './demo.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
@@ -37,6 +38,7 @@ function check(options: Options): void {
   const read = readPlantFiles(plantFilesOf(options))
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
   for (const plant of read.plants) console.log(describeCheck(plant))
+  if (options.notify !== null) console.log(describeNotify(options.notify, readNotifyFile(options.notify)))
 }
 
 function fail(error: unknown): never {

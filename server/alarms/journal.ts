@@ -17,7 +17,13 @@ export interface Journal extends AlarmJournal {
 /** Steps kept in memory while the disk refuses them; beyond this the oldest are given up and counted. */
 export const WAITING_LIMIT = 10_000
 
-export function createJournal(state: State): Journal {
+/**
+ * What else belongs to a step, prepared when it is recorded. @returns what writes it: called inside the step's own
+ * transaction, again when the disk refused it; it must not throw for anything but the disk.
+ */
+export type Alongside = (entry: JournalEntry) => () => void
+
+export function createJournal(state: State, alongside: Alongside = () => () => {}): Journal {
   const insert = state.database.prepare('INSERT INTO journal (at, plant, entry) VALUES (?, ?, ?)')
   const remember = state.database.prepare(
     'INSERT INTO alarm (plant, id, memory) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET memory = excluded.memory',
@@ -29,17 +35,18 @@ export function createJournal(state: State): Journal {
   const span = state.database.prepare(
     'SELECT sequence, entry FROM journal WHERE plant = ? AND at >= ? AND at < ? ORDER BY at, sequence LIMIT ?',
   )
-  const waiting: { plant: string; step: Step; memory: AlarmMemory }[] = []
+  const waiting: { plant: string; step: Step; memory: AlarmMemory; writeAlongside: () => void }[] = []
   let dropped = 0
   let sequence = lastSequence(state)
 
   /** Oldest first, so that the journal keeps its order; stops at the first that is refused. */
   function store(): void {
     while (waiting.length > 0) {
-      const { plant, step, memory } = waiting[0]!
+      const { plant, step, memory, writeAlongside } = waiting[0]!
       const held = state.write(() => {
         insert.run(step.at, plant, JSON.stringify(step))
         remember.run(plant, step.alarm, JSON.stringify(memory))
+        writeAlongside()
       })
       if (!held) return
       waiting.shift()
@@ -48,14 +55,15 @@ export function createJournal(state: State): Journal {
 
   return {
     record(plant, step, memory) {
-      waiting.push({ plant, step, memory })
+      sequence++
+      const entry = { ...step, plant, sequence }
+      waiting.push({ plant, step, memory, writeAlongside: alongside(entry) })
       if (waiting.length > WAITING_LIMIT) {
         waiting.shift()
         dropped++
       }
       store()
-      sequence++
-      return { ...step, plant, sequence }
+      return entry
     },
     memoryOf(plant, alarm) {
       const row = recall.get(plant, alarm) as { memory: string } | undefined

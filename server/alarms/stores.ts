@@ -1,7 +1,7 @@
 import type { State } from '../state/openState.ts'
 import { createEventStore, type EventStore } from './events/eventStore.ts'
 import { createFloodWatch, type FloodWatch } from './flood.ts'
-import { createJournal, type Journal } from './journal.ts'
+import { type Alongside, createJournal, type Journal } from './journal.ts'
 
 /** What the alarms of all plants share. */
 export interface AlarmStores {
@@ -10,6 +10,11 @@ export interface AlarmStores {
   flood: FloodWatch
 }
 
-export function createAlarmStores(state: State): AlarmStores {
-  return { journal: createJournal(state), events: createEventStore(state), flood: createFloodWatch() }
+/** @param alongside What else is written with each step of an alarm, e.g. its messages. */
+export function createAlarmStores(state: State, alongside?: Alongside): AlarmStores {
+  return {
+    journal: createJournal(state, alongside),
+    events: createEventStore(state),
+    flood: createFloodWatch(),
+  }
 }

@@ -3,6 +3,7 @@ import type { Access } from '../access/openAccess.ts'
 import type { Actor } from '../access/rights.ts'
 import type { EventStore } from '../alarms/events/eventStore.ts'
 import type { Journal } from '../alarms/journal.ts'
+import type { Notify } from '../alarms/notify/openNotify.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
 import type { LivePlant } from '../livePlant.ts'
@@ -17,6 +18,7 @@ export interface HttpContext {
   history: HistoryStore
   journal: Journal
   events: EventStore
+  notify: Notify
   broker: Broker
   health: () => HealthReply
   now: () => number

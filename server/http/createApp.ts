@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
 import { accessRouter } from './accessRouter.ts'
+import { ackRouter } from './ackRouter.ts'
 import { alarmsRouter } from './alarmsRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
@@ -11,6 +12,7 @@ import { createGate } from './gate.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
+import { notificationsRouter } from './notificationsRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
 import { usersRouter } from './usersRouter.ts'
@@ -24,6 +26,8 @@ export function createApp(
 ): Express {
   const app = express()
   app.disable('x-powered-by')
+  // Before everything else: a link in a message carries its own right, and comes in under the public name.
+  app.use(ackRouter(context.notify.desk))
   app.use(requireKnownHost({ host, pageName }))
   app.use(
     helmet({
@@ -47,6 +51,7 @@ export function createApp(
     simulatorRouter(context),
     accessRouter(context),
     usersRouter(context),
+    notificationsRouter(context),
   )
   app.use(
     '/assets',

@@ -45,6 +45,13 @@ const control = {
   schema: { type: 'string' },
   description: 'Control id',
 }
+const channel = {
+  name: 'channel',
+  in: 'path',
+  required: true,
+  schema: { type: 'string' },
+  description: 'Channel id',
+}
 
 const user = {
   name: 'user',
@@ -188,6 +195,21 @@ export const openApi = {
       inQuery('limit', '1 … 1000; default 100'),
       inQuery('before', 'Sequence number to continue from'),
     ]),
+    '/api/notifications': get(
+      'Alarm messages: channels, ways and when each was last proven, newest deliveries',
+    ),
+    '/api/notifications/test': post('Send a test message that is to be confirmed', [], {
+      recipient: { type: 'string', description: 'Left out: everybody' },
+    }),
+    '/api/notifications/channels/{channel}/enable': post(
+      'Send over a channel again whose other end had said that it wants no more',
+      [channel],
+      {},
+    ),
+    '/api/notifications/browsers': post('Show messages for a recipient in this browser', [], {
+      recipient: { type: 'string' },
+      subscription: { type: 'object', description: 'As the browser’s PushManager gives it' },
+    }),
     '/api/plants/{plant}/simulator/{control}': post(
       'Command to the simulator of a simulated plant',
       [plant, control],

@@ -5,6 +5,9 @@ import type { Broker } from './broker/broker.ts'
 import { createEmbeddedBroker } from './broker/embedded.ts'
 import { createExternalPair } from './broker/externalPair.ts'
 
+/** Also the will of the connection to an external broker. */
+const PRESENCE_TOPIC = 'headrace/status'
+
 /** The broker that the options ask for, and the address under which a client on this machine reaches it. */
 export type OpenBroker = Broker & { url(): string }
 
@@ -13,12 +16,13 @@ export function openBroker(options: Options, clock: Clock): OpenBroker {
     ...(options.mqttUser === null ? {} : { user: options.mqttUser }),
     ...(options.mqttPassword === null ? {} : { password: options.mqttPassword }),
   }
+  const presence = options.publishFigures ? { presenceTopic: PRESENCE_TOPIC } : {}
   const log = (line: string) => console.error(line)
   if (options.mqttUrl !== null) {
     const url = options.mqttUrl
     const caFile = options.mqttCa === null ? {} : { caFile: options.mqttCa }
     return refusing({
-      ...createExternalPair({ clock, url, log, ...credentials, ...caFile }),
+      ...createExternalPair({ clock, url, log, ...presence, ...credentials, ...caFile }),
       url: () => url,
     })
   }
@@ -27,6 +31,7 @@ export function openBroker(options: Options, clock: Clock): OpenBroker {
     host: options.mqttHost,
     port: options.mqttPort,
     log,
+    ...presence,
     ...credentials,
   })
   return refusing({ ...broker, url: () => `mqtt://${options.mqttHost}:${broker.port()}` })

@@ -1,5 +1,5 @@
 import { isMap, LineCounter, parseDocument } from 'yaml'
-import type { core } from 'zod'
+import type { core, z } from 'zod'
 import { buildPlant } from './build.ts'
 import type { PlantFault, PlantResult } from './plant.ts'
 import { plantFileSchema } from './schema.ts'
@@ -11,6 +11,26 @@ const LONGEST_FILE = 1_000_000
  * expected; nothing is thrown for bad content.
  */
 export function readPlant(text: string, file: string): PlantResult {
+  const read = readDocument(text, plantFileSchema)
+  if ('faults' in read) return read
+  const built = buildPlant(read.value, file)
+  if ('plant' in built) return { ...built, lineOf: (path) => read.lineOf(keysOf(path)) }
+  return {
+    faults: sortByLine(
+      built.faults.map((one) => ({
+        ...withLine(one, read.lineOf(keysOf(one.path))),
+        received: one.received,
+      })),
+    ),
+  }
+}
+
+export type DocumentResult<T> =
+  | { value: T; lineOf: (path: readonly PropertyKey[]) => number | undefined }
+  | { faults: PlantFault[] }
+
+/** Reads YAML text by a schema; every fault is reported with its place, as for a plant file. */
+export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentResult<T> {
   if (text.length > LONGEST_FILE)
     return { faults: [fault('', `${text.length} characters`, `at most ${LONGEST_FILE} characters`)] }
   const lines = new LineCounter()
@@ -33,16 +53,9 @@ export function readPlant(text: string, file: string): PlantResult {
     }
     return undefined
   }
-  const parsed = plantFileSchema.safeParse(raw)
-  const faults = parsed.success ? [] : parsed.error.issues.flatMap((issue) => describe(issue, raw, lineOf))
-  if (!parsed.success) return { faults: sortByLine(faults) }
-  const built = buildPlant(parsed.data, file)
-  if ('plant' in built) return { ...built, lineOf: (path) => lineOf(keysOf(path)) }
-  return {
-    faults: sortByLine(
-      built.faults.map((one) => ({ ...withLine(one, lineOf(keysOf(one.path))), received: one.received })),
-    ),
-  }
+  const parsed = schema.safeParse(raw)
+  if (parsed.success) return { value: parsed.data, lineOf }
+  return { faults: sortByLine(parsed.error.issues.flatMap((issue) => describe(issue, raw, lineOf))) }
 }
 
 function describe(

@@ -57,6 +57,17 @@ const MIGRATIONS = [
    CREATE TABLE event (id TEXT PRIMARY KEY, plant TEXT NOT NULL, at INTEGER NOT NULL, status TEXT NOT NULL,
      summary TEXT NOT NULL, record TEXT NOT NULL) WITHOUT ROWID;
    CREATE INDEX event_plant ON event (plant, at);`,
+  // notifications: what is to be sent, when each way was last proven, and keys
+  `CREATE TABLE delivery (id TEXT PRIMARY KEY, incident TEXT NOT NULL, kind TEXT NOT NULL, plant TEXT, alarm TEXT,
+     priority TEXT NOT NULL, recipient TEXT NOT NULL, channel TEXT NOT NULL, step INTEGER NOT NULL,
+     created_at INTEGER NOT NULL, due_at INTEGER NOT NULL, message TEXT NOT NULL, status TEXT NOT NULL,
+     attempts INTEGER NOT NULL, finished_at INTEGER, reason TEXT, answered_at INTEGER);
+   CREATE INDEX delivery_waiting ON delivery (status, due_at);
+   CREATE INDEX delivery_incident ON delivery (incident);
+   CREATE INDEX delivery_created ON delivery (created_at);
+   CREATE TABLE alert_path (recipient TEXT NOT NULL, channel TEXT NOT NULL, accepted_at INTEGER, proven_at INTEGER,
+     failed_at INTEGER, failure TEXT, PRIMARY KEY (recipient, channel)) WITHOUT ROWID;
+   CREATE TABLE notify_memory (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -109,4 +109,6 @@ export interface HealthLine {
   /** False while measurements are not being stored. */
   storing: boolean
   storingDetail?: string
+  /** A sentence where it is not proven that alarm messages reach people. */
+  alertPath?: string
 }

@@ -12,6 +12,7 @@ import type { Hub } from '../../server/push/hub.ts'
 import type { HealthReply } from '../../server/wire/replies.ts'
 import { type AccessBench, accessBench, type BenchOptions } from './accessBench.ts'
 import { memoryJournal } from './alarmBench.ts'
+import { silentNotify } from './notifyBench.ts'
 import { plantOf, THREE_SENSORS } from './plants.ts'
 
 const WATCHED = `${THREE_SENSORS}
@@ -54,6 +55,7 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
     hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
     history: memoryStore(),
     journal: { newest: () => [], between: () => [] } as unknown as Journal,
+    notify: silentNotify(),
     events: { list: () => [], find: () => undefined } as unknown as EventStore,
     broker: { publish: () => true } as unknown as Broker,
     health: () => ({ stages: [], queues: [], source: {}, storing: {} }) as unknown as HealthReply,

@@ -4,6 +4,7 @@ import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { BalanceReply } from '../../server/wire/balance.ts'
 import type { EventRecord, EventSummary } from '../../server/wire/event.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
+import type { NotificationsReply } from '../../server/wire/notifications.ts'
 import type { PlantSummary, Snapshot } from '../../server/wire/plant.ts'
 import type {
   CounterView,
@@ -35,6 +36,8 @@ export const http = {
   plants: () => request<PlantSummary[]>('/api/plants'),
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
+  notifications: () => request<NotificationsReply>('/api/notifications'),
+  testNotifications: () => request<{ planned: number }>('/api/notifications/test', {}),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
   balance: (plant: string) => request<BalanceReply>(plantPath(plant, 'balance')),
   indices: (plant: string) => request<IndexView[]>(plantPath(plant, 'indices')),

@@ -4,6 +4,7 @@ import { createIntake } from './embeddedIntake.ts'
 import { type EmbeddedBrokerOptions, refuseOpenDoor, withDefaults } from './embeddedOptions.ts'
 import { createOutlet } from './embeddedOutlet.ts'
 import { type EmbeddedServer, openServer } from './embeddedServer.ts'
+import { OFFLINE, ONLINE } from './presence.ts'
 import { settleWithin } from './settleWithin.ts'
 import { createSparseLog } from './sparseLog.ts'
 import { createStatusBoard } from './statusBoard.ts'
@@ -39,12 +40,19 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
     refuseOpenDoor(settings)
     server = await openServer({ settings, intake, counters, log })
     phase = 'open'
+    tellPresence(ONLINE)
     status.set(true)
+  }
+
+  function tellPresence(word: string): void {
+    if (settings.presenceTopic !== undefined)
+      outlet.publish(server?.aedes, settings.presenceTopic, word, { retain: true })
   }
 
   async function close(): Promise<void> {
     if (phase === 'open' && server) {
       phase = 'closed'
+      tellPresence(OFFLINE)
       await settleWithin(settings.clock, CLOSE_LIMIT_MS, outlet.idle().then(server.flushed))
       await server.close()
       status.set(false, 'the broker was closed')

@@ -28,6 +28,8 @@ export interface EmbeddedBrokerOptions {
   keepaliveLimitS?: number
   /** Time [ms] that a client has for its CONNECT; default 10 000. */
   connectTimeoutMs?: number
+  /** Topic that says, retained, whether this server is there: "online", and "offline" before it closes; with a server that dies its broker goes too. Default: none. */
+  presenceTopic?: string
   /** One line for the operator; default: none. */
   log?: (line: string) => void
 }
@@ -49,6 +51,7 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
     drainTimeoutMs: 15_000,
     keepaliveLimitS: 120,
     connectTimeoutMs: 10_000,
+    presenceTopic: undefined,
     log: () => {},
     ...options,
   }

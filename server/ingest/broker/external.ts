@@ -11,6 +11,7 @@ import {
   withDefaults,
 } from './externalOptions.ts'
 import { createOutlet } from './externalOutlet.ts'
+import { OFFLINE } from './presence.ts'
 import { settleWithin } from './settleWithin.ts'
 import { createSparseLog } from './sparseLog.ts'
 import { createStatusBoard } from './statusBoard.ts'
@@ -49,6 +50,8 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
   async function close(): Promise<void> {
     if (isClosed) return
     isClosed = true
+    const { presenceTopic: topic } = settings
+    if (topic !== undefined && link?.session()) outlet.add({ topic, payload: OFFLINE, retain: true })
     const session = link?.stop()
     if (session) await settleWithin(clock, CLOSE_LIMIT_MS, outlet.idle().then(session.end))
     session?.abandon()

@@ -5,6 +5,7 @@ import type { Intake } from './externalIntake.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
 import type { Outlet } from './externalOutlet.ts'
 import { openSession, type SessionOptions } from './externalSession.ts'
+import { ONLINE } from './presence.ts'
 import type { SparseLog } from './sparseLog.ts'
 import type { StatusBoard } from './statusBoard.ts'
 import type { FilterSet } from './topicFilter.ts'
@@ -38,6 +39,8 @@ export function createLink(options: LinkOptions): Connector {
       // Each time anew: a broker may have forgotten everything.
       const wanted = filters.minimal()
       if (wanted.length > 0) session.subscribe(wanted)
+      const { presenceTopic: topic } = settings
+      if (topic !== undefined) outlet.add({ topic, payload: ONLINE, retain: true })
       outlet.useSession(session)
     },
     onLost(fault) {

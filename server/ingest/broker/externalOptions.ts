@@ -32,6 +32,8 @@ export interface ExternalBrokerOptions {
   watchdogMs?: number
   /** Uniform in 0 … 1, for the pauses; default Math.random. */
   random?: () => number
+  /** Topic that says, retained, whether this server is there: "online", and "offline" by its own word or as its last will. Default: none. */
+  presenceTopic?: string
   /** One line for the operator; default: none. */
   log?: (line: string) => void
 }
@@ -49,6 +51,7 @@ export function withDefaults(options: ExternalBrokerOptions) {
     reconnectMaxMs: 30_000,
     watchdogMs: 60_000,
     random: Math.random,
+    presenceTopic: undefined,
     log: () => {},
     ...options,
   }

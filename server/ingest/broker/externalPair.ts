@@ -6,10 +6,11 @@ import { createExternalBroker, type ExternalBrokerOptions } from './external.ts'
  * connection the two wait for each other (the broker's small packets for our delayed acknowledgements and the other
  * way round), which held an over-speed reading back by up to 40 ms.
  */
-export function createExternalPair(options: ExternalBrokerOptions): Broker {
+export function createExternalPair({ presenceTopic, ...options }: ExternalBrokerOptions): Broker {
   const reading = createExternalBroker(options)
   const writing = createExternalBroker({
     ...options,
+    ...(presenceTopic === undefined ? {} : { presenceTopic }),
     clientIdPrefix: `${options.clientIdPrefix ?? 'headrace'}-out`,
   })
   return {

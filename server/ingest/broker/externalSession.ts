@@ -4,6 +4,7 @@ import { type IClientOptions, MqttClient } from 'mqtt'
 import { connectionFault } from './connectionFault.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
+import { OFFLINE } from './presence.ts'
 import type { Outgoing } from './publishQueue.ts'
 
 const SUBSCRIBE_BATCH = 100
@@ -87,6 +88,7 @@ function clientOptions({ address, settings, clientId }: SessionOptions): IClient
     ...(address.user === undefined ? {} : { username: address.user }),
     ...(address.password === undefined ? {} : { password: address.password }),
     keepalive: settings.keepaliveS,
+    ...(settings.presenceTopic === undefined ? {} : { will: willOf(settings.presenceTopic) }),
     connectTimeout: settings.connectTimeoutMs,
     // Reconnecting and subscribing again is done by externalConnector.ts, with a new client each time.
     reconnectPeriod: 0,
@@ -94,6 +96,11 @@ function clientOptions({ address, settings, clientId }: SessionOptions): IClient
     queueQoSZero: false,
     manualConnect: true,
   }
+}
+
+/** The broker says it for us when we are gone without a goodbye (MQTT 3.1.1 § 3.1.2.5). */
+function willOf(topic: string): NonNullable<IClientOptions['will']> {
+  return { topic, payload: Buffer.from(OFFLINE), qos: 1, retain: true }
 }
 
 /**

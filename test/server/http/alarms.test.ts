@@ -11,6 +11,7 @@ import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import { openState, type State } from '../../../server/state/openState.ts'
 import type { AlarmPerformance, AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
+import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf } from '../../support/plants.ts'
 
 const NOW = 1_790_000_000_000
@@ -53,6 +54,7 @@ describe('the alarms over HTTP', () => {
       plants: () => new Map([['mill', live]]),
       now: () => NOW,
       access: demo.access,
+      notify: silentNotify(),
     } as unknown as HttpContext
     server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))

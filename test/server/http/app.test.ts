@@ -13,6 +13,7 @@ import type { Hub } from '../../../server/push/hub.ts'
 import type { HealthReply } from '../../../server/wire/replies.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
+import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
 const NOW = 1_790_000_000_000
@@ -67,6 +68,7 @@ alarms:
       history: memoryStore(),
       journal: { newest: () => [], between: () => [] } as unknown as Journal,
       events: { list: () => [], find: () => undefined } as unknown as EventStore,
+      notify: silentNotify(),
       broker: {
         publish: (topic: string, payload: string) => published.push([topic, payload]),
       } as unknown as Broker,
@@ -235,6 +237,7 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
+          .replace('{channel}', 'none')
           .replace('{counter}', 'none')
           .replace('{user}', '1')
       for (const method of Object.keys(methods).map((name) => name.toUpperCase())) {

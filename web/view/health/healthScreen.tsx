@@ -8,6 +8,7 @@ import { formatCount, formatMegabytes, formatNumber } from '../../format/numbers
 import { dateTime, localZone } from '../../format/time.ts'
 import { Panel } from '../parts/panel.tsx'
 import { HealthTable } from './healthTable.tsx'
+import { NotificationsPanel } from './notifications.tsx'
 import { TopicPanel, UnmappedPanel } from './topics.tsx'
 
 const EVERY_MS = 2000
@@ -36,6 +37,7 @@ export function HealthScreen() {
             <StagePanel reply={reply} />
             <QueuePanel queues={reply.queues} />
           </div>
+          <NotificationsPanel />
           <UnmappedPanel unmapped={reply.unmapped} dropped={reply.unmappedDropped} now={reply.at} />
           <TopicPanel topics={reply.topics} now={reply.at} />
         </>

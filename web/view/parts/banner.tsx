@@ -7,7 +7,7 @@ import { isUnacknowledged, priorityWords } from '../../format/words.ts'
 export function LinkBanner({ session }: { session: Session }) {
   const notice = session.notice.value
   const health = session.hold.value?.health.value
-  if (!notice && health?.storing !== false) return null
+  if (!notice && health?.storing !== false && !health?.alertPath) return null
   return (
     <section class="banners" aria-label="What is wrong">
       {notice && (
@@ -25,6 +25,16 @@ export function LinkBanner({ session }: { session: Session }) {
           </span>
           <span>
             Measurements are shown but not stored{health.storingDetail ? `: ${health.storingDetail}` : '.'}
+          </span>
+        </div>
+      )}
+      {health?.alertPath && (
+        <div class="banner banner-mild" data-banner="alertPath">
+          <span class="banner-sign" aria-hidden="true">
+            !
+          </span>
+          <span>
+            {health.alertPath} <a href="#/health">Test it</a>
           </span>
         </div>
       )}

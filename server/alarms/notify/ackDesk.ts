@@ -1,0 +1,138 @@
+import type { LivePlant } from '../../livePlant.ts'
+import type { State } from '../../state/openState.ts'
+import { isUnacknowledged } from '../lifeCycle.ts'
+import type { AckLinks } from './ackLink.ts'
+import type { AlertPaths } from './alertPaths.ts'
+import type { DeliveryRecord } from './deliveryTable.ts'
+import { localMoment } from './localTime.ts'
+import type { Outbox } from './outbox.ts'
+import type { NotifySettings } from './settings.ts'
+
+/** What the page behind a link shows. */
+export interface AckView {
+  status: 'open' | 'done' | 'refused'
+  title: string
+  lines: string[]
+  /** Which raise the person looks at: given back with the button, so that nobody acknowledges what was not shown. */
+  raisedAt: number
+  /** Words on the button; only where there is something to acknowledge. */
+  button?: string
+  pageUrl?: string
+}
+
+/** Where people land who follow the link in a message. Looking changes nothing: mail scanners follow links too. */
+export interface AckDesk {
+  look(token: string): AckView
+  acknowledge(token: string, seenRaisedAt: number): AckView
+}
+
+export interface AckDeskOptions {
+  links: AckLinks
+  outbox: Outbox
+  paths: AlertPaths
+  state: State
+  settings: NotifySettings
+  plants: () => ReadonlyMap<string, LivePlant>
+  now: () => number
+}
+
+const REFUSALS = {
+  forged: 'This link is not complete, or not one of ours. Open it again from the message.',
+  expired: 'This link is too old to acknowledge anything. Open the page of the plant instead.',
+  unknown: 'The message of this link is no longer kept. Open the page of the plant instead.',
+}
+
+export function createAckDesk(options: AckDeskOptions): AckDesk {
+  const { links, outbox, paths, state, settings, plants, now } = options
+
+  function recordOf(token: string): DeliveryRecord | AckView {
+    const read = links.read(token, now())
+    if ('refused' in read) return refusal(REFUSALS[read.refused])
+    return outbox.table.get(read.delivery) ?? refusal(REFUSALS.unknown)
+  }
+
+  function look(token: string): AckView {
+    const record = recordOf(token)
+    if ('title' in record) return record
+    return record.kind === 'test' ? testView(record) : alarmView(record)
+  }
+
+  function testView({ answeredAt, createdAt }: DeliveryRecord): AckView {
+    const sent = `Sent ${localMoment(createdAt, settings.timeZone)}.`
+    const base = { title: 'Test of the alarm messages', raisedAt: 0 }
+    if (answeredAt !== null)
+      return {
+        ...base,
+        status: 'done',
+        lines: [sent, `Confirmed ${localMoment(answeredAt, settings.timeZone)}.`],
+      }
+    return { ...base, status: 'open', lines: [sent, 'Nothing is wrong.'], button: 'It reached me' }
+  }
+
+  function alarmView(record: DeliveryRecord): AckView {
+    const live = plants().get(record.plant ?? '')
+    const view = live?.board.views().find((one) => one.id === record.alarm)
+    if (!live || !view) return refusal('This plant no longer has this alarm.')
+    const zone = live.plant.site.timeZone
+    const isOpen = isUnacknowledged(view.state) || isCalling(record)
+    const isUsed = record.answeredAt !== null
+    const base = {
+      title: `${live.plant.simulated ? 'SIM ' : ''}${live.plant.name}: ${view.name}`,
+      raisedAt: view.raisedAt ?? 0,
+      pageUrl: `/#/plant/${encodeURIComponent(live.plant.id)}`,
+    }
+    const lines = [
+      record.message.short,
+      `Now: ${live.state().sentence}`,
+      view.active ? 'The alarm is active.' : 'The alarm is not active.',
+      ...(view.acknowledgedAt === null || isUnacknowledged(view.state)
+        ? []
+        : [`Acknowledged by ${view.acknowledgedBy}, ${localMoment(view.acknowledgedAt, zone)}.`]),
+      ...(isUsed && isOpen ? ['This link was used already; acknowledge on the page of the plant.'] : []),
+      'To acknowledge says that you have taken note and see to it. It stops the calls, not the machine.',
+    ]
+    return isOpen && !isUsed
+      ? { ...base, status: 'open', lines, button: 'Acknowledge' }
+      : { ...base, status: 'done', lines }
+  }
+
+  /** An acknowledged alarm that got worse calls people again. */
+  function isCalling({ plant, alarm }: DeliveryRecord): boolean {
+    return outbox.past.openIncident({ plant: plant ?? '', alarm: alarm ?? '' }) !== undefined
+  }
+
+  function acknowledge(token: string, seenRaisedAt: number): AckView {
+    const before = look(token)
+    const record = recordOf(token)
+    if (before.status !== 'open' || 'title' in record) return before
+    if (before.raisedAt !== seenRaisedAt)
+      return { ...before, lines: ['It was raised again meanwhile: look, then press again.', ...before.lines] }
+    if (record.kind !== 'test') act(record)
+    state.write(() => outbox.table.answer(record.id, now()))
+    paths.proven(record, now())
+    return look(token)
+  }
+
+  function act(record: DeliveryRecord): void {
+    const plant = record.plant ?? ''
+    const alarm = record.alarm ?? ''
+    const name = settings.recipients.find((one) => one.id === record.recipient)?.name ?? record.recipient
+    const by = `${name} (by link)`
+    // Before the acknowledgement, which plans reminders of its own.
+    outbox.put({ add: [], amend: [], end: [{ plant, alarm, what: 'rungs', reason: `acknowledge by ${by}` }] })
+    const who = { by, at: now(), via: 'link in a message', note: `message ${record.id} by ${record.channel}` }
+    plants().get(plant)?.board.act(alarm, { event: 'acknowledge' }, who)
+  }
+
+  return { look, acknowledge }
+}
+
+function refusal(sentence: string): AckView {
+  return {
+    status: 'refused',
+    title: 'This link cannot be used',
+    lines: [sentence],
+    raisedAt: 0,
+    pageUrl: '/',
+  }
+}

@@ -1,0 +1,84 @@
+import type { AlarmView, JournalEntry } from '../../wire/alarm.ts'
+import type { NoticeKind } from '../../wire/notifications.ts'
+import type { Message } from './delivery.ts'
+import { localClock, localMoment } from './localTime.ts'
+
+/** Length of a text message of old, and about what a locked phone shows. */
+export const SHORT_LIMIT = 160
+const LONGEST_NAME = 40
+
+/** What a message is made of, in the words and units that people at the plant use. */
+export interface Happening {
+  plant: { id: string; name: string; timeZone: string; simulated: boolean }
+  alarm: AlarmView
+  entry: Pick<JournalEntry, 'sequence' | 'at' | 'event' | 'to' | 'by'>
+  /** e.g. "1770 min⁻¹"; "no value" where there is none. */
+  value: string
+  /** e.g. "1650 min⁻¹". */
+  limit: string | undefined
+  /** The state of the machine as the page says it, up to a tick before the step. */
+  machine: string
+}
+
+/** First what happened in at most 160 characters, then the rest. `step` 0 is the first message. */
+export function alarmMessage(kind: NoticeKind, happening: Happening, step: number): Message {
+  return { short: shortText(kind, happening, step), lines: detailLines(kind, happening, step) }
+}
+
+/** Plant, what, value with unit, local time, what to do. */
+function shortText(kind: NoticeKind, happening: Happening, step: number): string {
+  const { plant, alarm, entry, value } = happening
+  const time = localClock(entry.at, plant.timeZone)
+  const name = `${plant.simulated ? 'SIM ' : ''}${cut(plant.name, LONGEST_NAME)}`
+  const what = cut(alarm.name, LONGEST_NAME)
+  const again = step > 0 ? 'NOT ACKNOWLEDGED: ' : ''
+  const head: Record<string, string> = {
+    raised: `${again}${name}: ${what} ${value} at ${time}.`,
+    worse: `${again}WORSE: ${name}: ${what} ${value} at ${time}.`,
+    stillActive: `Still active: ${name}: ${what} ${value}, acknowledged at ${time}.`,
+    returned: `Back to normal: ${name}: ${what} ${value} at ${time}.`,
+    inputLost: `${name}: ${what}, since ${time}.`,
+    inputBack: `${name}: over since ${time}: ${what}.`,
+  }
+  const doing = ['returned', 'inputBack'].includes(kind) ? '' : firstAction(kind, alarm)
+  return cut(`${head[kind] ?? `${name}: ${what} at ${time}.`} ${doing}`.trim(), SHORT_LIMIT)
+}
+
+function firstAction(kind: NoticeKind, alarm: AlarmView): string {
+  if (kind === 'inputLost') return 'Check sensor and line; watch the machine meanwhile.'
+  return alarm.action ?? ''
+}
+
+function detailLines(kind: NoticeKind, happening: Happening, step: number): string[] {
+  const { plant, alarm, entry, value, limit, machine } = happening
+  const optional = (word: string, text: string | undefined) => (text ? [`${word}: ${text}`] : [])
+  return [
+    ...(plant.simulated ? ['SIMULATED: this plant is a computation, nothing real happened.'] : []),
+    `Plant: ${plant.name}`,
+    `Alarm: ${alarm.name} (${alarm.priority} priority)`,
+    `When: ${localMoment(entry.at, plant.timeZone)}`,
+    `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`,
+    // Over-speed is judged on the very reading, before the state of the machine is: that is older by a tick.
+    `Machine just before: ${machine}`,
+    ...optional('Cause', alarm.cause),
+    ...optional('Consequence', alarm.consequence),
+    ...optional('What to do', kind === 'returned' ? undefined : alarm.action),
+    ...(step > 0 ? [`Nobody has acknowledged this yet: you are on rung ${step} of the ladder.`] : []),
+    ...(kind === 'returned' && alarm.latching ? ['It is latched: acknowledge it, then reset it.'] : []),
+  ]
+}
+
+/** One line of a digest. */
+export function digestLine({ plant, alarm, entry, value }: Happening): string {
+  const what = entry.event === 'return' ? 'back to normal' : value
+  return `${localClock(entry.at, plant.timeZone)} ${alarm.name}: ${what}`
+}
+
+/** At most `limit` characters, cut between words where there is one near. */
+export function cut(text: string, limit: number): string {
+  const flat = text.replaceAll(/[\p{Cc}\s]+/gu, ' ').trim()
+  if (flat.length <= limit) return flat
+  const room = flat.slice(0, limit - 1).replace(/[\ud800-\udbff]$/, '')
+  const space = room.lastIndexOf(' ')
+  return `${space > limit * 0.7 ? room.slice(0, space) : room}…`
+}

@@ -1,0 +1,62 @@
+import { readFileSync } from 'node:fs'
+import { parse } from 'yaml'
+import { printFault, readDocument } from '../../plant/load.ts'
+import { StartRefused } from '../../state/openState.ts'
+import { NO_SETTINGS, type NotifySettings, notifyFileSchema } from './settings.ts'
+
+/** @throws {StartRefused} with every fault by path and line. */
+export function readNotifyFile(file: string | null): NotifySettings {
+  if (file === null) return NO_SETTINGS
+  const read = readDocument(readText(file), notifyFileSchema)
+  if ('value' in read) return read.value
+  throw new StartRefused(read.faults.map((fault) => printFault(file, fault)).join('\n'))
+}
+
+/** What --check prints for a notification file that is in order. */
+export function describeNotify(file: string, { channels, recipients, rules }: NotifySettings): string {
+  return [
+    `${file}: in order. ${rules.length} rules, ${recipients.length} recipients`,
+    ...recipients.map(({ name, by }) => `    ${name}: ${by.map((way) => way.channel).join(', ')}`),
+    ...channels.map(({ id, kind }) => `    channel ${id}: ${kind}`),
+  ].join('\n')
+}
+
+/** Password or key of a channel; they are shown nowhere. */
+export type Secrets = (channel: string) => string | undefined
+
+/**
+ * From the environment, e.g. HEADRACE_NOTIFY_SECRET_MAIL for the channel "mail", or from a YAML file that only the
+ * server may read, with one line for each channel: "mail: …".
+ *
+ * @throws {StartRefused} when the file cannot be used; what is in it is never part of the sentence.
+ */
+export function readSecrets(file: string | null, environment: NodeJS.ProcessEnv): Secrets {
+  const fromFile = file === null ? {} : secretsOf(file)
+  return (channel) => {
+    const name = `HEADRACE_NOTIFY_SECRET_${channel.toUpperCase().replaceAll('-', '_')}`
+    const value = environment[name] ?? fromFile[channel]
+    return value === undefined || value === '' ? undefined : value
+  }
+}
+
+function secretsOf(file: string): Record<string, string> {
+  const text = readText(file)
+  let content: unknown
+  try {
+    content = parse(text)
+  } catch {
+    content = undefined
+  }
+  const isMapping = content !== null && typeof content === 'object' && !Array.isArray(content)
+  if (!isMapping || Object.values(content as object).some((value) => typeof value !== 'string'))
+    throw new StartRefused(`${file}: expected one line for each channel, such as "mail: the password".`)
+  return content as Record<string, string>
+}
+
+function readText(file: string): string {
+  try {
+    return readFileSync(file, 'utf8')
+  } catch (error) {
+    throw new StartRefused(`${file}: cannot be read: ${error instanceof Error ? error.message : error}`)
+  }
+}

@@ -1,0 +1,242 @@
+import type { Clock } from '../../clock.ts'
+import type { State } from '../../state/openState.ts'
+import type { AlarmPriority } from '../../wire/alarm.ts'
+import type { QueueHealth } from '../../wire/replies.ts'
+import { type Delivery, type Ending, type Path, type Plan, pathId } from './delivery.ts'
+import {
+  asRecord,
+  createDeliveryTable,
+  type DeliveryRecord,
+  type DeliveryTable,
+  REMINDER_KINDS,
+} from './deliveryTable.ts'
+import type { Past } from './past.ts'
+
+/** Most deliveries that wait; beyond that the least important, oldest ones are given up. */
+export const OUTBOX_LIMIT = 5000
+/** What has become of a delivery is kept this long. */
+const KEPT_MS = 90 * 86_400_000
+
+const RANK: Record<AlarmPriority, number> = { high: 0, medium: 1, low: 2 }
+
+/** A delivery that waits, in memory. */
+export interface Waiting extends DeliveryRecord {
+  /** Monotonic time [ms] at which it becomes due, whatever the wall clock does meanwhile. */
+  dueMono: number
+  /** Under way just now. */
+  isSending: boolean
+}
+
+/**
+ * Deliveries that survive the death of the process. What waits is held in memory as well, so that a disk that takes
+ * no writes keeps nobody from being called: then a delivery may come twice after a restart, never not at all.
+ */
+export interface Outbox {
+  /**
+   * Takes a plan in, ready to be sent at once. @returns what writes it, to be called inside the transaction of what
+   * happened; calling it again changes nothing.
+   */
+  take(plan: Plan): () => void
+  /** Takes a plan in and writes it by itself. */
+  put(plan: Plan): void
+  past: Past
+  /** Due and not under way, most important first. */
+  due(channel: string, most: number): Waiting[]
+  /** Channels that something waits for. */
+  channels(): ReadonlySet<string>
+  countWaiting(channel: string): number
+  sent(id: string): void
+  failed(id: string, reason: string): void
+  retryIn(id: string, delayMs: number, reason: string): void
+  table: DeliveryTable
+  queue(): QueueHealth
+  /** Once a minute or so: writes what could not be written, and removes what is long over. */
+  tidy(): void
+}
+
+export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): Outbox {
+  const table = createDeliveryTable(state)
+  const waiting = new Map<string, Waiting>()
+  /** Results that the disk did not take. */
+  const unsaved = new Map<string, DeliveryRecord>()
+  const counted = new Map<string, number[]>()
+  let dropped = 0
+  for (const record of table.waiting(limit)) hold(record)
+  for (const one of table.countedSince(clock.now() - 86_400_000)) count(one, one.createdAt)
+
+  function hold(record: DeliveryRecord): void {
+    // A wall clock that was wrong when the delivery was planned must not hold it back longer than was meant.
+    const wait = Math.min(record.dueAt - clock.now(), record.dueAt - record.createdAt)
+    waiting.set(record.id, { ...record, dueMono: clock.mono() + Math.max(0, wait), isSending: false })
+  }
+
+  function count(path: Path, createdAt: number): void {
+    const times = counted.get(pathId(path)) ?? []
+    times.push(createdAt)
+    // More are never asked for: rate.most is at most 1000.
+    if (times.length > 2000) times.splice(0, 1000)
+    counted.set(pathId(path), times)
+  }
+
+  function take(plan: Plan): () => void {
+    const now = clock.now()
+    for (const ending of plan.end) endInMemory(ending)
+    for (const delivery of plan.amend) {
+      const known = waiting.get(delivery.id)
+      if (known) waiting.set(delivery.id, { ...known, message: delivery.message })
+    }
+    for (const delivery of plan.add) {
+      hold(asRecord(delivery))
+      if (delivery.priority !== 'high' && isCounted(delivery)) count(delivery, now)
+    }
+    const victims = giveUpBeyondLimit()
+    return () => {
+      for (const ending of plan.end) table.end(ending, now)
+      for (const delivery of plan.add) table.insert(delivery)
+      for (const delivery of plan.amend) table.amend(delivery)
+      for (const record of victims) table.store(record)
+    }
+  }
+
+  function endInMemory({ plant, alarm, what }: Ending): void {
+    for (const one of waiting.values()) {
+      const isOfAlarm = one.plant === plant && one.alarm === alarm
+      if (isOfAlarm && isEndedBy(what, one) && !isDue(one) && one.attempts === 0) waiting.delete(one.id)
+    }
+  }
+
+  function giveUpBeyondLimit(): DeliveryRecord[] {
+    const victims: DeliveryRecord[] = []
+    while (waiting.size > limit) {
+      const victim = leastImportant()
+      if (!victim) break
+      waiting.delete(victim.id)
+      dropped++
+      victims.push(finish(victim, 'failed', `given up: more than ${limit} messages were waiting`))
+    }
+    return victims
+  }
+
+  function leastImportant(): Waiting | undefined {
+    let least: Waiting | undefined
+    for (const one of waiting.values()) {
+      if (one.isSending) continue
+      if (!least || RANK[one.priority] > RANK[least.priority]) least = one
+    }
+    return least
+  }
+
+  function isDue(one: Waiting): boolean {
+    return clock.mono() >= one.dueMono || clock.now() >= one.dueAt
+  }
+
+  function finish(one: Waiting, status: 'sent' | 'failed', reason: string | null): DeliveryRecord {
+    return { ...recordOf(one), status, reason, finishedAt: clock.now() }
+  }
+
+  function settle(id: string, status: 'sent' | 'failed', reason: string | null): void {
+    const one = waiting.get(id)
+    if (!one) return
+    waiting.delete(id)
+    save({ ...finish(one, status, reason), attempts: one.attempts + 1 })
+  }
+
+  function save(record: DeliveryRecord): void {
+    unsaved.set(record.id, record)
+    flush()
+  }
+
+  function flush(): void {
+    if (unsaved.size === 0) return
+    const held = state.write(() => {
+      for (const record of unsaved.values()) table.store(record)
+    })
+    if (held) unsaved.clear()
+    // A disk that takes nothing for days must not fill the memory: these would be sent once more, no worse.
+    else if (unsaved.size > limit) unsaved.delete(unsaved.keys().next().value!)
+  }
+
+  return {
+    take,
+    put(plan) {
+      const write = take(plan)
+      if (!state.write(write))
+        for (const { id } of plan.add) {
+          const one = waiting.get(id)
+          if (one) unsaved.set(id, recordOf(one))
+        }
+    },
+    past: {
+      waiting: (id) => waiting.get(id),
+      plannedSince: (path, since) => (counted.get(pathId(path)) ?? []).filter((at) => at >= since).length,
+      openIncident({ plant, alarm }) {
+        for (const one of waiting.values())
+          if (one.plant === plant && one.alarm === alarm && one.step > 0) return one.incident
+        return undefined
+      },
+      told: table.told,
+    },
+    due(channel, most) {
+      const best: Waiting[] = []
+      for (const one of waiting.values()) {
+        if (one.channel !== channel || one.isSending || !isDue(one)) continue
+        // Only the first few are wanted, of thousands when a channel is away: no sorting of all of them.
+        let place = best.length
+        while (place > 0 && isBefore(one, best[place - 1]!)) place--
+        if (place < most) best.splice(place, 0, one)
+        if (best.length > most) best.pop()
+      }
+      return best
+    },
+    channels: () => new Set([...waiting.values()].map((one) => one.channel)),
+    countWaiting: (channel) => [...waiting.values()].filter((one) => one.channel === channel).length,
+    sent: (id) => settle(id, 'sent', null),
+    failed: (id, reason) => settle(id, 'failed', reason),
+    retryIn(id, delayMs, reason) {
+      const one = waiting.get(id)
+      if (!one) return
+      const attempts = one.attempts + 1
+      const next = {
+        ...one,
+        attempts,
+        reason,
+        dueAt: clock.now() + delayMs,
+        dueMono: clock.mono() + delayMs,
+        isSending: false,
+      }
+      waiting.set(id, next)
+      save(recordOf(next))
+    },
+    table,
+    queue: () => ({
+      name: 'alarm messages waiting to be sent',
+      length: waiting.size,
+      limit,
+      policy: 'the least important, oldest ones are given up, counted and listed',
+      dropped,
+    }),
+    tidy() {
+      flush()
+      state.write(() => table.removeFinishedBefore(clock.now() - KEPT_MS))
+    },
+  }
+}
+
+function recordOf(one: Waiting): DeliveryRecord {
+  const { dueMono: _mono, isSending: _sending, ...record } = one
+  return record
+}
+
+function isCounted({ kind }: Delivery): boolean {
+  return !['digest', 'suppressed', 'test', 'testUnanswered'].includes(kind)
+}
+
+function isEndedBy(what: Ending['what'], { step, kind }: Delivery): boolean {
+  if (what === 'rungs') return step > 0
+  return what === 'ladder' || REMINDER_KINDS.includes(kind)
+}
+
+/** The important first, then what was tried least, then what has waited longest. */
+function isBefore(a: Waiting, b: Waiting): boolean {
+  return (RANK[a.priority] - RANK[b.priority] || a.attempts - b.attempts || a.dueAt - b.dueAt) < 0
+}

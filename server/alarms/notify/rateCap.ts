@@ -1,0 +1,74 @@
+import { type Delivery, deliveryId, type Message, type Plan, pathId } from './delivery.ts'
+import { localClock } from './localTime.ts'
+import { cut, SHORT_LIMIT } from './message.ts'
+import type { PlanContext } from './past.ts'
+
+const MOST_NAMED = 20
+
+/**
+ * Leaves out what is beyond the cap of its path and says so in one message at the end of the window. High priority
+ * passes always and is not counted.
+ */
+export function capRate(
+  wanted: readonly Delivery[],
+  context: PlanContext & { zone: string; name: string },
+): Plan {
+  const { most, per } = context.settings.rate
+  const windowStart = Math.floor(context.now / per) * per
+  const plan: Plan = { add: [], amend: [], end: [] }
+  const counts = new Map<string, number>()
+  for (const delivery of wanted) {
+    const path = pathId(delivery)
+    const count = counts.get(path) ?? context.past.plannedSince(delivery, windowStart)
+    if (delivery.priority === 'high' || count < most) {
+      plan.add.push(delivery)
+      if (delivery.priority !== 'high') counts.set(path, count + 1)
+    } else suppress(plan, delivery, { ...context, windowStart, windowEnd: windowStart + per })
+  }
+  return plan
+}
+
+interface Window extends PlanContext {
+  zone: string
+  name: string
+  windowStart: number
+  windowEnd: number
+}
+
+/** "7 more messages were left out": one per path and window, with a count that goes up. */
+function suppress(plan: Plan, delivery: Delivery, window: Window): void {
+  // The ladder of a message that was left out is left out with it, without being counted twice.
+  if (delivery.step > 0) return
+  const id = deliveryId(['suppressed', pathId(delivery), String(window.windowStart)])
+  const isSame = (one: Delivery) => one.id === id
+  const known = plan.add.find(isSame) ?? plan.amend.find(isSame) ?? window.past.waiting(id)
+  const message = countMessage(delivery, known?.message, window)
+  if (known) {
+    const amended = { ...known, message }
+    if (plan.add.some(isSame)) plan.add = plan.add.map((one) => (isSame(one) ? amended : one))
+    else plan.amend = [...plan.amend.filter((one) => !isSame(one)), amended]
+    return
+  }
+  plan.add.push({
+    ...delivery,
+    id,
+    incident: `suppressed/${pathId(delivery)}/${window.windowStart}`,
+    kind: 'suppressed',
+    plant: null,
+    alarm: null,
+    createdAt: window.now,
+    dueAt: window.windowEnd,
+    message,
+  })
+}
+
+function countMessage(delivery: Delivery, before: Message | undefined, window: Window): Message {
+  const count = 1 + Number(/^(\d+) /.exec(before?.short ?? '0 ')?.[1] ?? 0)
+  const from = localClock(window.windowStart, window.zone)
+  const short = `${count} ${count === 1 ? 'message was' : 'messages were'} suppressed since ${from}: more than ${window.settings.rate.most} came. Look at the page.`
+  const lines = before?.lines ?? []
+  return {
+    short: cut(short, SHORT_LIMIT),
+    lines: lines.length < MOST_NAMED ? [...lines, delivery.message.short] : lines,
+  }
+}

@@ -1,0 +1,53 @@
+import { createHash } from 'node:crypto'
+import type { AckView } from '../alarms/notify/ackDesk.ts'
+
+const STYLE = `
+:root { color-scheme: light dark; font: 1.05rem/1.45 system-ui, sans-serif }
+body { margin: 0 auto; max-width: 34rem; padding: 1.2rem }
+h1 { font-size: 1.3rem; line-height: 1.25 }
+button { font: inherit; font-weight: 600; width: 100%; min-height: 3.5rem; border: 2px solid; border-radius: .5rem }
+.done { border-inline-start: .3rem solid; padding-inline-start: .7rem; font-weight: 600 }
+`
+
+/** No script, nothing from elsewhere, and the one form goes to this server. */
+export const ACK_POLICY = [
+  "default-src 'none'",
+  `style-src 'sha256-${createHash('sha256').update(STYLE).digest('base64')}'`,
+  "form-action 'self'",
+  "base-uri 'none'",
+  "frame-ancestors 'none'",
+].join('; ')
+
+/** A small page for a telephone: what it is about, and one button. The button alone acknowledges. */
+export function renderAckPage(view: AckView): string {
+  const form =
+    view.button === undefined
+      ? ''
+      : `<form method="post"><input type="hidden" name="raisedAt" value="${view.raisedAt}"><button>${escapeHtml(view.button)}</button></form>`
+  const done = view.status === 'done' ? '<p class="done">There is nothing more to acknowledge here.</p>' : ''
+  const link =
+    view.pageUrl === undefined ? '' : `<p><a href="${escapeHtml(view.pageUrl)}">To the page</a></p>`
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="robots" content="noindex">
+<title>${escapeHtml(view.title)}</title>
+<style>${STYLE}</style>
+</head>
+<body>
+<main>
+<h1>${escapeHtml(view.title)}</h1>
+${done}${view.lines.map((line) => `<p>${escapeHtml(line)}</p>`).join('\n')}
+${form}
+${link}
+</main>
+</body>
+</html>
+`
+}
+
+function escapeHtml(text: string): string {
+  return text.replaceAll(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`)
+}

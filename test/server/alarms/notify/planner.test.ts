@@ -1,0 +1,200 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import type { Delivery } from '../../../../server/alarms/notify/delivery.ts'
+import { alarmMessage } from '../../../../server/alarms/notify/message.ts'
+import { planStep, planWorse } from '../../../../server/alarms/notify/planner.ts'
+import { emptyPast, happening, settingsOf, THREE_PEOPLE, WEDNESDAY } from '../../../support/notifyBench.ts'
+
+const MINUTE = 60_000
+const context = (yaml = THREE_PEOPLE, past = emptyPast(), now = WEDNESDAY) => ({
+  settings: settingsOf(yaml),
+  past,
+  now,
+})
+const brief = ({ recipient, step, dueAt, kind }: Delivery) => [
+  recipient,
+  step,
+  (dueAt - WEDNESDAY) / MINUTE,
+  kind,
+]
+
+const QUIET = THREE_PEOPLE.replace(
+  '    to: [anna]\n',
+  "    to: [anna]\n    quietHours: { from: '22:00', to: '07:00' }\n",
+)
+/** Wednesday 23:30 in London. */
+const NIGHT = Date.UTC(2026, 10, 25, 23, 30)
+
+describe('the plan of an alarm that is raised', () => {
+  it('tells the first person at once and the others after their time, as long as nobody acknowledges', () => {
+    expect(planStep(happening(), context()).add.map(brief)).toEqual([
+      ['anna', 0, 0, 'raised'],
+      ['bert', 1, 10, 'raised'],
+      ['bert', 2, 20, 'raised'],
+      ['cleo', 2, 20, 'raised'],
+    ])
+  })
+
+  it('ends the ladder when somebody acknowledges, and reminds after half an hour that it is still active', () => {
+    const plan = planStep(happening({ event: 'acknowledge', alarm: { state: 'acknowledged' } }), context())
+    expect(plan.end).toMatchObject([{ plant: 'mill', alarm: 'over', what: 'ladder' }])
+    expect(plan.add.map(brief)).toEqual([['anna', 0, 30, 'stillActive']])
+  })
+
+  it('starts no second ladder for an alarm that comes and goes, so that the first one is never put off', () => {
+    const past = emptyPast({ openIncident: () => 'mill/over/1' })
+    const plan = planStep(happening(), context(THREE_PEOPLE, past))
+    expect(plan.add.map(brief)).toEqual([['anna', 0, 0, 'raised']])
+    expect(plan.add[0]!.incident).toBe('mill/over/1')
+  })
+
+  it('starts the ladder again for an acknowledged alarm that gets worse', () => {
+    const plan = planWorse(happening({ alarm: { state: 'acknowledged' } }), 2, context())
+    expect(plan.add.map(brief).slice(0, 2)).toEqual([
+      ['anna', 0, 0, 'worse'],
+      ['bert', 1, 10, 'worse'],
+    ])
+  })
+
+  it('tells of the return also those who were called from the ladder', () => {
+    const past = emptyPast({ told: () => [{ recipient: 'cleo', channel: 'mail' }] })
+    const plan = planStep(happening({ event: 'return' }), context(THREE_PEOPLE, past))
+    expect(plan.add.map(brief)).toEqual([
+      ['anna', 0, 0, 'returned'],
+      ['cleo', 0, 0, 'returned'],
+    ])
+  })
+
+  it('goes over each way only for the priorities that are meant for it', () => {
+    const yaml = THREE_PEOPLE.replace(
+      'to: anna@plant.example }',
+      'to: anna@plant.example, priorities: [high] }',
+    )
+    expect(
+      planStep(happening({ priority: 'medium' }), context(yaml)).add.map((one) => one.recipient),
+    ).not.toContain('anna')
+    expect(planStep(happening(), context(yaml)).add.map((one) => one.recipient)).toContain('anna')
+  })
+
+  it('makes one message of all measurements that are lost together at a plant, and none for lesser alarms', () => {
+    const lost = (id: string, name: string, priority: 'medium' | 'low' = 'medium') =>
+      happening({ priority, alarm: { id, name, kind: 'stale', group: 'inputs', priority } })
+    const first = planStep(lost('input-lost-speed', 'Input lost: speed'), context())
+    expect(first.add).toHaveLength(1)
+    expect(first.add[0]!.priority).toBe('high')
+    const past = emptyPast({ waiting: (id) => first.add.find((one) => one.id === id) })
+    const second = planStep(
+      lost('input-lost-bearing', 'Input lost: bearing temperature'),
+      context(THREE_PEOPLE, past),
+    )
+    expect(second.add).toEqual([])
+    expect(second.amend[0]!.message.lines).toEqual(['Input lost: speed.', 'Input lost: bearing temperature.'])
+    expect(planStep(lost('input-lost-lamp', 'Input lost: lamp', 'low'), context()).add).toEqual([])
+  })
+})
+
+describe('quiet hours', () => {
+  it('hold a medium alarm back until they end in the time zone of the plant', () => {
+    const plan = planStep(happening({ priority: 'medium', at: NIGHT }), context(QUIET, emptyPast(), NIGHT))
+    expect(new Date(plan.add[0]!.dueAt).toISOString()).toBe('2026-11-26T07:00:00.000Z')
+    // 23:30 in London is 17:30 in Chicago, where the evening has just begun
+    const there = happening({ priority: 'medium', at: NIGHT, timeZone: 'America/Chicago' })
+    expect(planStep(there, context(QUIET, emptyPast(), NIGHT)).add[0]!.dueAt).toBe(NIGHT)
+  })
+
+  it('never hold back or shorten high priority, at any hour of the year (property)', () => {
+    fc.assert(
+      fc.property(
+        fc.date({ min: new Date('2026-01-01'), max: new Date('2026-12-31'), noInvalidDate: true }),
+        fc.constantFrom('raise' as const, 'return' as const),
+        (date, event) => {
+          const now = date.getTime()
+          const wish = { event, at: now }
+          const loud = planStep(happening(wish), context(THREE_PEOPLE, emptyPast(), now))
+          const quiet = planStep(happening(wish), context(QUIET, emptyPast(), now))
+          expect(quiet).toEqual(loud)
+        },
+      ),
+    )
+  })
+})
+
+describe('the rate cap', () => {
+  const CAPPED = `${THREE_PEOPLE}rate: { most: 2, per: 1 h }`
+  const full = emptyPast({ plannedSince: () => 2 })
+
+  it('leaves out what is beyond it and says how many at the end of the hour', () => {
+    const plan = planStep(happening({ priority: 'medium' }), context(CAPPED, full))
+    const anna = plan.add.find((one) => one.recipient === 'anna')!
+    expect(anna).toMatchObject({ kind: 'suppressed', dueAt: WEDNESDAY + 60 * MINUTE })
+    expect(anna.message.short).toMatch(/^1 message was suppressed/)
+    const next = emptyPast({ plannedSince: () => 2, waiting: (id) => plan.add.find((one) => one.id === id) })
+    const more = planStep(happening({ priority: 'medium', at: WEDNESDAY + 1 }), context(CAPPED, next))
+    expect(more.amend[0]!.message.short).toMatch(/^2 messages were suppressed/)
+  })
+
+  it('lets high priority pass always', () => {
+    expect(planStep(happening(), context(CAPPED, full)).add.map((one) => one.kind)).toEqual(
+      Array(4).fill('raised'),
+    )
+  })
+})
+
+describe('the digest', () => {
+  const DIGEST = `${THREE_PEOPLE}digest: { at: '07:00', to: [bert] }`
+
+  it('gathers low priority into one message for the next morning of the plant', () => {
+    const first = planStep(happening({ priority: 'low' }), context(DIGEST))
+    expect(first.add.map((one) => [one.recipient, one.kind, new Date(one.dueAt).toISOString()])).toEqual([
+      ['bert', 'digest', '2026-11-26T07:00:00.000Z'],
+    ])
+    const past = emptyPast({ waiting: (id) => first.add.find((one) => one.id === id) })
+    const second = planStep(happening({ priority: 'low', event: 'return' }), context(DIGEST, past))
+    expect(second.amend[0]!.message.lines).toEqual([
+      '14:00:00 GMT Over-speed: 1770 min⁻¹',
+      '14:00:00 GMT Over-speed: back to normal',
+    ])
+  })
+})
+
+describe('every plan (property)', () => {
+  const events = fc.constantFrom('raise', 'return', 'acknowledge', 'reset', 'shelve', 'takeOut' as const)
+  const priorities = fc.constantFrom('high', 'medium', 'low' as const)
+
+  it('is the same for the same input, has ids of its own for each path and rung, and sends nothing early', () => {
+    fc.assert(
+      fc.property(events, priorities, fc.integer({ min: 0, max: 1e9 }), (event, priority, after) => {
+        const now = WEDNESDAY + after
+        const wish = { event: event as 'raise', priority: priority as 'high', at: now }
+        const yaml = `${QUIET}digest: { at: '07:00', to: [bert] }`
+        const plan = planStep(happening(wish), context(yaml, emptyPast(), now))
+        expect(planStep(happening(wish), context(yaml, emptyPast(), now))).toEqual(plan)
+        expect(new Set(plan.add.map((one) => one.id)).size).toBe(plan.add.length)
+        for (const one of plan.add) expect(one.dueAt).toBeGreaterThanOrEqual(now)
+      }),
+    )
+  })
+})
+
+describe('the first 160 characters', () => {
+  it('give plant, what, value with unit, local time and what to do', () => {
+    expect(alarmMessage('raised', happening(), 0).short).toBe(
+      'Upper mill: Over-speed 1770 min⁻¹ at 14:00:00 GMT. Shut the inlet valve by hand.',
+    )
+    const summer = happening({ at: Date.UTC(2026, 6, 1, 14) })
+    expect(alarmMessage('raised', summer, 1).short).toMatch(/^NOT ACKNOWLEDGED: Upper mill: .*15:00:00 BST/)
+  })
+
+  it('are never more, and never cut a line break or half a character in (property)', () => {
+    const text = fc.string({ unit: 'grapheme', maxLength: 300 })
+    fc.assert(
+      fc.property(text, text, text, (name, alarmName, action) => {
+        const what = happening({ alarm: { name: alarmName, action } })
+        const { short } = alarmMessage('raised', { ...what, plant: { ...what.plant, name } }, 0)
+        expect(short.length).toBeLessThanOrEqual(160)
+        expect(short).not.toMatch(/[\n\r\0]/)
+        expect(() => encodeURIComponent(short)).not.toThrow()
+      }),
+    )
+  })
+})

@@ -1,0 +1,151 @@
+import { createServer, type Server } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import express from 'express'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { ackRouter } from '../../../server/http/ackRouter.ts'
+import { type NotifyRig, notifyRig } from '../../support/notifyRig.ts'
+
+const YAML = `
+channels: [{ id: bus, kind: mqtt }]
+recipients:
+  - { id: anna, name: Anna <b>, by: [{ channel: bus }] }
+  - { id: bert, name: Bert, by: [{ channel: bus }] }
+rules: [{ to: [anna], ladder: [{ after: 10 min, to: [bert] }] }]
+linkValid: 1 h
+`
+
+describe('the link in a message', () => {
+  let rig: NotifyRig
+  let server: Server
+  let base: string
+
+  beforeEach(async () => {
+    rig = notifyRig(YAML)
+    server = createServer(express().use(ackRouter(rig.notify.desk)))
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+    base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+    rig.speed(1770)
+    await rig.pass(1000)
+  })
+  afterEach(async () => {
+    await new Promise((resolve) => server.close(resolve))
+    await rig.close()
+    rig.state.close()
+  })
+
+  /** The address in the n-th message, at this test's server. */
+  const link = (n = 0) => {
+    const { acknowledgeUrl } = JSON.parse(rig.broker.published[n]!.payload).data
+    expect(acknowledgeUrl).toMatch(/^https:\/\/plant\.example\/acknowledge\//)
+    return base + new URL(acknowledgeUrl).pathname
+  }
+  const open = async (url: string) => {
+    const response = await fetch(url)
+    return { status: response.status, headers: response.headers, page: await response.text() }
+  }
+  /** Presses the button of a page as a browser without script does. */
+  const press = (url: string, page: string) => {
+    const raisedAt = /name="raisedAt" value="(\d+)"/.exec(page)![1]!
+    return fetch(url, { method: 'POST', body: new URLSearchParams({ raisedAt }) }).then((answer) =>
+      answer.text(),
+    )
+  }
+  const over = () => rig.live.board.views().find((one) => one.id === 'over')!
+
+  it('shows the alarm and one button, and acknowledges nothing by being opened, however often', async () => {
+    for (let i = 0; i < 3; i++) {
+      const { status, page } = await open(link())
+      expect(status).toBe(200)
+      expect(page).toContain('Upper mill: Over-speed')
+      expect(page.match(/<button>/g)).toHaveLength(1)
+    }
+    await fetch(link(), { method: 'HEAD' })
+    expect(over().state).toBe('unacknowledged')
+  })
+
+  it('acknowledges with the button: the journal says who, and the ladder ends', async () => {
+    const { page } = await open(link())
+    expect(await press(link(), page)).toContain('nothing more to acknowledge')
+    expect(over()).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'Anna <b> (by link)' })
+    expect(rig.journal.newest('mill', { limit: 1 })[0]).toMatchObject({
+      event: 'acknowledge',
+      by: 'Anna <b> (by link)',
+      note: expect.stringMatching(/^message hr_.* by bus$/),
+    })
+    await rig.pass(15 * 60_000, 15)
+    expect(
+      rig
+        .deliveries('raised')
+        .filter((one) => one.status === 'sent')
+        .map((one) => one.recipient),
+    ).toEqual(['anna'])
+  })
+
+  it('works once: for a later raise it shows the state and has no button', async () => {
+    await press(link(), (await open(link())).page)
+    rig.speed(1500)
+    rig.speed(1770)
+    const { page } = await open(link())
+    expect(page).toContain('This link was used already')
+    expect(page).not.toContain('<button>')
+    await fetch(link(), { method: 'POST', body: new URLSearchParams({ raisedAt: String(over().raisedAt) }) })
+    expect(over().state).toBe('unacknowledged')
+  })
+
+  it('acknowledges nothing that the person has not seen: a raise in between is shown first', async () => {
+    const { page } = await open(link())
+    rig.speed(1500)
+    await rig.pass(1000)
+    rig.speed(1770)
+    expect(await press(link(), page)).toContain('It was raised again meanwhile')
+    expect(over().state).toBe('unacknowledged')
+    await press(link(), (await open(link())).page)
+    expect(over().state).toBe('acknowledged')
+  })
+
+  it('is worth nothing when it is changed, cut or too old', async () => {
+    const good = link()
+    for (const bad of [
+      good.slice(0, -1),
+      `${good.slice(0, -1)}${good.endsWith('A') ? 'B' : 'A'}`,
+      `${good}1`,
+      `${base}/acknowledge/x`,
+    ]) {
+      const { status, page } = await open(bad)
+      expect(status, bad).toBe(410)
+      expect(page).not.toContain('<button>')
+      await fetch(bad, { method: 'POST', body: new URLSearchParams({ raisedAt: String(over().raisedAt) }) })
+    }
+    await rig.pass(61 * 60_000, 4)
+    expect((await open(good)).page).toContain('too old')
+    expect(over().state).toBe('unacknowledged')
+  })
+
+  it('proves the way to the person', async () => {
+    await press(link(), (await open(link())).page)
+    const path = rig.notify.view().paths.find((one) => one.recipient === 'anna')!
+    expect(path.provenAt).toBe(rig.clock.now())
+  })
+
+  it('lets nothing run and nothing in from elsewhere, and writes names as text', async () => {
+    const { headers, page } = await open(link())
+    const policy = headers.get('content-security-policy')!
+    expect(policy).toContain("default-src 'none'")
+    expect(policy).toContain("form-action 'self'")
+    expect(page).not.toContain('<script')
+    await press(link(), page)
+    expect((await open(link())).page).toContain('Anna &#60;b&#62; (by link)')
+  })
+
+  it('of a test message confirms that it arrived', async () => {
+    expect(rig.notify.test('nobody')).toBeUndefined()
+    expect(rig.notify.test('bert')).toBe(1)
+    await rig.pass(1000)
+    const url = link(1)
+    const { page } = await open(url)
+    expect(page).toContain('It reached me')
+    expect(await press(url, page)).toContain('Confirmed')
+    expect(over().state).toBe('unacknowledged')
+    expect(rig.notify.view().paths.find((one) => one.recipient === 'bert')!.provenAt).not.toBeNull()
+  })
+})
