@@ -85,8 +85,12 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     }
     // Together: over a corner of the formula the sum of the parts is not what they do at once.
     for (let k = 0; k < effects.length; k++) {
-      for (let i = 0; i < inputs.length; i++) steps[i] = reaches[inputs[i]!.index]!.effects[k]!
-      effects[k] = change(node, here)
+      let isReached = false
+      for (let i = 0; i < inputs.length; i++) {
+        steps[i] = reaches[inputs[i]!.index]!.effects[k]!
+        isReached ||= steps[i] !== 0
+      }
+      effects[k] = isReached ? change(node, here) : 0
     }
     combined[index] = Math.sqrt(variance(reach))
     changedAt[index] = ++changes
