@@ -1,10 +1,13 @@
 import type { AlarmJournal } from './alarms/board.ts'
 import { type AlarmBoard, createAlarmBoard } from './alarms/board.ts'
 import { type AlarmSetting, readAlarmSettings } from './alarms/settings.ts'
+import { type Balance, createBalance } from './derive/balance/balance.ts'
+import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
 import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
 import { createMachineState } from './derive/machineState.ts'
+import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
 import type { Reading } from './ingest/reading.ts'
@@ -21,6 +24,7 @@ export interface LivePlant {
   figures: FigureLookupById
   counters: Counters
   board: AlarmBoard
+  balance: Balance
   /** The over-speed path first, then the figures. */
   takeReading(reading: Reading): void
   setConnected(connected: boolean): void
@@ -40,9 +44,13 @@ export interface LivePlantOptions {
   onTransition: (plant: string, alarm: AlarmView, entry: JournalEntry) => void
 }
 
-/** What can be computed and watched at a plant, or everything that is wrong with its alarms. */
+/** What can be computed and watched at a plant, or everything that is wrong with its own figures, then its alarms. */
 export function planPlant(plant: Plant): { plan: Plan; settings: AlarmSetting[]; faults: PlantFault[] } {
   const plan = planFigures(plant)
+  const counterIds = counterKinds.map((kind) => kind.id)
+  const { faults } = ownFigures(plant, counterIds)
+  // An alarm on a figure that could not be read would only be a second fault of the same cause.
+  if (faults.length > 0) return { plan, settings: [], faults }
   const descriptions = plan.nodes.map((node) => node.description)
   return { plan, ...readAlarmSettings(plant, descriptions) }
 }
@@ -53,6 +61,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const figures = createLookup(plan, evaluator)
   const counters = createCounters(plant.id, figures, options.counterStore)
   const machine = createMachineState(figures)
+  const balance = createBalance(plan, evaluator)
   const board = createAlarmBoard({
     plant,
     settings,
@@ -61,7 +70,6 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     mono: options.mono,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })
-  let state = machine.tick(Date.UTC(1970))
   let lastReceivedAt: number | null = null
 
   return {
@@ -72,6 +80,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     figures,
     counters,
     board,
+    balance,
     takeReading(reading) {
       board.takeReading(reading)
       evaluator.take(reading)
@@ -87,11 +96,12 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     tick(now) {
       const changed = evaluator.evaluate(now)
       counters.tick(now)
+      balance.tick(now)
       board.tick(now)
-      state = machine.tick(now)
+      machine.tick(now)
       return changed
     },
-    state: () => state,
+    state: () => ({ ...machine.state(), balance: balance.line() }),
     lastReceivedAt: () => lastReceivedAt,
   }
 }

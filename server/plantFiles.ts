@@ -2,7 +2,7 @@ import { readFileSync, statSync } from 'node:fs'
 import type { Clock } from './clock.ts'
 import { planPlant } from './livePlant.ts'
 import { printFault, readPlant } from './plant/load.ts'
-import type { Plant } from './plant/plant.ts'
+import type { LineOf, Plant, PlantFault } from './plant/plant.ts'
 
 /** Plant files on disk: read together, so that every fault of all of them is told at once. */
 export type PlantFilesResult = { plants: Plant[] } | { complaints: string[] }
@@ -34,8 +34,13 @@ function readOne(file: string): { plant: Plant } | { complaints: string[] } {
   }
   const result = readPlant(text, file)
   if ('faults' in result) return { complaints: result.faults.map((fault) => printFault(file, fault)) }
-  const { faults } = planPlant(result.plant)
+  const faults = planPlant(result.plant).faults.map((fault) => withLine(fault, result.lineOf))
   return faults.length > 0 ? { complaints: faults.map((fault) => printFault(file, fault)) } : result
+}
+
+function withLine(fault: PlantFault, lineOf: LineOf): PlantFault {
+  const line = lineOf(fault.path)
+  return line === undefined ? fault : { ...fault, line }
 }
 
 /** What --check prints for a plant that is in order. */
@@ -48,12 +53,17 @@ export function describeCheck(plant: Plant): string {
     ...plant.instruments.map((one) => `    ${one.topic} → ${one.quantity} [${one.unit.code}]`),
     '  derives:',
     ...derived.map(
-      (node) => `    ${node.description.id} [${node.description.unit}] = ${node.expression.text}`,
+      ({ description: { id, unit }, expression }) =>
+        `    ${id} [${unit}] = ${expression.text}${isOwn(plant, id) ? ' (own)' : ''}`,
     ),
     '  cannot derive:',
     ...plan.missing.map((one) => `    ${one.id}: ${one.needs}`),
     `  watches ${settings.length} alarms: ${settings.map((one) => one.id).join(', ') || 'none'}`,
   ].join('\n')
+}
+
+function isOwn({ figures }: Plant, id: string): boolean {
+  return figures.some((figure) => figure.id === id)
 }
 
 /** Looks for changed files every two seconds; calls back with all plants read again. Returns the stop function. */

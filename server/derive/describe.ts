@@ -52,7 +52,7 @@ export function describeDerived({ quantity, way, plant, inputs }: Derived): Figu
     name: quantity.name,
     symbol: quantity.symbol,
     unit: quantity.unit,
-    viewUnit: viewUnit(quantity.view, plant),
+    viewUnit: quantity.fixedView ? quantity.view : viewUnit(quantity.view, plant),
     group: quantity.group,
     origin: way.estimated === undefined ? 'derived' : 'estimated',
     ...(rated === undefined ? {} : { rated }),

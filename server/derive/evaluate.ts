@@ -1,9 +1,12 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { Role } from '../plant/roles.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
+import type { Expression } from './expression.ts'
 import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { DerivedNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type LeafUncertainty } from './propagation.ts'
+import { createSteadiness } from './steadiness.ts'
+import { createWindows } from './windows.ts'
 
 /** Live values of one plant's figures. */
 export interface Evaluator {
@@ -21,6 +24,10 @@ export interface Evaluator {
   value(index: number): number
   quality(index: number): Quality
   at(index: number): number
+  /** What a formula over the plan's slots gives now, e.g. one side of a relation. */
+  compute(expression: Expression): number
+  /** Signed part that each instrument's accuracy has in the standard uncertainty [SI], in the order of the plant file. */
+  contributions(index: number): Float64Array
   /** Share of the variance that each instrument contributes, in the order of the plant file. */
   shares(index: number): number[]
 }
@@ -60,6 +67,11 @@ export function createEvaluator(plan: Plan): Evaluator {
   const seen = Array.from({ length: size }, () => ({ value: 0, at: 0, grade: -1, said: '' }))
   const hasRhythm = rhythmOf(plan)
   const tolerance = plan.nodes.map((node) => toleranceOf(plan, node))
+  const windows = createWindows(plan)
+  const steadiness = createSteadiness(plan, {
+    value: (index) => (quality[index] === BAD ? Number.NaN : column[index]!),
+    error: windows.error,
+  })
   let connected = true
 
   function take(reading: Reading): boolean {
@@ -72,6 +84,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     latest[leaf] = reading
     scatters[leaf]!.add(reading.value)
     propagation.setLeaf(leaf, worthOf(leaf, reading.value))
+    if (reading.quality !== 'bad') windows.take(leaf, reading.measuredAt, reading.value)
     return true
   }
 
@@ -84,6 +97,7 @@ export function createEvaluator(plan: Plan): Evaluator {
 
   function evaluate(now: number): number[] {
     const changed: number[] = []
+    steadiness.reset()
     for (const node of plan.nodes) {
       const { value, grade, why } = node.kind === 'measured' ? measure(node, now) : derive(node)
       if (Number.isNaN(value)) propagation.clear(node.index)
@@ -121,24 +135,40 @@ export function createEvaluator(plan: Plan): Evaluator {
     if (lost.length > 0) return blank(BAD, merge(lost))
     const floor = node.valid.find((one) => one.test.evaluate(column) === 0)
     if (floor) return blank(UNCERTAIN, [{ of: index, text: floor.otherwise }])
-    const value = node.expression.evaluate(column)
-    if (!Number.isFinite(value))
-      return blank(BAD, [
-        { of: index, text: node.way.curves ? OUTSIDE_CURVE : 'its formula gives no finite number' },
-      ])
+    const value = node.way.window ? lookBack(node) : node.expression.evaluate(column)
+    if (!Number.isFinite(value)) return noNumber(node)
     const added = remarks(node, value)
     const worst = inputs.reduce(
       (sofar, i) => Math.max(sofar, quality[i]!),
       added.length > 0 ? UNCERTAIN : GOOD,
     )
-    propagation.propagate(node)
+    spreadUncertainty(node)
     return { value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...added] }
+  }
+
+  function lookBack(node: DerivedNode): number {
+    const input = node.inputs[0]!
+    windows.feed(node, at[input]!, column[input]!)
+    return windows.value(node)
+  }
+
+  /** A slope is as uncertain as the line through the readings; the error of the instrument cancels out of it. */
+  function spreadUncertainty(node: DerivedNode): void {
+    if (node.way.window?.take !== 'slope') {
+      propagation.propagate(node)
+      return
+    }
+    if (windows.leafOf(node) !== undefined) propagation.setOwn(node.index, windows.error(node))
   }
 
   function remarks(node: DerivedNode, value: number): Reason[] {
     const { index, way } = node
     const added: Reason[] = []
     if (way.estimated !== undefined) added.push({ of: index, text: `estimated: ${way.estimated}` })
+    for (const storage of node.quantity.steady ?? []) {
+      const unsteady = steadiness.reason(storage)
+      if (unsteady !== undefined) added.push({ of: index, text: unsteady })
+    }
     const { possible } = way
     if (possible && (value < possible.low || value > possible.high))
       added.push({ of: index, text: `impossible: check ${possible.suspects}` })
@@ -221,6 +251,8 @@ export function createEvaluator(plan: Plan): Evaluator {
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,
     at: (index) => at[index]!,
+    compute: (expression) => expression.evaluate(column),
+    contributions: (index) => propagation.contributions(index),
     shares: (index) => propagation.shares(index),
   }
 }
@@ -228,6 +260,11 @@ export function createEvaluator(plan: Plan): Evaluator {
 /** A switch does not scatter, and the steps of a meter that counts up are no scatter. */
 function hasScatter(role: Role | undefined): boolean {
   return !role?.discrete && !role?.counter
+}
+
+function noNumber({ index, way }: DerivedNode): Outcome {
+  if (way.window) return blank(UNCERTAIN, [{ of: index, text: 'too few readings yet' }])
+  return blank(BAD, [{ of: index, text: way.curves ? OUTSIDE_CURVE : 'its formula gives no finite number' }])
 }
 
 function blank(grade: number, why: readonly Reason[]): Outcome {

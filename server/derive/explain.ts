@@ -32,13 +32,22 @@ export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): Exp
       ...(node.way.estimated === undefined ? {} : { estimated: node.way.estimated }),
     },
     inputs: inputsOf(plan, evaluator, node),
-    constants: Object.entries(node.way.constants ?? {}).map(([symbol, path]) => ({
-      symbol: greek(symbol),
-      path,
-      value: plan.plant.constants.get(path)!,
-      unit: constantUnit(path),
-    })),
+    constants: constantsOf(plan, node),
   }
+}
+
+function constantsOf(plan: Plan, { way }: DerivedNode): ExplainReply['constants'] {
+  const fromFile = Object.entries(way.constants ?? {}).map(([symbol, path]) => ({
+    symbol: greek(symbol),
+    path,
+    value: plan.plant.constants.get(path)!,
+    unit: constantUnit(path),
+  }))
+  const beside = Object.entries(way.amounts ?? {}).map(([symbol, amount]) => ({
+    symbol: greek(symbol),
+    ...amount,
+  }))
+  return [...fromFile, ...beside]
 }
 
 function inputsOf(plan: Plan, evaluator: Evaluator, node: DerivedNode): ExplainInput[] {

@@ -66,3 +66,16 @@ function interpolate(points: readonly (readonly [number, number])[], x: number):
   const [x1, y1] = points[right]!
   return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0)
 }
+
+/** What formulas of figures that look back call (windows.ts gives the value). Own figures cannot. */
+export const windowFunctions: Record<string, FormulaFunction> = {
+  slope: { run: () => Number.NaN, dimension: (args) => oneOf(args, perSecond) },
+  // As uncertain as what it is the mean of: an instrument's error does not average out.
+  meanOverTime: { run: (x = Number.NaN) => x, dimension: (args) => oneOf(args, (one) => one) },
+}
+
+const perSecond = ([m, kg, s, ampere, kelvin]: Dimension): Dimension => [m, kg, s - 1, ampere, kelvin]
+
+function oneOf(args: readonly Dimension[], result: (one: Dimension) => Dimension): Dimension | string {
+  return args.length === 1 ? result(args[0]!) : 'expects one argument'
+}

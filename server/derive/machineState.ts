@@ -8,9 +8,14 @@ const OVER_SPEED = 1.1
 /** Below this share of the rated speed the shaft stands still. */
 const STANDSTILL = 0.01
 
+type SaidState = Omit<StateView, 'balance'>
+
 /** What the machine is doing, as a word and as a sentence for the telephone. */
-export function createMachineState(figures: FigureLookupById): { tick(now: number): StateView } {
-  let known: StateView = { state: 'unknown', sentence: 'No reading has come in yet.', since: null }
+export function createMachineState(figures: FigureLookupById): {
+  tick(now: number): SaidState
+  state(): SaidState
+} {
+  let known: SaidState = { state: 'unknown', sentence: 'No reading has come in yet.', since: null }
   return {
     tick(now) {
       const state = judge(figures)
@@ -19,6 +24,7 @@ export function createMachineState(figures: FigureLookupById): { tick(now: numbe
       if (state !== known.state || sentence !== known.sentence) known = { state, sentence, since }
       return known
     },
+    state: () => known,
   }
 }
 

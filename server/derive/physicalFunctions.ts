@@ -1,13 +1,20 @@
 import { phaseUnbalance } from '../physics/electrical.ts'
 import { frictionFactor } from '../physics/friction.ts'
+import { magnetMachineVoltage } from '../physics/generator.ts'
 import { gravityIec60041 } from '../physics/gravity.ts'
 import { orificeCornerTaps } from '../physics/orifice.ts'
 import { boreArea, darcyLoss, meanVelocity, minorLoss, reynoldsNumber } from '../physics/pipe.ts'
-import { specificSpeedByDischarge, unitDischarge, unitSpeed } from '../physics/specificSpeed.ts'
+import {
+  specificSpeedByDischarge,
+  specificSpeedByPower,
+  unitDischarge,
+  unitPower,
+  unitSpeed,
+} from '../physics/specificSpeed.ts'
 import { bucketSpeed, jetVelocity } from '../physics/turbine.ts'
 import { waterDensityTanaka, waterKinematicViscosity } from '../physics/water.ts'
-import { waterStartTime } from '../physics/waterHammer.ts'
-import { rectangularWeir, vNotch } from '../physics/weir.ts'
+import { closurePressure, waterStartTime } from '../physics/waterHammer.ts'
+import { broadCrestedWeir, rectangularWeir, vNotch } from '../physics/weir.ts'
 import { type Dimension, unitOf } from '../plant/units.ts'
 import type { FormulaFunction } from './formulaFunctions.ts'
 
@@ -27,6 +34,11 @@ export const physicalFunctions: Record<string, FormulaFunction> = {
   unitSpeed: physical(unitSpeed, ['rad/s', 'm', 'm'], '1'),
   unitDischarge: physical(unitDischarge, ['m3/s', 'm', 'm'], '1'),
   specificSpeed: physical(specificSpeedByDischarge, ['rad/s', 'm3/s', 'm'], '1'),
+  specificSpeedByPower: physical(specificSpeedByPower, ['rad/s', 'W', 'm'], '1'),
+  unitPower: physical(unitPower, ['W', 'm', 'm'], '1'),
+  closurePressure: physical(closurePressure, ['kg/m3', 'm/s', 'm', 'm/s', 's'], 'Pa'),
+  broadCrestedWeir: physical(broadCrestedWeir, ['1', 'm', 'm'], 'm3/s'),
+  magnetMachineVoltage: physical(magnetMachineVoltage, ['V', 'Ohm', 'Ohm', 'A'], 'V'),
   waterStartTime: physical(waterStartTime, ['m', 'm/s', 'm', 'm/s2'], 's'),
   rectangularWeir: physical(rectangularWeir, ['m', 'm', 'm', 'm', 'm/s2'], 'm3/s'),
   vNotch: physical(vNotch, ['m', 'rad', 'm/s2'], 'm3/s'),

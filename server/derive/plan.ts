@@ -3,6 +3,8 @@ import type { Instrument, Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import { unitOf } from '../plant/units.ts'
 import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
+import { relationsOf } from './balance/relationsOf.ts'
+import { curveFunctions, curveOf } from './curves.ts'
 import { describeDerived, describeMeasured } from './describe.ts'
 import {
   compileExpression,
@@ -12,9 +14,10 @@ import {
   printDimension,
   type SymbolBinding,
 } from './expression.ts'
-import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
-import { quantities as allQuantities } from './quantities/index.ts'
-import type { CurvePath, Quantity, Way } from './quantity.ts'
+import { windowFunctions } from './formulaFunctions.ts'
+import { ownFigures } from './ownFigures.ts'
+import { quantities as builtIn } from './quantities/index.ts'
+import { type Quantity, STORAGE_FIGURES, type Way } from './quantity.ts'
 
 /**
  * Which figures a plant gets follows from its instruments: measured ones first, then whatever can be computed
@@ -55,10 +58,16 @@ export interface DerivedNode {
 export type FigureNode = MeasuredNode | DerivedNode
 
 /** @throws {FormulaFault} when a built-in formula is wrong: a programming error that the tests find. */
-export function planFigures(plant: Plant, quantities: readonly Quantity[] = allQuantities): Plan {
+export function planFigures(plant: Plant, quantities: readonly Quantity[] = quantitiesOf(plant)): Plan {
   const planner = createPlanner(plant, quantities)
   for (const quantity of quantities) planner.resolve(quantity.id)
   return planner.finish()
+}
+
+/** What Headrace knows, then the plant's own figures in an order in which inputs come first. */
+function quantitiesOf(plant: Plant): Quantity[] {
+  const relations = relationsOf(plant).map(({ quantity }) => quantity)
+  return [...builtIn, ...relations, ...ownFigures(plant).quantities]
 }
 
 const DEEPEST = 20
@@ -104,6 +113,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       needs.push(lacking.map(nameOf).join(' and '))
       return false
     }
+    // What tells whether a figure is steady is known before the figure itself.
+    for (const storage of quantity.steady ?? []) for (const id of STORAGE_FIGURES[storage]) resolve(id)
     addDerived(quantity, way, bound)
     return true
   }
@@ -125,8 +136,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function addDerived(quantity: Quantity, way: Way, bound: Map<string, SymbolBinding>): void {
-    const symbols = new Map([...bound, ...bindConstants(way.constants)])
-    const functions = curveFunctions(plant, way)
+    const symbols = new Map([...bound, ...bindConstants(way.constants), ...bindAmounts(way.amounts)])
+    const functions = { ...curveFunctions(plant, way), ...(way.window ? windowFunctions : {}) }
     const expression = compileExpression(way.formula, symbols, functions)
     checkDimension(quantity, expression)
     const valid = (way.valid ?? [])
@@ -152,13 +163,22 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function bindConstants(paths: Way['constants']): [string, SymbolBinding][] {
-    return Object.entries(paths ?? {}).map(([symbol, path]) => {
-      constants.push(plant.constants.get(path)!)
-      return [
-        symbol,
-        { slots: [base + constants.length - 1], dimension: unitOf(constantUnit(path)).dimension },
-      ]
-    })
+    return Object.entries(paths ?? {}).map(([symbol, path]) => [
+      symbol,
+      constantSlot(plant.constants.get(path)!, constantUnit(path)),
+    ])
+  }
+
+  function bindAmounts(amounts: Way['amounts']): [string, SymbolBinding][] {
+    return Object.entries(amounts ?? {}).map(([symbol, { value, unit }]) => [
+      symbol,
+      constantSlot(value, unit),
+    ])
+  }
+
+  function constantSlot(value: number, unit: string): SymbolBinding {
+    constants.push(value)
+    return { slots: [base + constants.length - 1], dimension: unitOf(unit).dimension }
   }
 
   function nameOf(id: string): string {
@@ -179,18 +199,6 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   return { resolve, finish }
 }
 
-function curveOf(plant: Plant, path: CurvePath): [number, number][] | undefined {
-  return path === 'turbine.efficiencyCurve'
-    ? plant.turbine?.efficiencyCurve
-    : plant.generator?.efficiencyCurve
-}
-
-function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
-  return Object.fromEntries(
-    Object.entries(way.curves ?? {}).map(([name, path]) => [name, interpolation(curveOf(plant, path) ?? [])]),
-  )
-}
-
 function checkDimension(quantity: Quantity, expression: Expression): void {
   const expected = unitOf(quantity.unit).dimension
   if (equal(expression.dimension, expected)) return
@@ -204,7 +212,5 @@ const NOT_FOR_THIS_PLANT = ''
 
 /** "needs torque and speed, or generator.efficiencyCurve in the plant file" */
 function sentence(needs: string[]): string {
-  return needs.length === 0
-    ? 'does not apply to this kind of plant'
-    : `needs ${[...new Set(needs)].join(', or ')}`
+  return needs.length === 0 ? NOT_FOR_THIS_PLANT : `needs ${[...new Set(needs)].join(', or ')}`
 }

@@ -20,8 +20,18 @@ const TRENDS = ['activePower', 'discharge', 'netHead', 'speed', 'waterToWireEffi
 
 const MOST_KEY_FIGURES = 8
 
+interface Place {
+  id: string
+  name: string
+  figures: string[]
+  details: string[]
+  from: string[]
+  /** By the place that the power comes from. */
+  loss?: Record<string, string>
+}
+
 /** The way of the power from the water to the loads; a plant gets the places that it can know something of. */
-const PATH: { id: string; name: string; figures: string[]; details: string[]; from: string[] }[] = [
+const PATH: Place[] = [
   { id: 'pump', name: 'Pump', figures: ['pumpInputPower'], details: ['pumpSpeed', 'pumpHead'], from: [] },
   {
     id: 'water',
@@ -29,6 +39,7 @@ const PATH: { id: string; name: string; figures: string[]; details: string[]; fr
     figures: ['hydraulicPower'],
     details: ['netHead', 'discharge'],
     from: ['pump'],
+    loss: { pump: 'pumpSetLoss' },
   },
   {
     id: 'shaft',
@@ -36,6 +47,7 @@ const PATH: { id: string; name: string; figures: string[]; details: string[]; fr
     figures: ['shaftPower'],
     details: ['speed', 'torque', 'turbineEfficiency'],
     from: ['water'],
+    loss: { water: 'turbineLoss' },
   },
   {
     id: 'generator',
@@ -43,6 +55,7 @@ const PATH: { id: string; name: string; figures: string[]; details: string[]; fr
     figures: ['activePower'],
     details: ['frequency', 'generatorEfficiency'],
     from: ['shaft', 'water'],
+    loss: { shaft: 'generatorLoss' },
   },
   {
     id: 'rectifier',
@@ -50,6 +63,7 @@ const PATH: { id: string; name: string; figures: string[]; details: string[]; fr
     figures: ['rectifierPower'],
     details: ['dcVoltage', 'dcCurrent'],
     from: ['generator'],
+    loss: { generator: 'rectifierLoss' },
   },
   {
     id: 'battery',
@@ -102,11 +116,15 @@ function pathOf(has: (figure: string) => boolean): PathNode[] {
     const figure = place.figures.find(has)
     return figure === undefined ? [] : [{ ...place, figure }]
   })
-  return known.map(({ id, name, figure, details, from }) => ({
-    ...{ id, name, figure },
-    details: details.filter((detail) => has(detail) && detail !== figure),
-    from: from.find((source) => known.some((place) => place.id === source)) ?? null,
-  }))
+  return known.map(({ id, name, figure, details, from, loss }) => {
+    const before = from.find((source) => known.some((place) => place.id === source)) ?? null
+    const lost = loss?.[before ?? '']
+    return {
+      ...{ id, name, figure, from: before },
+      details: details.filter((detail) => has(detail) && detail !== figure),
+      loss: lost !== undefined && has(lost) ? lost : null,
+    }
+  })
 }
 
 /** Commands exist for simulated plants only; a real plant is never commanded. */

@@ -19,6 +19,8 @@ import { ALONE, calibrationsOf, type InputReach, type Reach, reachOf } from './r
 export interface Propagation {
   /** States what one reading is worth; `leaf` is the instrument's position and its figure's index. */
   setLeaf(leaf: number, uncertainty: LeafUncertainty): void
+  /** States the uncertainty of a figure that has one of its own, e.g. the standard error of a slope [SI]. */
+  setOwn(index: number, uncertainty: number): void
   clear(index: number): void
   /** Inputs first. Does nothing where no input has changed since the last time. */
   propagate(node: DerivedNode): void
@@ -26,6 +28,11 @@ export interface Propagation {
   standard(index: number): number
   /** Half-width of the 95 % interval in SI. */
   expanded(index: number): number
+  /**
+   * Sensitivity · type B uncertainty by leaf, with its sign, as if every instrument had a calibration of its own: who
+   * looks for one faulty instrument looks at one at a time.
+   */
+  contributions(index: number): Float64Array
   /** Share of the variance that each instrument contributes, by leaf. */
   shares(index: number): number[]
 }
@@ -42,6 +49,8 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   const reaches = reachOf(plan, isFlat.length)
   const leaves: LeafUncertainty[] = Array.from({ length: count }, () => NOTHING)
   const combined = new Float64Array(plan.nodes.length)
+  /** Part that is not from an instrument's errors; independent of everything else. */
+  const ownParts = new Float64Array(plan.nodes.length)
   /** Number of the change that last touched a figure, and of the one it was last propagated at. */
   const changedAt = new Float64Array(plan.nodes.length)
   let changes = 0
@@ -59,8 +68,15 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     changedAt[leaf] = ++changes
   }
 
+  function setOwn(index: number, uncertainty: number): void {
+    ownParts[index] = uncertainty
+    combined[index] = uncertainty
+    changedAt[index] = ++changes
+  }
+
   function clear(index: number): void {
     combined[index] = 0
+    ownParts[index] = 0
     changedAt[index] = 0
     reaches[index]!.sensitivities.fill(0)
     reaches[index]!.effects.fill(0)
@@ -72,6 +88,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     const { inputs, sensitivities, effects } = reach
     if (!isOutdated(index, inputs)) return
     sensitivities.fill(0)
+    let ownSquares = 0
     const here = node.expression.evaluate(column)
     for (let i = 0; i < inputs.length; i++) {
       const { index: input, places } = inputs[i]!
@@ -80,6 +97,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
       steps.fill(0)
       steps[i] = u
       const slope = change(node, here) / u
+      ownSquares += (slope * ownParts[input]!) ** 2
       const theirs = reaches[input]!.sensitivities
       for (let j = 0; j < places.length; j++) sensitivities[places[j]!]! += slope * theirs[j]!
     }
@@ -92,7 +110,8 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
       }
       effects[k] = isReached ? change(node, here) : 0
     }
-    combined[index] = Math.sqrt(variance(reach))
+    ownParts[index] = Math.sqrt(ownSquares)
+    combined[index] = Math.sqrt(variance(reach) + ownSquares)
     changedAt[index] = ++changes
   }
 
@@ -170,7 +189,26 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     return all
   }
 
-  return { setLeaf, clear, propagate, expanded, shares, standard: (index) => combined[index]! }
+  function contributions(index: number): Float64Array {
+    const all = new Float64Array(count)
+    const { leaves: own, sensitivities } = reaches[index]!
+    own.forEach((leaf, i) => {
+      const { limits, resolution } = leaves[leaf]!
+      all[leaf] = sensitivities[i]! * Math.hypot(limits, resolution)
+    })
+    return all
+  }
+
+  return {
+    setLeaf,
+    setOwn,
+    clear,
+    propagate,
+    expanded,
+    shares,
+    contributions,
+    standard: (index) => combined[index]!,
+  }
 }
 
 /** Part `at` of the sum of those parts that count. */

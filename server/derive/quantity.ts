@@ -16,6 +16,19 @@ export interface Quantity {
   view: string
   group: FigureGroup
   ways: readonly Way[]
+  /** What has to be steady for this figure to mean what it says; it is uncertain while that is not (steadiness.ts). */
+  steady?: readonly Storage[]
+  /** People read exactly `view`, whatever the size of the plant. */
+  fixedView?: true
+}
+
+/** Where energy hides while something changes. */
+export type Storage = 'rotor' | 'water'
+
+/** The figures that tell (steadiness.ts). */
+export const STORAGE_FIGURES: Readonly<Record<Storage, readonly string[]>> = {
+  rotor: ['kineticPower', 'hydraulicPower'],
+  water: ['netHeadSlope', 'waterStartTime'],
 }
 
 export interface Way {
@@ -24,6 +37,8 @@ export interface Way {
   inputs: Readonly<Record<string, string>>
   /** Symbol → constant of the plant file, e.g. "turbine.inletBore". */
   constants?: Readonly<Record<string, string>>
+  /** Symbol → amount given beside the formula, in the SI unit with this UCUM code. */
+  amounts?: Readonly<Record<string, Amount>>
   /** Function name → curve of the plant file, e.g. "generator.efficiencyCurve". */
   curves?: Readonly<Record<string, CurvePath>>
   /** Only at plants for which this holds. */
@@ -34,7 +49,16 @@ export interface Way {
   valid?: readonly ValidityFloor[]
   /** Outside of this the figure is shown but flagged as impossible, never clamped. */
   possible?: { low: number; high: number; suspects: string }
+  /** The formula is slope(x) or meanOverTime(x) of its one input, over this long [s] (windows.ts). */
+  window?: { seconds: number; take: 'slope' | 'mean' }
   source: string
+}
+
+export interface Amount {
+  value: number
+  unit: string
+  /** Where it is written, for people. */
+  path: string
 }
 
 export interface ValidityFloor {
@@ -45,7 +69,13 @@ export interface ValidityFloor {
   otherwise: string
 }
 
-export type CurvePath = 'turbine.efficiencyCurve' | 'generator.efficiencyCurve'
+export type CurvePath =
+  | 'turbine.efficiencyCurve'
+  | 'turbine.nozzleCurve'
+  | 'generator.efficiencyCurve'
+  | 'inverter.efficiencyCurve'
+  | 'pump.headCurve'
+  | 'forebay.volumeCurve'
 
 /** Free jet at the runner: the reference level is the jet, not the tailwater. */
 export function isImpulse({ turbine }: Plant): boolean {
@@ -71,8 +101,26 @@ export function hasJets({ turbine }: Plant): boolean {
   return turbine?.kind === 'pelton' || turbine?.kind === 'turgo'
 }
 
+/** Jets without needles: the opening of a nozzle is all or nothing. */
+export function hasFixedNozzles(plant: Plant): boolean {
+  return hasJets(plant) && !plant.instruments.some((one) => one.quantity.startsWith('needleStroke.'))
+}
+
 /** Speed and frequency are both measured, so that one can be held against the other. */
 export function isSynchronousMeasured(plant: Plant): boolean {
-  const has = (quantity: string) => plant.instruments.some((one) => one.quantity === quantity)
-  return isSynchronous(plant) && has('speed') && has('frequency')
+  return isSynchronous(plant) && isMeasured(plant, 'speed') && isMeasured(plant, 'frequency')
+}
+
+/** By instruments of their own: what is computed from a thing cannot check it. */
+export function isMeasured({ instruments }: Plant, ...quantities: string[]): boolean {
+  return quantities.every((quantity) => instruments.some((one) => one.quantity === quantity))
+}
+
+export function isMagnet({ generator }: Plant): boolean {
+  return generator?.kind === 'permanentMagnet'
+}
+
+/** A meter tells the discharge, so that it can be held against what the nozzles should pass. */
+export function isFlowMeasured(plant: Plant): boolean {
+  return isMeasured(plant, 'discharge') || isMeasured(plant, 'meterPressureDifference')
 }

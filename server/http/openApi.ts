@@ -77,6 +77,7 @@ export const openApi = {
     '/api/plants': get('Every plant with its state and headline figure'),
     '/api/plants/{plant}/live': get('Everything a screen needs: descriptions, values, alarms', [plant]),
     '/api/plants/{plant}/counters': get('Energy, volume and run time', [plant]),
+    '/api/plants/{plant}/balance': get('Whether the instruments agree, and which one does not', [plant]),
     '/api/plants/{plant}/figures/{figure}/explain': get(
       'Where a figure comes from, with the numbers of now',
       [plant, figure],

@@ -19,6 +19,9 @@ export function plantsRouter(context: HttpContext): Router {
     const counters: CounterView[] = plantOf(context, request).counters.views()
     response.json(counters)
   })
+  router.get('/plants/:plant/balance', (request, response) => {
+    response.json(plantOf(context, request).balance.reply())
+  })
   router.get('/plants/:plant/figures/:figure/explain', (request, response) => {
     const { plan, evaluator } = plantOf(context, request)
     const reply = explainFigure(plan, evaluator, request.params.figure)

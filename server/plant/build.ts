@@ -1,7 +1,7 @@
 import type { Instrument, Plant, PlantFault } from './plant.ts'
 import { roleOf, roles } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
-import { findUnit, isConvertible, type Unit, unitOf, unitsLike } from './units.ts'
+import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from './units.ts'
 
 /** Sections whose numbers formulas may use as constants. */
 const CONSTANT_SECTIONS = [
@@ -13,6 +13,11 @@ const CONSTANT_SECTIONS = [
   'orifice',
   'pump',
   'battery',
+  'charger',
+  'spillway',
+  'forebay',
+  'residualOutlet',
+  'loads',
   'dump',
   'inverter',
   'licence',
@@ -39,6 +44,11 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
     (i) => `alarms[${i}].id`,
     faults,
   )
+  checkUnique(
+    file.figures.map((one) => one.id),
+    (i) => `figures[${i}].id`,
+    faults,
+  )
   if (file.simulation && !file.simulated)
     faults.push({
       path: 'simulation',
@@ -46,7 +56,12 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
       expected: '"simulated: true", or no such section: a real plant is never commanded',
     })
   checkCurve(file.turbine?.efficiencyCurve, 'turbine.efficiencyCurve', faults)
+  checkCurve(file.turbine?.nozzleCurve, 'turbine.nozzleCurve', faults)
   checkCurve(file.generator?.efficiencyCurve, 'generator.efficiencyCurve', faults)
+  checkCurve(file.inverter?.efficiencyCurve, 'inverter.efficiencyCurve', faults)
+  checkBalance(file.balance, faults)
+  checkCurve(file.pump?.headCurve, 'pump.headCurve', faults)
+  checkCurve(file.forebay?.volumeCurve, 'forebay.volumeCurve', faults)
   if (faults.length > 0) return { faults }
   return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
 }
@@ -110,12 +125,6 @@ function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]
   ]
 }
 
-/** The first unit of the same thing that needs no conversion. */
-function siUnitOf(unit: Unit): Unit {
-  const code = unitsLike(unit).find((one) => unitOf(one).factor === 1 && unitOf(one).offset === 0)
-  return code === undefined ? unit : unitOf(code)
-}
-
 function checkPoints(scale: { from: number[]; to: number[] }, path: string, faults: PlantFault[]): void {
   if (scale.from.length !== scale.to.length)
     faults.push({
@@ -134,6 +143,12 @@ function checkPoints(scale: { from: number[]; to: number[] }, path: string, faul
 function checkCurve(curve: [number, number][] | undefined, path: string, faults: PlantFault[]): void {
   if (curve?.some(([x], i) => i > 0 && x <= curve[i - 1]![0]))
     faults.push({ path, received: JSON.stringify(curve), expected: 'points with ascending first numbers' })
+}
+
+function checkBalance(balance: PlantFile['balance'], faults: PlantFault[]): void {
+  for (const [id, share] of Object.entries(balance))
+    if (share <= 0 || share > 1)
+      faults.push({ path: `balance.${id}`, received: String(share), expected: 'a share above 0, at most 1' })
 }
 
 function checkUnique(ids: string[], path: (i: number) => string, faults: PlantFault[]): void {

@@ -9,6 +9,13 @@ const UNITS: Record<string, string> = {
   'site.elevations.inletGauge': 'm',
   'site.elevations.headwaterZero': 'm',
   'site.elevations.tailwaterZero': 'm',
+  'site.elevations.pumpGauge': 'm',
+  'turbine.jets': '1',
+  'turbine.draftTubeArea': 'm2',
+  'turbine.nozzleCoefficient': '1',
+  'turbine.velocityCoefficient': '1',
+  'turbine.driveRatio': '1',
+  'turbine.driveEfficiency': '1',
   'turbine.pitchDiameter': 'm',
   'turbine.nozzleBore': 'm',
   'turbine.inletBore': 'm',
@@ -24,10 +31,25 @@ const UNITS: Record<string, string> = {
   'generator.ratedSpeed': 'rad/s',
   'generator.overSpeedCapability': 'rad/s',
   'generator.inertia': 'kg.m2',
+  'generator.phases': '1',
+  'generator.polePairs': '1',
+  'generator.voltageConstant': 'V.s/rad',
+  'generator.windingResistance': 'Ohm',
+  'generator.windingInductance': 'H',
   'penstock.bore': 'm',
   'penstock.length': 'm',
   'penstock.roughness': 'm',
+  'penstock.minorLoss': '1',
   'penstock.waveSpeed': 'm/s',
+  'penstock.closingTime': 's',
+  'spillway.crest': 'm',
+  'spillway.width': 'm',
+  'spillway.coefficient': '1',
+  'forebay.area': 'm2',
+  'forebay.lowestLevel': 'm',
+  'residualOutlet.area': 'm2',
+  'residualOutlet.coefficient': '1',
+  'residualOutlet.centre': 'm',
   'weir.crestHeight': 'm',
   'weir.crestWidth': 'm',
   'weir.channelWidth': 'm',
@@ -36,8 +58,19 @@ const UNITS: Record<string, string> = {
   'orifice.pipeBore': 'm',
   'pump.ratedHead': 'm',
   'pump.ratedDischarge': 'm3/s',
+  'charger.diodeDrop': 'V',
+  'pump.gaugeRise': 'm',
+  'pump.inletBore': 'm',
+  'pump.outletBore': 'm',
   'battery.ratedCharge': 'C',
   'battery.ratedVoltage': 'V',
+  'battery.chargeEfficiency': '1',
+  'charger.efficiency': '1',
+  'charger.rectifierEfficiency': '1',
+  'generator.loadPowerFactor': '1',
+  'loads.ratedPower': 'W',
+  'loads.shedPower': 'W',
+  'loads.lowestFrequency': 'Hz',
   'dump.ratedPower': 'W',
   'inverter.ratedPower': 'W',
   'licence.maximumDischarge': 'm3/s',
@@ -46,7 +79,10 @@ const UNITS: Record<string, string> = {
   'licence.annualVolume': 'm3',
 }
 
-/** UCUM code of the SI unit of a constant; "1" for plain ratios and counts. */
+/** UCUM code of the SI unit of a constant. Other sections' numbers, such as plain counts, have none: "1". */
 export function constantUnit(path: string): string {
   return UNITS[path] ?? '1'
 }
+
+/** Every path that a formula may name, whether or not a plant gives it. */
+export const constantPaths: readonly string[] = Object.keys(UNITS)

@@ -37,7 +37,7 @@ export function readPlant(text: string, file: string): PlantResult {
   const faults = parsed.success ? [] : parsed.error.issues.flatMap((issue) => describe(issue, raw, lineOf))
   if (!parsed.success) return { faults: sortByLine(faults) }
   const built = buildPlant(parsed.data, file)
-  if ('plant' in built) return built
+  if ('plant' in built) return { ...built, lineOf: (path) => lineOf(keysOf(path)) }
   return {
     faults: sortByLine(
       built.faults.map((one) => ({ ...withLine(one, lineOf(keysOf(one.path))), received: one.received })),

@@ -44,6 +44,10 @@ export interface PlantFault {
   expected: string
 }
 
-export type PlantResult = { plant: Plant } | { faults: PlantFault[] }
+export type PlantResult =
+  | { plant: Plant /** Line of what stands at a path such as "alarms[2].limit". */; lineOf: LineOf }
+  | { faults: PlantFault[] }
+
+export type LineOf = (path: string) => number | undefined
 
 export type { InstrumentFile }

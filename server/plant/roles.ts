@@ -51,6 +51,8 @@ const ROWS: Role[] = [
   role('meterPressureDifference', 'Flow meter differential pressure', 'Δp', 'Pa', 'kPa', 'water'),
   role('waterTemperature', 'Water temperature', 't_w', 'K', 'Cel', 'water'),
   role('rackDifferential', 'Trash-rack differential', 'Δh_r', 'm', 'm', 'water'),
+  role('spillFlow', 'Flow over the spillway', 'Q_s', 'm3/s', 'L/s', 'water'),
+  role('airPressure', 'Air pressure', 'p_a', 'Pa', 'hPa', 'water'),
   // head
   role('inletPressure', 'Turbine inlet pressure', 'p', 'Pa', 'bar', 'head'),
   role('grossHead', 'Gross head', 'H_g', 'm', 'm', 'head'),
@@ -74,6 +76,11 @@ const ROWS: Role[] = [
   role('frequency', 'Electrical frequency', 'f', 'Hz', 'Hz', 'electrical'),
   role('phaseVoltage', 'Phase voltage', 'U', 'V', 'V', 'electrical', { many: true }),
   role('phaseCurrent', 'Phase current', 'I', 'A', 'A', 'electrical', { many: true }),
+  role('lineVoltage', 'Voltage between phases', 'U_l', 'V', 'V', 'electrical', { many: true }),
+  role('displacementFactor', 'Displacement factor cos φ₁', 'cos φ₁', '1', '1', 'electrical'),
+  role('voltageDistortion', 'Voltage distortion', 'THD_U', '1', '%', 'electrical', { many: true }),
+  role('currentDistortion', 'Current distortion', 'THD_I', '1', '%', 'electrical', { many: true }),
+  role('breakerClosed', 'Breaker closed', 'br', '1', '1', 'electrical', { discrete: true }),
   role('energyMeter', 'Energy meter reading', 'E_m', 'J', 'kW.h', 'energy', { counter: true }),
   role('gridConnected', 'Grid connected', 'g_c', '1', '1', 'electrical', { discrete: true }),
   role('tripped', 'Protection tripped', 'tr', '1', '1', 'condition', { many: true, discrete: true }),
@@ -83,6 +90,7 @@ const ROWS: Role[] = [
   role('batteryVoltage', 'Battery voltage', 'U_b', 'V', 'V', 'storage'),
   role('batteryCurrent', 'Battery current (+ charging)', 'I_b', 'A', 'A', 'storage'),
   role('batteryTemperature', 'Battery temperature', 't_bt', 'K', 'Cel', 'storage'),
+  role('cellVoltage', 'Cell voltage', 'U_c', 'V', 'V', 'storage', { many: true }),
   role('stateOfCharge', 'State of charge', 'SoC', '1', '%', 'storage'),
   role('dumpVoltage', 'Dump load voltage', 'U_d', 'V', 'V', 'loads'),
   role('dumpCurrent', 'Dump load current', 'I_d', 'A', 'A', 'loads'),
@@ -91,8 +99,13 @@ const ROWS: Role[] = [
   role('inverterInputVoltage', 'Inverter input voltage', 'U_i', 'V', 'V', 'loads'),
   role('inverterInputCurrent', 'Inverter input current', 'I_i', 'A', 'A', 'loads'),
   role('inverterOutputPower', 'Inverter output power', 'P_o', 'W', 'W', 'loads'),
+  role('dcLoadVoltage', 'Voltage of direct-current loads', 'U_dl', 'V', 'V', 'loads'),
+  role('dcLoadCurrent', 'Current of direct-current loads', 'I_dl', 'A', 'A', 'loads'),
+  role('dcLoadPower', 'Power to direct-current loads', 'P_dl', 'W', 'W', 'loads'),
+  role('auxiliaryPower', 'Power that the plant itself uses', 'P_x', 'W', 'W', 'loads'),
   role('loadPower', 'Power to loads', 'P_l', 'W', 'W', 'loads'),
   role('loadOn', 'Load switched on', 'l', '1', '1', 'loads', { many: true, discrete: true }),
+  role('loadShed', 'Load shed', 'l_s', '1', '1', 'loads', { many: true, discrete: true }),
   // pump of a rig
   role('pumpSpeed', 'Pump drive speed', 's_p', '1', '%', 'pump'),
   role('pumpInletPressure', 'Pump suction pressure', 'p_s', 'Pa', 'bar', 'pump'),
@@ -101,6 +114,7 @@ const ROWS: Role[] = [
   // switches
   role('emergencyStop', 'Emergency stop pressed', 'es', '1', '1', 'condition', { discrete: true }),
   role('guardOpen', 'Guard open', 'go', '1', '1', 'condition', { discrete: true }),
+  role('doorOpen', 'Door open', 'do', '1', '1', 'condition', { discrete: true }),
   role('waterOnFloor', 'Water on the floor', 'wf', '1', '1', 'condition', { discrete: true }),
 ]
 

@@ -1,5 +1,8 @@
 import { z } from 'zod'
 import { duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
+import { curve, generator, penstock, pump, turbine } from './machineSchema.ts'
+import { MOST_OWN_FIGURES, ownFigure } from './ownFigureSchema.ts'
+import { forebay, residualOutlet, spillway } from './waterSchema.ts'
 
 /**
  * The plant file: one YAML document that says what a plant is and what its instruments publish. Everything
@@ -108,8 +111,6 @@ const alarm = z.strictObject({
   action: z.string().max(300).optional(),
 })
 
-const curve = z.array(z.tuple([z.number(), z.number()])).min(2)
-
 const control = z.strictObject({
   id: idField,
   name: z.string().max(60),
@@ -152,62 +153,17 @@ export const plantFileSchema = z.strictObject({
         /** Elevation at which the headwater level instrument reads zero. */
         headwaterZero: measure('m').default(0),
         tailwaterZero: measure('m').default(0),
+        /** Centre of the pump delivery gauge of a rig. */
+        pumpGauge: measure('m').optional(),
       })
       .default({ headwaterZero: 0, tailwaterZero: 0 }),
   }),
-  turbine: z
-    .strictObject({
-      kind: z.enum(['pelton', 'turgo', 'crossflow', 'francis', 'kaplan', 'propeller', 'pumpAsTurbine']),
-      jets: z.int().min(1).max(8).optional(),
-      /** A crossflow machine with a draft tube is referred to the tailwater, one without to the runner. */
-      draftTube: z.boolean().default(false),
-      pitchDiameter: measure('m').optional(),
-      nozzleBore: measure('m').optional(),
-      /** Cd of one nozzle, referred to its bore. */
-      nozzleCoefficient: ratio().optional(),
-      /** Cv: jet velocity over √(2gH). */
-      velocityCoefficient: ratio().optional(),
-      /** Bore of the pipe at the inlet pressure tapping. */
-      inletBore: measure('m').optional(),
-      ratedNetHead: measure('m').optional(),
-      ratedDischarge: measure('m3/s').optional(),
-      ratedSpeed: measure('rad/s').optional(),
-      ratedShaftPower: measure('W').optional(),
-      runawaySpeed: measure('rad/s').optional(),
-      /** Ratio generator speed : turbine speed. */
-      driveRatio: ratio().default(1),
-      driveEfficiency: ratio().default(1),
-      /** [share of rated discharge, efficiency], ascending; from commissioning. */
-      efficiencyCurve: curve.optional(),
-    })
-    .optional(),
-  generator: z
-    .strictObject({
-      kind: z.enum(['permanentMagnet', 'synchronous', 'induction', 'directCurrent']),
-      phases: z.union([z.literal(1), z.literal(3)]).default(3),
-      polePairs: z.int().min(1).max(48).optional(),
-      ratedPower: measure('W').optional(),
-      ratedVoltage: measure('V').optional(),
-      ratedCurrent: measure('A').optional(),
-      ratedFrequency: measure('Hz').optional(),
-      ratedSpeed: measure('rad/s').optional(),
-      /** Highest speed the maker declares it survives. */
-      overSpeedCapability: measure('rad/s').optional(),
-      inertia: measure('kg.m2').optional(),
-      /** [share of rated power, efficiency], ascending. */
-      efficiencyCurve: curve.optional(),
-    })
-    .optional(),
-  penstock: z
-    .strictObject({
-      bore: measure('m'),
-      length: measure('m'),
-      roughness: measure('m'),
-      /** ΣK of bends, valves, inlet. */
-      minorLoss: ratio().default(0),
-      waveSpeed: measure('m/s').optional(),
-    })
-    .optional(),
+  turbine: turbine.optional(),
+  generator: generator.optional(),
+  penstock: penstock.optional(),
+  spillway: spillway.optional(),
+  forebay: forebay.optional(),
+  residualOutlet: residualOutlet.optional(),
   /** The weir that the instrument with role weirHead looks at: crestWidth and so on, or notchAngle. */
   weir: z
     .strictObject({
@@ -215,13 +171,13 @@ export const plantFileSchema = z.strictObject({
       crestWidth: measure('m').optional(),
       channelWidth: measure('m').optional(),
       notchAngle: measure('rad').optional(),
+      /** Which flow goes over it, where it is one of these. */
+      measures: z.enum(['residualFlow', 'spillFlow']).optional(),
     })
     .optional(),
   /** The orifice plate of the instrument with role meterPressureDifference; corner taps. */
   orifice: z.strictObject({ bore: measure('m'), pipeBore: measure('m') }).optional(),
-  pump: z
-    .strictObject({ ratedHead: measure('m').optional(), ratedDischarge: measure('m3/s').optional() })
-    .optional(),
+  pump: pump.optional(),
   battery: z
     .strictObject({
       ratedCharge: measure('C'),
@@ -229,8 +185,35 @@ export const plantFileSchema = z.strictObject({
       chargeEfficiency: ratio().default(1),
     })
     .optional(),
+  /** Between rectifier and battery bus; none where the rectifier feeds the bus itself. */
+  charger: z
+    .strictObject({
+      efficiency: ratio().default(1),
+      rectifierEfficiency: ratio().optional(),
+      /** Of the two diodes of the rectifier that carry current at a time. */
+      diodeDrop: measure('V').optional(),
+    })
+    .optional(),
   dump: z.strictObject({ ratedPower: measure('W') }).optional(),
-  inverter: z.strictObject({ ratedPower: measure('W') }).optional(),
+  inverter: z
+    .strictObject({
+      ratedPower: measure('W'),
+      /** [share of rated power, efficiency], ascending. */
+      efficiencyCurve: curve.optional(),
+    })
+    .optional(),
+  /** Standard uncertainty of a relation between instruments, as a share, by the id of its gap; e.g. "generatorGap: 1 %". */
+  balance: z.record(quantityField, ratio()).default({}),
+  /** Consumers, for an estimate of what they were not given. */
+  loads: z
+    .strictObject({
+      ratedPower: measure('W').optional(),
+      /** What is switched off when an instrument with role loadShed says so. */
+      shedPower: measure('W').optional(),
+      /** Below this the consumers count as not supplied. */
+      lowestFrequency: measure('Hz').optional(),
+    })
+    .optional(),
   licence: z
     .strictObject({
       maximumDischarge: measure('m3/s').optional(),
@@ -240,6 +223,7 @@ export const plantFileSchema = z.strictObject({
     })
     .optional(),
   instruments: z.array(instrument).min(1).max(500),
+  figures: z.array(ownFigure).max(MOST_OWN_FIGURES).default([]),
   alarms: z.array(alarm).max(200).default([]),
   show: z
     .strictObject({
@@ -253,6 +237,7 @@ export const plantFileSchema = z.strictObject({
 /** A plant file after reading: SI, defaults filled in. */
 export type PlantFile = z.output<typeof plantFileSchema>
 export type InstrumentFile = PlantFile['instruments'][number]
+export type OwnFigureFile = PlantFile['figures'][number]
 export type AlarmFile = PlantFile['alarms'][number]
 export type PayloadFile = InstrumentFile['payload']
 export type ScaleFile = NonNullable<InstrumentFile['scale']>

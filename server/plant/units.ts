@@ -19,7 +19,7 @@ export interface Unit {
   kind: Kind
 }
 
-type Kind = 'plain' | 'angular' | 'torque' | 'apparent' | 'reactive'
+type Kind = 'plain' | 'angular' | 'torque' | 'apparent' | 'reactive' | 'perVolume'
 
 const NONE: Dimension = [0, 0, 0, 0, 0]
 const LENGTH: Dimension = [1, 0, 0, 0, 0]
@@ -42,7 +42,13 @@ const KINDS: Record<string, Kind> = {
   'rad/s': 'angular',
   '/min': 'angular',
   '{rpm}': 'angular',
+  'rad/s2': 'angular',
+  '/min/s': 'angular',
+  'V.s/rad': 'angular',
+  'mV/{rpm}': 'angular',
   'N.m': 'torque',
+  'J/m3': 'perVolume',
+  'kW.h/m3': 'perVolume',
   'V.A': 'apparent',
   'kV.A': 'apparent',
   var: 'reactive',
@@ -113,8 +119,33 @@ const ROWS: [code: string, print: string, dimension: Dimension, factor: number, 
   ['rad/s', 'rad/s', RATE, 1],
   ['/min', 'min⁻¹', RATE, (2 * Math.PI) / 60],
   ['{rpm}', 'rpm', RATE, (2 * Math.PI) / 60],
-  ['Hz', 'Hz', RATE, 1],
   ['/s', 's⁻¹', RATE, 1],
+  ['Hz', 'Hz', RATE, 1],
+  ['/h', 'h⁻¹', RATE, 1 / 3600],
+  ['/d', 'd⁻¹', RATE, 1 / 86400],
+  ['rad/s2', 'rad/s²', [0, 0, -2, 0, 0], 1],
+  ['/min/s', 'min⁻¹/s', [0, 0, -2, 0, 0], (2 * Math.PI) / 60],
+  ['V.s/rad', 'V·s/rad', [2, 1, -2, -1, 0], 1],
+  // phase voltage per revolution in a minute
+  ['mV/{rpm}', 'mV/rpm', [2, 1, -2, -1, 0], (0.001 * 60) / (2 * Math.PI)],
+  ['W/m2', 'W/m²', [0, 1, -3, 0, 0], 1],
+  ['kW/m2', 'kW/m²', [0, 1, -3, 0, 0], 1000],
+  ['W/m3', 'W/m³', [-1, 1, -3, 0, 0], 1],
+  ['kW/m3', 'kW/m³', [-1, 1, -3, 0, 0], 1000],
+  ['W/kg', 'W/kg', [2, 0, -3, 0, 0], 1],
+  ['J/kg', 'J/kg', [2, 0, -2, 0, 0], 1],
+  ['kg/s', 'kg/s', [0, 1, -1, 0, 0], 1],
+  ['kg/h', 'kg/h', [0, 1, -1, 0, 0], 1 / 3600],
+  ['kg/J', 'kg/J', [-2, 0, 2, 0, 0], 1],
+  ['kg/(kW.h)', 'kg/kWh', [-2, 0, 2, 0, 0], 1 / 3.6e6],
+  ['m3/J', 'm³/J', [1, -1, 2, 0, 0], 1],
+  ['m3/(kW.h)', 'm³/kWh', [1, -1, 2, 0, 0], 1 / 3.6e6],
+  ['L/(kW.h)', 'L/kWh', [1, -1, 2, 0, 0], 0.001 / 3.6e6],
+  ['/J', 'J⁻¹', [-2, -1, 2, 0, 0], 1],
+  ['/(kW.h)', 'kWh⁻¹', [-2, -1, 2, 0, 0], 1 / 3.6e6],
+  ['/m3', 'm⁻³', [-3, 0, 0, 0, 0], 1],
+  ['m/d', 'm/d', SPEED, 1 / 86400],
+  ['mm/min', 'mm/min', SPEED, 0.001 / 60],
   ['s', 's', TIME, 1],
   ['ms', 'ms', TIME, 0.001],
   ['min', 'min', TIME, 60],
@@ -158,6 +189,14 @@ export function unitsLike(unit: Unit): string[] {
   return [...BY_CODE.values()].filter((other) => isConvertible(other, unit)).map((other) => other.code)
 }
 
+/** The unit of the same thing that needs no conversion: itself where it needs none, or the first in the table. */
+export function siUnitOf(unit: Unit): Unit {
+  const isSi = ({ factor, offset }: Unit) => factor === 1 && offset === 0
+  return isSi(unit)
+    ? unit
+    : ([...BY_CODE.values()].find((other) => isSi(other) && isConvertible(other, unit)) ?? unit)
+}
+
 export function toSi(value: number, unit: Unit): number {
   return value * unit.factor + unit.offset
 }
@@ -187,6 +226,13 @@ export function readMeasure(text: string, like: Unit): Measure | { expected: str
       expected: `a number with one of the units ${unitsLike(like).join(', ')}, e.g. "${exampleOf(like)}"`,
     }
   return { si: toSi(Number(match[1]), unit), unit }
+}
+
+/** As `readMeasure`, whatever the unit measures: "0.35 m3", "0.30 /(kW.h)". A number alone is a plain number. */
+export function readAmount(text: string): Measure | { expected: string } {
+  const code = text.length > LONGEST_AMOUNT ? undefined : (NUMBER_AND_UNIT.exec(text)?.[2] ?? '1')
+  const unit = findUnit(code ?? '')
+  return unit ? readMeasure(text, unit) : { expected: 'a number with a UCUM unit code, e.g. "0.35 m3"' }
 }
 
 /** As `readMeasure`, for a difference (deadband, accuracy): 3 °C is 3 K, not 276.15 K. */

@@ -55,6 +55,7 @@ export type FigureGroup =
   | 'efficiency'
   | 'energy'
   | 'condition'
+  | 'balance'
   | 'pump'
 
 /** What cannot be computed at this plant and what it would need. */

@@ -1,4 +1,5 @@
 import type { AlarmView } from './alarm.ts'
+import type { BalanceLine } from './balance.ts'
 import type { FigureDescription, FigureValue, MissingFigure, UtcMs } from './figure.ts'
 
 /** What the machine is doing, in one word that can be said on the telephone. */
@@ -10,6 +11,8 @@ export interface StateView {
   sentence: string
   /** Since when; null when not known. */
   since: UtcMs | null
+  /** Whether the instruments agree with each other. */
+  balance: BalanceLine
 }
 
 /** One place on the path that the power takes from the water to the loads. */
@@ -22,6 +25,8 @@ export interface PathNode {
   details: string[]
   /** Id of the place that the power comes from; null at the beginning. Several places may share one. */
   from: string | null
+  /** Figure with what is lost on the way from there; null where this plant does not know it. */
+  loss: string | null
 }
 
 /** A thing the page may change at a simulated plant. Real plants have none. */

@@ -5,7 +5,8 @@ export interface Row {
   unit: string
   /** Median over the repetitions; undefined where only the floor was run. */
   headrace: number | undefined
-  floor: number
+  /** Undefined for what is a rate of success, not a speed. */
+  floor: number | undefined
   /** Headrace over floor. */
   ratio: number | undefined
   target: string
@@ -41,6 +42,20 @@ export function rowOf(figures: Figures): Row {
     headrace: medianHeadrace,
     floor: medianFloor,
     ratio: medianHeadrace === undefined ? undefined : medianHeadrace / medianFloor,
+  }
+}
+
+/** A share of trials, to which there is no floor. */
+export function shareRow(row: Pick<Row, 'bench' | 'what' | 'target' | 'remark'> & { share: number }): Row {
+  const { share, ...text } = row
+  const percent = 100 * share
+  return {
+    ...text,
+    unit: '%',
+    headrace: percent,
+    floor: undefined,
+    ratio: undefined,
+    runs: { headrace: [percent], floor: [] },
   }
 }
 

@@ -13,13 +13,11 @@ describe.each([
   ['quennerby', ['netHead', 'hydraulicPower', 'turbineEfficiency']],
   ['skelderwath', ['netHead', 'hydraulicPower', 'waterToWireEfficiency']],
 ] as const)('the 95 %% intervals shown for %s', (plant, figures) => {
-  it(`hold the simulator’s truth in 92–98 % of ${TRIALS} drawn sets of instruments`, {
-    timeout: 120_000,
-  }, () => {
+  it(`hold the simulator’s truth in 92–98 % of ${TRIALS} drawn sets of instruments`, () => {
     const seeds = Array.from({ length: TRIALS }, (_, i) => i + 1)
     for (const { figure, trials, covered } of coverageTrials(plant, figures, seeds)) {
       expect(covered / trials, figure).toBeGreaterThanOrEqual(LEAST)
       expect(covered / trials, figure).toBeLessThanOrEqual(MOST)
     }
-  })
+  }, 120_000)
 })

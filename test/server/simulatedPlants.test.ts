@@ -32,15 +32,16 @@ describe.each(Object.entries(FIGURES))('%s, played by the simulator', (id, figur
     let all = 0
     for (let seed = 1; seed <= 8; seed++) {
       const plant = playPlant(id, { seed })
-      plant.run(40)
+      plant.run(15)
       for (const figure of figures) {
         const { value, u95 } = plant.figure(figure)
         all++
         if (value !== null && Math.abs(value - plant.truth(figure)) <= (u95 ?? 0)) inside++
       }
     }
-    // 95 % intervals; with some forty looks fewer than 85 % inside would be very unlikely (binomial, 1 in 200)
-    expect(inside / all).toBeGreaterThanOrEqual(0.85)
+    // The figures of one seed share their instruments: three bad seeds of eight would be very unlikely (binomial, 1 in
+    // 170). test/server/coverage.test.ts measures the share itself.
+    expect(inside / all).toBeGreaterThanOrEqual(0.75)
   })
 
   it('accepts every message of the simulator and knows every topic', () => {

@@ -25,11 +25,11 @@ describe('a sensor', () => {
     expect(values(readings('discharge', 3.6, { ideal: true, count: 3 }))).toEqual([3.6, 3.6, 3.6])
   })
 
-  // discharge: 1 % of reading + 0.2 % of 5 L/s; at 3.6 L/s that is 0.046 L/s
+  // discharge: 0.5 % of reading + 0.05 % of 5 L/s; at 3.6 L/s that is 0.0205 L/s
   const places = (count: number) =>
     Array.from(
       { length: count },
-      (_, seed) => (mean(values(readings('discharge', 3.6, { seed, count: 50 }))) - 3.6) / 0.046,
+      (_, seed) => (mean(values(readings('discharge', 3.6, { seed, count: 50 }))) - 3.6) / 0.0205,
     )
 
   it('draws its fixed error evenly from the whole of the limits in the plant file, whatever the seed', () => {
@@ -50,7 +50,7 @@ describe('a sensor', () => {
     const drawn = Array.from({ length: 1000 }, (_, seed) => {
       const sensor = createSensor(certified, { seed, plant: 'quennerby', ideal: false })
       const list = Array.from({ length: 25 }, () => sensor.sample({ value: toSi(3.6, one.unit) }, 1))
-      return (mean(values(list)) - 3.6) / 0.046
+      return (mean(values(list)) - 3.6) / 0.0205
     })
     // JCGM 100 4.3.4; standard deviation of the count 6.9
     const inside = drawn.filter((place) => Math.abs(place) <= 1).length

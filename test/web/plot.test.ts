@@ -94,7 +94,14 @@ describe('bandShares', () => {
 })
 
 describe('pathLayout', () => {
-  const place = (id: string, from: string | null) => ({ id, from, name: id, figure: null, details: [] })
+  const place = (id: string, from: string | null) => ({
+    id,
+    from,
+    name: id,
+    figure: null,
+    details: [],
+    loss: null,
+  })
   const idsOf = (path: ReturnType<typeof place>[]) => {
     const { trunk, branches } = pathLayout(path)
     return { trunk: trunk.map(({ id }) => id), branches: branches.map((nodes) => nodes.map(({ id }) => id)) }

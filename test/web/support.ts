@@ -11,7 +11,12 @@ export function snapshotAt(at: number, sequence = 10): Snapshot {
     sequence,
     at,
     plant: view,
-    state: { state: 'running', sentence: 'Running.', since: null },
+    state: {
+      state: 'running',
+      sentence: 'Running.',
+      since: null,
+      balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
+    },
     values: rows.map((_, row) => figureAt(row, at)),
     alarms: startingAlarms(at),
     source: { connected: true, name: 'embedded broker', since: at },

@@ -1,4 +1,5 @@
 import type { AlarmView } from '../../server/wire/alarm.ts'
+import type { BalanceReply } from '../../server/wire/balance.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { PlantSummary, Snapshot } from '../../server/wire/plant.ts'
 import type {
@@ -27,6 +28,7 @@ export const http = {
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
+  balance: (plant: string) => request<BalanceReply>(plantPath(plant, 'balance')),
   journal: (plant: string, limit: number) =>
     request<JournalReply>(`${plantPath(plant, 'journal')}?limit=${limit}`),
   history: (plant: string, { figures, from, to, points }: HistoryWish) =>

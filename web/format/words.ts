@@ -1,4 +1,5 @@
 import type { AlarmPriority, AlarmState, JournalEntry } from '../../server/wire/alarm.ts'
+import type { BalanceVerdict } from '../../server/wire/balance.ts'
 import type { FigureDescription, FigureGroup, Quality } from '../../server/wire/figure.ts'
 import type { MachineState } from '../../server/wire/plant.ts'
 
@@ -8,6 +9,13 @@ export const stateWords: Record<MachineState, string> = {
   overSpeed: 'Over-speed',
   standstill: 'Standstill',
   unknown: 'Unknown',
+}
+
+/** Whether the instruments agree. */
+export const balanceWords: Record<BalanceVerdict, string> = {
+  agrees: 'yes',
+  suspect: 'no',
+  notJudged: 'not judged',
 }
 
 /** Letter beside a value that is not good; the same everywhere. */
@@ -54,6 +62,7 @@ export const groupWords: [FigureGroup, string][] = [
   ['energy', 'Energy'],
   ['pump', 'Pump'],
   ['condition', 'Condition'],
+  ['balance', 'Balance: expected less measured'],
 ]
 
 const UNACKNOWLEDGED: AlarmState[] = ['unacknowledged', 'returnedUnacknowledged', 'latchedUnacknowledged']

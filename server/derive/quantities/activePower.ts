@@ -27,5 +27,17 @@ export const activePower: Quantity = {
       applies: (plant) => plant.generator?.phases === 1,
       source: 'P = U·I·cos φ',
     },
+    {
+      formula: 'sqrt(3) * mean(U) * mean(I) * lambda',
+      inputs: { U: 'lineVoltage.*', I: 'phaseCurrent.*', lambda: 'powerFactor' },
+      applies: (plant) => plant.generator?.phases === 3,
+      source: 'P = √3·U·I·cos φ with the voltage between phases, means of what is measured; balanced load',
+    },
+    {
+      formula: 'U * I',
+      inputs: { U: 'dcVoltage', I: 'dcCurrent' },
+      applies: (plant) => plant.generator?.kind === 'directCurrent',
+      source: 'P = U·I of a direct-current generator',
+    },
   ],
 }

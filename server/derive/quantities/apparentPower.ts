@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import { isMeasured, type Quantity } from '../quantity.ts'
 
 export const apparentPower: Quantity = {
   id: 'apparentPower',
@@ -26,6 +26,18 @@ export const apparentPower: Quantity = {
       inputs: { U_1: 'phaseVoltage.1', I_1: 'phaseCurrent.1' },
       applies: (plant) => plant.generator?.phases === 1,
       source: 'S = U·I',
+    },
+    {
+      formula: 'sqrt(3) * mean(U) * mean(I)',
+      inputs: { U: 'lineVoltage.*', I: 'phaseCurrent.*' },
+      applies: (plant) => plant.generator?.phases === 3,
+      source: 'S = √3·U·I with the voltage between phases, means of what is measured; balanced load',
+    },
+    {
+      formula: 'sqrt(P^2 + Q^2)',
+      inputs: { P: 'activePower', Q: 'reactivePower' },
+      applies: (plant) => isMeasured(plant, 'activePower', 'reactivePower'),
+      source: 'S = √(P² + Q²)',
     },
   ],
 }

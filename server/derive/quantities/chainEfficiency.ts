@@ -7,6 +7,7 @@ export const chainEfficiency: Quantity = {
   unit: '1',
   view: '%',
   group: 'efficiency',
+  steady: ['rotor', 'water'],
   ways: [
     {
       formula: 'P_o / P_m',

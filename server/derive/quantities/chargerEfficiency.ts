@@ -1,4 +1,17 @@
-import type { Quantity } from '../quantity.ts'
+import { isMeasured, type Quantity, type Way } from '../quantity.ts'
+
+const BOUNDS: Pick<Way, 'valid' | 'possible' | 'source'> = {
+  valid: [
+    {
+      test: 'P > 0.05 * P_r',
+      constants: { P_r: 'generator.ratedPower' },
+      otherwise: 'active power is below 5 % of rated',
+    },
+    { test: 'P > 0', otherwise: 'nothing is generated' },
+  ],
+  possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
+  source: 'what leaves the bus over what the generator gives; battery power + when charging',
+}
 
 export const chargerEfficiency: Quantity = {
   id: 'chargerEfficiency',
@@ -9,19 +22,22 @@ export const chargerEfficiency: Quantity = {
   group: 'efficiency',
   ways: [
     {
+      formula: '(P_b + P_d + P_i + P_l) / P',
+      inputs: {
+        P_b: 'batteryPower',
+        P_d: 'dumpPower',
+        P_i: 'inverterInputPower',
+        P_l: 'dcLoadPower',
+        P: 'activePower',
+      },
+      applies: (plant) => plant.use === 'rig' && isMeasured(plant, 'dcLoadCurrent'),
+      ...BOUNDS,
+    },
+    {
       formula: '(P_b + P_d + P_i) / P',
       inputs: { P_b: 'batteryPower', P_d: 'dumpPower', P_i: 'inverterInputPower', P: 'activePower' },
       applies: (plant) => plant.use === 'rig',
-      valid: [
-        {
-          test: 'P > 0.05 * P_r',
-          constants: { P_r: 'generator.ratedPower' },
-          otherwise: 'active power is below 5 % of rated',
-        },
-        { test: 'P > 0', otherwise: 'nothing is generated' },
-      ],
-      possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
-      source: 'what leaves the bus over what the generator gives; battery power + when charging',
+      ...BOUNDS,
     },
   ],
 }

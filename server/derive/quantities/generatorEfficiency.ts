@@ -7,6 +7,7 @@ export const generatorEfficiency: Quantity = {
   unit: '1',
   view: '%',
   group: 'efficiency',
+  steady: ['rotor'],
   ways: [
     {
       formula: 'P / (T * omega)',

@@ -13,5 +13,10 @@ export const idealSpecificEnergy: Quantity = {
       inputs: { rho: 'waterDensity', g: 'gravity', H_g: 'grossHead' },
       source: 'ρ·g·H: 1 kWh/m³ per 367 m',
     },
+    {
+      formula: 'rho * g * H_n',
+      inputs: { rho: 'waterDensity', g: 'gravity', H_n: 'netHead' },
+      source: 'ρ·g·H at net head, as the plant has no gross head: 1 kWh/m³ per 367 m',
+    },
   ],
 }

@@ -7,6 +7,7 @@ export const lossCoefficient: Quantity = {
   unit: 's2/m5',
   view: 's2/m5',
   group: 'condition',
+  steady: ['water'],
   ways: [
     {
       formula: 'h_f / Q^2',

@@ -7,6 +7,7 @@ export const lossExcess: Quantity = {
   unit: 'm',
   view: 'm',
   group: 'condition',
+  steady: ['water'],
   ways: [
     {
       formula: 'h_f - h_m',

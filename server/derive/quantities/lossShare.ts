@@ -7,6 +7,7 @@ export const lossShare: Quantity = {
   unit: '1',
   view: '%',
   group: 'head',
+  steady: ['water'],
   ways: [
     {
       formula: 'h_f / H_g',

@@ -20,6 +20,24 @@ export const netHead: Quantity = {
       source: 'IEC 60041 and IEC 62006, net head of an impulse turbine',
     },
     {
+      formula: 'p / (rho * g) + z_p - (z_tw + z_1) + (meanVelocity(Q, D)^2 - (Q / A_2)^2) / (2 * g)',
+      inputs: {
+        p: 'inletPressure',
+        Q: 'discharge',
+        z_tw: 'tailwaterLevel',
+        rho: 'waterDensity',
+        g: 'gravity',
+      },
+      constants: {
+        z_p: 'site.elevations.inletGauge',
+        z_1: 'site.elevations.tailwaterZero',
+        D: 'turbine.inletBore',
+        A_2: 'turbine.draftTubeArea',
+      },
+      applies: isReaction,
+      source: 'IEC 60041, net head of a reaction turbine: total head at the inlet less that at the outlet',
+    },
+    {
       formula: 'p / (rho * g) + z_p - (z_tw + z_1) + meanVelocity(Q, D)^2 / (2 * g)',
       inputs: {
         p: 'inletPressure',

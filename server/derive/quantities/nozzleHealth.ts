@@ -1,4 +1,4 @@
-import { hasJets, type Quantity } from '../quantity.ts'
+import { hasJets, isFlowMeasured, type Quantity } from '../quantity.ts'
 
 export const nozzleHealth: Quantity = {
   id: 'nozzleHealth',
@@ -7,14 +7,15 @@ export const nozzleHealth: Quantity = {
   unit: '1',
   view: '%',
   group: 'condition',
+  steady: ['water'],
   ways: [
     {
-      formula: 'Q / (N * C_d * boreArea(d) * sqrt(2 * g * H_n))',
-      inputs: { Q: 'discharge', N: 'openJets', H_n: 'netHead', g: 'gravity' },
-      constants: { C_d: 'turbine.nozzleCoefficient', d: 'turbine.nozzleBore' },
-      applies: hasJets,
+      formula: 'Q / Q_n',
+      inputs: { Q: 'discharge', Q_n: 'nozzleFlow', H_n: 'netHead' },
+      // A discharge that comes from the nozzle law cannot check the nozzles.
+      applies: (plant) => hasJets(plant) && isFlowMeasured(plant),
       valid: [
-        { test: 'N > 0', otherwise: 'no jet is open' },
+        { test: 'Q_n > 0', otherwise: 'no jet is open' },
         {
           test: 'H_n > 0.1 * H_r',
           constants: { H_r: 'turbine.ratedNetHead' },

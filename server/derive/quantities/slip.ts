@@ -20,6 +20,11 @@ export const slip: Quantity = {
           otherwise: 'frequency is below 20 % of rated',
         },
         { test: 'f > 0', otherwise: 'no frequency' },
+        {
+          test: 'omega > 0.2 * omega_r',
+          constants: { omega_r: 'generator.ratedSpeed' },
+          otherwise: 'speed is below 20 % of rated',
+        },
       ],
       source: 's = (n_s − n)/n_s, negative when generating',
     },

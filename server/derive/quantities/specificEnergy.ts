@@ -7,6 +7,7 @@ export const specificEnergy: Quantity = {
   unit: 'J/m3',
   view: 'kW.h/m3',
   group: 'efficiency',
+  steady: ['rotor', 'water'],
   ways: [
     {
       formula: 'P / Q',

@@ -7,6 +7,7 @@ export const turbineEfficiency: Quantity = {
   unit: '1',
   view: '%',
   group: 'efficiency',
+  steady: ['rotor', 'water'],
   ways: [
     {
       formula: 'P_s / (P_h * eta_d)',

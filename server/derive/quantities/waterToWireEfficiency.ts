@@ -7,6 +7,7 @@ export const waterToWireEfficiency: Quantity = {
   unit: '1',
   view: '%',
   group: 'efficiency',
+  steady: ['rotor', 'water'],
   ways: [
     {
       formula: 'P / P_h',

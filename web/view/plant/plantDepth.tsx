@@ -2,10 +2,12 @@ import '../../style/tables.css'
 import '../../style/depth.css'
 import '../../style/figures.css'
 import '../../style/path.css'
+import '../../style/balance.css'
 import '../../style/trends.css'
 import { useEffect, useMemo } from 'preact/hooks'
 import { createTrends } from '../../hold/trends.ts'
 import { isNarrow } from '../parts/narrow.ts'
+import { BalancePanel } from './balancePanel.tsx'
 import { CautionPanel } from './cautions.tsx'
 import { ControlPanel } from './controls.tsx'
 import { CounterPanel } from './counters.tsx'
@@ -24,6 +26,7 @@ export function PlantMain(props: DepthProps) {
   return (
     <>
       <PowerPath {...props} />
+      <BalancePanel {...props} />
       <TrendPanel trends={trends} zone={hold.view.timeZone} session={session} />
       {!isNarrow.value && <FigurePanel {...props} />}
     </>

@@ -41,7 +41,7 @@ function PathStep({ node, trunk, isEnd, hold, open }: StepProps) {
         <h3>{node.name}</h3>
         {figure ? <FigureNumber figure={figure} brief /> : <p class="path-unknown">not measured</p>}
       </div>
-      <PathBand node={node} trunk={trunk} isEnd={isEnd} hold={hold} />
+      <PathBand {...{ node, trunk, isEnd, hold, open }} />
       <dl class="path-details">
         {node.details.map((id) => {
           const detail = hold.byId.get(id)
@@ -53,10 +53,17 @@ function PathStep({ node, trunk, isEnd, hold, open }: StepProps) {
 }
 
 /** Band from this place to the next, and the difference between the two in words. */
-function PathBand({ node, trunk, isEnd, hold }: Pick<StepProps, 'node' | 'trunk' | 'isEnd' | 'hold'>) {
+function PathBand({
+  node,
+  trunk,
+  isEnd,
+  hold,
+  open,
+}: Pick<StepProps, 'node' | 'trunk' | 'isEnd' | 'hold' | 'open'>) {
   const row = trunk.indexOf(node)
   const here = figureOf(node, hold.byId)
   const there = trunk[row + 1] && figureOf(trunk[row + 1]!, hold.byId)
+  const lost = hold.byId.get(trunk[row + 1]?.loss ?? '')
   const powers = trunk.map((step) => powerOf(figureOf(step, hold.byId)))
   const shares = bandShares(powers, largestPower(hold))
   const from = shares[row]!
@@ -68,8 +75,26 @@ function PathBand({ node, trunk, isEnd, hold }: Pick<StepProps, 'node' | 'trunk'
         class={isEnd ? 'path-band path-end' : 'path-band'}
         style={{ '--from': `${from}`, '--to': `${to}` }}
       />
-      {here && there && <Difference here={here} there={there} />}
+      {lost ? <Lost figure={lost} open={open} /> : here && there && <Difference here={here} there={there} />}
     </div>
+  )
+}
+
+/** What is lost on the way, as the server has it: with its uncertainty, and a click explains it. */
+function Lost({ figure, open }: { figure: FigureHold; open: PlantProps['open'] }) {
+  const { id, name } = figure.description
+  const { value, u95, quality } = figure.value.value
+  const { text, uncertainty } = formatNumber(value === null ? null : figure.unit.value(-value), {
+    u95: u95 === undefined ? undefined : figure.unit.difference(u95),
+  })
+  return (
+    <p class={`path-difference quality-${quality}`}>
+      <button type="button" class="as-link" title={name} onClick={() => open(id)} data-open={id}>
+        <span class="spoken">{name}: </span>
+        {text}
+        {uncertainty && <span class="uncertainty"> ± {uncertainty}</span>} {figure.unit.print}
+      </button>
+    </p>
   )
 }
 

@@ -1,0 +1,106 @@
+import { reconcile } from '../../statistics/reconciliation.ts'
+import type { BalanceLine, BalanceReply } from '../../wire/balance.ts'
+import { curveFunctions } from '../curves.ts'
+import type { Evaluator } from '../evaluate.ts'
+import { compileExpression } from '../expression.ts'
+import type { Plan } from '../plan.ts'
+import { describeBalance } from './describeBalance.ts'
+import type { Finding, HeldRelation } from './finding.ts'
+import { fitReadings } from './fitReadings.ts'
+import { createGapWindow } from './gapWindow.ts'
+import type { Relation } from './relation.ts'
+import { relationsOf } from './relationsOf.ts'
+import { findSuspects } from './suspects.ts'
+
+/** Holds every instrument of one plant against the others. */
+export interface Balance {
+  /** Call after every evaluation of the figures; looks once a second. */
+  tick(now: number): void
+  line(): BalanceLine
+  reply(): BalanceReply
+}
+
+const SAMPLE_MS = 1000
+const NOTHING: Finding = {
+  at: 0,
+  judged: [],
+  gaps: [],
+  result: undefined,
+  suspicion: { candidates: [], threshold: Number.POSITIVE_INFINITY },
+  fit: undefined,
+}
+
+export function createBalance(plan: Plan, evaluator: Evaluator): Balance {
+  const held = relationsOf(plan.plant).flatMap((relation) => hold(plan, relation))
+  const switches = plan.nodes.filter((node) => node.description.discrete)
+  let setting = ''
+  let sampledAt = Number.NEGATIVE_INFINITY
+  let finding = NOTHING
+  let known: BalanceLine | undefined
+
+  function tick(now: number): void {
+    if (now - sampledAt < SAMPLE_MS && now >= sampledAt) return
+    sampledAt = now
+    forgetOldSetting()
+    for (const { node, window } of held) window.add(gapOf(node.index))
+    finding = look(now)
+    known = undefined
+  }
+
+  /** A jet or a load that was switched makes another machine: what was seen before does not count. */
+  function forgetOldSetting(): void {
+    const now = switches.map(({ index }) => evaluator.value(index)).join()
+    if (now === setting) return
+    setting = now
+    for (const { window } of held) window.clear()
+  }
+
+  function gapOf(index: number): number {
+    return evaluator.quality(index) === 'bad' ? Number.NaN : evaluator.value(index)
+  }
+
+  function look(at: number): Finding {
+    const judged: HeldRelation[] = []
+    const gaps: Finding['gaps'] = []
+    for (const one of held) {
+      const seen = one.window.summary()
+      if (!seen) continue
+      judged.push(one)
+      gaps.push({
+        mean: seen.mean,
+        own: Math.hypot(one.share * evaluator.compute(one.measured), Math.sqrt(seen.variance)),
+      })
+    }
+    if (judged.length === 0) return { ...NOTHING, at }
+    const input = {
+      residuals: gaps.map(({ mean }) => mean),
+      contributions: judged.map(({ node }) => evaluator.contributions(node.index)),
+      ownVariances: gaps.map(({ own }) => own ** 2),
+    }
+    const result = reconcile(input)
+    if (!result) return { ...NOTHING, at }
+    const suspicion = findSuspects(result)
+    return { at, judged, gaps, result, suspicion, fit: fitReadings(input, suspicion.candidates[0]) }
+  }
+
+  const reply = () => describeBalance({ plan, evaluator, held, finding })
+  return {
+    tick,
+    reply,
+    line() {
+      if (!known) {
+        const { verdict, sentence } = reply()
+        known = { verdict, sentence }
+      }
+      return known
+    },
+  }
+}
+
+function hold(plan: Plan, relation: Relation): HeldRelation[] {
+  const node = plan.nodes[plan.indexOf.get(relation.id) ?? -1]
+  if (node?.kind !== 'derived') return []
+  const measured = compileExpression(relation.measured, node.symbols, curveFunctions(plan.plant, node.way))
+  const share = plan.plant.balance[relation.id] ?? relation.share
+  return [{ relation, node, measured, share, window: createGapWindow() }]
+}

@@ -1,0 +1,135 @@
+import { fromSi, unitOf } from '../../plant/units.ts'
+import type {
+  BalanceLine,
+  BalanceReply,
+  BalanceSuspect,
+  ReconciledInstrument,
+  RelationView,
+} from '../../wire/balance.ts'
+import type { Evaluator } from '../evaluate.ts'
+import type { Plan } from '../plan.ts'
+import type { Finding, HeldRelation } from './finding.ts'
+import { HARDLY_SEEN } from './suspects.ts'
+
+interface Described {
+  plan: Plan
+  evaluator: Evaluator
+  held: readonly HeldRelation[]
+  finding: Finding
+}
+
+/** Normal interval of 95 %: accuracies of many instruments come together here. */
+const COVERAGE = 1.96
+
+export function describeBalance(of: Described): BalanceReply {
+  const { plan, finding } = of
+  const suspects = finding.suspicion.candidates.map((candidate) => suspectOf(of, candidate))
+  return {
+    ...lineOf(of, suspects),
+    at: finding.at,
+    suspects,
+    relations: of.held.map((one) => relationView(of, one)),
+    instruments: plan.plant.instruments.flatMap((_, leaf) => reconciledOf(of, leaf)),
+    threshold: Number.isFinite(finding.suspicion.threshold) ? finding.suspicion.threshold : 0,
+  }
+}
+
+function lineOf({ held, finding }: Described, suspects: BalanceSuspect[]): BalanceLine {
+  if (held.length === 0)
+    return {
+      verdict: 'notJudged',
+      sentence: 'No two instruments of this plant can be held against each other.',
+    }
+  if (!finding.result)
+    return {
+      verdict: 'notJudged',
+      sentence: 'Not steady long enough to hold the instruments against each other.',
+    }
+  const [first, second] = suspects
+  const n = finding.judged.length
+  if (!first)
+    return {
+      verdict: 'agrees',
+      sentence: `The instruments agree: ${n} ${n === 1 ? 'comparison holds' : 'comparisons hold'} within what is known of ${n === 1 ? 'it' : 'them'}.`,
+    }
+  if (!second) return { verdict: 'suspect', sentence: `${capital(first.name)} ${first.says}.` }
+  const list = suspects.map(({ name, says }) => `${name} ${says}`).join(', or ')
+  return { verdict: 'suspect', sentence: `It cannot be told apart: ${list}.` }
+}
+
+function suspectOf({ plan, evaluator, finding }: Described, candidate: number): BalanceSuspect {
+  const { corrections, remaining } = finding.result!
+  const { instruments } = plan.plant
+  if (candidate >= instruments.length) {
+    const { relation } = finding.judged[candidate - instruments.length]!
+    return { kind: 'relation', id: relation.id, name: relation.assumes, says: 'does not hold' }
+  }
+  const { id, quantity, siUnit } = instruments[candidate]!
+  const index = plan.indexOf.get(quantity)!
+  const { name } = plan.nodes[index]!.description
+  const u = evaluator.contributions(index)[candidate]!
+  // The correction that makes the test vanish if this instrument alone is wrong.
+  const seen = 1 - remaining[candidate]! ** 2
+  const error = (-corrections[candidate]! / seen) * u
+  const value = evaluator.value(index)
+  const share = error / (value - error)
+  const isRatio = siUnit.code !== 'K' && Math.abs(share) < 1 && Math.abs(value) > Math.abs(error)
+  const size = isRatio ? `${short(Math.abs(share) * 100)} %` : amount(Math.abs(error), plan, index)
+  return { kind: 'instrument', id, name, says: `reads about ${size} ${error > 0 ? 'high' : 'low'}` }
+}
+
+function amount(si: number, plan: Plan, index: number): string {
+  const unit = unitOf(plan.nodes[index]!.description.viewUnit)
+  return `${short(fromSi(si + unit.offset, unit))} ${unit.print}`.trim()
+}
+
+function short(value: number): string {
+  return String(Number(value.toPrecision(2)))
+}
+
+function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1)
+}
+
+function relationView({ evaluator, finding }: Described, one: HeldRelation): RelationView {
+  const { node, relation } = one
+  const { unit, viewUnit } = node.description
+  const now = evaluator.view(node.index)
+  const place = finding.judged.indexOf(one)
+  const measured = now.value === null ? null : evaluator.compute(one.measured)
+  const expected = now.value === null ? null : measured! + now.value
+  const bare = { at: now.at, quality: now.quality, reasons: now.reasons }
+  const base = { id: relation.id, name: relation.name, unit, viewUnit }
+  const sides = { measured: { ...bare, value: measured }, expected: { ...bare, value: expected } }
+  if (place < 0 || !finding.result) return { ...base, ...sides, gap: { ...bare, value: null }, deviate: null }
+  const { mean, own } = finding.gaps[place]!
+  const u = Math.hypot(own, ...evaluator.contributions(node.index))
+  return {
+    ...base,
+    ...sides,
+    gap: { ...bare, value: mean, u95: COVERAGE * u },
+    deviate: mean / u,
+  }
+}
+
+function reconciledOf({ plan, evaluator, finding }: Described, leaf: number): ReconciledInstrument[] {
+  const { result, fit } = finding
+  if (!result || !fit || result.remaining[leaf]! > HARDLY_SEEN) return []
+  const { id, quantity } = plan.plant.instruments[leaf]!
+  const index = plan.indexOf.get(quantity)!
+  const { name } = plan.nodes[index]!.description
+  const measured = evaluator.view(index)
+  if (measured.value === null) return []
+  const u = evaluator.contributions(index)[leaf]!
+  return [
+    {
+      ...{ instrument: id, figure: quantity, name, measured },
+      reconciled: {
+        ...measured,
+        value: measured.value + fit.corrections[leaf]! * u,
+        u95: COVERAGE * fit.remaining[leaf]! * u,
+      },
+      deviate: result.measurementTests[leaf]!,
+    },
+  ]
+}

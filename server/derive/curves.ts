@@ -1,0 +1,43 @@
+import type { Plant } from '../plant/plant.ts'
+import { unitOf } from '../plant/units.ts'
+import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
+import type { CurvePath, Way } from './quantity.ts'
+
+/** Curves of the plant file as functions that formulas may call. */
+
+type Curve = [number, number][]
+
+const CURVES: Record<CurvePath, { of: (plant: Plant) => Curve | undefined; from: string; to: string }> = {
+  'turbine.efficiencyCurve': { of: ({ turbine }) => turbine?.efficiencyCurve, from: '1', to: '1' },
+  'turbine.nozzleCurve': { of: ({ turbine }) => turbine?.nozzleCurve, from: '1', to: '1' },
+  'generator.efficiencyCurve': { of: ({ generator }) => generator?.efficiencyCurve, from: '1', to: '1' },
+  'inverter.efficiencyCurve': { of: ({ inverter }) => inverter?.efficiencyCurve, from: '1', to: '1' },
+  'pump.headCurve': { of: ({ pump }) => pump?.headCurve, from: '1', to: '1' },
+  'forebay.volumeCurve': { of: ({ forebay }) => forebay?.volumeCurve, from: 'm', to: 'm3' },
+}
+
+export function curveOf(plant: Plant, path: CurvePath): Curve | undefined {
+  return CURVES[path].of(plant)
+}
+
+export function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
+  return Object.fromEntries(
+    Object.entries(way.curves ?? {}).map(([name, path]) => {
+      const { from, to } = CURVES[path]
+      return [name, withUnits(interpolation(curveOf(plant, path) ?? []), { name, from, to })]
+    }),
+  )
+}
+
+function withUnits(
+  curve: FormulaFunction,
+  { name, from, to }: { name: string; from: string; to: string },
+): FormulaFunction {
+  const input = unitOf(from).dimension
+  const isInput = (one: readonly number[]) => one.every((exponent, i) => exponent === input[i])
+  return {
+    run: curve.run,
+    dimension: (args) =>
+      args.length === 1 && isInput(args[0]!) ? unitOf(to).dimension : `${name} expects one amount in ${from}`,
+  }
+}

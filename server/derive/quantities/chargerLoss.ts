@@ -1,0 +1,18 @@
+import type { Quantity } from '../quantity.ts'
+
+export const chargerLoss: Quantity = {
+  id: 'chargerLoss',
+  name: 'Loss of the charger',
+  symbol: 'P_vc',
+  unit: 'W',
+  view: 'W',
+  group: 'balance',
+  ways: [
+    {
+      formula: 'P_dc - P_b - P_d - P_i',
+      inputs: { P_dc: 'rectifierPower', P_b: 'batteryPower', P_d: 'dumpPower', P_i: 'inverterInputPower' },
+      possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'a current of the bus' },
+      source: 'power balance of the battery bus',
+    },
+  ],
+}

@@ -1,0 +1,18 @@
+import type { Quantity } from '../quantity.ts'
+
+export const generatorLoss: Quantity = {
+  id: 'generatorLoss',
+  name: 'Loss of the generator',
+  symbol: 'P_vg',
+  unit: 'W',
+  view: 'W',
+  group: 'balance',
+  ways: [
+    {
+      formula: 'P_s - P',
+      inputs: { P_s: 'shaftPower', P: 'activePower' },
+      possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'torque or power' },
+      source: 'power balance of a stage',
+    },
+  ],
+}

@@ -1,0 +1,18 @@
+import type { Quantity } from '../quantity.ts'
+
+export const pumpSetLoss: Quantity = {
+  id: 'pumpSetLoss',
+  name: 'Loss of pump, drive and pipe',
+  symbol: 'P_vp',
+  unit: 'W',
+  view: 'W',
+  group: 'balance',
+  ways: [
+    {
+      formula: 'P_m - P_h',
+      inputs: { P_m: 'pumpInputPower', P_h: 'hydraulicPower' },
+      possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'pump power, flow or pressure' },
+      source: 'power balance of a stage',
+    },
+  ],
+}

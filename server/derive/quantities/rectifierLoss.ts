@@ -1,0 +1,18 @@
+import type { Quantity } from '../quantity.ts'
+
+export const rectifierLoss: Quantity = {
+  id: 'rectifierLoss',
+  name: 'Loss of the rectifier',
+  symbol: 'P_vr',
+  unit: 'W',
+  view: 'W',
+  group: 'balance',
+  ways: [
+    {
+      formula: 'P - P_dc',
+      inputs: { P: 'activePower', P_dc: 'rectifierPower' },
+      possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'power or rectifier current' },
+      source: 'power balance of a stage',
+    },
+  ],
+}

@@ -1,0 +1,120 @@
+/**
+ * Data reconciliation by weighted least squares: measurements that should satisfy relations do not quite, and
+ * the smallest corrections that make them do so are looked for.
+ */
+
+/** One set of relations, linearised at the present values. */
+export interface ReconciliationInput {
+  /** What each relation is off by: expected less measured. */
+  residuals: readonly number[]
+  /** Per relation and measurement: sensitivity · standard uncertainty, with its sign, in the unit of the residual. */
+  contributions: readonly ArrayLike<number>[]
+  /** Variance of each relation's own assumption (an efficiency curve, a coefficient) and of scatter. */
+  ownVariances: readonly number[]
+}
+
+export interface Reconciliation {
+  /** Σ of squared residuals in units of their covariance; χ² with as many degrees of freedom as relations. */
+  chiSquare: number
+  /** Per measurement, in standard uncertainties: what has to be added to it. */
+  corrections: number[]
+  /** Per measurement: standard uncertainty of the reconciled value as a share of that of the measured one. */
+  remaining: number[]
+  /** Per measurement: normal deviate of the hypothesis that it alone is wrong; 0 where no relation sees it. */
+  measurementTests: number[]
+  /** Per relation: normal deviate of the hypothesis that its own assumption alone is wrong. */
+  relationTests: number[]
+  /**
+   * What an error of one measurement (first the measurements, then the relations) does to the others' tests:
+   * cosine between the signatures of two hypotheses. 1: nobody can tell them apart.
+   */
+  likeness(a: number, b: number): number
+}
+
+/**
+ * min Σ δ² + Σ (e/σ)² subject to r + Σ a_j·δ_j + e = 0, with V = A·Aᵀ + diag(σ²):
+ * δ̂ = −Aᵀ·V⁻¹·r, var(δ̂ + error) = 1 − a_jᵀ·V⁻¹·a_j, and for the hypothesis of one gross error with signature
+ * a_j the likelihood-ratio test d_j = a_jᵀ·V⁻¹·r / √(a_jᵀ·V⁻¹·a_j), normal with unit variance when all is well.
+ *
+ * @returns Undefined when V is singular: a relation without any uncertainty, or one said twice.
+ *
+ * Limits: first order; one gross error at a time; correlated measurements must share a column.
+ * Source: Narasimhan & Jordache, Data Reconciliation and Gross Error Detection, 2000, ch. 3 and 7 (from memory).
+ */
+export function reconcile({
+  residuals,
+  contributions,
+  ownVariances,
+}: ReconciliationInput): Reconciliation | undefined {
+  const size = residuals.length
+  const factor = cholesky(covariance(contributions, ownVariances))
+  if (!factor) return undefined
+  const measurements = contributions[0]?.length ?? 0
+  const whitened = whiten(factor, residuals)
+  const signature = (j: number) =>
+    j < measurements
+      ? contributions.map((row) => row[j]!)
+      : residuals.map((_, i) => (i === j - measurements ? Math.sqrt(ownVariances[i]!) : 0))
+  const signatures = Array.from({ length: measurements + size }, (_, j) => whiten(factor, signature(j)))
+  const tests = signatures.map((one) => ratio(dot(one, whitened), Math.sqrt(dot(one, one))))
+  return {
+    chiSquare: dot(whitened, whitened),
+    corrections: signatures.slice(0, measurements).map((one) => -dot(one, whitened)),
+    remaining: signatures.slice(0, measurements).map((one) => Math.sqrt(Math.max(0, 1 - dot(one, one)))),
+    measurementTests: tests.slice(0, measurements),
+    relationTests: tests.slice(measurements),
+    likeness: (a, b) =>
+      ratio(
+        dot(signatures[a]!, signatures[b]!),
+        Math.sqrt(dot(signatures[a]!, signatures[a]!) * dot(signatures[b]!, signatures[b]!)),
+      ),
+  }
+}
+
+function covariance(
+  contributions: readonly ArrayLike<number>[],
+  ownVariances: readonly number[],
+): Float64Array[] {
+  return contributions.map((row, i) =>
+    Float64Array.from(contributions, (other, k) => dot(row, other) + (i === k ? ownVariances[i]! : 0)),
+  )
+}
+
+/** A pivot below this share of its diagonal is rounding: the rows depend on each other. */
+const SMALLEST_PIVOT = 1e-12
+
+/** Lower triangle L with L·Lᵀ = matrix; undefined when the matrix is not positive definite. */
+function cholesky(matrix: readonly Float64Array[]): Float64Array[] | undefined {
+  const factor = matrix.map((row) => new Float64Array(row.length))
+  for (const [i, row] of matrix.entries()) {
+    for (let k = 0; k <= i; k++) {
+      let rest = row[k]!
+      for (let j = 0; j < k; j++) rest -= factor[i]![j]! * factor[k]![j]!
+      if (k < i) factor[i]![k] = rest / factor[k]![k]!
+      else if (rest > SMALLEST_PIVOT * row[i]!) factor[i]![i] = Math.sqrt(rest)
+      else return undefined
+    }
+  }
+  return factor
+}
+
+/** L⁻¹·v: brings correlated residuals to unit variance. */
+function whiten(factor: readonly Float64Array[], v: ArrayLike<number>): Float64Array {
+  const solved = new Float64Array(factor.length)
+  for (const [i, row] of factor.entries()) {
+    let rest = v[i]!
+    for (let j = 0; j < i; j++) rest -= row[j]! * solved[j]!
+    solved[i] = rest / row[i]!
+  }
+  return solved
+}
+
+function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
+  let sum = 0
+  for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!
+  return sum
+}
+
+function ratio(a: number, b: number): number {
+  return b > 0 ? a / b : 0
+}

@@ -1,0 +1,89 @@
+import { describe, expect, it } from 'vitest'
+import { reconcile } from '../../server/statistics/index.ts'
+
+/** Streams 1 = 2 + 3, 2 = 4, 3 = 5, 4 + 5 = 6. */
+const BALANCES = [
+  [1, -1, -1, 0, 0, 0],
+  [0, 1, 0, -1, 0, 0],
+  [0, 0, 1, 0, -1, 0],
+  [0, 0, 0, 1, 1, -1],
+]
+/** From memory: Narasimhan & Jordache 2000, example 1-1, heat exchanger with by-pass, unit variances. */
+const MEASURED = [101.91, 64.45, 34.65, 64.2, 36.44, 98.88]
+const RECONCILED = [100.22, 64.5, 35.72, 64.5, 35.72, 100.22]
+
+const gapsOf = (values: readonly number[]) =>
+  BALANCES.map((row) => row.reduce((sum, sign, j) => sum + sign * values[j]!, 0))
+
+/** Balances of mass hold exactly; a trace of variance keeps V regular when a relation has no own uncertainty. */
+const solve = (values: readonly number[]) =>
+  reconcile({ residuals: gapsOf(values), contributions: BALANCES, ownVariances: [0, 0, 0, 0] })!
+
+describe('data reconciliation', () => {
+  it('gives the reconciled flows of the heat exchanger with by-pass (from memory: Narasimhan & Jordache, 1-1)', () => {
+    const { corrections } = solve(MEASURED)
+    const reconciled = MEASURED.map((value, j) => value + corrections[j]!)
+    for (const [j, value] of RECONCILED.entries()) expect(reconciled[j]).toBeCloseTo(value, 2)
+    for (const gap of gapsOf(reconciled)) expect(gap).toBeCloseTo(0, 10)
+  })
+
+  it('leaves the variances that the projection onto the balances leaves (by hand: two free flows)', () => {
+    // Free flows a and b: a is seen in 2, 4 and in the sum, seen twice. (XᵀX)⁻¹ of X = [1 1; 1 0; 0 1; 1 0; 0 1; 1 1].
+    const { remaining } = solve(MEASURED)
+    const inverse = [
+      [4 / 12, -2 / 12],
+      [-2 / 12, 4 / 12],
+    ]
+    const sum = inverse[0]![0]! + inverse[1]![1]! + 2 * inverse[0]![1]!
+    expect(remaining[1]! ** 2).toBeCloseTo(inverse[0]![0]!, 10)
+    expect(remaining[0]! ** 2).toBeCloseTo(sum, 10)
+  })
+
+  it('has a χ² equal to the sum of squared corrections when the relations are exact (least squares)', () => {
+    const { chiSquare, corrections } = solve(MEASURED)
+    expect(chiSquare).toBeCloseTo(
+      corrections.reduce((sum, one) => sum + one ** 2, 0),
+      10,
+    )
+  })
+
+  it('finds the flow that was made wrong, and its size', () => {
+    const truth = [100, 64, 36, 64, 36, 100]
+    for (const wrong of [1, 2, 3, 4]) {
+      const { measurementTests, corrections, remaining } = solve(
+        truth.map((value, j) => (j === wrong ? value + 8 : value)),
+      )
+      const largest = Math.max(...measurementTests.map(Math.abs))
+      expect(Math.abs(measurementTests[wrong]!)).toBeCloseTo(largest, 10)
+      expect(-corrections[wrong]! / (1 - remaining[wrong]! ** 2)).toBeCloseTo(8, 10)
+    }
+  })
+
+  it('says that the two flows outside cannot be told apart: they enter every balance alike (by inspection)', () => {
+    // 1 and 6 only ever meet through the same sum; their signatures differ in sign.
+    expect(Math.abs(solve(MEASURED).likeness(0, 5))).toBeLessThan(1)
+    const pair = reconcile({ residuals: [3], contributions: [[1, -1]], ownVariances: [0] })!
+    expect(pair.likeness(0, 1)).toBeCloseTo(-1, 12)
+    expect(pair.measurementTests[0]).toBeCloseTo(3 / Math.SQRT2, 12)
+  })
+
+  it('blames the relation itself when only its assumption explains the gap', () => {
+    const { relationTests, measurementTests } = reconcile({
+      residuals: [0, 5],
+      contributions: [
+        [1, -1],
+        [1, 0],
+      ],
+      ownVariances: [0.01, 1],
+    })!
+    expect(Math.abs(relationTests[1]!)).toBeGreaterThan(Math.abs(measurementTests[0]!))
+  })
+
+  it('gives nothing for a relation that is said twice without any uncertainty of its own', () => {
+    const twice = [
+      [1, -1],
+      [1, -1],
+    ]
+    expect(reconcile({ residuals: [1, 1], contributions: twice, ownVariances: [0, 0] })).toBeUndefined()
+  })
+})

@@ -1,0 +1,134 @@
+import { describe, expect, it } from 'vitest'
+import { figureBench, type Readings } from '../../../support/figureBench.ts'
+
+// "references n.m" is the dossier of check values: computed for the project unless it says otherwise.
+const generator = (more: string) => ({ generator: `{ ${more} }`, use: 'offGrid' })
+const THREE = generator('kind: synchronous, polePairs: 2, ratedPower: 10 kW')
+const phases = (voltage: number, current: number) =>
+  Object.fromEntries(
+    [1, 2, 3].flatMap((k) => [
+      [`phaseVoltage.${k}`, `${voltage} V`],
+      [`phaseCurrent.${k}`, `${current} A`],
+    ]),
+  )
+const siValue = (sections: Record<string, string>, readings: Readings, figure: string) =>
+  figureBench(sections, readings).view(figure).value!
+
+describe('power of a generator', () => {
+  const between = { 'lineVoltage.1': '400 V', 'phaseCurrent.1': '10 A' }
+
+  it('of three phases follows from the voltage between them (references 8.1)', () => {
+    expect(siValue(THREE, { ...between, powerFactor: '0.85' }, 'activePower')).toBeCloseTo(5888.97275, 4)
+    expect(siValue(THREE, between, 'apparentPower')).toBeCloseTo(6928.20323, 4)
+  })
+
+  it('of three phases is the sum of theirs (references 8.1, with 400/√3 V)', () => {
+    const readings = { ...phases(400 / Math.sqrt(3), 10), powerFactor: '0.85' }
+    expect(siValue(THREE, readings, 'activePower')).toBeCloseTo(5888.97275, 4)
+    expect(siValue(THREE, readings, 'reactivePower')).toBeCloseTo(3649.65752, 4)
+  })
+
+  it('of one phase is U·I·cos φ (references 8.1)', () => {
+    const one = generator('kind: synchronous, phases: 1, polePairs: 2')
+    const readings = { 'phaseVoltage.1': '230 V', 'phaseCurrent.1': '8.7 A', powerFactor: '0.92' }
+    expect(siValue(one, readings, 'activePower')).toBeCloseTo(1840.92, 9)
+  })
+
+  it('of a direct-current machine is U·I (references 8.3: 52.5 V and 5 A)', () => {
+    const direct = generator('kind: directCurrent')
+    const bench = figureBench(direct, { dcVoltage: '52.5 V', dcCurrent: '5 A' })
+    expect(bench.view('activePower').value).toBeCloseTo(262.5, 12)
+    expect(bench.plan.indexOf.has('rectifierEfficiency')).toBe(false)
+  })
+
+  it('apparent follows from active and reactive power where both are measured (references 8.1)', () => {
+    const readings = { activePower: '5888.97275 W', reactivePower: '3649.65752 var' }
+    expect(siValue(THREE, readings, 'apparentPower')).toBeCloseTo(6928.20323, 4)
+    expect(siValue(THREE, readings, 'powerFactor')).toBeCloseTo(0.85, 9)
+  })
+
+  it('that the meter gives is held against voltage, current and power factor', () => {
+    // by hand: a current transformer entered with half its ratio
+    const readings = { ...phases(230, 5), powerFactor: '1', activePower: '6.9 kW' }
+    expect(siValue(THREE, readings, 'powerDisagreement')).toBeCloseTo(1, 9)
+    const { powerFactor: _, ...without } = readings
+    expect(figureBench(THREE, without).plan.indexOf.has('powerDisagreement')).toBe(false)
+  })
+})
+
+describe('unit figures', () => {
+  const sections = {
+    turbine: '{ kind: francis, pitchDiameter: 0.4 m }',
+    site: 'gravity: 9.81 m/s2, waterDensity: 1000 kg/m3',
+  }
+  // 23.544 kW at 750 min⁻¹, 50 L/s and 60 m; torque by P/ω
+  const readings = {
+    grossHead: '60 m',
+    discharge: '50 L/s',
+    speed: '750 /min',
+    torque: `${23_544 / (25 * Math.PI)} N.m`,
+  }
+  // a pipe that loses nothing, so that gross head is net head
+  const penstock = '{ bore: 1000 m, length: 1 mm, roughness: 0 mm }'
+
+  it.each([
+    ['unitSpeed', 38.729833],
+    ['unitDischarge', 0.04034358],
+    ['unitPower', 0.31661639],
+    ['specificSpeed', 7.779162],
+    ['powerSpecificSpeed', 21.792764],
+  ])('%s is %d (references 5.3)', (figure, expected) => {
+    const value = siValue({ ...sections, penstock }, readings, figure)
+    expect(Math.abs(value / expected - 1)).toBeLessThan(1e-6)
+  })
+
+  it('by power count per jet at an impulse machine', () => {
+    const pelton = {
+      ...sections,
+      penstock,
+      turbine: '{ kind: pelton, pitchDiameter: 0.4 m }',
+    }
+    const four = Object.fromEntries([1, 2, 3, 4].map((jet) => [`jetOpen.${jet}`, '1']))
+    // definition: a quarter of the power for each jet, √¼
+    const value = siValue(pelton, { ...readings, ...four }, 'powerSpecificSpeed')
+    expect(value / (21.792764 / 2)).toBeCloseTo(1, 6)
+  })
+})
+
+describe('where the power goes', () => {
+  const P = { activePower: '10 kW', dumpPower: '2 kW' }
+
+  it('useful is what is neither burnt nor used by the plant itself', () => {
+    // by hand
+    expect(siValue(THREE, P, 'usefulShare')).toBeCloseTo(0.8, 12)
+    expect(siValue(THREE, { ...P, auxiliaryPower: '0.5 kW' }, 'usefulShare')).toBeCloseTo(0.75, 12)
+    const idle = figureBench(THREE, { activePower: '0.1 kW', dumpPower: '0 kW' })
+    expect(idle.view('usefulShare')).toMatchObject({
+      value: null,
+      reasons: ['active power is below 2 % of rated'],
+    })
+  })
+
+  it('unmet is the rating of what is shed, marked as estimated', () => {
+    const loads = '{ shedPower: 4 kW }'
+    const bench = figureBench({ ...THREE, loads }, { 'loadShed.1': '1', 'loadShed.2': '0' })
+    expect(bench.view('unmetPower')).toMatchObject({ value: 4000, quality: 'uncertain' })
+    expect(bench.view('unmetPower').reasons[0]).toMatch(/^estimated/)
+    expect(siValue({ ...THREE, loads }, { 'loadShed.1': '0' }, 'unmetPower')).toBe(0)
+  })
+
+  it('unmet is the rating of all consumers while the frequency is too low', () => {
+    const sections = { ...THREE, loads: '{ ratedPower: 9 kW, lowestFrequency: 47 Hz }' }
+    expect(siValue(sections, { frequency: '46.5 Hz' }, 'unmetPower')).toBe(9000)
+    expect(siValue(sections, { frequency: '50 Hz' }, 'unmetPower')).toBe(0)
+  })
+
+  it('bearings are compared with the air around them', () => {
+    const readings = {
+      'bearingTemperature.1': '41 Cel',
+      'bearingTemperature.2': '48.5 Cel',
+      ambientTemperature: '18 Cel',
+    }
+    expect(siValue(THREE, readings, 'bearingRise')).toBeCloseTo(30.5, 9)
+  })
+})

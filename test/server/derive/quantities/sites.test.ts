@@ -1,0 +1,225 @@
+import { describe, expect, it } from 'vitest'
+import { START } from '../../../support/evaluatorBench.ts'
+import { figureBench, type Readings, take } from '../../../support/figureBench.ts'
+
+// Numbers of the design sheets of the two sites (trade dossier 10.B and 10.C, designed for the project: "design sheet"),
+// and hand calculations where a line says so.
+const BECK = {
+  use: 'offGrid',
+  site: 'gravity: 9.81 m/s2, waterDensity: 999.7 kg/m3, waterTemperature: 10 Cel, elevations: { turbine: 212.40 m, inletGauge: 212.90 m, headwaterZero: 262 m }',
+  turbine:
+    '{ kind: turgo, jets: 2, pitchDiameter: 175 mm, nozzleBore: 32 mm, velocityCoefficient: 0.97, inletBore: 198.2 mm, ratedNetHead: 48 m, ratedDischarge: 44.26 L/s, nozzleCurve: [[0, 0], [1, 0.8966]] }',
+  generator:
+    '{ kind: synchronous, polePairs: 2, ratedPower: 15 kW, ratedSpeed: 1500 /min, inertia: 1.2 kg.m2 }',
+  penstock:
+    '{ bore: 198.2 mm, length: 310 m, roughness: 0.05 mm, minorLoss: 2.6, waveSpeed: 290 m/s, closingTime: 15 s }',
+}
+const FULL = { headwaterLevel: '1.50 m', discharge: '44.26 L/s' }
+
+const MILL = {
+  use: 'gridTied',
+  site: 'gravity: 9.81 m/s2, waterDensity: 999.7 kg/m3, waterTemperature: 10 Cel',
+  turbine:
+    '{ kind: crossflow, draftTube: true, pitchDiameter: 500 mm, inletBore: 700 mm, ratedNetHead: 20 m, ratedDischarge: 0.632 m3/s, driveRatio: 2.846, driveEfficiency: 97 % }',
+  generator:
+    '{ kind: induction, polePairs: 3, ratedPower: 90 kW, ratedFrequency: 50 Hz, ratedSpeed: 1012 /min, inertia: 8.76 kg.m2 }',
+  penstock:
+    '{ bore: 700 mm, length: 85 m, roughness: 0.10 mm, minorLoss: 2.2, waveSpeed: 1050 m/s, closingTime: 8 s }',
+}
+const LEVELS = { grossHead: '20.59 m', discharge: '0.632 m3/s' }
+
+const siValue = (sections: Record<string, string>, readings: Readings, figure: string) =>
+  figureBench(sections, readings).view(figure).value!
+
+describe('figures of the off-grid Turgo plant', () => {
+  it.each<[figure: string, readings: Readings, expected: number, within: number]>([
+    ['grossHead', FULL, 51.1, 1e-9],
+    ['modelledHeadLoss', FULL, 3.1, 0.02],
+    ['netHead', FULL, 48.0, 0.02],
+    ['lossShare', FULL, 0.061, 0.0005],
+    // three times 6.1 %
+    ['lossOverOptimum', FULL, 0.182, 0.001],
+    ['surgeHead', FULL, 42.4, 0.05],
+    ['closureHead', FULL, 6.04, 0.01],
+    ['jetVelocity', FULL, 29.77, 0.01],
+    ['speedRatio', { ...FULL, speed: '1500 /min' }, 0.462, 0.0005],
+    ['waterToWireEfficiency', { ...FULL, activePower: '15 kW' }, 0.72, 0.001],
+    // 15.0 kW over ρgQ·51.10 m
+    ['plantEfficiency', { ...FULL, activePower: '15 kW' }, 15_000 / (999.7 * 9.81 * 0.04426 * 51.1), 1e-9],
+    ['mechanicalTimeConstant', FULL, (1.2 * (50 * Math.PI) ** 2) / 15_000, 1e-9],
+    ['kineticEnergy', { speed: '1500 /min' }, 0.6 * (50 * Math.PI) ** 2, 1e-6],
+  ])('%s of %o is %d', (figure, readings, expected, within) => {
+    expect(Math.abs(siValue(BECK, readings, figure) - expected)).toBeLessThanOrEqual(within)
+  })
+
+  it('a closure within 2L/a is as bad as a sudden one', () => {
+    const quick = { ...BECK, penstock: BECK.penstock.replace('15 s', '2 s') }
+    expect(siValue(quick, FULL, 'closureHead')).toBeCloseTo(siValue(BECK, FULL, 'surgeHead'), 9)
+  })
+
+  it.each([
+    // operating table: openings of the spears, discharge [L/s]; net head is 51.10 m less 3.10 m·(Q/44.26)²
+    [0.5, 0, 11.4],
+    [0.75, 0, 17.0],
+    [1, 0, 22.6],
+    [0.5, 0.5, 22.6],
+    [0.75, 0.75, 33.6],
+    [1, 1, 44.3],
+  ])('spears at %d and %d pass %d L/s', (first, second, litres) => {
+    const head = 51.1 - 3.1 * (litres / 44.26) ** 2
+    const velocityHead = (litres / 1000 / ((Math.PI / 4) * 0.1982 ** 2)) ** 2 / 19.62
+    const readings = {
+      inletPressure: `${999.7 * 9.81 * (head - 0.5 - velocityHead)} Pa`,
+      discharge: `${litres} L/s`,
+      'needleStroke.1': `${first}`,
+      'needleStroke.2': `${second}`,
+    }
+    const bench = figureBench(BECK, readings)
+    expect(bench.view('nozzleFlow').value! * 1000).toBeCloseTo(litres, 0.9)
+    expect(bench.view('nozzleHealth').value).toBeCloseTo(1, 2)
+  })
+
+  it('discharge follows from the spears where no flow is measured, marked as estimated', () => {
+    const view = figureBench(BECK, {
+      inletPressure: '4.6 bar',
+      'needleStroke.1': '1',
+      'needleStroke.2': '0.5',
+    }).view('discharge')
+    // by hand: 0.8966 · 1.5 · π/4 · 0.032² · √(2·4.6e5/999.7)
+    expect(view.value).toBeCloseTo(1.5 * 0.8966 * (Math.PI / 4) * 0.032 ** 2 * Math.sqrt(9.2e5 / 999.7), 9)
+    expect(view.reasons[0]).toMatch(/^estimated/)
+  })
+})
+
+describe('figures of the grid-tied crossflow plant', () => {
+  it.each<[figure: string, readings: Readings, expected: number, within: number]>([
+    ['netHead', LEVELS, 20.0, 0.06],
+    ['closureHead', LEVELS, 3.56, 0.01],
+    ['surgeHead', LEVELS, 176, 0.5],
+    ['slip', { frequency: '50 Hz', speed: '1012 /min' }, -0.012, 1e-9],
+    ['headSpeedRatio', { ...LEVELS, turbineSpeed: '355.6 /min' }, 0.47, 0.001],
+    ['specificEnergy', { activePower: '90 kW', discharge: '0.632 m3/s' }, 0.0395 * 3.6e6, 300],
+    ['plantEfficiency', { ...LEVELS, activePower: '90 kW' }, 90_000 / (999.7 * 9.81 * 0.632 * 20.59), 1e-9],
+    ['activePower', { 'lineVoltage.1': '400 V', 'phaseCurrent.1': '151 A', powerFactor: '0.86' }, 90_000, 50],
+  ])('%s of %o is %d', (figure, readings, expected, within) => {
+    expect(Math.abs(siValue(MILL, readings, figure) - expected)).toBeLessThanOrEqual(within)
+  })
+
+  it('slip is blank while the machine stands still', () => {
+    expect(figureBench(MILL, { frequency: '50 Hz', speed: '0 /min' }).view('slip')).toMatchObject({
+      value: null,
+      reasons: ['speed is below 20 % of rated'],
+    })
+  })
+
+  it('a reaction machine with the outlet area loses its outlet velocity head', () => {
+    const turbine = MILL.turbine.replace('draftTube: true', 'draftTube: true, draftTubeArea: 0.316 m2')
+    const site = `${MILL.site}, elevations: { inletGauge: 42 m, tailwaterZero: 40 m }`
+    const readings = { inletPressure: '1.76 bar', tailwaterLevel: '0.61 m', discharge: '0.632 m3/s' }
+    // by hand: outlet at 2 m/s, 4/(2g) less
+    const without = siValue({ ...MILL, site }, readings, 'netHead')
+    expect(siValue({ ...MILL, site, turbine }, readings, 'netHead')).toBeCloseTo(without - 4 / 19.62, 9)
+  })
+})
+
+describe('water at the intake', () => {
+  const INTAKE = {
+    ...BECK,
+    spillway: '{ crest: 1.50 m, width: 3 m, coefficient: 1.7 }',
+    forebay: '{ area: 60 m2, lowestLevel: 0.65 m }',
+  }
+
+  it('spills by the weir law, and not at all below the crest', () => {
+    // computed for the project: 1.7 · 3 · 0.2^1.5 = 0.45616 m³/s
+    const view = figureBench(INTAKE, { headwaterLevel: '1.70 m' }).view('spillFlow')
+    expect(view.value).toBeCloseTo(0.45616, 5)
+    expect(view.reasons[0]).toMatch(/^estimated/)
+    expect(siValue(INTAKE, { headwaterLevel: '1.40 m' }, 'spillFlow')).toBe(0)
+  })
+
+  it('is told by the level before the rack where there is one', () => {
+    const levels = { rackUpstreamLevel: '1.70 m', headwaterLevel: '1.30 m' }
+    expect(siValue(INTAKE, levels, 'pondLevel')).toBe(1.7)
+    expect(siValue(INTAKE, levels, 'spillFlow')).toBeCloseTo(0.45616, 5)
+  })
+
+  it('goes over a measuring weir where the plant file says which flow that is', () => {
+    const weir = '{ notchAngle: 90 deg, measures: spillFlow }'
+    // references 7.4: 90°, 0.2 m → 0.02468866 at g = 9.80665
+    const site = 'gravity: 9.80665 m/s2'
+    expect(siValue({ weir, site }, { weirHead: '0.2 m' }, 'spillFlow')).toBeCloseTo(0.02468866, 6)
+    const residual = weir.replace('spillFlow', 'residualFlow')
+    expect(siValue({ weir: residual, site }, { weirHead: '0.2 m' }, 'residualFlow')).toBeCloseTo(
+      0.02468866,
+      6,
+    )
+  })
+
+  it('leaves the residual flow by the orifice law', () => {
+    const residualOutlet = '{ area: 0.02 m2, coefficient: 0.6, centre: 0.20 m }'
+    // by hand: 0.6 · 0.02 · √(2 · 9.81 · 1.0)
+    const flow = siValue({ ...BECK, residualOutlet }, { headwaterLevel: '1.20 m' }, 'residualFlow')
+    expect(flow).toBeCloseTo(0.012 * Math.sqrt(19.62), 12)
+  })
+
+  it('could have made power as far as the machine has room for it', () => {
+    const spilling = { ...FULL, headwaterLevel: '1.70 m', discharge: '22.13 L/s', inletPressure: '4.8 bar' }
+    const bench = figureBench(INTAKE, spilling)
+    // by hand: half of the rated discharge is free, so half of 15 kW by the share of the head
+    expect(bench.view('lostPower').value).toBeCloseTo((7500 * bench.view('netHead').value!) / 48, 6)
+    const full = figureBench(INTAKE, { ...spilling, discharge: '44.26 L/s' })
+    expect(full.view('lostPower').value).toBe(0)
+  })
+
+  /** The level rises or falls evenly for ten minutes, read every 5 s. */
+  function afterTenMinutes(sections: Record<string, string>, perMinute: number) {
+    const bench = figureBench(sections, { headwaterLevel: '1.00 m' })
+    for (let second = 0; second <= 600; second += 5) {
+      take(bench, { headwaterLevel: `${1 + (perMinute * second) / 60} m` }, START + second * 1000)
+      bench.evaluate(START + second * 1000)
+    }
+    return bench
+  }
+
+  it('spills after the time that volume and gain say', () => {
+    const bench = afterTenMinutes(INTAKE, 0.01)
+    // by hand: 0.01 m/min · 60 m² = 10 L/s; from 1.10 m to the crest at 1.50 m it takes 40 min
+    expect(bench.view('forebayVolume').value).toBeCloseTo(60 * 0.45, 9)
+    expect(bench.view('forebayGain').value).toBeCloseTo(0.01, 9)
+    expect(bench.view('timeToSpill').value! / 60).toBeCloseTo(40, 6)
+    expect(bench.view('timeToDrain')).toMatchObject({ value: null, reasons: ['the level does not fall'] })
+  })
+
+  it('is empty after the time that volume and loss say', () => {
+    const bench = afterTenMinutes(INTAKE, -0.01)
+    // by hand: from 0.90 m to 0.65 m at 0.01 m/min
+    expect(bench.view('timeToDrain').value! / 60).toBeCloseTo(25, 6)
+    expect(bench.view('timeToSpill').value).toBeNull()
+  })
+
+  it('takes the volume from a table where there is one', () => {
+    const forebay = '{ volumeCurve: [[0.5, 0], [1.0, 20], [2.0, 120]], lowestLevel: 0.65 m }'
+    const bench = afterTenMinutes({ ...INTAKE, forebay }, 0.01)
+    // by hand: at 1.10 m 30 m³, at 0.65 m 6 m³, at the crest 70 m³; 100 m²·0.01 m/min
+    expect(bench.view('forebayVolume').value).toBeCloseTo(24, 9)
+    expect(bench.view('timeToSpill').value! / 60).toBeCloseTo(40, 6)
+  })
+
+  it('has no gain before the level was watched for half of five minutes', () => {
+    const bench = figureBench(INTAKE, { headwaterLevel: '1.00 m' })
+    expect(bench.view('forebayGain')).toMatchObject({
+      value: null,
+      quality: 'uncertain',
+      reasons: ['too few readings yet'],
+    })
+  })
+
+  it('shows by its level whether the gauge is right while nothing flows', () => {
+    const still = { headwaterLevel: '1.50 m', inletPressure: '5.00 bar', discharge: '0 L/s' }
+    // by hand: 5.00 bar/(999.7·9.81) + 212.90 − 263.50
+    const expected = 5e5 / (999.7 * 9.81) + 212.9 - 263.5
+    expect(siValue(BECK, still, 'staticHeadExcess')).toBeCloseTo(expected, 9)
+    const flowing = figureBench(BECK, { ...still, discharge: '20 L/s' })
+    expect(flowing.view('staticHeadExcess')).toMatchObject({ value: null, reasons: ['water is flowing'] })
+  })
+})

@@ -1,0 +1,114 @@
+import { systemClock } from '../../server/clock.ts'
+import { relations } from '../../server/derive/balance/relations/index.ts'
+import { createIngest } from '../../server/ingest/ingest.ts'
+import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { Plant } from '../../server/plant/plant.ts'
+import { createSchedule } from '../../simulator/publish/schedule.ts'
+import { createRandom, normal } from '../../simulator/random.ts'
+import { createSensor } from '../../simulator/sensors/sensor.ts'
+import { createSite } from '../../simulator/site.ts'
+import { memoryJournal } from './alarmBench.ts'
+import { memoryBroker } from './memoryBroker.ts'
+
+/**
+ * A stretch of a simulated plant's true values, recorded once and read by ever new sets of instruments: trials
+ * over hundreds of seeds then cost only what the server does.
+ */
+export interface RecordedPlant {
+  plant: Plant
+  /** True values every 20 ms. */
+  steps: ReadonlyMap<string, number>[]
+}
+
+const START = 1_790_000_000_000
+const STEP_MS = 20
+const TICK_MS = 1000
+
+export function recordPlant(
+  id: string,
+  { seed, settle, seconds }: { seed: number; settle: number; seconds: number },
+): RecordedPlant {
+  const site = createSite(id, { seed })
+  for (let t = 0; t < settle; t += 0.02) site.step(0.02)
+  const steps = Array.from({ length: (seconds * 1000) / STEP_MS }, () => {
+    site.step(STEP_MS / 1000)
+    return site.truth()
+  })
+  return { plant: site.plant, steps }
+}
+
+/** Relations of the rig and the constants of the plant file that they take for granted. */
+const ASSUMED: Record<string, readonly string[]> = {
+  nozzleGap: ['turbine.nozzleCoefficient'],
+  pumpGap: ['pump.ratedHead'],
+  pipeGap: ['penstock.minorLoss'],
+  voltageGap: ['generator.voltageConstant'],
+  meterGap: ['generator.loadPowerFactor'],
+  rectifierGap: ['charger.rectifierEfficiency'],
+  busGap: ['charger.efficiency'],
+}
+const ASSUMED_CURVES = {
+  turbineGap: 'turbine',
+  generatorGap: 'generator',
+  inverterGap: 'inverter',
+} as const
+
+/**
+ * The plant as its file might have it: the simulated machines are not quite what the file says, each constant off by a
+ * normal error of the standard uncertainty that the balance grants the relation.
+ */
+export function misjudged(plant: Plant, seed: number): Plant {
+  const random = createRandom(seed, 'misjudged')
+  const factorOf = (gap: string) => {
+    const share = plant.balance[gap] ?? relations.find(({ id }) => id === gap)!.share
+    return 1 + share * normal(random)
+  }
+  const constants = new Map(plant.constants)
+  for (const [gap, paths] of Object.entries(ASSUMED)) {
+    const factor = factorOf(gap)
+    for (const path of paths) constants.set(path, constants.get(path)! * factor)
+  }
+  const copy = { ...plant, constants }
+  for (const [gap, section] of Object.entries(ASSUMED_CURVES)) {
+    const factor = factorOf(gap)
+    const before = plant[section]!
+    const efficiencyCurve = before.efficiencyCurve!.map(([x, y]): [number, number] => [x, y * factor])
+    Object.assign(copy, { [section]: { ...before, efficiencyCurve } })
+  }
+  return copy
+}
+
+/**
+ * Instruments with the errors of `seed` read the recording into a live plant; `fault` is one of the sensor faults,
+ * `known` the plant as the server knows it.
+ */
+export function readRecording(
+  { plant, steps }: RecordedPlant,
+  {
+    seed,
+    fault,
+    known = plant,
+  }: { seed: number; fault?: { instrument: string; kind: string }; known?: Plant },
+): LivePlant {
+  const sensors = plant.instruments.map((one) => createSensor(one, { seed, plant: plant.id, ideal: false }))
+  if (fault) sensors.find((one) => one.instrument.id === fault.instrument)!.setFault(fault.kind)
+  const schedule = createSchedule(sensors)
+  const broker = memoryBroker()
+  let now = START
+  const live = createLivePlant(known, {
+    journal: memoryJournal(),
+    counterStore: { load: () => undefined, save: () => true },
+    mono: () => now,
+    onTransition: () => {},
+  })
+  live.setConnected(true)
+  const clock = { ...systemClock, now: () => now, mono: () => now }
+  createIngest({ plants: [known], broker, clock, onReading: live.takeReading })
+  for (const truth of steps) {
+    now += STEP_MS
+    for (const { topic, payload } of schedule.due(now, (quantity) => ({ value: truth.get(quantity)! })))
+      broker.deliver({ topic, payload, receivedAt: now })
+    if (now % TICK_MS === 0) live.tick(now)
+  }
+  return live
+}

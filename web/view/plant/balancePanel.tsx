@@ -1,0 +1,200 @@
+import type { BalanceReply, ReconciledInstrument, RelationView } from '../../../server/wire/balance.ts'
+import type { FigureValue } from '../../../server/wire/figure.ts'
+import { http } from '../../connect/http.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { unitView } from '../../format/units.ts'
+import { balanceWords } from '../../format/words.ts'
+import { Fold } from '../parts/fold.tsx'
+import { Panel } from '../parts/panel.tsx'
+import type { PlantProps } from './plantProps.ts'
+
+const EVERY_MS = 2000
+
+/** Each thing that is known in two ways, side by side: the gap says whether the instruments agree. */
+export function BalancePanel({ hold, session, open }: PlantProps) {
+  const plant = hold.view.id
+  const asked = usePolled(() => http.balance(plant), EVERY_MS, [plant, session.joins.value])
+  const reply = asked.reply.value
+  if (reply && reply.relations.length === 0) return null
+  return (
+    <Panel
+      id="balance"
+      title="Do the instruments agree?"
+      aside={reply && <span class="count">{balanceWords[reply.verdict]}</span>}
+    >
+      {!reply && <p class="quiet">{asked.error.value ? `Not read: ${asked.error.value}` : 'Asking…'}</p>}
+      {reply && (
+        <>
+          <p data-balance-verdict={reply.verdict}>{reply.sentence}</p>
+          {reply.verdict === 'suspect' ? (
+            <RelationTable reply={reply} open={open} />
+          ) : (
+            <Fold title="Comparisons" note={tally(reply)} always>
+              <RelationTable reply={reply} open={open} />
+            </Fold>
+          )}
+          {reply.instruments.length > 0 && (
+            <Fold
+              title="Readings that fit all comparisons best"
+              note="corrected, with what is left of ±"
+              always
+            >
+              <ReconciledTable instruments={reply.instruments} hold={hold} open={open} />
+            </Fold>
+          )}
+        </>
+      )}
+    </Panel>
+  )
+}
+
+function tally({ relations }: BalanceReply): string {
+  const judged = relations.filter(({ deviate }) => deviate !== null).length
+  return `${judged} of ${relations.length} judged`
+}
+
+type Open = PlantProps['open']
+
+function RelationTable({ reply, open }: { reply: BalanceReply; open: Open }) {
+  return (
+    <table class="balance">
+      <caption class="spoken">Comparisons between instruments</caption>
+      <thead>
+        <tr>
+          <th scope="col">Comparison</th>
+          <th scope="col" class="at-right">
+            Expected
+          </th>
+          <th scope="col" class="at-right">
+            Measured
+          </th>
+          <th scope="col" class="at-right">
+            Gap
+          </th>
+          <th scope="col">
+            <span class="spoken">Gap over its standard uncertainty</span>
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {reply.relations.map((relation) => (
+          <RelationRow key={relation.id} relation={relation} open={open} />
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function RelationRow({ relation, open }: { relation: RelationView; open: Open }) {
+  const { id, name, expected, measured, gap, deviate } = relation
+  const unit = unitView(relation.unit, relation.viewUnit)
+  const text = (value: FigureValue) =>
+    formatNumber(value.value === null ? null : unit.difference(value.value), {
+      u95: gap.u95 === undefined ? undefined : unit.difference(gap.u95),
+    })
+  const shown = text(gap)
+  return (
+    <tr data-relation={id}>
+      <th scope="row">
+        <button type="button" class="as-link" onClick={() => open(id)} data-open={id}>
+          {name}
+        </button>
+      </th>
+      <td class="at-right number" data-label="Expected">
+        {text(expected).text}
+      </td>
+      <td class="at-right number" data-label="Measured">
+        {text(measured).text} <span class="unit">{unit.print}</span>
+      </td>
+      <td class="at-right number" data-label="Gap">
+        {shown.text}
+        {shown.uncertainty && <span class="uncertainty"> ± {shown.uncertainty}</span>}
+      </td>
+      <td class="deviate-cell">
+        {deviate === null ? <span class="quiet">not judged</span> : <Deviate deviate={deviate} />}
+      </td>
+    </tr>
+  )
+}
+
+/** Ends of the drawn scale, in standard uncertainties. */
+const SCALE_END = 5
+/** Beyond this a gap is worth a second look (95 % of sound ones stay within). */
+const NOTABLE = 2
+
+/** A mark on a scale whose middle band holds 95 % of sound gaps. */
+function Deviate({ deviate }: { deviate: number }) {
+  const place = 50 + (50 * Math.max(-SCALE_END, Math.min(SCALE_END, deviate))) / SCALE_END
+  const isNotable = Math.abs(deviate) > NOTABLE
+  return (
+    <span class="deviate" data-notable={isNotable}>
+      <span class="spoken">{formatNumber(deviate, { u95: 1 }).text} standard uncertainties</span>
+      <span class="deviate-band" aria-hidden="true" />
+      <span class="deviate-mark" aria-hidden="true" style={{ left: `${place}%` }} />
+    </span>
+  )
+}
+
+interface ReconciledProps {
+  instruments: ReconciledInstrument[]
+  hold: PlantProps['hold']
+  open: Open
+}
+
+function ReconciledTable({ instruments, hold, open }: ReconciledProps) {
+  return (
+    <table class="balance">
+      <caption class="spoken">Reconciled readings</caption>
+      <thead>
+        <tr>
+          <th scope="col">Instrument</th>
+          <th scope="col" class="at-right">
+            Reads
+          </th>
+          <th scope="col" class="at-right">
+            Fits best
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {instruments.map((one) => (
+          <ReconciledRow key={one.instrument} one={one} hold={hold} open={open} />
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function ReconciledRow({
+  one,
+  hold,
+  open,
+}: Omit<ReconciledProps, 'instruments'> & { one: ReconciledInstrument }) {
+  const figure = hold.byId.get(one.figure)
+  if (!figure) return null
+  const { unit } = figure
+  const text = ({ value, u95 }: FigureValue) =>
+    formatNumber(value === null ? null : unit.value(value), {
+      u95: u95 === undefined ? undefined : unit.difference(u95),
+    })
+  const reads = text(one.measured)
+  const fits = text(one.reconciled)
+  return (
+    <tr>
+      <th scope="row">
+        <button type="button" class="as-link" onClick={() => open(one.figure)}>
+          {one.name}
+        </button>
+      </th>
+      <td class="at-right number" data-label="Reads">
+        {reads.text}
+        <span class="uncertainty"> ± {reads.uncertainty}</span>
+      </td>
+      <td class="at-right number" data-label="Fits best">
+        {fits.text}
+        <span class="uncertainty"> ± {fits.uncertainty}</span> <span class="unit">{unit.print}</span>
+      </td>
+    </tr>
+  )
+}
