@@ -114,6 +114,7 @@ function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['i
     accuracy?.reading === undefined ? '' : `± ${percent(accuracy.reading)} of reading`,
     accuracy?.span === undefined ? '' : `± ${percent(accuracy.span)} of span`,
     accuracy?.absolute === undefined ? '' : `± ${accuracy.absolute} ${unit.print}`,
+    accuracy?.calibration === undefined ? '' : `calibrated together: ${accuracy.calibration}`,
     accuracy?.resolution === undefined ? '' : `steps of ${accuracy.resolution} ${unit.print}`,
   ].filter((part) => part !== '')
   return {

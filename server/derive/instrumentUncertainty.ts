@@ -8,7 +8,8 @@ import type { Instrument } from '../plant/plant.ts'
  *
  * r belongs to the instrument and stays: nothing is known of it but the limits, so it is uniform in −1 … 1
  * (`rectangular`, JCGM 100 4.3.7; the limits are those of all parts together, hence one r), or normal with 95 % inside
- * −1 … 1 (`normal`, 4.3.4). Noise is normal, comes on top of the limits and is not stated but seen in the scatter of
+ * −1 … 1 (`normal`, 4.3.4). Instruments that name one `calibration` have one r in common (5.2.2, correlation 1); they
+ * state the same distribution. Noise is normal, comes on top of the limits and is not stated but seen in the scatter of
  * the readings (type A). δ is the resolution; rounding adds δ/√12 (F.2.2.1).
  */
 export interface InstrumentUncertainty {

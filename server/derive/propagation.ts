@@ -1,13 +1,16 @@
 import { coverageFactor95 } from '../statistics/coverageFactor.ts'
 import type { InstrumentUncertainty } from './instrumentUncertainty.ts'
 import type { DerivedNode, Plan } from './plan.ts'
+import { ALONE, calibrationsOf, type InputReach, type Reach, reachOf } from './reach.ts'
 
 /**
  * Uncertainty along the formulas. Every figure keeps its sensitivity c_j to each instrument j that it depends on; two
  * inputs fed by one instrument are thereby correlated exactly as far as they share it. An instrument has three errors:
  * limits L, rounding R and scatter A (instrumentUncertainty.ts).
  *
- *   u² = Σ_j c_j²·(u_Lj² + u_Rj² + u_Aj²)
+ *   u² = Σ_j c_j²·(u_Lj² + u_Rj² + u_Aj²) + Σ_k e_k²
+ *
+ * Instruments that share a calibration k have no u_L of their own: their limits move together and come to e_k.
  *
  * First order; partial derivatives by differences of ± one standard uncertainty (JCGM 100 5.1.3 note 2). The 95 %
  * interval takes the two largest rectangles as what they are, the rest as normal, and ν_eff by Welch–Satterthwaite
@@ -25,7 +28,10 @@ export interface Propagation {
   standard(index: number): number
   /** Half-width of the 95 % interval in SI. */
   expanded(index: number): number
-  /** Sensitivity · type B uncertainty by leaf, with its sign. */
+  /**
+   * Sensitivity · type B uncertainty by leaf, with its sign, as if every instrument had a calibration of its own: who
+   * looks for one faulty instrument looks at one at a time.
+   */
   contributions(index: number): Float64Array
   /** Share of the variance that each instrument contributes, by leaf. */
   shares(index: number): number[]
@@ -37,24 +43,10 @@ export interface LeafUncertainty extends InstrumentUncertainty {
   freedom: number
 }
 
-/** What one figure depends on. */
-interface Reach {
-  /** Positions of the instruments. */
-  leaves: Int32Array
-  /** ∂figure/∂instrument, in the order of `leaves`; all 0 while the figure is blank. */
-  sensitivities: Float64Array
-  inputs: InputReach[]
-}
-
-interface InputReach {
-  index: number
-  /** Where the input's leaves stand among those of the figure. */
-  places: Int32Array
-}
-
 export function createPropagation(plan: Plan, column: Float64Array): Propagation {
   const count = plan.plant.instruments.length
-  const reaches = reachOf(plan)
+  const { calibrationOf, isFlat } = calibrationsOf(plan)
+  const reaches = reachOf(plan, isFlat.length)
   const leaves: LeafUncertainty[] = Array.from({ length: count }, () => NOTHING)
   const combined = new Float64Array(plan.nodes.length)
   /** Part that is not from an instrument's errors; independent of everything else. */
@@ -62,11 +54,17 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   /** Number of the change that last touched a figure, and of the one it was last propagated at. */
   const changedAt = new Float64Array(plan.nodes.length)
   let changes = 0
+  /** How far each input of one figure is moved, and where it stood. */
+  const steps = new Float64Array(Math.max(1, ...reaches.map(({ inputs }) => inputs.length)))
+  const stood = new Float64Array(steps.length)
+  const widest = new Float64Array(2)
 
   function setLeaf(leaf: number, uncertainty: LeafUncertainty): void {
+    const reach = reaches[leaf]!
     leaves[leaf] = uncertainty
-    reaches[leaf]!.sensitivities[0] = 1
-    combined[leaf] = Math.sqrt(variance(reaches[leaf]!))
+    reach.sensitivities[0] = 1
+    if (calibrationOf[leaf] !== ALONE) reach.effects[calibrationOf[leaf]!] = uncertainty.limits
+    combined[leaf] = Math.sqrt(variance(reach))
     changedAt[leaf] = ++changes
   }
 
@@ -81,25 +79,39 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     ownParts[index] = 0
     changedAt[index] = 0
     reaches[index]!.sensitivities.fill(0)
+    reaches[index]!.effects.fill(0)
   }
 
   function propagate(node: DerivedNode): void {
     const { index } = node
-    const { inputs, sensitivities } = reaches[index]!
+    const reach = reaches[index]!
+    const { inputs, sensitivities, effects } = reach
     if (!isOutdated(index, inputs)) return
     sensitivities.fill(0)
     let ownSquares = 0
     const here = node.expression.evaluate(column)
-    for (const { index: input, places } of inputs) {
+    for (let i = 0; i < inputs.length; i++) {
+      const { index: input, places } = inputs[i]!
       const u = combined[input]!
       if (u === 0) continue
-      const own = slope(node, { input, u, here })
-      ownSquares += (own * ownParts[input]!) ** 2
+      steps.fill(0)
+      steps[i] = u
+      const slope = change(node, here) / u
+      ownSquares += (slope * ownParts[input]!) ** 2
       const theirs = reaches[input]!.sensitivities
-      for (let i = 0; i < places.length; i++) sensitivities[places[i]!]! += own * theirs[i]!
+      for (let j = 0; j < places.length; j++) sensitivities[places[j]!]! += slope * theirs[j]!
+    }
+    // Together: over a corner of the formula the sum of the parts is not what they do at once.
+    for (let k = 0; k < effects.length; k++) {
+      let isReached = false
+      for (let i = 0; i < inputs.length; i++) {
+        steps[i] = reaches[inputs[i]!.index]!.effects[k]!
+        isReached ||= steps[i] !== 0
+      }
+      effects[k] = isReached ? change(node, here) : 0
     }
     ownParts[index] = Math.sqrt(ownSquares)
-    combined[index] = Math.sqrt(variance(reaches[index]!) + ownSquares)
+    combined[index] = Math.sqrt(variance(reach) + ownSquares)
     changedAt[index] = ++changes
   }
 
@@ -110,26 +122,27 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     return false
   }
 
-  /** ∂f/∂x over ± u; `here` is f(x). */
-  function slope(node: DerivedNode, { input, u, here }: { input: number; u: number; here: number }): number {
-    const { evaluate } = node.expression
-    const middle = column[input]!
-    column[input] = middle + u
-    const right = (evaluate(column) - here) / u
-    column[input] = middle - u
-    const left = (here - evaluate(column)) / u
-    column[input] = middle
+  /** Change of a figure, `here` now, when its inputs move by `steps`. */
+  function change({ inputs, expression }: DerivedNode, here: number): number {
+    for (let i = 0; i < inputs.length; i++) stood[i] = column[inputs[i]!]!
+    for (let i = 0; i < inputs.length; i++) column[inputs[i]!] = stood[i]! + steps[i]!
+    const up = expression.evaluate(column) - here
+    for (let i = 0; i < inputs.length; i++) column[inputs[i]!] = stood[i]! - steps[i]!
+    const down = here - expression.evaluate(column)
+    for (let i = 0; i < inputs.length; i++) column[inputs[i]!] = stood[i]!
     // At the edge of what the formula can give, the side that is left tells the slope.
-    if (!Number.isFinite(right)) return Number.isFinite(left) ? left : 0
-    if (!Number.isFinite(left)) return right
-    return isKinked(left, right) ? steeper(left, right) : (left + right) / 2
+    if (!Number.isFinite(up)) return Number.isFinite(down) ? down : 0
+    if (!Number.isFinite(down)) return up
+    return isKinked(down, up) ? steeper(down, up) : (down + up) / 2
   }
 
-  function variance({ leaves: own, sensitivities }: Reach): number {
+  function variance({ leaves: own, sensitivities, effects }: Reach): number {
     let sum = 0
+    for (let k = 0; k < effects.length; k++) sum += effects[k]! ** 2
     for (let i = 0; i < own.length; i++) {
       const { limits, resolution, scatter } = leaves[own[i]!]!
-      sum += sensitivities[i]! ** 2 * (limits ** 2 + resolution ** 2 + scatter ** 2)
+      const alone = calibrationOf[own[i]!] === ALONE ? limits : 0
+      sum += sensitivities[i]! ** 2 * (alone ** 2 + resolution ** 2 + scatter ** 2)
     }
     return sum
   }
@@ -137,32 +150,41 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   function expanded(index: number): number {
     const u = combined[index]!
     if (u === 0) return 0
-    const { leaves: own, sensitivities } = reaches[index]!
+    const { leaves: own, sensitivities, effects } = reaches[index]!
     let fourth = 0
-    let first = 0
-    let second = 0
+    widest.fill(0)
     for (let i = 0; i < own.length; i++) {
       const { limits, isRectangular, resolution, scatter, freedom } = leaves[own[i]!]!
       const c = Math.abs(sensitivities[i]!)
-      const larger = isRectangular ? c * Math.max(limits, resolution) : c * resolution
-      const smaller = isRectangular ? c * Math.min(limits, resolution) : 0
-      second = Math.max(second, smaller, Math.min(first, larger))
-      first = Math.max(first, larger)
+      if (isRectangular && calibrationOf[own[i]!] === ALONE) meet(c * limits)
+      meet(c * resolution)
       fourth += (c * scatter) ** 4 / freedom
     }
-    return (
-      u * coverageFactor95(fourth === 0 ? Number.POSITIVE_INFINITY : u ** 4 / fourth, first / u, second / u)
-    )
+    for (let k = 0; k < effects.length; k++) if (isFlat[k]) meet(Math.abs(effects[k]!))
+    const freedom = fourth === 0 ? Number.POSITIVE_INFINITY : u ** 4 / fourth
+    return u * coverageFactor95(freedom, widest[0]! / u, widest[1]! / u)
+  }
+
+  /** Keeps the two largest rectangles. */
+  function meet(width: number): void {
+    if (width > widest[0]!) {
+      widest[1] = widest[0]!
+      widest[0] = width
+    } else if (width > widest[1]!) widest[1] = width
   }
 
   function shares(index: number): number[] {
     const total = combined[index]! ** 2
     const all = Array.from({ length: count }, () => 0)
     if (total === 0) return all
-    const { leaves: own, sensitivities } = reaches[index]!
+    const { leaves: own, sensitivities, effects } = reaches[index]!
+    const parts = Float64Array.from(own, (leaf, i) => (sensitivities[i]! * leaves[leaf]!.limits) ** 2)
     own.forEach((leaf, i) => {
-      const { limits, resolution, scatter } = leaves[leaf]!
-      all[leaf] = (sensitivities[i]! ** 2 * (limits ** 2 + resolution ** 2 + scatter ** 2)) / total
+      const { resolution, scatter } = leaves[leaf]!
+      const k = calibrationOf[leaf]!
+      const together =
+        k === ALONE ? parts[i]! : effects[k]! ** 2 * shareOf(parts, i, (j) => calibrationOf[own[j]!] === k)
+      all[leaf] = (together + sensitivities[i]! ** 2 * (resolution ** 2 + scatter ** 2)) / total
     })
     return all
   }
@@ -189,6 +211,12 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   }
 }
 
+/** Part `at` of the sum of those parts that count. */
+function shareOf(parts: Float64Array, at: number, counts: (index: number) => boolean): number {
+  const sum = parts.reduce((total, part, i) => (counts(i) ? total + part : total), 0)
+  return sum === 0 ? 0 : parts[at]! / sum
+}
+
 const NOTHING: LeafUncertainty = { limits: 0, isRectangular: true, resolution: 0, scatter: 0, freedom: 1 }
 
 /**
@@ -201,25 +229,4 @@ function isKinked(left: number, right: number): boolean {
 
 function steeper(left: number, right: number): number {
   return Math.abs(left) > Math.abs(right) ? left : right
-}
-
-/** Inputs come before their use, so that one pass finds what each figure depends on. */
-function reachOf(plan: Plan): Reach[] {
-  const reaches: Reach[] = []
-  for (const node of plan.nodes) {
-    const inputs = node.kind === 'derived' ? node.inputs : []
-    const found = new Set(
-      node.kind === 'measured' ? [node.leaf] : inputs.flatMap((i) => [...reaches[i]!.leaves]),
-    )
-    const leaves = Int32Array.from([...found].sort((a, b) => a - b))
-    reaches.push({
-      leaves,
-      sensitivities: new Float64Array(leaves.length),
-      inputs: inputs.map((index) => ({
-        index,
-        places: reaches[index]!.leaves.map((leaf) => leaves.indexOf(leaf)),
-      })),
-    })
-  }
-  return reaches
 }

@@ -72,6 +72,8 @@ const accuracy = z.strictObject({
   resolution: z.number().nonnegative().optional(),
   /** rectangular: the limits are never passed. normal: they are a 95 % interval (a calibration certificate). */
   distribution: z.enum(['rectangular', 'normal']).default('rectangular'),
+  /** Instruments that name the same calibration err together, each by the same part of its limits: channels of one meter. */
+  calibration: idField.optional(),
 })
 
 const instrument = z.strictObject({

@@ -9,6 +9,11 @@ export interface ReconciliationInput {
   residuals: readonly number[]
   /** Per relation and measurement: sensitivity · standard uncertainty, with its sign, in the unit of the residual. */
   contributions: readonly ArrayLike<number>[]
+  /**
+   * Per measurement the set of measurements that it errs with, by any number; alone where left out. Instruments of one
+   * calibration err together.
+   */
+  sets?: readonly number[]
   /** Variance of each relation's own assumption (an efficiency curve, a coefficient) and of scatter. */
   ownVariances: readonly number[]
 }
@@ -20,6 +25,8 @@ export interface Reconciliation {
   corrections: number[]
   /** Per measurement: standard uncertainty of the reconciled value as a share of that of the measured one. */
   remaining: number[]
+  /** Per measurement, in standard uncertainties: what it is off by if it alone is wrong; 0 where no relation sees it. */
+  errors: number[]
   /** Per measurement: normal deviate of the hypothesis that it alone is wrong; 0 where no relation sees it. */
   measurementTests: number[]
   /** Per relation: normal deviate of the hypothesis that its own assumption alone is wrong. */
@@ -36,31 +43,35 @@ export interface Reconciliation {
  * δ̂ = −Aᵀ·V⁻¹·r, var(δ̂ + error) = 1 − a_jᵀ·V⁻¹·a_j, and for the hypothesis of one gross error with signature
  * a_j the likelihood-ratio test d_j = a_jᵀ·V⁻¹·r / √(a_jᵀ·V⁻¹·a_j), normal with unit variance when all is well.
  *
+ * @param input Residuals [any unit] with what each measurement and each relation contributes to them.
  * @returns Undefined when V is singular: a relation without any uncertainty, or one said twice.
  *
- * Limits: first order; one gross error at a time; correlated measurements must share a column.
+ * Limits: first order; one gross error at a time. Members of a set err together in full; a gross error is of one alone.
  * Source: Narasimhan & Jordache, Data Reconciliation and Gross Error Detection, 2000, ch. 3 and 7 (from memory).
  */
-export function reconcile({
-  residuals,
-  contributions,
-  ownVariances,
-}: ReconciliationInput): Reconciliation | undefined {
+export function reconcile(input: ReconciliationInput): Reconciliation | undefined {
+  const { residuals, contributions, ownVariances } = input
   const size = residuals.length
-  const factor = cholesky(covariance(contributions, ownVariances))
-  if (!factor) return undefined
   const measurements = contributions[0]?.length ?? 0
+  const sets = input.sets ?? Array.from({ length: measurements }, (_, j) => j)
+  const together = togetherBySet(contributions, sets)
+  const factor = cholesky(covariance([...together.values()], ownVariances))
+  if (!factor) return undefined
   const whitened = whiten(factor, residuals)
   const signature = (j: number) =>
     j < measurements
       ? contributions.map((row) => row[j]!)
       : residuals.map((_, i) => (i === j - measurements ? Math.sqrt(ownVariances[i]!) : 0))
   const signatures = Array.from({ length: measurements + size }, (_, j) => whiten(factor, signature(j)))
+  const joint = new Map([...together].map(([set, column]) => [set, whiten(factor, column)]))
+  const ofSet = sets.map((set) => joint.get(set)!)
+  const alone = signatures.slice(0, measurements)
   const tests = signatures.map((one) => ratio(dot(one, whitened), Math.sqrt(dot(one, one))))
   return {
     chiSquare: dot(whitened, whitened),
-    corrections: signatures.slice(0, measurements).map((one) => -dot(one, whitened)),
-    remaining: signatures.slice(0, measurements).map((one) => Math.sqrt(Math.max(0, 1 - dot(one, one)))),
+    corrections: ofSet.map((one) => -dot(one, whitened)),
+    remaining: ofSet.map((one) => Math.sqrt(Math.max(0, 1 - dot(one, one)))),
+    errors: alone.map((one) => ratio(dot(one, whitened), dot(one, one))),
     measurementTests: tests.slice(0, measurements),
     relationTests: tests.slice(measurements),
     likeness: (a, b) =>
@@ -71,12 +82,25 @@ export function reconcile({
   }
 }
 
-function covariance(
+/** What a common error of a set does to each relation: the sum of what its members do. */
+function togetherBySet(
   contributions: readonly ArrayLike<number>[],
-  ownVariances: readonly number[],
-): Float64Array[] {
-  return contributions.map((row, i) =>
-    Float64Array.from(contributions, (other, k) => dot(row, other) + (i === k ? ownVariances[i]! : 0)),
+  sets: readonly number[],
+): Map<number, Float64Array> {
+  const together = new Map<number, Float64Array>()
+  for (const [j, set] of sets.entries()) {
+    const column = together.get(set) ?? new Float64Array(contributions.length)
+    for (const [i, row] of contributions.entries()) column[i]! += row[j]!
+    together.set(set, column)
+  }
+  return together
+}
+
+function covariance(columns: readonly Float64Array[], ownVariances: readonly number[]): Float64Array[] {
+  return ownVariances.map((own, i) =>
+    Float64Array.from(ownVariances, (_, k) =>
+      columns.reduce((sum, column) => sum + column[i]! * column[k]!, i === k ? own : 0),
+    ),
   )
 }
 

@@ -30,7 +30,12 @@ const NORMAL_95 = 1.959964
  */
 export function createSensor(instrument: Instrument, { seed, plant, ideal }: SensorOptions): Sensor {
   const random = createRandom(seed, `${plant}/${instrument.id}`)
-  const distort = ideal || instrument.role?.discrete ? undefined : drawErrors(instrument, random)
+  const { calibration, distribution } = instrument.accuracy ?? {}
+  // One calibration, one place within the limits, whichever instrument is made first.
+  const shared =
+    calibration === undefined ? random : createRandom(seed, `${plant}/calibration/${calibration}`)
+  const place = distribution === 'normal' ? normal(shared) / NORMAL_95 : 2 * shared() - 1
+  const distort = ideal || instrument.role?.discrete ? undefined : drawErrors(instrument, random, place)
   let fault: string | undefined
   let first: number | undefined
   let faultAge = 0
@@ -66,10 +71,14 @@ export function createSensor(instrument: Instrument, { seed, plant, ideal }: Sen
   }
 }
 
-function drawErrors({ accuracy, range }: Instrument, random: Random): (value: number) => number {
+/** @param place Where the fixed error stands within the limits, −1 … 1. */
+function drawErrors(
+  { accuracy, range }: Instrument,
+  random: Random,
+  place: number,
+): (value: number) => number {
   const width = range ? range[1] - range[0] : 0
   const fixed = (accuracy?.span ?? 0) * width + (accuracy?.absolute ?? 0)
-  const place = accuracy?.distribution === 'normal' ? normal(random) / NORMAL_95 : 2 * random() - 1
   const resolution = accuracy?.resolution ?? 0
   return (value) => {
     const limit = Math.abs(value) * (accuracy?.reading ?? 0) + fixed

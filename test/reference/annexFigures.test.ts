@@ -8,7 +8,7 @@ import { checkEach } from './check.ts'
 
 // The worked examples of JCGM 100 and 101 through what the server runs: plan, compiled formulas, propagation.
 
-type Leaf = Partial<LeafUncertainty> & { value: number }
+type Leaf = Partial<LeafUncertainty> & { value: number; calibration?: string }
 
 /** A plant that has nothing but these inputs, all plain numbers, and figures computed from them by formula. */
 function bench(inputs: Record<string, Leaf>, formulas: Record<string, string>) {
@@ -19,14 +19,18 @@ function bench(inputs: Record<string, Leaf>, formulas: Record<string, string>) {
     const way = { formula, inputs: Object.fromEntries(used.map((name) => [name, name])), source: 'test' }
     return { id, name: id, symbol: id, unit: '1', view: '1', group: 'efficiency', ways: [way] }
   })
-  const instruments = names.map((id) => `  - { id: ${id}, topic: annex/${id}, unit: "1" }`).join('\n')
-  const plan = planFigures(plantOf(HEAD + instruments), quantities)
+  const instruments = names.map((id) => {
+    const { calibration } = inputs[id]!
+    const accuracy = calibration === undefined ? '' : `, accuracy: { calibration: ${calibration} }`
+    return `  - { id: ${id}, topic: annex/${id}, unit: "1"${accuracy} }`
+  })
+  const plan = planFigures(plantOf(HEAD + instruments.join('\n')), quantities)
   const column = Float64Array.from(plan.column)
   const propagation = createPropagation(plan, column)
   const nothing = { limits: 0, isRectangular: true, resolution: 0, scatter: 0, freedom: 1 }
   for (const node of plan.nodes) {
     if (node.kind === 'measured') {
-      const { value, ...uncertainty } = inputs[node.instrument.id]!
+      const { value, calibration: _, ...uncertainty } = inputs[node.instrument.id]!
       column[node.index] = value
       propagation.setLeaf(node.leaf, { ...nothing, ...uncertainty })
     } else if (node.kind === 'derived') {
@@ -36,6 +40,7 @@ function bench(inputs: Record<string, Leaf>, formulas: Record<string, string>) {
   }
   const at = (id: string) => plan.indexOf.get(id)!
   return {
+    shares: (id: string) => propagation.shares(at(id)),
     value: (id: string) => column[at(id)]!,
     standard: (id: string) => propagation.standard(at(id)),
     expanded: (id: string) => propagation.expanded(at(id)),
@@ -229,5 +234,50 @@ describe('JCGM 100 G.4.1 and JCGM 101 clause 9', () => {
 
   it('shows what the first order leaves out: 0.054 mg where drawing gives 0.075 mg, for all inputs of the buoyancy stand where their effect is 0 (JCGM 101 9.3)', () => {
     expect(mass.standard('y') / 0.0754).toBeCloseTo(0.71, 2)
+  })
+})
+
+describe('JCGM 100 5.2.2, ten resistors of 1000 Ω calibrated against one standard', () => {
+  const ids = Array.from({ length: 10 }, (_, i) => `r${i}`)
+  const formulas = { total: ids.join(' + '), ratio: 'r0 / r1', spread: 'max(r0, r1, r2) - min(r0, r1, r2)' }
+  const resistors = (more: Partial<Leaf>) =>
+    bench(
+      Object.fromEntries(ids.map((id) => [id, { value: 1000, limits: 0.1, isRectangular: false, ...more }])),
+      formulas,
+    )
+  const together = resistors({ calibration: 'standard' })
+  const apart = resistors({})
+  checkEach([
+    {
+      what: 'u of their sum in Ω',
+      source: 'JCGM 100 5.2.2 note 1, from memory',
+      got: () => together.standard('total'),
+      want: 1,
+    },
+    {
+      what: 'u of the sum in Ω, each with its own standard,',
+      source: 'JCGM 100 5.2.2 note 1, 0.32, from memory',
+      got: () => apart.standard('total'),
+      want: Math.sqrt(10) * 0.1,
+    },
+  ])
+
+  it('leave nothing of their common error in a ratio, nor over a corner of a formula', () => {
+    expect(together.standard('ratio')).toBeLessThan(1e-9)
+    expect(apart.standard('ratio')).toBeCloseTo(Math.SQRT2 * 1e-4, 8)
+    expect(together.standard('spread')).toBeLessThan(1e-9)
+    expect(apart.standard('spread')).toBeGreaterThan(0.1)
+  })
+
+  it('share the variance evenly, and keep their own scatter to themselves', () => {
+    expect(together.shares('total').map((share) => Number(share.toFixed(9)))).toEqual(ids.map(() => 0.1))
+    const noisy = resistors({ calibration: 'standard', scatter: 0.1 })
+    expect(noisy.standard('total')).toBeCloseTo(Math.sqrt(1 + 10 * 0.01), 9)
+    expect(noisy.standard('ratio')).toBeCloseTo(Math.SQRT2 * 1e-4, 8)
+  })
+
+  it('are one rectangle when the standard has limits of error (JCGM 101 6.4.2)', () => {
+    const flat = resistors({ calibration: 'standard', isRectangular: true })
+    expect(flat.expanded('total')).toBeCloseTo(0.95 * Math.sqrt(3), 3)
   })
 })

@@ -86,4 +86,22 @@ describe('data reconciliation', () => {
     ]
     expect(reconcile({ residuals: [1, 1], contributions: twice, ownVariances: [0, 0] })).toBeUndefined()
   })
+
+  it('takes two meters that err together for one error: their difference tells nothing of it (by hand)', () => {
+    const input = {
+      residuals: [2, 2],
+      contributions: [
+        [1, 0],
+        [0, 1],
+      ],
+      ownVariances: [1, 1],
+    }
+    // Together: δ̂ = −(r₁ + r₂)/(2 + 1) of both, V = 1·1ᵀ + I. Each by itself: −r/(1 + 1).
+    const joint = reconcile({ ...input, sets: [0, 0] })!
+    expect(joint.corrections[0]).toBeCloseTo(-4 / 3, 12)
+    expect(joint.corrections[1]).toBeCloseTo(-4 / 3, 12)
+    expect(reconcile(input)!.corrections[0]).toBeCloseTo(-1, 12)
+    // What remains of the common error: 1 − gᵀV⁻¹g = 1 − 2/3.
+    expect(joint.remaining[0]! ** 2).toBeCloseTo(1 / 3, 12)
+  })
 })

@@ -58,6 +58,15 @@ describe('a sensor', () => {
     expect(Math.max(...drawn.map(Math.abs))).toBeGreaterThan(1.2)
   })
 
+  it('errs by the same part of its limits as the others of its calibration, and unlike those of another', () => {
+    // 0.2 % of 30 V + 0.05 % of 75 V, and 0.2 % of 8 A + 0.05 % of 20 A
+    const voltage = (id: string) => (mean(values(readings(id, 30, { seed: 3 }))) - 30) / 0.0975
+    const current = (mean(values(readings('phase-current-1', 8, { seed: 3 }))) - 8) / 0.026
+    for (const id of ['phase-voltage-2', 'phase-voltage-3'])
+      expect(Math.abs(voltage(id) - voltage('phase-voltage-1')), id).toBeLessThan(0.05)
+    expect(Math.abs(current - voltage('phase-voltage-1'))).toBeGreaterThan(0.1)
+  })
+
   it('has noise, in steps of its resolution', () => {
     const list = values(readings('discharge', 3.6))
     expect(new Set(list).size).toBeGreaterThan(5)

@@ -40,14 +40,15 @@ export function drawFigures(plan: Plan, state: ReadonlyMap<string, number>, coun
   }
   const middle = Float64Array.from(column)
   const kept = plan.nodes.map(() => new Float64Array(count))
-  const draw = drawer()
+  const draw = drawer(plan)
   for (let i = 0; i < count; i++) {
+    draw.next()
     for (const node of plan.nodes) {
       if (node.kind === 'accumulated') continue
       const { index } = node
       column[index] =
         node.kind === 'measured'
-          ? middle[index]! + draw(worths[node.leaf]!)
+          ? middle[index]! + draw.error(node.leaf, worths[node.leaf]!)
           : node.expression.evaluate(column)
       kept[index]![i] = column[index]!
     }
@@ -59,10 +60,20 @@ export function drawFigures(plan: Plan, state: ReadonlyMap<string, number>, coun
   }
 }
 
-function drawer(): (worth: LeafUncertainty) => number {
+/** Errors of one set of instruments after another; those of one calibration have one place within their limits. */
+function drawer(plan: Plan) {
   const random = createRandom(20261127)
   const normal = createNormal(random)
-  const rectangular = (u: number) => Math.sqrt(3) * u * (2 * random() - 1)
-  return ({ limits, isRectangular, resolution, scatter }) =>
-    (isRectangular ? rectangular(limits) : limits * normal()) + rectangular(resolution) + scatter * normal()
+  const rectangular = () => Math.sqrt(3) * (2 * random() - 1)
+  const places = new Map<string | number, number>()
+  const placeOf = (leaf: number, isRectangular: boolean) => {
+    const name = plan.plant.instruments[leaf]!.accuracy?.calibration ?? leaf
+    if (!places.has(name)) places.set(name, isRectangular ? rectangular() : normal())
+    return places.get(name)!
+  }
+  return {
+    next: () => places.clear(),
+    error: (leaf: number, { limits, isRectangular, resolution, scatter }: LeafUncertainty) =>
+      limits * placeOf(leaf, isRectangular) + resolution * rectangular() + scatter * normal(),
+  }
 }

@@ -33,6 +33,7 @@ const NOTHING: Finding = {
 export function createBalance(plan: Plan, evaluator: Evaluator): Balance {
   const held = relationsOf(plan.plant).flatMap((relation) => hold(plan, relation))
   const switches = plan.nodes.filter((node) => node.description.discrete)
+  const sets = setsOf(plan)
   let setting = ''
   let sampledAt = Number.NEGATIVE_INFINITY
   let finding = NOTHING
@@ -74,6 +75,7 @@ export function createBalance(plan: Plan, evaluator: Evaluator): Balance {
     if (judged.length === 0) return { ...NOTHING, at }
     const input = {
       residuals: gaps.map(({ mean }) => mean),
+      sets,
       contributions: judged.map(({ node }) => evaluator.contributions(node.index)),
       ownVariances: gaps.map(({ own }) => own ** 2),
     }
@@ -103,4 +105,10 @@ function hold(plan: Plan, relation: Relation): HeldRelation[] {
   const measured = compileExpression(relation.measured, node.symbols, curveFunctions(plan.plant, node.way))
   const share = plan.plant.balance[relation.id] ?? relation.share
   return [{ relation, node, measured, share, window: createGapWindow() }]
+}
+
+/** Instruments of one calibration err together. */
+function setsOf({ plant }: Plan): number[] {
+  const calibrations = plant.instruments.map(({ accuracy }) => accuracy?.calibration)
+  return calibrations.map((name, i) => (name === undefined ? i : calibrations.indexOf(name)))
 }

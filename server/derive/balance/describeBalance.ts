@@ -58,7 +58,7 @@ function lineOf({ held, finding }: Described, suspects: BalanceSuspect[]): Balan
 }
 
 function suspectOf({ plan, evaluator, finding }: Described, candidate: number): BalanceSuspect {
-  const { corrections, remaining } = finding.result!
+  const { errors } = finding.result!
   const { instruments } = plan.plant
   if (candidate >= instruments.length) {
     const { relation } = finding.judged[candidate - instruments.length]!
@@ -68,9 +68,7 @@ function suspectOf({ plan, evaluator, finding }: Described, candidate: number): 
   const index = plan.indexOf.get(quantity)!
   const { name } = plan.nodes[index]!.description
   const u = evaluator.contributions(index)[candidate]!
-  // The correction that makes the test vanish if this instrument alone is wrong.
-  const seen = 1 - remaining[candidate]! ** 2
-  const error = (-corrections[candidate]! / seen) * u
+  const error = errors[candidate]! * u
   const value = evaluator.value(index)
   const share = error / (value - error)
   const isRatio = siUnit.code !== 'K' && Math.abs(share) < 1 && Math.abs(value) > Math.abs(error)

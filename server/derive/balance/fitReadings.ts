@@ -8,6 +8,8 @@ export interface ReadingFit {
 
 /** What is suspected says nothing: its standard uncertainty is taken as this many times its own. */
 const UNTOLD = 1000
+/** A set of its own. */
+const ALONE = -1
 
 /**
  * The readings that fit all relations best. A gross error would be smeared over its neighbours, so the likeliest
@@ -17,10 +19,12 @@ const UNTOLD = 1000
  */
 export function fitReadings(input: ReconciliationInput, suspect: number | undefined): ReadingFit | undefined {
   const { contributions, ownVariances } = input
+  const sets = input.sets?.map((set, j) => (j === suspect ? ALONE : set))
   const measurements = contributions[0]?.length ?? 0
   const weight = (j: number) => (j === suspect ? UNTOLD : 1)
   const result = reconcile({
     ...input,
+    ...(sets ? { sets } : {}),
     contributions: contributions.map((row) => Float64Array.from(row, (part, j) => part * weight(j))),
     ownVariances: ownVariances.map((variance, i) => variance * weight(measurements + i) ** 2),
   })

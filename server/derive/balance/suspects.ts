@@ -2,7 +2,7 @@ import { normalQuantile } from '../../statistics/normal.ts'
 import type { Reconciliation } from '../../statistics/reconciliation.ts'
 
 /** Chance that a plant whose instruments all keep to their class has anybody suspected. */
-const FALSE_ACCUSATION = 0.01
+const FALSE_ACCUSATION = 0.005
 /** Hypotheses whose log likelihood is within this of the best explain the readings about as well. */
 const NOT_TOLD_APART = 4
 
@@ -20,7 +20,7 @@ export interface Suspicion {
 
 /**
  * Who explains the misfit. The largest of n normal deviates is held against the level that it passes by chance
- * once in 100 times (Šidák); whoever explains it within 4 units of −2·log likelihood of the best is named too.
+ * once in 200 times (Šidák); whoever explains it within 4 units of −2·log likelihood of the best is named too.
  *
  * Source: Narasimhan & Jordache, ch. 7, generalised likelihood ratio with simultaneous level (from memory).
  */
