@@ -27,6 +27,8 @@ import { licenceShare } from './licenceShare.ts'
 import { lossCoefficient } from './lossCoefficient.ts'
 import { lossExcess } from './lossExcess.ts'
 import { lossShare } from './lossShare.ts'
+import { meanPhaseCurrent } from './meanPhaseCurrent.ts'
+import { meanPhaseVoltage } from './meanPhaseVoltage.ts'
 import { mechanicalTimeConstant } from './mechanicalTimeConstant.ts'
 import { meterFlow } from './meterFlow.ts'
 import { modelledHeadLoss } from './modelledHeadLoss.ts'
@@ -107,6 +109,8 @@ export const quantities: readonly Quantity[] = [
   reactivePower,
   voltageUnbalance,
   currentUnbalance,
+  meanPhaseVoltage,
+  meanPhaseCurrent,
   turbineEfficiency,
   turbineLoss,
   generatorEfficiency,
