@@ -76,21 +76,26 @@ function nameOf(instrument: Instrument): { instrument: string; name: string } {
 }
 
 function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['instrument']> {
-  const { id, name, topic, unit, range, accuracy } = instrument
-  const parts = [
-    accuracy?.reading === undefined ? '' : `± ${percent(accuracy.reading)} of reading`,
-    accuracy?.span === undefined ? '' : `± ${percent(accuracy.span)} of span`,
-    accuracy?.absolute === undefined ? '' : `± ${accuracy.absolute} ${unit.print}`,
-    accuracy?.resolution === undefined ? '' : `steps of ${accuracy.resolution} ${unit.print}`,
-  ].filter((part) => part !== '')
+  const { id, name, topic, unit, range } = instrument
   return {
     id,
     name,
     topic,
     unit: unit.code,
     ...(range ? { range: [range[0], range[1]] as [number, number] } : {}),
-    accuracy: parts.length === 0 ? 'not stated in the plant file' : parts.join(', '),
+    accuracy: accuracyWords(instrument),
   }
+}
+
+/** An instrument's limits of error in words, e.g. "± 1 % of reading, ± 0.2 % of span". */
+export function accuracyWords({ accuracy, unit }: Instrument): string {
+  const parts = [
+    accuracy?.reading === undefined ? '' : `± ${percent(accuracy.reading)} of reading`,
+    accuracy?.span === undefined ? '' : `± ${percent(accuracy.span)} of span`,
+    accuracy?.absolute === undefined ? '' : `± ${accuracy.absolute} ${unit.print}`,
+    accuracy?.resolution === undefined ? '' : `steps of ${accuracy.resolution} ${unit.print}`,
+  ].filter((part) => part !== '')
+  return parts.length === 0 ? 'not stated in the plant file' : parts.join(', ')
 }
 
 function percent(share: number): string {

@@ -60,7 +60,8 @@ export function fitNonlinear(model: NonlinearModel): NonlinearFit {
     } else damping *= 10
   }
   // No step helps any more: the bottom, as far as rounding lets it be seen.
-  return describe(model, parameters, { residuals, isSettled: isSettled || damping >= LARGEST_DAMPING })
+  const isBottom = Number.isFinite(sum) && (isSettled || damping >= LARGEST_DAMPING)
+  return describe(model, parameters, { residuals, isSettled: isBottom })
 }
 
 /**
