@@ -15,6 +15,7 @@ import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { createMqttOut } from './push/mqttOut.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
+import { createTrials } from './trials/trials.ts'
 
 /** Composition: readings come in at the top, figures go out at the bottom, and everything is closed in reverse. */
 async function run(options: Options): Promise<() => Promise<void>> {
@@ -71,8 +72,9 @@ async function run(options: Options): Promise<() => Promise<void>> {
   await broker.start()
   const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
   await history.open()
+  const trials = createTrials({ state, clock, plants: () => plants })
   page = await startPageServer(
-    { plants: () => plants, history, journal, broker, health: health.reply, now: clock.now },
+    { plants: () => plants, history, journal, broker, trials, health: health.reply, now: clock.now },
     { options, clock, surroundings: { source: broker.status, health: health.line } },
   )
 

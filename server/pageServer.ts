@@ -42,11 +42,13 @@ export async function startPageServer(
   return {
     hub,
     url: `http://${options.httpHost.includes(':') ? `[${options.httpHost}]` : options.httpHost}:${port}`,
-    close: () =>
-      new Promise((resolve) => {
+    async close() {
+      await context.trials.close()
+      await new Promise<void>((resolve) => {
         http.closeAllConnections()
         void io.close(() => resolve())
-      }),
+      })
+    },
   }
 }
 

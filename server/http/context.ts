@@ -3,6 +3,7 @@ import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { Hub } from '../push/hub.ts'
+import type { Trials } from '../trials/trials.ts'
 import type { HealthReply } from '../wire/replies.ts'
 
 /** What the routers need of the running server. */
@@ -12,6 +13,7 @@ export interface HttpContext {
   history: HistoryStore
   journal: Journal
   broker: Broker
+  trials: Trials
   health: () => HealthReply
   now: () => number
 }

@@ -10,6 +10,7 @@ import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
+import { trialsRouter } from './trialsRouter.ts'
 
 const LARGEST_BODY = '16kb'
 
@@ -39,6 +40,7 @@ export function createApp(
     historyRouter(context),
     alarmsRouter(context),
     simulatorRouter(context),
+    trialsRouter(context),
   )
   app.use(
     '/assets',

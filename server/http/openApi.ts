@@ -30,6 +30,22 @@ const control = {
   description: 'Control id',
 }
 
+const run = {
+  name: 'run',
+  in: 'path',
+  required: true,
+  schema: { type: 'integer' },
+  description: 'Run number',
+}
+const point = {
+  name: 'point',
+  in: 'path',
+  required: true,
+  schema: { type: 'integer' },
+  description: 'Point number',
+}
+const text = (maxLength: number) => ({ type: 'string', maxLength })
+
 const inQuery = (name: string, description: string, type = 'integer') => ({
   name,
   in: 'query',
@@ -116,5 +132,49 @@ export const openApi = {
         value: { description: 'true or false for a switch, a number for a slider, an id for a choice' },
       },
     ),
+    '/api/plants/{plant}/trials': get('Guided tests, what each needs here, and the saved runs', [plant]),
+    '/api/plants/{plant}/runs': post('Start a run; one may be under way at a plant', [plant], {
+      trial: text(64),
+      name: text(80),
+      className: text(80),
+      group: text(80),
+      year: text(20),
+    }),
+    '/api/plants/{plant}/runs/{run}': get('A run: points, curve, and guidance while it is under way', [
+      plant,
+      run,
+    ]),
+    '/api/plants/{plant}/runs/{run}/points': post('Enter a point that somebody read', [plant, run], {
+      by: text(80),
+      figures: {
+        type: 'array',
+        description: '{figure, value, unit, u}: a number, its unit, its standard uncertainty',
+      },
+    }),
+    '/api/plants/{plant}/runs/{run}/points/{point}': post('Keep or reject a point', [plant, run, point], {
+      verdict: { enum: ['kept', 'rejected'] },
+      reason: text(300),
+    }),
+    '/api/plants/{plant}/runs/{run}/repeat': post(
+      'Take the next steady state even if it repeats a point',
+      [plant, run],
+      {},
+    ),
+    '/api/plants/{plant}/runs/{run}/notes': post(
+      'Edit names and notes; readings cannot be edited',
+      [plant, run],
+      {
+        name: text(80),
+        className: text(80),
+        group: text(80),
+        year: text(20),
+        notes: text(4000),
+      },
+    ),
+    '/api/plants/{plant}/runs/{run}/finish': post('End a run', [plant, run], {}),
+    '/api/plants/{plant}/runs/{run}/pack': get('Zip: raw and reduced CSV, JSON, method sheet, checksums', [
+      plant,
+      run,
+    ]),
   },
 } as const

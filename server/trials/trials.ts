@@ -18,7 +18,7 @@ import { fitRequestOf } from './fit/fitRequest.ts'
 import { readManualPoint } from './manualPoint.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
 import { createRunStore, type RunStore } from './runStore.ts'
-import { createTrialThread } from './trialThread.ts'
+import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
 
 /** An action that cannot be done: the status for HTTP and a sentence for the person. */
@@ -52,13 +52,15 @@ export interface TrialsOptions {
   state: State
   clock: Clock
   plants: () => ReadonlyMap<string, LivePlant>
+  /** Where curves are laid; default one of its own. */
+  thread?: TrialThread
 }
 
 const MOST_RUNS_SHOWN = 200
 
-export function createTrials({ state, clock, plants }: TrialsOptions): Trials {
+export function createTrials(options: TrialsOptions): Trials {
+  const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
-  const thread = createTrialThread()
   const active = new Map<number, ActiveRun>()
   const results = new Map<number, { key: string; result: Promise<TrialResult> }>()
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))

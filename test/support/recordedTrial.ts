@@ -2,6 +2,7 @@ import { systemClock } from '../../server/clock.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import { createLivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
+import type { TrialThread } from '../../server/trials/trialThread.ts'
 import type { RunReply } from '../../server/wire/trial.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
@@ -63,7 +64,7 @@ export function recordTrial(
 /** The trial as done with the instruments of `seed`. */
 export async function readTrial(
   { plant, moves, columns }: RecordedTrial,
-  { seed, trial }: { seed: number; trial: string },
+  { seed, trial, thread }: { seed: number; trial: string; thread?: TrialThread },
 ): Promise<RunReply> {
   let now = START
   const live = createLivePlant(plant, {
@@ -79,7 +80,7 @@ export async function readTrial(
   const schedule = createSchedule(
     plant.instruments.map((one) => createSensor(one, { seed, plant: plant.id, ideal: false })),
   )
-  const bench = openTrialBench(live, () => now)
+  const bench = openTrialBench(live, () => now, thread)
   try {
     const started = bench.trials.start(live, { trial, name: 'operator' }, 'operator')
     if (!started.ok) throw new Error(started.error)

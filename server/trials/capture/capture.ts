@@ -9,7 +9,7 @@ import type {
 } from '../../wire/trial.ts'
 import { averageFigure } from './average.ts'
 import { createSamples, SAMPLE_MS, WINDOW_MS, WINDOW_SAMPLES } from './samples.ts'
-import { settingOf } from './setting.ts'
+import { createSetting } from './setting.ts'
 import { judgeSteadiness } from './steadiness.ts'
 
 /** A state was steady for a whole window and is new: its means and the readings behind them. */
@@ -64,6 +64,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   const watched = Object.keys(steady).filter((id) => figures.includes(id))
   const needed = new Set([view.abscissa, view.ordinate, ...view.hold.map((one) => one.figure), ...watched])
   const samples = createSamples(live, figures, needed)
+  const settingNow = createSetting(live)
   const usual = new Map(view.figures.map((figure) => [figure.id, figure.rated ?? 0]))
   const span = Math.max(...view.vary.suggested.map(Math.abs), 0)
   let status: CaptureStatus = blank()
@@ -87,7 +88,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   }
 
   function tick(now: number, points: readonly TrialPoint[]): Captured | undefined {
-    const setting = settingOf(live)
+    const setting = settingNow()
     if (setting !== status.setting) samples.clear()
     const lost = samples.take(now)
     status = { ...blank(), setting }

@@ -65,7 +65,8 @@ export function createSamples(
     })
     if (lost.length > 0) {
       clear()
-      return lost
+      // What is measured says more than what follows from it.
+      return lost.sort((a, b) => a.split(': ').length - b.split(': ').length)
     }
     at.push(now)
     remarks.push(

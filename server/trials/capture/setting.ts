@@ -7,15 +7,19 @@ const FAMILIES: readonly [family: string, word: string][] = [
   ['inletValve', 'inlet valve'],
 ]
 
-/** What the switches are set to, e.g. "jets 1, 2 · loads 2"; "" at a plant that reports none. */
-export function settingOf({ plan, evaluator }: LivePlant): string {
-  const parts = FAMILIES.flatMap(([family, word]) => {
-    const switches = plan.nodes.filter(({ description }) => description.id.split('.')[0] === family)
-    if (switches.length === 0) return []
-    const on = switches
-      .filter(({ index }) => evaluator.value(index) > 0.5)
-      .map(({ description }) => description.id.split('.')[1] ?? 'open')
-    return [`${word} ${on.length === 0 ? 'none' : on.join(', ')}`]
+/** Tells what the switches are set to, e.g. "jets 1, 2 · loads 2"; "" at a plant that reports none. */
+export function createSetting({ plan, evaluator }: LivePlant): () => string {
+  const families = FAMILIES.flatMap(([family, word]) => {
+    const switches = plan.nodes.flatMap(({ index, description: { id } }) =>
+      id.split('.')[0] === family ? [{ index, name: id.split('.')[1] ?? 'open' }] : [],
+    )
+    return switches.length === 0 ? [] : [{ word, switches }]
   })
-  return parts.join(' · ')
+  return () =>
+    families
+      .map(({ word, switches }) => {
+        const on = switches.filter(({ index }) => evaluator.value(index) > 0.5).map(({ name }) => name)
+        return `${word} ${on.length === 0 ? 'none' : on.join(', ')}`
+      })
+      .join(' · ')
 }

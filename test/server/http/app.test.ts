@@ -12,6 +12,7 @@ import type { Hub } from '../../../server/push/hub.ts'
 import type { HealthReply } from '../../../server/wire/replies.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
+import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
 
 const NOW = 1_790_000_000_000
 
@@ -47,6 +48,7 @@ describe('the HTTP interface', () => {
   let base: string
   let published: [topic: string, payload: string][]
   let mill: LivePlant
+  let bench: TrialBench
 
   beforeEach(async () => {
     published = []
@@ -57,8 +59,10 @@ alarms:
       ['mill', mill],
       ['play', live(SIMULATED)],
     ])
+    bench = openTrialBench(mill, () => NOW)
     const context = {
       plants: () => plants,
+      trials: bench.trials,
       hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
       history: memoryStore(),
       journal: { newest: () => [] } as unknown as Journal,
@@ -79,7 +83,10 @@ alarms:
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
   })
 
-  afterEach(() => new Promise((resolve) => server.close(resolve)))
+  afterEach(async () => {
+    await new Promise((resolve) => server.close(resolve))
+    await bench.close()
+  })
 
   const post = (path: string, body: unknown, headers: Record<string, string> = {}) =>
     fetch(base + path, {
@@ -223,6 +230,8 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
+          .replace('{run}', '1')
+          .replace('{point}', '1')
       const method = 'post' in methods ? 'POST' : 'GET'
       const response = await fetch(`${url}${path.endsWith('history') ? '?figures=speed' : ''}`, {
         method,
