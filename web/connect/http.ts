@@ -49,12 +49,12 @@ export const http = {
     request<{ ok: true }>(plantPath(plant, 'simulator', control), { value }),
 }
 
-function plantPath(...parts: string[]): string {
+export function plantPath(...parts: string[]): string {
   return `/api/plants/${parts.map(encodeURIComponent).join('/')}`
 }
 
 /** GET, or POST when there is a body. Never throws: a dead network is a value. */
-async function request<T>(path: string, body?: object): Promise<Answer<T>> {
+export async function request<T>(path: string, body?: object): Promise<Answer<T>> {
   const init: RequestInit = {
     signal: AbortSignal.timeout(ANSWER_MS),
     headers: { accept: 'application/json' },

@@ -11,11 +11,12 @@ import { PlantsScreen } from './plants/plantsScreen.tsx'
 import { type Route, route } from './route.ts'
 
 const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen))
+const TrialsScreen = lazily(() => import('./trials/trialsScreen.tsx').then((module) => module.TrialsScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
     const wish = route.value
-    if (wish.screen === 'plant') session.show(wish.plant)
+    if (wish.screen === 'plant' || wish.screen === 'trials') session.show(wish.plant)
     else session.leave()
   })
   useSignalEffect(() => {
@@ -47,6 +48,7 @@ export function App({ session }: { session: Session }) {
 }
 
 function titleOf({ screen }: Route, hold: PlantHold | null): string {
+  if (screen === 'trials') return pageTitle(hold ? `Trials, ${hold.view.name}` : 'Trials')
   if (screen !== 'plant') return pageTitle(screen === 'health' ? 'Health' : 'Plants')
   if (!hold) return pageTitle('Plant')
   const open = hold.alarms.value.filter((alarm) => isUnacknowledged(alarm.state)).length
@@ -61,6 +63,8 @@ function skipToMain(): void {
 function Screen({ session }: { session: Session }) {
   const wish = route.value
   if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
+  if (wish.screen === 'trials')
+    return <TrialsScreen session={session} run={wish.run} key={`${wish.plant} ${wish.run}`} />
   if (wish.screen === 'health') return <HealthScreen />
   return <PlantsScreen />
 }

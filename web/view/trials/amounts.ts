@@ -1,0 +1,34 @@
+import type { FigureDescription } from '../../../server/wire/figure.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { unitView } from '../../format/units.ts'
+
+/** A value of a figure with its unit, as read. `isDifference`: offsets do not count. */
+export function figureAmount(
+  { unit, viewUnit, rated }: FigureDescription,
+  value: number | null,
+  isDifference = false,
+): string {
+  const view = unitView(unit, viewUnit)
+  if (value === null) return formatNumber(null).text
+  const shown = isDifference ? view.difference(value) : view.value(value)
+  const usual = isDifference || rated === undefined ? undefined : view.value(rated)
+  const { text } = formatNumber(isDifference ? Number(shown.toPrecision(3)) : shown, { usual })
+  return `${text}\u00a0${view.print}`.trim()
+}
+
+/** "25.43 ± 0.06" in the unit people read. */
+export function withInterval(
+  { unit, viewUnit }: Pick<FigureDescription, 'unit' | 'viewUnit'>,
+  value: number,
+  u95: number,
+): string {
+  const view = unitView(unit, viewUnit)
+  const { text, uncertainty } = formatNumber(view.value(value), { u95: view.difference(u95) })
+  return uncertainty === undefined ? text : `${text} ± ${uncertainty}`
+}
+
+/** "Discharge [L/s]", for axes and heads of columns. */
+export function titleWithUnit({ name, unit, viewUnit }: FigureDescription): string {
+  const { print } = unitView(unit, viewUnit)
+  return print === '' ? name : `${name} [${print}]`
+}
