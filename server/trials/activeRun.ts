@@ -71,7 +71,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
         .flatMap((point) => point.figures.find((figure) => figure.id === view.abscissa)?.mean ?? [])
       const best = result.isFitted ? result.best : null
       const status = captureNow()?.status() ?? NO_PLANT
-      return { ...status, at: now, coverage: coverageOf(view.vary.suggested, taken, best) }
+      return { ...status, at: now, coverage: coverageOf(view.vary, taken, best) }
     },
   }
 }

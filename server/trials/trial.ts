@@ -13,9 +13,14 @@ export interface Trial {
   ordinate: string
   hold: readonly Hold[]
   /** How a person changes the abscissa. */
-  by: string
+  by: (plant: Plant) => string
   /** Values of the abscissa worth visiting, as shares of a constant of the plant file. */
-  suggest: { reference: string; shares: (plant: Plant) => readonly number[] }
+  suggest: {
+    reference: string
+    shares: (plant: Plant) => readonly number[]
+    /** Where nothing between can be set. */
+    isStepped?: (plant: Plant) => boolean
+  }
   /** The curve in quantities that do not depend on the head. */
   unit?: { abscissa: string; ordinate: string }
   /** Further figures that a point stores, where the plant has them. */
@@ -35,7 +40,9 @@ export interface Hold {
   figure: string
   /** Constants of the plant file, the first that is there. Without any the quantity is not held. */
   target: readonly string[]
-  /** As a share of the target. */
+  /** Target as a share of that constant; default 1. */
+  share?: number
+  /** As a share of the constant. */
   tolerance: number
   low: string
   high: string

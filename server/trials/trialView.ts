@@ -10,7 +10,8 @@ import type { FitChoice, Trial } from './trial.ts'
 export function viewTrial(trial: Trial, plan: Plan): TrialView {
   const { plant, indexOf } = plan
   const hold = trial.hold.flatMap((one) => holdAt(one, plan))
-  const needed = [...new Set([trial.abscissa, trial.ordinate, ...hold.map((one) => one.figure)])]
+  const symbols = Object.values(fitOf(trial, plan).symbols ?? {})
+  const needed = [...new Set([trial.abscissa, trial.ordinate, ...hold.map((one) => one.figure), ...symbols])]
   const needs = needed.map((figure) => ({ figure, name: nameOf(figure), isThere: indexOf.has(figure) }))
   const refusal = trial.refuse?.(plant)
   const { reference, shares } = trial.suggest
@@ -23,8 +24,9 @@ export function viewTrial(trial: Trial, plan: Plan): TrialView {
     hold,
     vary: {
       figure: trial.abscissa,
-      by: trial.by,
+      by: trial.by(plant),
       suggested: full === undefined ? [] : shares(plant).map((share) => share * full),
+      isStepped: trial.suggest.isStepped?.(plant) ?? false,
     },
     abscissa: trial.abscissa,
     ordinate: trial.ordinate,
@@ -50,12 +52,10 @@ export function fitOf(trial: Trial, { plant }: Plan): FitChoice {
   return choice
 }
 
-function holdAt(
-  { figure, target, tolerance, low, high }: Trial['hold'][number],
-  { plant }: Plan,
-): HoldView[] {
-  const value = target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
-  return value === undefined ? [] : [{ figure, target: value, tolerance: tolerance * value, low, high }]
+function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan): HoldView[] {
+  const full = hold.target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
+  const { figure, tolerance, low, high } = hold
+  return full === undefined ? [] : [{ figure, target: share * full, tolerance: tolerance * full, low, high }]
 }
 
 /** Every figure that a point stores, abscissa and ordinate first. */

@@ -16,6 +16,8 @@ export interface TrialView {
     by: string
     /** Values worth visiting, ascending, in the figure's unit; empty where the plant file gives no ratings. */
     suggested: number[]
+    /** Only the suggested values can be set, e.g. by opening jets. */
+    isStepped: boolean
   }
   abscissa: string
   ordinate: string

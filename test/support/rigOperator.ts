@@ -45,3 +45,54 @@ export const efficiencyInstruments = [
   'torque',
   ...[1, 2, 3, 4].map((jet) => `jet-${jet}-open`),
 ]
+
+const allJets = [1, 2, 3, 4].map((jet) => `jet-${jet}-open`)
+
+/** The other trials of the rig: what is done, and with which instruments. */
+export const otherTrials: Record<string, { moves: Move[]; instruments: string[] }> = {
+  nozzleLaw: {
+    moves: [10, 14, 18, 22, 26].map((head) => ({ settings: { ...jets(1), head }, seconds: WAIT })),
+    instruments: ['discharge', 'manifold-pressure', ...allJets],
+  },
+  pumpCurve: {
+    moves: [100, 80].flatMap((speed) =>
+      [4, 3, 2, 1].map((count) => ({
+        settings: { ...jets(count), 'drive-mode': 'fixedSpeed', 'drive-speed': speed },
+        seconds: WAIT,
+      })),
+    ),
+    instruments: ['discharge', 'pump-delivery-pressure', 'pump-speed', ...allJets],
+  },
+  inverterEfficiency: {
+    moves: [
+      { lamps: 1, heater: false },
+      { lamps: 2 },
+      { lamps: 3 },
+      { lamps: 1, heater: true },
+      { lamps: 4 },
+      { lamps: 4, motor: true },
+    ].map((settings) => ({ settings, seconds: WAIT })),
+    instruments: [
+      'inverter-input-voltage',
+      'inverter-input-current',
+      'inverter-output-power',
+      'lamps-on',
+      'heater-on',
+      'motor-on',
+    ],
+  },
+  efficiencySpeed: {
+    moves: [900, 1050, 1200, 1350, 1500, 1650].map((speed) => ({
+      settings: { 'speed-set': speed, head: 24 },
+      seconds: WAIT,
+    })),
+    instruments: efficiencyInstruments,
+  },
+  voltageWithoutLoad: {
+    moves: [
+      { settings: { ...jets(1), head: 8 }, seconds: 20 },
+      ...[8, 9, 10, 11, 12].map((head) => ({ settings: { charger: false, head }, seconds: 60 })),
+    ],
+    instruments: ['speed', ...generatorInstruments],
+  },
+}

@@ -14,5 +14,12 @@ export const pumpHead: Quantity = {
       estimated: 'the difference of gauge elevation and velocity head across the pump is left out',
       source: 'ISO 9906, pump total head',
     },
+    {
+      formula: 'p_d / (rho * g) + z_d - z_s + meanVelocity(Q, D)^2 / (2 * g)',
+      inputs: { p_d: 'pumpOutletPressure', Q: 'discharge', rho: 'waterDensity', g: 'gravity' },
+      constants: { z_d: 'site.elevations.pumpGauge', z_s: 'site.elevations.sump', D: 'penstock.bore' },
+      source:
+        'ISO 9906, pump total head above the water in the sump; the loss of the strainer counts to the pump',
+    },
   ],
 }

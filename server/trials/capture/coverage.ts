@@ -1,4 +1,4 @@
-import type { BestPoint, Coverage } from '../../wire/trial.ts'
+import type { BestPoint, Coverage, TrialView } from '../../wire/trial.ts'
 
 /** Points wanted near the best one, and how near [share of it]. */
 const NEAR_BEST = 3
@@ -13,7 +13,7 @@ const ENOUGH = 8
  * Source: common practice: 8 to 12 points a curve, three of them near the best, some repeated.
  */
 export function coverageOf(
-  suggested: readonly number[],
+  { suggested, isStepped }: Pick<TrialView['vary'], 'suggested' | 'isStepped'>,
   taken: readonly number[],
   best: BestPoint | null,
 ): Coverage {
@@ -29,7 +29,11 @@ export function coverageOf(
   const near =
     best === null ? NEAR_BEST : taken.filter((one) => Math.abs(one - best.x) <= NEAR * best.x).length
   if (best !== null && near < NEAR_BEST)
-    return { suggested: views, next: best.x, why: `${near} of ${NEAR_BEST} points near the best one` }
+    return {
+      suggested: views,
+      next: isStepped ? nearest(suggested, best.x) : best.x,
+      why: `${near} of ${NEAR_BEST} points near the best one`,
+    }
   if (taken.length < ENOUGH && taken.length > 0)
     return {
       suggested: views,
@@ -37,6 +41,10 @@ export function coverageOf(
       why: 'a repetition, which shows how well points agree',
     }
   return { suggested: views, next: null, why: taken.length === 0 ? '' : 'the range is covered' }
+}
+
+function nearest(values: readonly number[], wanted: number): number {
+  return values.reduce((near, one) => (Math.abs(one - wanted) < Math.abs(near - wanted) ? one : near))
 }
 
 function halfGap(suggested: readonly number[]): number {

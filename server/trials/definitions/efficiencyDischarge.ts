@@ -1,3 +1,4 @@
+import { hasFixedNozzles } from '../../derive/quantity.ts'
 import type { Plant } from '../../plant/plant.ts'
 import type { Trial } from '../trial.ts'
 
@@ -23,8 +24,8 @@ export const efficiencyDischarge: Trial = {
       high: 'add load to the shaft',
     },
   ],
-  by: 'jets, needles or guide vanes',
-  suggest: { reference: 'turbine.ratedDischarge', shares: sharesOf },
+  by: (plant) => (hasFixedNozzles(plant) ? 'opening and closing jets' : 'jets, needles or guide vanes'),
+  suggest: { reference: 'turbine.ratedDischarge', shares: sharesOf, isStepped: hasFixedNozzles },
   unit: { abscissa: 'unitDischarge', ordinate: 'turbineEfficiency' },
   record: [
     'netHead',
@@ -60,8 +61,8 @@ export const efficiencyDischarge: Trial = {
 }
 
 /** Fixed jets are open or shut; everything else can be set in steps. */
-function sharesOf({ turbine }: Plant): number[] {
-  const jets = turbine?.jets
-  if (jets === undefined || jets < 3) return [0.25, 0.4, 0.55, 0.7, 0.85, 1]
+function sharesOf(plant: Plant): number[] {
+  const jets = plant.turbine?.jets
+  if (jets === undefined || !hasFixedNozzles(plant)) return [0.25, 0.4, 0.55, 0.7, 0.85, 1]
   return Array.from({ length: jets }, (_, i) => (i + 1) / jets)
 }

@@ -18,7 +18,7 @@ export const generatorCharacteristic: Trial = {
       high: 'close a jet, lower the head, or add load',
     },
   ],
-  by: 'load, jets or head',
+  by: () => 'load, jets or head',
   suggest: {
     reference: 'generator.ratedCurrent',
     shares: () => [0.1, 0.25, 0.4, 0.55, 0.7, 0.85, 1, 1.15],

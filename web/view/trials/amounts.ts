@@ -11,8 +11,8 @@ export function figureAmount(
   const view = unitView(unit, viewUnit)
   if (value === null) return formatNumber(null).text
   const shown = isDifference ? view.difference(value) : view.value(value)
-  const usual = isDifference || rated === undefined ? undefined : view.value(rated)
-  const { text } = formatNumber(isDifference ? Number(shown.toPrecision(3)) : shown, { usual })
+  const usual = rated === undefined ? undefined : view.value(rated)
+  const text = isDifference ? String(Number(shown.toPrecision(2))) : formatNumber(shown, { usual }).text
   return `${text}\u00a0${view.print}`.trim()
 }
 

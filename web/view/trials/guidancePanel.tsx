@@ -39,19 +39,19 @@ export function GuidancePanel({ reply, guidance, actions }: RunProps & { guidanc
 /** Fills while everything is steady; empties with the first movement. */
 function SteadyBar({ guidance: { steadySeconds, windowSeconds, state } }: { guidance: Guidance }) {
   const left = Math.max(0, Math.ceil(windowSeconds - steadySeconds))
-  const words =
-    state === 'captured' || state === 'duplicate'
-      ? 'This state is stored.'
-      : state === 'off'
-        ? `Steady for ${Math.floor(steadySeconds)} s, but not at its target.`
-        : left === 0
-          ? 'Steady.'
-          : `Steady for ${Math.floor(steadySeconds)} s; ${left} s to go.`
+  const isStored = state === 'captured' || state === 'duplicate'
+  const words = isStored
+    ? 'This state is stored.'
+    : state === 'off'
+      ? `Steady for ${Math.floor(steadySeconds)} s, but not at its target.`
+      : left === 0
+        ? 'Steady.'
+        : `Steady for ${Math.floor(steadySeconds)} s; ${left} s to go.`
   return (
     <div class="steady" data-steady={Math.floor(steadySeconds)}>
       <progress
         max={windowSeconds}
-        value={Math.min(windowSeconds, steadySeconds)}
+        value={isStored ? windowSeconds : Math.min(windowSeconds, steadySeconds)}
         aria-label="Time that everything has been steady"
       />
       <span class="number">{words}</span>

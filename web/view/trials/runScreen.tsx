@@ -78,7 +78,7 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
 function RunTitle({ reply: { run, trial }, zone }: { reply: RunReply; zone: string }) {
   const names = [run.className, run.group, run.year].filter((text) => text !== '').join(', ')
   return (
-    <div class="plant-title">
+    <div class="run-title">
       <h1>{run.name}</h1>
       <p>{trial.name}</p>
       {names !== '' && <p>{names}</p>}
