@@ -4,9 +4,10 @@ import type { Bench, Row } from './bench.ts'
 import { alert } from './benches/alert.ts'
 import { attribution } from './benches/attribution.ts'
 import { ingest } from './benches/ingest.ts'
+import { trials } from './benches/trials.ts'
 import { printTable, readSetting } from './printTable.ts'
 
-const benches: readonly Bench[] = [ingest, alert, attribution]
+const benches: readonly Bench[] = [ingest, alert, attribution, trials]
 
 const USAGE = `npm run bench -- [NAME…] [--json FILE] [--repetitions N] [--share S] [--floor]
   NAME…            ${benches.map((bench) => bench.name).join(', ')}; all of them without a name
