@@ -32,6 +32,8 @@ describe('a run under way while the server is killed', () => {
     expect(after.points).toEqual(before.points)
     expect(after.run).toMatchObject({ name: 'interrupted', finishedAt: null })
     expect(after.guidance).not.toBeNull()
+    // a command is heard only once the simulator is there
+    await until(run, (reply) => reply.guidance!.abscissa !== null, 30_000)
     // the simulator began anew with the same four jets: the state is recognised, one with three jets is new
     await fetch(`${server.url}/api/plants/quennerby/simulator/jet-4`, {
       method: 'POST',
