@@ -1,10 +1,13 @@
 /** Least squares for models that are not linear in their parameters. */
 import { solveLeastSquares } from './leastSquares.ts'
 
+/** Values of a model at its points for a set of parameters. */
+export type Prediction = (parameters: readonly number[]) => readonly number[]
+
 /** What to fit. */
 export interface NonlinearModel {
-  /** Values of the model at the points for these parameters, as long as `y`. */
-  predict: (parameters: readonly number[]) => readonly number[]
+  /** Gives as many values as `y` has. */
+  predict: Prediction
   y: readonly number[]
   /** A first guess; none of them 0 unless 0 is a likely value. */
   start: readonly number[]
@@ -75,10 +78,7 @@ export function fitNonlinear(model: NonlinearModel): NonlinearFit {
  * Example: f = θ² at 3 → 6.
  * Source: definition.
  */
-export function jacobianOf(
-  predict: (parameters: readonly number[]) => readonly number[],
-  parameters: readonly number[],
-): number[][] {
+export function jacobianOf(predict: Prediction, parameters: readonly number[]): number[][] {
   return parameters.map((value, j) => {
     const h = 1e-5 * Math.abs(value) || 1e-8
     const at = (shifted: number) => predict(parameters.map((one, k) => (k === j ? shifted : one)))

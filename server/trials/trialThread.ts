@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
 import type { TrialResult } from '../wire/trial.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
-import type { PackedRun } from './pack/packRun.ts'
+import type { PackedRun } from './pack/packedRun.ts'
 
 export interface ThreadRequest {
   id: number

@@ -1,5 +1,5 @@
 import type { FittedParameter, TrialResult } from '../../wire/trial.ts'
-import type { PackedRun } from './packRun.ts'
+import type { PackedRun } from './packedRun.ts'
 
 /** What was done, with what, and by which rules, as plain text: the part of a report that the program can write. */
 export function methodSheet({ summary, method, result, stored }: PackedRun): string {

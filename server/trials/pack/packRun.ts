@@ -1,18 +1,9 @@
 import { createHash } from 'node:crypto'
 import { strToU8, zipSync } from 'fflate'
-import type { RunSummary, TrialResult } from '../../wire/trial.ts'
 import type { RawWindow } from '../capture/capture.ts'
-import type { RunMethod } from '../runMethod.ts'
-import type { StoredPoint } from '../runStore.ts'
 import { csvLine } from './csv.ts'
 import { methodSheet } from './methodSheet.ts'
-
-export interface PackedRun {
-  summary: RunSummary
-  method: RunMethod
-  result: TrialResult
-  stored: StoredPoint[]
-}
+import type { PackedRun } from './packedRun.ts'
 
 /**
  * A zip file with the readings, the reduced points, everything as JSON, a method sheet, and checksums of these

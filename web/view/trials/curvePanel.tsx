@@ -10,7 +10,7 @@ import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
 import { bestWords, drawRun, type Kind } from './drawRun.ts'
-import type { RunProps } from './runScreen.tsx'
+import type { RunProps } from './runProps.ts'
 
 const LIST_MS = 15_000
 

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { Coverage, Guidance, HeldView, TrialView } from '../../../server/wire/trial.ts'
 import { Panel } from '../parts/panel.tsx'
 import { figureAmount } from './amounts.ts'
-import type { RunProps } from './runScreen.tsx'
+import type { RunProps } from './runProps.ts'
 
 /** What to do now: the sentence, the held quantities, the way to a steady state, and where to go next. */
 export function GuidancePanel({ reply, guidance, actions }: RunProps & { guidance: Guidance }) {

@@ -1,6 +1,6 @@
 import { printUnit } from '../../format/units.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { RunProps } from './runScreen.tsx'
+import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'
 
 /** A point that somebody read from other instruments. */

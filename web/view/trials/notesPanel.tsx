@@ -1,6 +1,6 @@
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { RunProps } from './runScreen.tsx'
+import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'
 
 /** Names and notes, which may be edited; the readings may not. */

@@ -4,7 +4,7 @@ import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
-import type { RunProps } from './runScreen.tsx'
+import type { RunProps } from './runProps.ts'
 
 /** Every point, newest first, with what was decided about it. */
 export function PointsPanel({ reply, hold, actions }: RunProps) {

@@ -12,7 +12,8 @@ import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
 import { NotesPanel } from './notesPanel.tsx'
 import { PointsPanel } from './pointsPanel.tsx'
-import { createRunActions, type RunActions } from './runActions.ts'
+import { createRunActions } from './runActions.ts'
+import type { RunProps } from './runProps.ts'
 
 /** While a run is under way it is asked for once a second; a finished one changes only by hand. */
 const LIVE_MS = 1000
@@ -22,12 +23,6 @@ export interface RunScreenProps {
   hold: PlantHold
   session: Session
   run: number
-}
-
-export interface RunProps {
-  reply: RunReply
-  hold: PlantHold
-  actions: RunActions
 }
 
 export function RunScreen({ hold, session, run }: RunScreenProps) {
