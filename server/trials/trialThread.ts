@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
+import type { QueueHealth } from '../wire/replies.ts'
 import type { TrialResult } from '../wire/trial.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
@@ -21,7 +22,7 @@ export interface TrialThread {
   /** Undefined when it could not be made. */
   pack(run: PackedRun): Promise<Uint8Array | undefined>
   /** Tasks that wait for the thread. */
-  waiting(): number
+  queue(): QueueHealth
   close(): Promise<void>
 }
 
@@ -31,6 +32,7 @@ const MOST_WAITING = 50
 export function createTrialThread(): TrialThread {
   let worker: Worker | undefined
   let next = 0
+  let dropped = 0
   const waiting = new Map<number, (report: ThreadReport) => void>()
 
   function start(): Worker {
@@ -56,8 +58,10 @@ export function createTrialThread(): TrialThread {
 
   function ask(task: ThreadRequest['task']): Promise<ThreadReport> {
     const id = next++
-    if (waiting.size >= MOST_WAITING)
+    if (waiting.size >= MOST_WAITING) {
+      dropped++
       return Promise.resolve({ id, kind: 'failed', sentence: 'too many curves are waiting' })
+    }
     worker ??= start()
     worker.postMessage({ id, task } satisfies ThreadRequest)
     return new Promise((resolve) => waiting.set(id, resolve))
@@ -79,7 +83,13 @@ export function createTrialThread(): TrialThread {
       )
       return undefined
     },
-    waiting: () => waiting.size,
+    queue: () => ({
+      name: 'curves of trials',
+      length: waiting.size,
+      limit: MOST_WAITING,
+      policy: 'refused with a sentence when full',
+      dropped,
+    }),
     async close() {
       await worker?.terminate()
     },

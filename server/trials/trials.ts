@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { State } from '../state/openState.ts'
+import type { QueueHealth } from '../wire/replies.ts'
 import type {
   ManualPointRequest,
   NotesRequest,
@@ -14,7 +15,7 @@ import type {
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
-import { fitRequestOf } from './fit/fitRequest.ts'
+import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
 import { readManualPoint } from './manualPoint.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
 import { createRunStore, type RunStore } from './runStore.ts'
@@ -43,6 +44,8 @@ export interface Trials {
   finish(plant: string, run: number): Done<null>
   /** A zip file with everything that belongs to a run. */
   pack(plant: string, run: number): Promise<Done<Uint8Array>>
+  /** Curves and packs that wait for their thread. */
+  queue(): QueueHealth
   /** Takes one sample of every run under way. */
   tick(now: number): void
   close(): Promise<void>
@@ -57,12 +60,14 @@ export interface TrialsOptions {
 }
 
 const MOST_RUNS_SHOWN = 200
+/** Curves that are kept; older ones are laid anew when they are asked for. */
+const MOST_RESULTS = 200
 
 export function createTrials(options: TrialsOptions): Trials {
   const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
   const active = new Map<number, ActiveRun>()
-  const results = new Map<number, { key: string; result: Promise<TrialResult> }>()
+  const results = new Map<string, { key: string; result: Promise<TrialResult> }>()
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
@@ -77,14 +82,15 @@ export function createTrials(options: TrialsOptions): Trials {
   }
 
   /** The curve through the kept points; laid anew only when they changed. */
-  function resultOf(id: number, method: RunMethod): Promise<TrialResult> {
+  function resultOf(id: number, method: RunMethod, kind: CurveKind = 'actual'): Promise<TrialResult> {
     const points = store.points(id)
     const key = points.map((point) => `${point.number}${point.verdict}`).join()
-    const known = results.get(id)
+    const name = `${id} ${kind}`
+    const known = results.get(name)
     if (known?.key === key) return known.result
-    const result = thread.fit(fitRequestOf(id, method, points))
-    if (!known && results.size >= MOST_RUNS_SHOWN) results.delete([...results.keys()][0]!)
-    results.set(id, { key, result })
+    const result = thread.fit(fitRequestOf({ run: id, kind, method, points }))
+    if (!known && results.size >= MOST_RESULTS) results.delete([...results.keys()][0]!)
+    results.set(name, { key, result })
     return result
   }
 
@@ -118,11 +124,13 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!found.ok) return found
       const { method } = found.value
       const result = await resultOf(run, method)
+      const hasUnit = method.view.unitAbscissa !== null
+      const unitResult = hasUnit ? await resultOf(run, method, 'unit') : null
       const guidance = active.get(run)?.guidance(clock.now(), result) ?? null
       const points = store.points(run)
       return {
         ok: true,
-        value: { run: summaryNow(store, run), trial: method.view, points, result, guidance },
+        value: { run: summaryNow(store, run), trial: method.view, points, result, unitResult, guidance },
       }
     },
     start(live, request, by) {
@@ -198,6 +206,7 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!zip) return { ok: false, status: 503, error: 'The pack could not be made. Try again in a moment.' }
       return { ok: true, value: zip }
     },
+    queue: thread.queue,
     tick,
     async close() {
       stop()

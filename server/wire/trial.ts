@@ -84,6 +84,8 @@ export interface RunReply {
   trial: TrialView
   points: TrialPoint[]
   result: TrialResult
+  /** The same in the unit quantities of the trial; null where it has none. */
+  unitResult: TrialResult | null
   /** Only while the run is under way. */
   guidance: Guidance | null
 }

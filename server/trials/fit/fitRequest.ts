@@ -2,13 +2,24 @@ import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { FitPoint, FitRequest } from './fitCurve.ts'
 
+/** The curve as measured, or in quantities that do not depend on the head. */
+export type CurveKind = 'actual' | 'unit'
+
+export interface CurveWish {
+  /** Seeds the intervals, so that they stay the same. */
+  run: number
+  kind: CurveKind
+  method: RunMethod
+  points: readonly TrialPoint[]
+}
+
 /** What goes to the thread that lays the curve: the kept points that have every figure the curve needs. */
-export function fitRequestOf(
-  run: number,
-  { view, fit }: RunMethod,
-  points: readonly TrialPoint[],
-): FitRequest {
-  const symbols = { x: view.abscissa, y: view.ordinate, ...fit.symbols }
+export function fitRequestOf({ run, kind, method: { view, fit }, points }: CurveWish): FitRequest {
+  const isUnit = kind === 'unit' && view.unitAbscissa !== null && view.unitOrdinate !== null
+  const axes = isUnit
+    ? { x: view.unitAbscissa!, y: view.unitOrdinate! }
+    : { x: view.abscissa, y: view.ordinate }
+  const symbols = { ...axes, ...fit.symbols }
   return {
     model: fit.model,
     constants: fit.constants,

@@ -102,6 +102,15 @@ describe('the efficiency trial on the simulated rig', () => {
     }
   })
 
+  it('finds it in unit quantities too, Q11 = Q/(D²·√H) with D = 0.123 m and H = 24 m', () => {
+    const unit = 0.123 ** 2 * Math.sqrt(24)
+    for (const { unitResult } of runs) {
+      if (!unitResult?.isFitted) throw new Error('no curve in unit quantities')
+      expect(unitResult.best!.xLow).toBeLessThanOrEqual(BEST.to / unit)
+      expect(unitResult.best!.xHigh).toBeGreaterThanOrEqual(BEST.from / unit)
+    }
+  })
+
   it('takes repeated states only when asked to, and says which point they repeat', () => {
     expect(runs[0]!.points.map((point) => point.repeatOf)).toEqual([null, null, null, null, 4, 3, 2, 1])
   })

@@ -9,7 +9,7 @@ import type { DrawnRun } from '../../plot/drawnRun.ts'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
-import { bestWords, drawRun, type Kind } from './drawRun.ts'
+import { axesOf, bestWords, drawRun, type Kind, resultOf } from './drawRun.ts'
 import type { RunProps } from './runProps.ts'
 
 const LIST_MS = 15_000
@@ -18,23 +18,19 @@ const LIST_MS = 15_000
 export function CurvePanel({ reply, hold }: RunProps) {
   const kind = useSignal<Kind>('actual')
   const others = useSignal<RunReply[]>([])
-  const { trial, result, points } = reply
-  const [x, y] = axesOf(trial, kind.value)
+  const { trial, points } = reply
+  const result = resultOf(reply, kind.value)
+  const [x, y] = axesOf(trial, kind.value).map((id) => trial.figures.find((figure) => figure.id === id))
   const drawn = [reply, ...others.value].map((run) => drawRun(run, kind.value))
   return (
     <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
       {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
       {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
-      {points.length > 0 && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
-      {result.isFitted && <Result result={result} trial={trial} />}
+      {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
+      {result?.isFitted && <Result result={result} trial={trial} kind={kind.value} />}
       <Overlay plant={hold.view.id} run={reply.run} others={others} />
     </Panel>
   )
-}
-
-function axesOf(trial: TrialView, kind: Kind): (FigureDescription | undefined)[] {
-  const ids = kind === 'unit' ? [trial.unitAbscissa, trial.unitOrdinate] : [trial.abscissa, trial.ordinate]
-  return ids.map((id) => trial.figures.find((figure) => figure.id === id))
 }
 
 function KindChoice({ kind }: { kind: Signal<Kind> }) {
@@ -90,12 +86,12 @@ function Legend({ runs }: { runs: RunReply[] }) {
   )
 }
 
-function Result({ result, trial }: { result: FittedCurve; trial: TrialView }) {
+function Result({ result, trial, kind }: { result: FittedCurve; trial: TrialView; kind: Kind }) {
   return (
     <div class="result">
       {result.best && (
         <p class="result-best">
-          <b>Best point:</b> {bestWords(result.best, trial)}
+          <b>Best point:</b> {bestWords(result.best, trial, kind)}
           {result.best.isAtEnd && ' It lies at the end of the range: go further, the true one may be beyond.'}
         </p>
       )}

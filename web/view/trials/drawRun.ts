@@ -1,4 +1,4 @@
-import type { BestPoint, RunReply, TrialPoint, TrialView } from '../../../server/wire/trial.ts'
+import type { BestPoint, RunReply, TrialPoint, TrialResult, TrialView } from '../../../server/wire/trial.ts'
 import { formatNumber } from '../../format/numbers.ts'
 import { type UnitView, unitView } from '../../format/units.ts'
 import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
@@ -6,14 +6,25 @@ import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
 /** actual: as measured. unit: reduced to a head of 1 m and a diameter of 1 m. */
 export type Kind = 'actual' | 'unit'
 
-/** A run in the units of the axes. Curve and best point are laid through what was measured only. */
-export function drawRun({ trial, points, result }: RunReply, kind: Kind): DrawnRun {
-  const [xId, yId] =
-    kind === 'unit' ? [trial.unitAbscissa, trial.unitOrdinate] : [trial.abscissa, trial.ordinate]
+/** Figures of the two axes. */
+export function axesOf(trial: TrialView, kind: Kind): [x: string | null, y: string | null] {
+  return kind === 'unit' ? [trial.unitAbscissa, trial.unitOrdinate] : [trial.abscissa, trial.ordinate]
+}
+
+/** What the points say together in these quantities. */
+export function resultOf({ result, unitResult }: RunReply, kind: Kind): TrialResult | null {
+  return kind === 'unit' ? unitResult : result
+}
+
+/** A run in the units of the axes. */
+export function drawRun(reply: RunReply, kind: Kind): DrawnRun {
+  const { trial, points } = reply
+  const result = resultOf(reply, kind)
+  const [xId, yId] = axesOf(trial, kind)
   const x = axisOf(trial, xId)
   const y = axisOf(trial, yId)
   const drawn = points.flatMap((point) => drawPoint(point, [xId, yId], [x, y]))
-  if (kind === 'unit' || !result.isFitted) return { points: drawn, curve: null, best: null }
+  if (!result?.isFitted) return { points: drawn, curve: null, best: null }
   const { curve, best } = result
   return {
     points: drawn,
@@ -60,9 +71,10 @@ function drawPoint(
 }
 
 /** "70.5 % (69.7 to 71.3) at 2.79 L/s (2.69 to 2.90)". */
-export function bestWords(best: BestPoint, trial: TrialView): string {
-  const x = axisOf(trial, trial.abscissa)
-  const y = axisOf(trial, trial.ordinate)
+export function bestWords(best: BestPoint, trial: TrialView, kind: Kind): string {
+  const [xId, yId] = axesOf(trial, kind)
+  const x = axisOf(trial, xId)
+  const y = axisOf(trial, yId)
   const words = (unit: UnitView, value: number, [low, high]: [number, number]) => {
     const u95 = unit.difference((high - low) / 2)
     const text = (one: number) => formatNumber(unit.value(one), { u95 }).text

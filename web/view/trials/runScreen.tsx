@@ -6,6 +6,7 @@ import type { Session } from '../../connect/session.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
 import { CurvePanel } from './curvePanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
@@ -64,6 +65,7 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
           {reply.guidance && <ControlPanel hold={hold} />}
           {reply.guidance && <ManualPanel {...props} />}
           <NotesPanel {...props} />
+          {reply.guidance && <CautionPanel cautions={reply.trial.cautions} />}
         </div>
       </div>
     </>

@@ -31,6 +31,11 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
       <summary>
         <b>Start a run</b>
       </summary>
+      {trial.cautions.map(({ signal, text }) => (
+        <p class="trial-caution" key={text}>
+          <b>{signal}</b> {text}
+        </p>
+      ))}
       <form class="fields" onSubmit={(event) => void send(event)}>
         <TextField id={`${trial.id}-name`} name="name" label="Name of the run" isRequired />
         <TextField id={`${trial.id}-class`} name="className" label="Class" />

@@ -76,12 +76,7 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
         </p>
       )}
       <details class="fold">
-        <summary>Method, cautions and what to expect</summary>
-        {trial.cautions.map(({ signal, text }) => (
-          <p class="trial-caution" key={text}>
-            <b>{signal}</b> {text}
-          </p>
-        ))}
+        <summary>Method and what to expect</summary>
         <ol class="trial-steps">
           {trial.method.map((step) => (
             <li key={step}>{step}</li>
