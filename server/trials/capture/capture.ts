@@ -70,7 +70,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   let status: CaptureStatus = blank()
   let isRepeating = false
   /** The state that is stored; watched until it is left. */
-  let held: { number: number; abscissa: number; setting: string } | undefined
+  let present: { number: number; abscissa: number; setting: string } | undefined
 
   function blank(): CaptureStatus {
     return {
@@ -93,7 +93,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
     const lost = samples.take(now)
     status = { ...blank(), setting }
     if (lost.length > 0) {
-      held = undefined
+      present = undefined
       status.sentence = `No point can be taken. ${lost[0]}.`
       return undefined
     }
@@ -114,9 +114,10 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   function judge(now: number, points: readonly TrialPoint[]): Captured | undefined {
     const { setting } = status
     const abscissa = meanOf(view.abscissa)
-    if (held && (held.setting !== setting || !isSame(status.abscissa!, held.abscissa))) held = undefined
-    if (held && !isRepeating)
-      return say('captured', `Point ${held.number} holds this state. Move on.`, held.number)
+    if (present && (present.setting !== setting || !isSame(status.abscissa!, present.abscissa)))
+      present = undefined
+    if (present && !isRepeating)
+      return say('captured', `Point ${present.number} holds this state. Move on.`, present.number)
     const off = status.held.find((one) => one.state !== 'held')
     if (off) return say('off', `${nameOf(off.figure)} is too ${off.state}: ${off.advice}.`)
     if (status.steadySeconds * 1000 < WINDOW_MS) return say('settling', settlingSentence())
@@ -214,7 +215,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
     tick,
     stored(number) {
       isRepeating = false
-      held = { number, abscissa: meanOf(view.abscissa), setting: status.setting }
+      present = { number, abscissa: meanOf(view.abscissa), setting: status.setting }
       say('captured', `Point ${number} is stored. Move on.`, number)
       samples.clear()
     },

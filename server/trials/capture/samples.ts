@@ -11,6 +11,8 @@ import type { Track } from './steadiness.ts'
 export const SAMPLE_MS = 500
 export const WINDOW_MS = 20_000
 export const WINDOW_SAMPLES = WINDOW_MS / SAMPLE_MS
+/** After a longer pause (a sleeping computer) the window begins anew [ms]. */
+const LONGEST_PAUSE_MS = 4 * SAMPLE_MS
 
 /** The newest window of the figures of a trial. */
 export interface Samples {
@@ -68,6 +70,7 @@ export function createSamples(
       // What is measured says more than what follows from it.
       return lost.sort((a, b) => a.split(': ').length - b.split(': ').length)
     }
+    if (now - (at.at(-1) ?? now) > LONGEST_PAUSE_MS) clear()
     at.push(now)
     remarks.push(
       columns.flatMap(({ id, index }, i) =>

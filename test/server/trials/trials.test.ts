@@ -84,6 +84,14 @@ describe('trials', () => {
     expect((await reply()).points).toEqual([])
   })
 
+  it('begin the window anew after a pause, as of a computer that slept', async () => {
+    wait(15)
+    played.run(10)
+    wait(8)
+    expect((await reply()).points).toEqual([])
+    expect((await guidance()).steadySeconds).toBeLessThan(10)
+  })
+
   it('take a repeated state only when asked', async () => {
     wait(22)
     played.site.command('jet-4', false)
