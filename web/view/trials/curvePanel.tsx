@@ -18,16 +18,20 @@ const LIST_MS = 15_000
 export function CurvePanel({ reply, hold }: RunProps) {
   const kind = useSignal<Kind>('actual')
   const others = useSignal<RunReply[]>([])
+  /** Drawn in place of the ordinate. */
+  const other = useSignal<string | null>(null)
   const { trial, points } = reply
   const result = resultOf(reply, kind.value)
-  const [x, y] = axesOf(trial, kind.value).map((id) => trial.figures.find((figure) => figure.id === id))
-  const drawn = [reply, ...others.value].map((run) => drawRun(run, kind.value))
+  const [xId, ordinate] = axesOf(trial, kind.value)
+  const [x, y] = [xId, other.value ?? ordinate].map((id) => trial.figures.find((figure) => figure.id === id))
+  const drawn = [reply, ...others.value].map((run) => drawRun(run, kind.value, other.value))
   return (
     <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
       {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
       {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
       {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
-      {result?.isFitted && <Result result={result} trial={trial} kind={kind.value} />}
+      {result?.isFitted && other.value === null && <Result result={result} trial={trial} kind={kind.value} />}
+      {points.length > 0 && <OrdinateChoice trial={trial} other={other} />}
       <Overlay plant={hold.view.id} run={reply.run} others={others} />
     </Panel>
   )
@@ -48,6 +52,29 @@ function KindChoice({ kind }: { kind: Signal<Kind> }) {
         </button>
       ))}
     </span>
+  )
+}
+
+/** Every other figure of the points over the same abscissa, e.g. torque and power from a run for efficiency. */
+function OrdinateChoice({ trial, other }: { trial: TrialView; other: Signal<string | null> }) {
+  const choices = trial.figures.filter(({ id }) => id !== trial.abscissa)
+  return (
+    <p class="field ordinate">
+      <label for="ordinate">Drawn upwards</label>
+      <select
+        id="ordinate"
+        value={other.value ?? trial.ordinate}
+        onChange={({ currentTarget: { value } }) => {
+          other.value = value === trial.ordinate ? null : value
+        }}
+      >
+        {choices.map(({ id, name }) => (
+          <option key={id} value={id}>
+            {name}
+          </option>
+        ))}
+      </select>
+    </p>
   )
 }
 

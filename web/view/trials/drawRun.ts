@@ -16,11 +16,16 @@ export function resultOf({ result, unitResult }: RunReply, kind: Kind): TrialRes
   return kind === 'unit' ? unitResult : result
 }
 
-/** A run in the units of the axes. */
-export function drawRun(reply: RunReply, kind: Kind): DrawnRun {
+/**
+ * A run in the units of the axes.
+ *
+ * @param other A figure to draw in place of the ordinate: its points only, the curve belongs to the ordinate.
+ */
+export function drawRun(reply: RunReply, kind: Kind, other: string | null): DrawnRun {
   const { trial, points } = reply
-  const result = resultOf(reply, kind)
-  const [xId, yId] = axesOf(trial, kind)
+  const result = other === null ? resultOf(reply, kind) : null
+  const [xId, ordinate] = axesOf(trial, kind)
+  const yId = other ?? ordinate
   const x = axisOf(trial, xId)
   const y = axisOf(trial, yId)
   const drawn = points.flatMap((point) => drawPoint(point, [xId, yId], [x, y]))
@@ -78,7 +83,7 @@ export function bestWords(best: BestPoint, trial: TrialView, kind: Kind): string
   const words = (unit: UnitView, value: number, [low, high]: [number, number]) => {
     const u95 = unit.difference((high - low) / 2)
     const text = (one: number) => formatNumber(unit.value(one), { u95 }).text
-    return `${text(value)}\u00a0${unit.print} (95 %: ${text(low)} to ${text(high)})`
+    return `${`${text(value)}\u00a0${unit.print}`.trim()} (95 %: ${text(low)} to ${text(high)})`
   }
   return `${words(y, best.y, [best.yLow, best.yHigh])} at ${words(x, best.x, [best.xLow, best.xHigh])}.`
 }
