@@ -34,10 +34,10 @@ export function viewTrial(trial: Trial, plan: Plan): TrialView {
     unitOrdinate: hasUnit ? trial.unit!.ordinate : null,
     figures: figuresOf(trial, plan),
     needs,
-    lacking: [
-      ...(refusal === undefined ? [] : [refusal]),
-      ...needs.filter((need) => !need.isThere).map((need) => lackSentence(need, plan)),
-    ],
+    lacking:
+      refusal === undefined
+        ? needs.filter((need) => !need.isThere).map((need) => lackSentence(need, plan))
+        : [refusal],
     cautions: [...trial.cautions],
     method: [...trial.method],
     checks: [...trial.checks],

@@ -16,18 +16,41 @@ export function TrialList({ hold }: { hold: PlantHold }) {
   const plant = hold.view.id
   const asked = usePolled(() => trialRequests.list(plant), EVERY_MS, [plant])
   const reply = asked.reply.value
+  const trials = reply?.trials ?? []
   return (
     <>
       <h1>Trials</h1>
       {asked.error.value && <p class="quiet">Not read: {asked.error.value}</p>}
       {reply && <UnderWay reply={reply} plant={plant} />}
       <div class="trial-cards">
-        {reply?.trials.map((trial) => (
-          <TrialCard key={trial.id} trial={trial} plant={plant} isFree={reply.active === null} />
+        {trials.filter(isPossible).map((trial) => (
+          <TrialCard key={trial.id} trial={trial} plant={plant} isFree={reply?.active === null} />
         ))}
       </div>
       {reply && <SavedRuns runs={reply.runs} plant={plant} zone={hold.view.timeZone} />}
+      <Impossible trials={trials.filter((trial) => !isPossible(trial))} />
     </>
+  )
+}
+
+function isPossible({ lacking }: TrialView): boolean {
+  return lacking.length === 0
+}
+
+/** Trials that this plant lacks something for, with what it is. */
+function Impossible({ trials }: { trials: TrialView[] }) {
+  if (trials.length === 0) return null
+  return (
+    <Panel id="impossible" title="Not possible at this plant">
+      <dl class="facts">
+        {trials.map(({ id, name, lacking }) => (
+          <div key={id} data-impossible={id}>
+            <dt>{name}</dt>
+            <dd>{lacking.join('; ')}.</dd>
+          </div>
+        ))}
+      </dl>
+    </Panel>
   )
 }
 
@@ -43,14 +66,13 @@ function UnderWay({ reply: { active, runs }, plant }: { reply: TrialsReply; plan
 }
 
 function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; isFree: boolean }) {
-  const isPossible = trial.lacking.length === 0
   return (
     <Panel id={`trial-${trial.id}`} title={trial.name}>
       <p>{trial.aim}</p>
       <dl class="facts">
         <div>
           <dt>Needs</dt>
-          <dd>{trial.needs.map(({ name, isThere }) => (isThere ? name : `${name} (missing)`)).join(', ')}</dd>
+          <dd>{trial.needs.map(({ name }) => name).join(', ')}</dd>
         </div>
         {trial.hold.map((held) => {
           const figure = trial.figures.find((one) => one.id === held.figure)
@@ -70,11 +92,6 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
           <dd>{trial.vary.by}</dd>
         </div>
       </dl>
-      {trial.lacking.length > 0 && (
-        <p class="lacking">
-          <b>Not possible at this plant:</b> {trial.lacking.join('; ')}.
-        </p>
-      )}
       <details class="fold">
         <summary>Method and what to expect</summary>
         <ol class="trial-steps">
@@ -88,7 +105,7 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
           ))}
         </ul>
       </details>
-      {isPossible && (isFree ? <StartForm trial={trial} plant={plant} /> : null)}
+      {isFree && <StartForm trial={trial} plant={plant} />}
     </Panel>
   )
 }
