@@ -1,5 +1,6 @@
 import { findUnit, isConvertible, toSi, unitOf } from '../plant/units.ts'
 import type { ManualPointRequest, PointFigure, TrialPoint, TrialView } from '../wire/trial.ts'
+import type { RunMethod } from './runMethod.ts'
 
 /** A typed point in SI, or what is wrong with it: bad input is a value. */
 export type ManualPoint =
@@ -9,12 +10,13 @@ export type ManualPoint =
 /** Reads what somebody typed: a value, its unit and its standard uncertainty for each figure. */
 export function readManualPoint(
   { by, figures }: ManualPointRequest,
-  view: TrialView,
+  { view, fit }: RunMethod,
   now: number,
 ): ManualPoint {
   const read = figures.map((entry, i) => readFigure(entry, view, `figures.${i}`))
   const faults = read.flatMap((one) => ('fault' in one ? [one.fault] : []))
-  const missing = [view.abscissa, view.ordinate].filter((id) => !figures.some((one) => one.figure === id))
+  const required = [view.abscissa, view.ordinate, ...Object.values(fit.symbols)]
+  const missing = required.filter((id) => !figures.some((one) => one.figure === id))
   for (const id of missing)
     faults.push({ path: 'figures', received: 'nothing', expected: `a value of ${id}, which the curve needs` })
   if (faults.length > 0) return { faults }

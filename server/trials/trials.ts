@@ -162,7 +162,7 @@ export function createTrials(options: TrialsOptions): Trials {
     enter(plant, run, request) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
-      const read = readManualPoint(request, found.value.method.view, clock.now())
+      const read = readManualPoint(request, found.value.method, clock.now())
       if ('faults' in read)
         return { ok: false, status: 400, error: 'The point cannot be used.', faults: read.faults }
       const number = store.points(run).length + 1

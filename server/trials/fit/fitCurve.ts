@@ -88,7 +88,7 @@ function describe(request: FitRequest, fitted: Fitted): FittedCurve {
       ...parameterOf({
         value: parameters[j]!,
         typeA: Math.sqrt(covariance[j]![j]!),
-        typeB: Math.hypot(...shifted.map((one) => one[j]! - parameters[j]!)),
+        typeB: Math.hypot(...shifted.map((one) => one.parameters[j]! - parameters[j]!)),
         freedom,
       }),
     })),
@@ -110,8 +110,14 @@ function covarianceOf({ curve, rows, parameters }: Fitted, deviation: number): n
   return unscaledCovariance.map((row) => row.map((value) => value * deviation ** 2))
 }
 
-/** Parameters with each instrument off by one standard uncertainty, in turn. */
-function shiftedFits({ points }: FitRequest, { curve, rows, parameters }: Fitted): number[][] {
+/** The points, and the parameters through them, as they would be if one instrument were off. */
+interface Shifted {
+  rows: Row[]
+  parameters: number[]
+}
+
+/** Each instrument off by one standard uncertainty, in turn. */
+function shiftedFits({ points }: FitRequest, { curve, rows, parameters }: Fitted): Shifted[] {
   const instruments = [...new Set(points.flatMap((point) => Object.keys(point.typeB)))]
   return instruments.map((instrument) => {
     const moved = rows.map((row, i) => {
@@ -119,7 +125,7 @@ function shiftedFits({ points }: FitRequest, { curve, rows, parameters }: Fitted
       return { ...row, ...mapValues(shifts, (shift, symbol) => row[symbol]! + shift) }
     })
     const found = curve.fit(moved)
-    return found.every(Number.isFinite) ? found : parameters
+    return { rows: moved, parameters: found.every(Number.isFinite) ? found : parameters }
   })
 }
 
@@ -158,7 +164,7 @@ function halfWidth(typeA: number, typeB: number, freedom: number): number {
 
 interface Spread {
   covariance: number[][]
-  shifted: number[][]
+  shifted: Shifted[]
   freedom: number
 }
 
@@ -173,7 +179,7 @@ function bandOf(fitted: Fitted, { covariance, shifted, freedom }: Spread): Fitte
       (sum, line, j) => sum + slopes[j]! * line.reduce((inner, value, k) => inner + value * slopes[k]!, 0),
       0,
     )
-    const typeB = Math.hypot(...shifted.map((one) => curve.predict(one, row) - y[i]!))
+    const typeB = Math.hypot(...shifted.map((one) => curve.predict(one.parameters, row) - y[i]!))
     return halfWidth(Math.sqrt(Math.max(0, variance)), typeB, freedom)
   })
   return {
@@ -198,7 +204,7 @@ function gridOf(rows: readonly Row[]): Row[] {
 }
 
 interface Scatter {
-  shifted: number[][]
+  shifted: Shifted[]
   residuals: number[]
   seed: number
 }
@@ -224,7 +230,7 @@ function bestOf(fitted: Fitted, { shifted, residuals, seed }: Scatter): BestPoin
   })
   // Few points know their own scatter badly; the t-factor of their freedom over the normal one says how badly.
   const widening = studentQuantile(0.95, rows.length - parameters.length) / 1.96
-  const tops = shifted.map((one) => maximumOf(curve, one, grid))
+  const tops = shifted.map((one) => maximumOf(curve, one.parameters, gridOf(one.rows)))
   const ends = (value: number, draws: number[], shifts: number[]) =>
     join(value, symmetricInterval(draws, 0.95), { widening, typeB: Math.hypot(...shifts) })
   const x = ends(

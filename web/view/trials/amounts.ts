@@ -32,3 +32,8 @@ export function titleWithUnit({ name, unit, viewUnit }: FigureDescription): stri
   const { print } = unitView(unit, viewUnit)
   return print === '' ? name : `${name} [${print}]`
 }
+
+/** "open a jet" → "Open a jet." */
+export function sentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`
+}

@@ -119,7 +119,6 @@ function Result({ result, trial, kind }: { result: FittedCurve; trial: TrialView
       {result.best && (
         <p class="result-best">
           <b>Best point:</b> {bestWords(result.best, trial, kind)}
-          {result.best.isAtEnd && ' It lies at the end of the range: go further, the true one may be beyond.'}
         </p>
       )}
       {result.parameters.length > 0 && (

@@ -85,7 +85,11 @@ export function bestWords(best: BestPoint, trial: TrialView, kind: Kind): string
     const text = (one: number) => formatNumber(unit.value(one), { u95 }).text
     return `${`${text(value)}\u00a0${unit.print}`.trim()} (95 %: ${text(low)} to ${text(high)})`
   }
-  return `${words(y, best.y, [best.yLow, best.yHigh])} at ${words(x, best.x, [best.xLow, best.xHigh])}.`
+  const height = words(y, best.y, [best.yLow, best.yHigh])
+  const place = formatNumber(x.value(best.x), { u95: x.difference((best.xHigh - best.xLow) / 2) }).text
+  return best.isAtEnd
+    ? `${height} at ${`${place}\u00a0${x.print}`.trim()}, the end of the range. The true one may be beyond: go further.`
+    : `${height} at ${words(x, best.x, [best.xLow, best.xHigh])}.`
 }
 
 function numberWith(unit: UnitView, value: number, half: number): string {

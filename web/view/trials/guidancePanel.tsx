@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { Coverage, Guidance, HeldView, TrialView } from '../../../server/wire/trial.ts'
 import { Panel } from '../parts/panel.tsx'
-import { figureAmount } from './amounts.ts'
+import { figureAmount, sentence } from './amounts.ts'
 import type { RunProps } from './runProps.ts'
 
 /** What to do now: the sentence, the held quantities, the way to a steady state, and where to go next. */
@@ -106,10 +106,6 @@ function Held({ held, trial }: { held: HeldView; trial: TrialView }) {
       </dd>
     </div>
   )
-}
-
-function sentence(text: string): string {
-  return `${text.charAt(0).toUpperCase()}${text.slice(1)}.`
 }
 
 /** A row of places: filled where there is a point, hollow where not, framed where the next would help most. */

@@ -4,9 +4,15 @@ import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'
 
 /** A point that somebody read from other instruments. */
-export function ManualPanel({ reply: { trial }, actions }: RunProps) {
-  const needed = [trial.abscissa, trial.ordinate]
-  const figures = needed.flatMap((id) => trial.figures.find((figure) => figure.id === id) ?? [])
+export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
+  const figures = trial.needs.flatMap((need) => trial.figures.find(({ id }) => id === need.figure) ?? [])
+  /** What is measured now, for everything but the two that the curve is drawn of. */
+  const present = (id: string) => {
+    const figure = hold.byId.get(id)
+    const value = figure?.value.peek().value
+    const isDrawn = id === trial.abscissa || id === trial.ordinate
+    return isDrawn || !figure || value == null ? '' : String(Number(figure.unit.value(value).toPrecision(5)))
+  }
 
   async function send(event: SubmitEvent): Promise<void> {
     event.preventDefault()
@@ -36,6 +42,7 @@ export function ManualPanel({ reply: { trial }, actions }: RunProps) {
               id={`manual-${id}`}
               name={id}
               label={`${name} [${printUnit(viewUnit)}]`}
+              value={present(id)}
               isRequired
               isNumber
             />,

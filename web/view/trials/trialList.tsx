@@ -6,7 +6,7 @@ import { counted } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
 import { trialsAddress } from '../route.ts'
-import { figureAmount } from './amounts.ts'
+import { figureAmount, sentence } from './amounts.ts'
 import { StartForm } from './startForm.tsx'
 
 const EVERY_MS = 5000
@@ -46,7 +46,7 @@ function Impossible({ trials }: { trials: TrialView[] }) {
         {trials.map(({ id, name, lacking }) => (
           <div key={id} data-impossible={id}>
             <dt>{name}</dt>
-            <dd>{lacking.join('; ')}.</dd>
+            <dd>{sentence(lacking.join('; '))}</dd>
           </div>
         ))}
       </dl>
