@@ -16,6 +16,7 @@ import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { createMqttOut } from './push/mqttOut.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
+import { createTrials } from './trials/trials.ts'
 
 /** Composition: readings come in at the top, figures go out at the bottom, and everything is closed in reverse. */
 async function run(options: Options): Promise<() => Promise<void>> {
@@ -64,11 +65,12 @@ async function run(options: Options): Promise<() => Promise<void>> {
   await broker.start()
   const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
   await history.open()
+  const trials = createTrials({ state, clock, plants: () => plants })
+  const stored = { history, journal, events, trials }
   page = await startPageServer(
-    { plants: () => plants, history, journal, events, notify, broker, health: health.reply, now: clock.now },
+    { ...stored, plants: () => plants, notify, broker, health: health.reply, now: clock.now },
     { options, clock, state, surroundings: { source: broker.status, health: health.line } },
   )
-
   notify.start(page.url)
 
   const stopTick = clock.every(options.tickMs, () => {

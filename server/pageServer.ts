@@ -61,12 +61,14 @@ export async function startPageServer(
     hub,
     access,
     url: `http://${options.httpHost.includes(':') ? `[${options.httpHost}]` : options.httpHost}:${port}`,
-    close: () =>
-      new Promise((resolve) => {
-        access.close()
+    async close() {
+      await context.trials.close()
+      access.close()
+      await new Promise<void>((resolve) => {
         http.closeAllConnections()
         void io.close(() => resolve())
-      }),
+      })
+    },
   }
 }
 

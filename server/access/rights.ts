@@ -20,6 +20,8 @@ const WHO_OPERATES: readonly ActorRole[] = ['operator', 'maintainer', 'administr
 export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
   read: EVERYBODY,
   simulate: WHO_PLAYS,
+  /** Run a guided test. */
+  trial: WHO_PLAYS,
   acknowledge: WHO_OPERATES,
   reset: WHO_OPERATES,
   shelve: WHO_OPERATES,

@@ -15,6 +15,8 @@ const RATED: Record<string, readonly string[]> = {
   frequency: ['generator.ratedFrequency'],
   phaseVoltage: ['generator.ratedVoltage'],
   phaseCurrent: ['generator.ratedCurrent'],
+  meanPhaseVoltage: ['generator.ratedVoltage'],
+  meanPhaseCurrent: ['generator.ratedCurrent'],
   dumpPower: ['dump.ratedPower'],
   inverterOutputPower: ['inverter.ratedPower'],
   batteryVoltage: ['battery.ratedVoltage'],

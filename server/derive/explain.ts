@@ -109,7 +109,19 @@ function nameOf(instrument: Instrument): { instrument: string; name: string } {
 }
 
 function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['instrument']> {
-  const { id, name, topic, unit, range, accuracy } = instrument
+  const { id, name, topic, unit, range } = instrument
+  return {
+    id,
+    name,
+    topic,
+    unit: unit.code,
+    ...(range ? { range: [range[0], range[1]] as [number, number] } : {}),
+    accuracy: accuracyWords(instrument),
+  }
+}
+
+/** An instrument's limits of error in words, e.g. "± 1 % of reading, ± 0.2 % of span". */
+export function accuracyWords({ accuracy, unit }: Instrument): string {
   const parts = [
     accuracy?.reading === undefined ? '' : `± ${percent(accuracy.reading)} of reading`,
     accuracy?.span === undefined ? '' : `± ${percent(accuracy.span)} of span`,
@@ -117,14 +129,7 @@ function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['i
     accuracy?.calibration === undefined ? '' : `calibrated together: ${accuracy.calibration}`,
     accuracy?.resolution === undefined ? '' : `steps of ${accuracy.resolution} ${unit.print}`,
   ].filter((part) => part !== '')
-  return {
-    id,
-    name,
-    topic,
-    unit: unit.code,
-    ...(range ? { range: [range[0], range[1]] as [number, number] } : {}),
-    accuracy: parts.length === 0 ? 'not stated in the plant file' : parts.join(', '),
-  }
+  return parts.length === 0 ? 'not stated in the plant file' : parts.join(', ')
 }
 
 function percent(share: number): string {

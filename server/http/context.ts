@@ -8,6 +8,7 @@ import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { Hub } from '../push/hub.ts'
+import type { Trials } from '../trials/trials.ts'
 import type { HealthReply } from '../wire/replies.ts'
 import { HttpFault } from './errors.ts'
 
@@ -20,6 +21,7 @@ export interface HttpContext {
   events: EventStore
   notify: Notify
   broker: Broker
+  trials: Trials
   health: () => HealthReply
   now: () => number
   access: Access

@@ -15,6 +15,7 @@ import { historyRouter } from './historyRouter.ts'
 import { notificationsRouter } from './notificationsRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
+import { trialsRouter } from './trialsRouter.ts'
 import { usersRouter } from './usersRouter.ts'
 
 const LARGEST_BODY = '16kb'
@@ -52,6 +53,7 @@ export function createApp(
     accessRouter(context),
     usersRouter(context),
     notificationsRouter(context),
+    trialsRouter(context),
   )
   app.use(
     '/assets',

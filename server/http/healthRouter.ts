@@ -7,15 +7,20 @@ import { openApi } from './openApi.ts'
 export function healthRouter(context: HttpContext): Router {
   const router = Router()
   router.get('/api/health', (_request, response) => {
-    response.json(context.health())
+    response.json(healthOf(context))
   })
   router.get('/metrics', (_request, response) => {
-    response.type('text/plain; version=0.0.4').send(printMetrics(context.health()))
+    response.type('text/plain; version=0.0.4').send(printMetrics(healthOf(context)))
   })
   router.get('/api/openapi.json', (_request, response) => {
     response.json(openApi)
   })
   return router
+}
+
+function healthOf({ health, trials }: HttpContext): HealthReply {
+  const reply = health()
+  return { ...reply, queues: [...reply.queues, trials.queue()] }
 }
 
 /** Source: the open-metrics text exposition format. */

@@ -1,111 +1,29 @@
 import { VERSION } from '../version.ts'
+import {
+  alarm,
+  byCode,
+  channel,
+  control,
+  counter,
+  event,
+  figure,
+  get,
+  inQuery,
+  NAME,
+  plant,
+  point,
+  post,
+  REASON,
+  remove,
+  role,
+  run,
+  text,
+  textUpTo,
+  user,
+  withBody,
+} from './openApiParts.ts'
 
 /** The HTTP interface, described for programs. Kept true by test/server/http/app.test.ts. */
-const plant = {
-  name: 'plant',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Plant id',
-}
-const alarm = {
-  name: 'alarm',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Alarm id',
-}
-const counter = {
-  name: 'counter',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Counter id',
-}
-const figure = {
-  name: 'figure',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Figure id',
-}
-const event = {
-  name: 'event',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Event id',
-}
-const NAME = { type: 'string', maxLength: 80, description: 'Who asks for it' }
-const REASON = { type: 'string', minLength: 3, maxLength: 500 }
-const control = {
-  name: 'control',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Control id',
-}
-const channel = {
-  name: 'channel',
-  in: 'path',
-  required: true,
-  schema: { type: 'string' },
-  description: 'Channel id',
-}
-
-const user = {
-  name: 'user',
-  in: 'path',
-  required: true,
-  schema: { type: 'integer' },
-  description: 'User number',
-}
-const text = { type: 'string' }
-const role = { enum: ['viewer', 'student', 'operator', 'maintainer', 'administrator'] }
-const byCode = { name: text, code: text, password: text }
-
-const inQuery = (name: string, description: string, type = 'integer') => ({
-  name,
-  in: 'query',
-  required: false,
-  schema: { type },
-  description,
-})
-
-const json = (description: string) => ({
-  description,
-  content: { 'application/json': { schema: { type: 'object' } } },
-})
-
-const answers = (summary: string) => ({
-  '200': json(summary),
-  '401': json('Not signed in.'),
-  '403': json('The role is not enough, or the request is not from this server’s own page.'),
-  '404': json('There is no such thing.'),
-})
-
-const get = (summary: string, parameters: object[] = []) => ({
-  get: { summary, parameters, responses: answers(summary) },
-})
-
-const withBody = (summary: string, parameters: object[], properties: object) => ({
-  summary,
-  parameters,
-  requestBody: { content: { 'application/json': { schema: { type: 'object', properties } } } },
-  responses: {
-    ...answers(summary),
-    '400': json('The body cannot be used; the reply lists every fault.'),
-  },
-})
-
-const post = (summary: string, parameters: object[], properties: object) => ({
-  post: withBody(summary, parameters, properties),
-})
-
-const remove = (summary: string, parameters: object[]) => ({
-  delete: { summary, parameters, responses: answers(summary) },
-})
-
 export const openApi = {
   openapi: '3.1.0',
   info: {
@@ -217,6 +135,50 @@ export const openApi = {
         value: { description: 'true or false for a switch, a number for a slider, an id for a choice' },
       },
     ),
+    '/api/plants/{plant}/trials': get('Guided tests, what each needs here, and the saved runs', [plant]),
+    '/api/plants/{plant}/runs': post('Start a run; one may be under way at a plant', [plant], {
+      trial: textUpTo(64),
+      name: textUpTo(80),
+      className: textUpTo(80),
+      group: textUpTo(80),
+      year: textUpTo(20),
+    }),
+    '/api/plants/{plant}/runs/{run}': get('A run: points, curve, and guidance while it is under way', [
+      plant,
+      run,
+    ]),
+    '/api/plants/{plant}/runs/{run}/points': post('Enter a point that somebody read', [plant, run], {
+      by: textUpTo(80),
+      figures: {
+        type: 'array',
+        description: '{figure, value, unit, u}: a number, its unit, its standard uncertainty',
+      },
+    }),
+    '/api/plants/{plant}/runs/{run}/points/{point}': post('Keep or reject a point', [plant, run, point], {
+      verdict: { enum: ['kept', 'rejected'] },
+      reason: textUpTo(300),
+    }),
+    '/api/plants/{plant}/runs/{run}/repeat': post(
+      'Take the next steady state even if it repeats a point',
+      [plant, run],
+      {},
+    ),
+    '/api/plants/{plant}/runs/{run}/notes': post(
+      'Edit names and notes; readings cannot be edited',
+      [plant, run],
+      {
+        name: textUpTo(80),
+        className: textUpTo(80),
+        group: textUpTo(80),
+        year: textUpTo(20),
+        notes: textUpTo(4000),
+      },
+    ),
+    '/api/plants/{plant}/runs/{run}/finish': post('End a run', [plant, run], {}),
+    '/api/plants/{plant}/runs/{run}/pack': get('Zip: raw and reduced CSV, JSON, method sheet, checksums', [
+      plant,
+      run,
+    ]),
     '/api/session': {
       ...get('Who is signed in here, and what they may do'),
       ...post('Sign in; the answer sets a cookie. 429 with Retry-After after failures', [], {

@@ -68,6 +68,19 @@ const MIGRATIONS = [
    CREATE TABLE alert_path (recipient TEXT NOT NULL, channel TEXT NOT NULL, accepted_at INTEGER, proven_at INTEGER,
      failed_at INTEGER, failure TEXT, PRIMARY KEY (recipient, channel)) WITHOUT ROWID;
    CREATE TABLE notify_memory (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;`,
+  `CREATE TABLE trial_run (
+     id INTEGER PRIMARY KEY AUTOINCREMENT, plant TEXT NOT NULL, trial TEXT NOT NULL,
+     trial_name TEXT NOT NULL, started INTEGER NOT NULL,
+     finished INTEGER, run_by TEXT NOT NULL, method TEXT NOT NULL, name TEXT NOT NULL, class_name TEXT NOT NULL,
+     group_name TEXT NOT NULL, year TEXT NOT NULL, notes TEXT NOT NULL);
+   CREATE INDEX trial_run_plant ON trial_run (plant, id);
+   CREATE TABLE trial_point (
+     run INTEGER NOT NULL REFERENCES trial_run (id), number INTEGER NOT NULL, point TEXT NOT NULL, raw TEXT NOT NULL,
+     verdict TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (run, number)) WITHOUT ROWID;
+   CREATE TRIGGER trial_point_fixed BEFORE UPDATE OF point, raw ON trial_point
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
+   CREATE TRIGGER trial_point_stays BEFORE DELETE ON trial_point
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -1,3 +1,4 @@
+export { effectiveCount } from './autocorrelation.ts'
 export {
   type BootstrapOptions,
   bootstrapResiduals,
@@ -17,6 +18,12 @@ export { coverageFactor95 } from './coverageFactor.ts'
 export { exceededDischarge, exceededDischargeInterpolated } from './flowDuration.ts'
 export { incompleteBeta, logGamma } from './incompleteBeta.ts'
 export { type Solution, solveLeastSquares } from './leastSquares.ts'
+export {
+  fitNonlinear,
+  jacobianOf,
+  type NonlinearFit,
+  type NonlinearModel,
+} from './nonlinearLeastSquares.ts'
 export { normalCumulative, normalDensity, normalQuantile } from './normal.ts'
 export { combineCorrelated, contributionsOf, correlation, covarianceOf, type Model } from './propagation.ts'
 export { median, medianAbsoluteDeviation, quantileInterpolated, quantileWeibull } from './quantiles.ts'

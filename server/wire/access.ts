@@ -10,6 +10,7 @@ export type Action =
   | 'shelve'
   | 'withhold'
   | 'simulate'
+  | 'trial'
   | 'settings'
   | 'account'
   | 'users'

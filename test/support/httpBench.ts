@@ -14,6 +14,7 @@ import { type AccessBench, accessBench, type BenchOptions } from './accessBench.
 import { memoryJournal } from './alarmBench.ts'
 import { silentNotify } from './notifyBench.ts'
 import { plantOf, THREE_SENSORS } from './plants.ts'
+import { openTrialBench } from './trialBench.ts'
 
 const WATCHED = `${THREE_SENSORS}
 alarms:
@@ -50,12 +51,14 @@ export interface HttpBench {
 export async function httpBench(given: Partial<BenchOptions> = {}): Promise<HttpBench> {
   const bench = accessBench(given)
   const plants = new Map([WATCHED, SIMULATED].map(livePlant).map((live) => [live.plant.id, live]))
+  const trialBench = openTrialBench(plants.get('mill')!, bench.clock.now)
   const context: HttpContext = {
     plants: () => plants,
     hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
     history: memoryStore(),
     journal: { newest: () => [], between: () => [] } as unknown as Journal,
     notify: silentNotify(),
+    trials: trialBench.trials,
     events: { list: () => [], find: () => undefined } as unknown as EventStore,
     broker: { publish: () => true } as unknown as Broker,
     health: () => ({ stages: [], queues: [], source: {}, storing: {} }) as unknown as HealthReply,
@@ -81,6 +84,7 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
     async close() {
       await new Promise((resolve) => server.close(resolve))
       bench.close()
+      await trialBench.close()
     },
   }
 }

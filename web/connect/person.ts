@@ -41,6 +41,7 @@ const DEEDS: Partial<Record<Action, string>> = {
   reset: 'reset',
   shelve: 'shelve',
   simulate: 'use the simulator',
+  trial: 'run a trial',
   withhold: 'take alarms out of service',
   settings: 'change settings',
 }

@@ -74,6 +74,7 @@ const ROWS: [code: string, print: string, factor: number, offset?: number][] = [
   ['mH', 'mH', 0.001],
   ['H', 'H', 1],
   ['Wb', 'Wb', 1],
+  ['V.s', 'V·s', 1],
   ['a', 'a', 31557600],
   ['/h', 'h⁻¹', 1 / 3600],
   ['/d', 'd⁻¹', 1 / 86_400],

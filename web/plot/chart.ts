@@ -32,7 +32,7 @@ export interface ChartOptions {
   onCursor: (row: number | null) => void
 }
 
-interface Theme {
+export interface Theme {
   text: string
   axis: string
   grid: string
@@ -156,7 +156,7 @@ function valueAxis(theme: () => Theme): uPlot.Axis {
   }
 }
 
-function axisLook(theme: () => Theme): uPlot.Axis {
+export function axisLook(theme: () => Theme): uPlot.Axis {
   return {
     stroke: () => theme().text,
     font: FONT,
@@ -206,11 +206,11 @@ function lastValue(column: ArrayLike<number | null | undefined>): number | null 
   return null
 }
 
-function sizeOf(host: HTMLElement): { width: number; height: number } {
+export function sizeOf(host: HTMLElement): { width: number; height: number } {
   return { width: Math.max(120, Math.floor(host.clientWidth)), height: Math.floor(host.clientHeight) }
 }
 
-function readTheme(host: HTMLElement): Theme {
+export function readTheme(host: HTMLElement): Theme {
   const style = getComputedStyle(host)
   const read = (name: string) => style.getPropertyValue(name).trim()
   return {
@@ -222,6 +222,6 @@ function readTheme(host: HTMLElement): Theme {
 }
 
 /** Colours of the palette are written #rrggbb, so two more digits set how much shines through. */
-function withAlpha(colour: string): string {
+export function withAlpha(colour: string): string {
   return `${colour}30`
 }

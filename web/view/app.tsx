@@ -17,11 +17,12 @@ const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((modu
 const SignInScreen = lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen))
 const SetUpScreen = lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen))
 const PeopleScreen = lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen))
+const TrialsScreen = lazily(() => import('./trials/trialsScreen.tsx').then((module) => module.TrialsScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
     const wish = route.value
-    if (wish.screen === 'plant') session.show(wish.plant)
+    if (wish.screen === 'plant' || wish.screen === 'trials') session.show(wish.plant)
     else session.leave()
   })
   useSignalEffect(() => {
@@ -75,6 +76,7 @@ const TITLES = {
 } as const
 
 function titleOf({ screen }: Route, hold: PlantHold | null): string {
+  if (screen === 'trials') return pageTitle(hold ? `Trials, ${hold.view.name}` : 'Trials')
   if (screen !== 'plant') return pageTitle(TITLES[screen])
   if (!hold) return pageTitle('Plant')
   const open = hold.alarms.value.filter((alarm) => isUnacknowledged(alarm.state)).length
@@ -92,6 +94,8 @@ function Screen({ session }: { session: Session }) {
   if (wish.screen === 'sign-in' || !may('read')) return <SignInScreen />
   if (wish.screen === 'people') return <PeopleScreen />
   if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
+  if (wish.screen === 'trials')
+    return <TrialsScreen session={session} run={wish.run} key={`${wish.plant} ${wish.run}`} />
   if (wish.screen === 'health') return <HealthScreen />
   return <PlantsScreen />
 }

@@ -4,11 +4,17 @@ import { signal } from '@preact/signals'
 const NAMED = ['health', 'sign-in', 'set-up', 'people'] as const
 type Named = (typeof NAMED)[number]
 
-export type Route = { screen: 'plants' } | { screen: 'plant'; plant: string } | { screen: Named }
+export type Route =
+  | { screen: 'plants' }
+  | { screen: 'plant'; plant: string }
+  | { screen: 'trials'; plant: string; run: number | null }
+  | { screen: Named }
 
 /** "#/plant/quennerby" → its screen. Anything unknown leads to the list of plants. */
 export function readRoute(hash: string): Route {
-  const [, screen, plant] = hash.split('/')
+  const [, screen, plant, part, run] = hash.split('/')
+  if (screen === 'plant' && plant && part === 'trials')
+    return { screen: 'trials', plant: decode(plant), run: Number(run) || null }
   if (screen === 'plant' && plant) return { screen, plant: decode(plant) }
   const named = NAMED.find((name) => name === screen)
   if (named) return { screen: named }
@@ -25,6 +31,11 @@ function decode(part: string): string {
 
 export function plantAddress(plant: string): string {
   return `#/plant/${encodeURIComponent(plant)}`
+}
+
+/** The trials of a plant, or one run of them. */
+export function trialsAddress(plant: string, run?: number): string {
+  return `${plantAddress(plant)}/trials${run === undefined ? '' : `/${run}`}`
 }
 
 export const route = signal<Route>(readRoute(globalThis.location?.hash ?? ''))

@@ -43,6 +43,8 @@ import { lossExcess } from './lossExcess.ts'
 import { lossOverOptimum } from './lossOverOptimum.ts'
 import { lossShare } from './lossShare.ts'
 import { lostPower } from './lostPower.ts'
+import { meanPhaseCurrent } from './meanPhaseCurrent.ts'
+import { meanPhaseVoltage } from './meanPhaseVoltage.ts'
 import { mechanicalTimeConstant } from './mechanicalTimeConstant.ts'
 import { meterFlow } from './meterFlow.ts'
 import { modelledHeadLoss } from './modelledHeadLoss.ts'
@@ -180,6 +182,8 @@ export const quantities: readonly Quantity[] = [
   copperLoss,
   voltageUnbalance,
   currentUnbalance,
+  meanPhaseVoltage,
+  meanPhaseCurrent,
   turbineEfficiency,
   turbineLoss,
   generatorEfficiency,

@@ -15,6 +15,7 @@ import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
 import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
+import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
 
 const NOW = 1_790_000_000_000
 
@@ -51,6 +52,7 @@ describe('the HTTP interface', () => {
   let published: [topic: string, payload: string][]
   let mill: LivePlant
   let demo: AccessBench
+  let bench: TrialBench
 
   beforeEach(async () => {
     published = []
@@ -62,8 +64,10 @@ alarms:
       ['mill', mill],
       ['play', live(SIMULATED)],
     ])
+    bench = openTrialBench(mill, () => NOW)
     const context = {
       plants: () => plants,
+      trials: bench.trials,
       hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
       history: memoryStore(),
       journal: { newest: () => [], between: () => [] } as unknown as Journal,
@@ -90,6 +94,7 @@ alarms:
   afterEach(async () => {
     await new Promise((resolve) => server.close(resolve))
     demo.close()
+    await bench.close()
   })
 
   const post = (path: string, body: unknown, headers: Record<string, string> = {}) =>
@@ -237,6 +242,8 @@ alarms:
           .replace('{figure}', 'speed')
           .replace('{alarm}', 'none')
           .replace('{control}', 'jet')
+          .replace('{run}', '1')
+          .replace('{point}', '1')
           .replace('{channel}', 'none')
           .replace('{counter}', 'none')
           .replace('{user}', '1')

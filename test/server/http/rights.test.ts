@@ -41,6 +41,15 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'GET /api/plants/:plant/events/:event/csv': ROLE_READS,
   'GET /api/plants/:plant/journal': ROLE_READS,
   'POST /api/plants/:plant/simulator/:control': PLAYS,
+  'GET /api/plants/:plant/trials': ROLE_READS,
+  'POST /api/plants/:plant/runs': PLAYS,
+  'GET /api/plants/:plant/runs/:run': ROLE_READS,
+  'GET /api/plants/:plant/runs/:run/pack': ROLE_READS,
+  'POST /api/plants/:plant/runs/:run/points': PLAYS,
+  'POST /api/plants/:plant/runs/:run/points/:point': PLAYS,
+  'POST /api/plants/:plant/runs/:run/repeat': PLAYS,
+  'POST /api/plants/:plant/runs/:run/notes': PLAYS,
+  'POST /api/plants/:plant/runs/:run/finish': PLAYS,
   'GET /api/notifications': ROLE_READS,
   'POST /api/notifications/test': MAINTAINS,
   'POST /api/notifications/channels/:channel/enable': MAINTAINS,
@@ -68,6 +77,8 @@ function addressOf(path: string): string {
     .replace(':figure', 'netHead')
     .replace(':alarm', 'low')
     .replace(':event', 'none')
+    .replace(':run', '999')
+    .replace(':point', '1')
     .replace(':channel', 'none')
     .replace(':counter', 'energyGenerated')
     .replace(':control', 'jet')

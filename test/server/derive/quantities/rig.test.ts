@@ -269,3 +269,18 @@ describe('the battery of the rig', () => {
     })
   })
 })
+
+describe('means over the phases', () => {
+  it('are those of three unlike phases (by hand)', () => {
+    const bench = figureBench(RIG, {
+      'phaseVoltage.1': '24 V',
+      'phaseVoltage.2': '25 V',
+      'phaseVoltage.3': '26.5 V',
+      'phaseCurrent.1': '6 A',
+      'phaseCurrent.2': '7 A',
+      'phaseCurrent.3': '8.6 A',
+    })
+    expect(bench.view('meanPhaseVoltage').value).toBeCloseTo(75.5 / 3, 9)
+    expect(bench.view('meanPhaseCurrent').value).toBeCloseTo(7.2, 9)
+  })
+})

@@ -1,0 +1,100 @@
+import { type RequestHandler, Router } from 'express'
+import { z } from 'zod'
+import type { Done } from '../trials/trials.ts'
+import { actorOf, type HttpContext } from './context.ts'
+import { HttpFault, readInput } from './errors.ts'
+import { plantOf } from './plantsRouter.ts'
+
+const text = (longest: number) => z.string().trim().max(longest)
+const names = { className: text(80).optional(), group: text(80).optional(), year: text(20).optional() }
+const start = z.strictObject({ trial: text(64), name: text(80).min(1), ...names })
+const notes = z.strictObject({ name: text(80).min(1).optional(), ...names, notes: text(4000).optional() })
+const verdict = z.strictObject({ verdict: z.enum(['kept', 'rejected']), reason: text(300).optional() })
+const manual = z.strictObject({
+  by: text(80).min(1),
+  figures: z
+    .array(
+      z.strictObject({
+        figure: z.string().max(64),
+        value: z.number(),
+        unit: z.string().max(16),
+        u: z.number().nonnegative().optional(),
+      }),
+    )
+    .min(1)
+    .max(40),
+})
+const nothing = z.strictObject({})
+const whole = z.coerce.number().int().min(1)
+
+/** Guided tests of a plant and their runs. */
+export function trialsRouter(context: HttpContext): Router {
+  const router = Router()
+  const { trials } = context
+  const path = '/plants/:plant/runs/:run'
+
+  router.get('/plants/:plant/trials', (request, response) => {
+    response.json(trials.list(plantOf(context, request)))
+  })
+  router.post('/plants/:plant/runs', (request, response) => {
+    const wish = defined(readInput(start, request.body, 'body'))
+    response.json(given(trials.start(plantOf(context, request), wish, actorOf(context, request).name)))
+  })
+  router.get(path, async (request, response) => {
+    response.json(given(await trials.run(...placeOf(context, request))))
+  })
+  router.get(`${path}/pack`, async (request, response) => {
+    const [plant, run] = placeOf(context, request)
+    const zip = given(await trials.pack(plant, run))
+    response.attachment(`${plant}-run-${run}.zip`).type('application/zip').send(Buffer.from(zip))
+  })
+  router.post(`${path}/points`, (request, response) => {
+    const place = placeOf(context, request)
+    const { by, figures } = readInput(manual, request.body, 'body')
+    response.json(given(trials.enter(...place, { by, figures: figures.map(defined) })))
+  })
+  router.post(`${path}/points/:point`, (request, response) => {
+    const place = placeOf(context, request)
+    const number = readInput(whole, request.params['point'], 'point')
+    const wish = defined(readInput(verdict, request.body, 'body'))
+    answer(response, trials.decide(...place, { ...wish, number }))
+  })
+  router.post(`${path}/repeat`, (request, response) => {
+    readInput(nothing, request.body, 'body')
+    answer(response, trials.repeat(...placeOf(context, request)))
+  })
+  router.post(`${path}/notes`, (request, response) => {
+    const wish = defined(readInput(notes, request.body, 'body'))
+    answer(response, trials.edit(...placeOf(context, request), wish))
+  })
+  router.post(`${path}/finish`, (request, response) => {
+    readInput(nothing, request.body, 'body')
+    answer(response, trials.finish(...placeOf(context, request)))
+  })
+  return router
+}
+
+/** @throws {HttpFault} 404 for an unknown plant, 400 for what is no run number. */
+function placeOf(context: HttpContext, request: Parameters<RequestHandler>[0]): [plant: string, run: number] {
+  const { plant } = plantOf(context, request)
+  return [plant.id, readInput(whole, request.params['run'], 'run')]
+}
+
+function answer(response: Parameters<RequestHandler>[1], done: Done<null>): void {
+  given(done)
+  response.json({ ok: true })
+}
+
+/** @throws {HttpFault} with the refusal. */
+function given<T>(done: Done<T>): T {
+  if (done.ok) return done.value
+  const { status, error, faults } = done
+  throw new HttpFault(status, { error, ...(faults ? { faults } : {}) })
+}
+
+type Defined<T> = { [K in keyof T]: Exclude<T[K], undefined> }
+
+/** Without the keys that were not given. */
+function defined<T extends object>(input: T): Defined<T> {
+  return Object.fromEntries(Object.entries(input).filter(([, value]) => value !== undefined)) as Defined<T>
+}

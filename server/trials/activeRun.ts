@@ -1,0 +1,90 @@
+import type { LivePlant } from '../livePlant.ts'
+import type { Guidance, TrialPoint, TrialResult } from '../wire/trial.ts'
+import { type Capture, createCapture } from './capture/capture.ts'
+import { coverageOf } from './capture/coverage.ts'
+import type { RunMethod } from './runMethod.ts'
+import type { RunStore } from './runStore.ts'
+
+/** A run under way: watches the plant and stores points as they come. */
+export interface ActiveRun {
+  readonly id: number
+  readonly plant: string
+  tick(now: number): void
+  repeat(): void
+  guidance(now: number, result: TrialResult): Guidance
+}
+
+export interface ActiveRunOptions {
+  id: number
+  plant: string
+  by: string
+  method: RunMethod
+  store: RunStore
+  /** The plant as it is now: its file may be read anew during a run. */
+  live: () => LivePlant | undefined
+}
+
+/** A class does not take more; an automatic that goes wrong must not fill the disk. */
+export const MOST_POINTS = 500
+
+export function createActiveRun({ id, plant, by, method, store, live }: ActiveRunOptions): ActiveRun {
+  let watched: { live: LivePlant; capture: Capture } | undefined
+
+  function captureNow(): Capture | undefined {
+    const now = live()
+    if (!now) return undefined
+    if (watched?.live !== now)
+      watched = { live: now, capture: createCapture(now, { view: method.view, steady: method.steady }) }
+    return watched.capture
+  }
+
+  function tick(now: number): void {
+    const capture = captureNow()
+    if (!capture) return
+    const points = store.points(id)
+    if (points.length >= MOST_POINTS) return
+    const captured = capture.tick(now, points)
+    if (!captured) return
+    const number = points.length + 1
+    const point: TrialPoint = {
+      ...captured.point,
+      number,
+      origin: 'automatic',
+      by,
+      verdict: 'kept',
+      reason: '',
+    }
+    if (store.addPoint(id, point, captured.raw)) capture.stored(number)
+    else capture.refused()
+  }
+
+  return {
+    id,
+    plant,
+    tick,
+    repeat: () => captureNow()?.repeat(),
+    guidance(now, result) {
+      const { view } = method
+      const taken = store
+        .points(id)
+        .filter((point) => point.verdict === 'kept')
+        .flatMap((point) => point.figures.find((figure) => figure.id === view.abscissa)?.mean ?? [])
+      const best = result.isFitted ? result.best : null
+      const status = captureNow()?.status() ?? NO_PLANT
+      return { ...status, at: now, coverage: coverageOf(view.vary, taken, best) }
+    },
+  }
+}
+
+const NO_PLANT: ReturnType<Capture['status']> = {
+  state: 'waiting',
+  sentence: 'The plant of this run is not read at present.',
+  held: [],
+  steady: [],
+  steadySeconds: 0,
+  windowSeconds: 20,
+  setting: '',
+  point: null,
+  abscissa: null,
+  ordinate: null,
+}

@@ -1,0 +1,237 @@
+import type { LivePlant } from '../../livePlant.ts'
+import type {
+  GuidanceState,
+  HeldView,
+  PointFigure,
+  SteadyView,
+  TrialPoint,
+  TrialView,
+} from '../../wire/trial.ts'
+import { averageFigure } from './average.ts'
+import { createSamples, SAMPLE_MS, WINDOW_MS, WINDOW_SAMPLES } from './samples.ts'
+import { createSetting } from './setting.ts'
+import { judgeSteadiness } from './steadiness.ts'
+
+/** A state was steady for a whole window and is new: its means and the readings behind them. */
+export interface Captured {
+  point: Omit<TrialPoint, 'number' | 'by' | 'verdict' | 'reason' | 'origin'>
+  raw: RawWindow
+}
+
+/** Columns of equal length; a gap is null. */
+export interface RawWindow {
+  at: number[]
+  figures: Record<string, (number | null)[]>
+}
+
+export interface CaptureStatus {
+  state: GuidanceState
+  sentence: string
+  held: HeldView[]
+  steady: SteadyView[]
+  steadySeconds: number
+  windowSeconds: number
+  setting: string
+  point: number | null
+  abscissa: number | null
+  ordinate: number | null
+}
+
+/** Watches the figures of one trial at one plant. */
+export interface Capture {
+  /** Takes a sample; a point when one is due. It must be answered with `stored` or `refused`. */
+  tick(now: number, points: readonly TrialPoint[]): Captured | undefined
+  /** The point is safe under this number. */
+  stored(number: number): void
+  /** It could not be stored: the next sample tries again. */
+  refused(): void
+  /** The next steady window is stored even where it repeats a point. */
+  repeat(): void
+  status(): CaptureStatus
+}
+
+/** Points of one setting whose abscissas are closer than this share of the range are one state. */
+const SAME_STATE = 0.02
+
+export interface CaptureOptions {
+  view: TrialView
+  /** Steadiness limits by figure. */
+  steady: Readonly<Record<string, number>>
+}
+
+export function createCapture(live: LivePlant, { view, steady }: CaptureOptions): Capture {
+  const figures = view.figures.map((figure) => figure.id).filter((id) => live.plan.indexOf.has(id))
+  const watched = Object.keys(steady).filter((id) => figures.includes(id))
+  const needed = new Set([view.abscissa, view.ordinate, ...view.hold.map((one) => one.figure), ...watched])
+  const samples = createSamples(live, figures, needed)
+  const settingNow = createSetting(live)
+  const usual = new Map(view.figures.map((figure) => [figure.id, figure.rated ?? 0]))
+  const span = Math.max(...view.vary.suggested.map(Math.abs), 0)
+  let status: CaptureStatus = blank()
+  let isRepeating = false
+  /** The state that is stored; watched until it is left. */
+  let present: { number: number; abscissa: number; setting: string } | undefined
+
+  function blank(): CaptureStatus {
+    return {
+      state: 'waiting',
+      sentence: 'Waiting for values.',
+      held: [],
+      steady: watched.map((figure) => ({ figure, state: 'unknown' })),
+      steadySeconds: 0,
+      windowSeconds: WINDOW_MS / 1000,
+      setting: '',
+      point: null,
+      abscissa: null,
+      ordinate: null,
+    }
+  }
+
+  function tick(now: number, points: readonly TrialPoint[]): Captured | undefined {
+    const setting = settingNow()
+    if (setting !== status.setting) samples.clear()
+    const lost = samples.take(now)
+    status = { ...blank(), setting }
+    if (lost.length > 0) {
+      present = undefined
+      status.sentence = `No point can be taken. ${lost[0]}.`
+      return undefined
+    }
+    look()
+    return judge(now, points)
+  }
+
+  /** What can be said without judging. */
+  function look(): void {
+    const steadyCount = longestSteady()
+    status.abscissa = samples.values(view.abscissa).at(-1) ?? null
+    status.ordinate = samples.values(view.ordinate).at(-1) ?? null
+    status.held = view.hold.map(heldNow)
+    status.steady = watched.map((figure) => ({ figure, state: judged(figure, samples.at.length) }))
+    status.steadySeconds = (steadyCount * SAMPLE_MS) / 1000
+  }
+
+  function judge(now: number, points: readonly TrialPoint[]): Captured | undefined {
+    const { setting } = status
+    const abscissa = meanOf(view.abscissa)
+    if (present && (present.setting !== setting || !isSame(status.abscissa!, present.abscissa)))
+      present = undefined
+    if (present && !isRepeating)
+      return say('captured', `Point ${present.number} holds this state. Move on.`, present.number)
+    const off = status.held.find((one) => one.state !== 'held')
+    if (off) return say('off', `${nameOf(off.figure)} is too ${off.state}: ${off.advice}.`)
+    if (status.steadySeconds * 1000 < WINDOW_MS) return say('settling', settlingSentence())
+    const same = points.find(
+      (one) => one.verdict === 'kept' && one.setting === setting && isSame(abscissa, abscissaOf(one)),
+    )
+    if (same && !isRepeating)
+      return say(
+        'duplicate',
+        `Point ${same.number} has this state already. Move on, or repeat it.`,
+        same.number,
+      )
+    status.state = 'storing'
+    return capture(now, same?.number ?? null)
+  }
+
+  function say(state: GuidanceState, sentence: string, point: number | null = null): undefined {
+    status = { ...status, state, sentence, point }
+  }
+
+  function capture(now: number, repeatOf: number | null): Captured {
+    const averages = figures
+      .map((id) => averageFigure(id, samples.values(id), live))
+      .filter((one): one is PointFigure => one !== undefined)
+    return {
+      point: {
+        at: now,
+        from: samples.at[0]!,
+        samples: samples.at.length,
+        setting: status.setting,
+        repeatOf,
+        figures: averages,
+        remarks: samples.remarks(),
+      },
+      raw: {
+        at: [...samples.at],
+        figures: Object.fromEntries(
+          figures.map((id) => [id, samples.values(id).map((value) => (Number.isNaN(value) ? null : value))]),
+        ),
+      },
+    }
+  }
+
+  /** Number of newest samples over which everything is steady. */
+  function longestSteady(): number {
+    const step = WINDOW_SAMPLES / 10
+    for (let count = samples.at.length; count >= step; count -= step)
+      if (watched.every((figure) => judged(figure, count) === 'steady')) return count
+    return 0
+  }
+
+  function judged(figure: string, count: number): SteadyView['state'] {
+    return judgeSteadiness(samples.track(figure, count), {
+      share: steady[figure]!,
+      usual: usual.get(figure) ?? 0,
+    })
+  }
+
+  function heldNow({ figure, target, tolerance, low, high }: TrialView['hold'][number]): HeldView {
+    const value = meanOf(figure, WINDOW_SAMPLES / 10)
+    const whole = meanOf(figure)
+    const apart = Math.abs(whole - target) > Math.abs(value - target) ? whole : value
+    // The window's mean counts only once the window could be stored; until then the present is what can be acted on.
+    const judgedValue = status.steadySeconds * 1000 >= WINDOW_MS ? apart : value
+    const state = stateOf(judgedValue - target, tolerance)
+    const advice = state === 'low' ? low : state === 'high' ? high : ''
+    return { figure, value: Number.isNaN(value) ? null : value, target, tolerance, state, advice }
+  }
+
+  function meanOf(figure: string, newest = WINDOW_SAMPLES): number {
+    const values = samples.values(figure).slice(-newest)
+    return values.reduce((sum, value) => sum + value, 0) / values.length
+  }
+
+  function isSame(a: number, b: number): boolean {
+    return Math.abs(a - b) <= SAME_STATE * Math.max(span, Math.abs(a), Math.abs(b))
+  }
+
+  function abscissaOf(point: TrialPoint): number {
+    return point.figures.find((figure) => figure.id === view.abscissa)?.mean ?? Number.NaN
+  }
+
+  function nameOf(figure: string): string {
+    return view.figures.find((one) => one.id === figure)?.name ?? figure
+  }
+
+  function settlingSentence(): string {
+    const restless = status.steady.filter((one) => one.state === 'moving' || one.state === 'scattering')
+    if (restless.length === 0 || status.steadySeconds > 0) return 'Steady so far. Leave everything as it is.'
+    const { figure, state } = restless[0]!
+    return `${nameOf(figure)} ${state === 'moving' ? 'is still moving' : 'scatters too much'}. Wait.`
+  }
+
+  return {
+    tick,
+    stored(number) {
+      isRepeating = false
+      present = { number, abscissa: meanOf(view.abscissa), setting: status.setting }
+      say('captured', `Point ${number} is stored. Move on.`, number)
+      samples.clear()
+    },
+    refused() {
+      say('storing', 'The state is steady, but the point could not be stored yet. It is tried again.')
+    },
+    repeat() {
+      isRepeating = true
+      samples.clear()
+    },
+    status: () => status,
+  }
+}
+
+function stateOf(apart: number, tolerance: number): HeldView['state'] {
+  if (Number.isNaN(apart)) return 'unknown'
+  if (Math.abs(apart) <= tolerance) return 'held'
+  return apart < 0 ? 'low' : 'high'
+}

@@ -1,0 +1,63 @@
+import type { BestPoint, Coverage, TrialView } from '../../wire/trial.ts'
+
+/** Points wanted near the best one, and how near [share of it]. */
+const NEAR_BEST = 3
+const NEAR = 0.1
+/** Points wanted in all, so that their scatter says something. */
+const ENOUGH = 8
+
+/**
+ * Which parts of the range have points, and which point would help most next: first the suggested value farthest from
+ * every point, then the neighbourhood of the best point, then a repetition where there is only one point.
+ *
+ * Source: common practice: 8 to 12 points a curve, three of them near the best, some repeated.
+ */
+export function coverageOf(
+  { suggested, isStepped }: Pick<TrialView['vary'], 'suggested' | 'isStepped'>,
+  taken: readonly number[],
+  best: BestPoint | null,
+): Coverage {
+  const reach = halfGap(suggested)
+  const distance = (value: number) => Math.min(...taken.map((one) => Math.abs(one - value)))
+  const views = suggested.map((value) => ({ value, isCovered: distance(value) <= reach }))
+  const open = views.filter((view) => !view.isCovered).map((view) => view.value)
+  if (open.length > 0) {
+    const next =
+      taken.length === 0 ? open[0]! : open.reduce((far, one) => (distance(one) > distance(far) ? one : far))
+    return { suggested: views, next, why: taken.length === 0 ? 'the range begins here' : 'the widest gap' }
+  }
+  const near =
+    best === null ? NEAR_BEST : taken.filter((one) => Math.abs(one - best.x) <= NEAR * best.x).length
+  if (best !== null && near < NEAR_BEST)
+    return {
+      suggested: views,
+      next: isStepped ? nearest(suggested, best.x) : best.x,
+      why: `${near} of ${NEAR_BEST} points near the best one`,
+    }
+  if (taken.length < ENOUGH && taken.length > 0)
+    return {
+      suggested: views,
+      next: loneliest(taken),
+      why: 'a repetition, which shows how well points agree',
+    }
+  return { suggested: views, next: null, why: taken.length === 0 ? '' : 'the range is covered' }
+}
+
+function nearest(values: readonly number[], wanted: number): number {
+  return values.reduce((near, one) => (Math.abs(one - wanted) < Math.abs(near - wanted) ? one : near))
+}
+
+function halfGap(suggested: readonly number[]): number {
+  const gaps = suggested.slice(1).map((value, i) => value - suggested[i]!)
+  return gaps.length === 0 ? Number.POSITIVE_INFINITY : Math.min(...gaps) / 2
+}
+
+/** The point farthest from its neighbours. */
+function loneliest(taken: readonly number[]): number {
+  const distance = (i: number) =>
+    Math.min(...taken.map((one, k) => (k === i ? Number.POSITIVE_INFINITY : Math.abs(one - taken[i]!))))
+  return taken.reduce(
+    (far, value, i) => (distance(i) > distance(taken.indexOf(far)) ? value : far),
+    taken[0]!,
+  )
+}

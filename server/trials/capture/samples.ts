@@ -1,0 +1,120 @@
+import type { LivePlant } from '../../livePlant.ts'
+import {
+  type SteadinessState,
+  startSteadiness,
+  stepSteadiness,
+  USUAL_WEIGHTS,
+} from '../../statistics/index.ts'
+import type { Track } from './steadiness.ts'
+
+/** Time between two samples, and length of the window that must be steady [ms]. */
+export const SAMPLE_MS = 500
+export const WINDOW_MS = 20_000
+export const WINDOW_SAMPLES = WINDOW_MS / SAMPLE_MS
+/** After a longer pause (a sleeping computer) the window begins anew [ms]. */
+const LONGEST_PAUSE_MS = 4 * SAMPLE_MS
+
+/** The newest window of the figures of a trial. */
+export interface Samples {
+  /** Takes what the figures are now. Returns the figures that have no usable value, with the reason. */
+  take(now: number): string[]
+  clear(): void
+  readonly at: readonly number[]
+  values(figure: string): readonly number[]
+  track(figure: string, newest: number): Track
+  /** Reasons for which values of the window were not good, each once. */
+  remarks(): string[]
+}
+
+interface Column {
+  id: string
+  index: number
+  values: number[]
+  ratios: number[]
+  steadiness: SteadinessState | undefined
+  measuredAt: number
+}
+
+/** @param needed Figures without which there is no window; others may be missing. */
+export function createSamples(
+  live: LivePlant,
+  figures: readonly string[],
+  needed: ReadonlySet<string>,
+): Samples {
+  const columns = figures.map((id): Column => {
+    const index = live.plan.indexOf.get(id)!
+    return { id, index, values: [], ratios: [], steadiness: undefined, measuredAt: Number.NaN }
+  })
+  const byId = new Map(columns.map((column) => [column.id, column]))
+  const at: number[] = []
+  const remarks: string[][] = []
+
+  function clear(): void {
+    at.length = 0
+    remarks.length = 0
+    for (const column of columns) {
+      column.values.length = 0
+      column.ratios.length = 0
+    }
+  }
+
+  function take(now: number): string[] {
+    const views = columns.map((column) => live.evaluator.view(column.index))
+    const lost = columns.flatMap(({ id, index }, i) => {
+      const { value, quality, reasons } = views[i]!
+      if (!needed.has(id) || (value !== null && quality !== 'bad')) return []
+      return [`${live.plan.nodes[index]!.description.name}: ${reasons.join('; ') || 'no value'}`]
+    })
+    if (lost.length > 0) {
+      clear()
+      // What is measured says more than what follows from it.
+      return lost.sort((a, b) => a.split(': ').length - b.split(': ').length)
+    }
+    if (now - (at.at(-1) ?? now) > LONGEST_PAUSE_MS) clear()
+    at.push(now)
+    remarks.push(
+      columns.flatMap(({ id, index }, i) =>
+        needed.has(id)
+          ? views[i]!.reasons.map((text) => `${live.plan.nodes[index]!.description.name}: ${text}`)
+          : [],
+      ),
+    )
+    for (const [i, column] of columns.entries())
+      push(column, live, views[i]!.quality === 'bad' ? null : views[i]!.value)
+    if (at.length > WINDOW_SAMPLES) {
+      at.shift()
+      remarks.shift()
+      for (const column of columns) {
+        column.values.shift()
+        column.ratios.shift()
+      }
+    }
+    return []
+  }
+
+  return {
+    take,
+    clear,
+    at,
+    values: (figure) => byId.get(figure)?.values ?? [],
+    track(figure, newest) {
+      const column = byId.get(figure)
+      return { values: column?.values.slice(-newest) ?? [], ratios: column?.ratios.slice(-newest) ?? [] }
+    },
+    remarks: () => [...new Set(remarks.flat())],
+  }
+}
+
+/** The ratio steps only with a new measurement: a value that is merely repeated says nothing about noise. */
+function push(column: Column, { evaluator }: LivePlant, value: number | null): void {
+  const measuredAt = evaluator.at(column.index)
+  column.values.push(value ?? Number.NaN)
+  if (value !== null && measuredAt !== column.measuredAt) {
+    column.steadiness = column.steadiness
+      ? stepSteadiness(column.steadiness, value, USUAL_WEIGHTS)
+      : startSteadiness(value)
+    column.measuredAt = measuredAt
+  }
+  if (value === null) column.steadiness = undefined
+  column.ratios.push(column.steadiness?.ratio ?? Number.NaN)
+}

@@ -1,0 +1,19 @@
+import type { Trial } from '../trial.ts'
+import { efficiencyDischarge } from './efficiencyDischarge.ts'
+import { efficiencySpeed } from './efficiencySpeed.ts'
+import { generatorCharacteristic } from './generatorCharacteristic.ts'
+import { inverterEfficiency } from './inverterEfficiency.ts'
+import { nozzleLaw } from './nozzleLaw.ts'
+import { pumpCurve } from './pumpCurve.ts'
+import { voltageWithoutLoad } from './voltageWithoutLoad.ts'
+
+/** Every trial, in the order in which a class meets them. */
+export const trials: readonly Trial[] = [
+  efficiencyDischarge,
+  efficiencySpeed,
+  generatorCharacteristic,
+  voltageWithoutLoad,
+  nozzleLaw,
+  pumpCurve,
+  inverterEfficiency,
+]

@@ -1,0 +1,30 @@
+import type { Trial } from '../trial.ts'
+
+export const inverterEfficiency: Trial = {
+  id: 'inverterEfficiency',
+  name: 'Inverter: efficiency over load',
+  aim: 'What the inverter loses without load and under load, and at which load it works best.',
+  abscissa: 'inverterOutputPower',
+  ordinate: 'inverterEfficiency',
+  hold: [],
+  by: () => 'switching loads on and off',
+  suggest: { reference: 'inverter.ratedPower', shares: () => [0.1, 0.2, 0.3, 0.5, 0.7, 0.9] },
+  record: ['inverterInputPower', 'inverterInputVoltage', 'inverterInputCurrent', 'batteryVoltage'],
+  steady: { inverterOutputPower: 0.015, inverterEfficiency: 0.015 },
+  fits: [{ model: 'inverterLosses', best: true }],
+  cautions: [
+    {
+      signal: 'DANGER',
+      text: 'A battery gives very high short-circuit current. Change no wiring; use the switches.',
+    },
+  ],
+  method: [
+    'Begin with the smallest load, then add one after the other up to the rated power.',
+    'Wait at each step for the point to store itself; take a motor last.',
+    'Repeat the smallest load at the end.',
+  ],
+  checks: [
+    'It rises fast up to a fifth of the rated load, is flat, and droops towards full load.',
+    'Losses without load are a few per cent of the rated power at most.',
+  ],
+}

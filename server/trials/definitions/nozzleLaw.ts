@@ -1,0 +1,42 @@
+import { hasFixedNozzles } from '../../derive/quantity.ts'
+import type { Trial } from '../trial.ts'
+
+export const nozzleLaw: Trial = {
+  id: 'nozzleLaw',
+  name: 'Nozzles: discharge over head',
+  aim: 'That the discharge of a jet follows the root of the head, and the discharge coefficient of the nozzles.',
+  abscissa: 'netHead',
+  ordinate: 'discharge',
+  hold: [],
+  by: () => 'pump speed or held head, with the same jets open',
+  suggest: { reference: 'turbine.ratedNetHead', shares: () => [0.4, 0.55, 0.7, 0.85, 1, 1.15] },
+  record: ['inletPressure', 'openJets', 'pumpSpeed'],
+  steady: { netHead: 0.01, discharge: 0.015 },
+  fits: [
+    {
+      model: 'nozzleLaw',
+      symbols: { N: 'openJets', g: 'gravity' },
+      constants: { d: 'turbine.nozzleBore' },
+    },
+  ],
+  refuse: (plant) =>
+    hasFixedNozzles(plant) && plant.constants.has('turbine.nozzleBore')
+      ? undefined
+      : 'it needs jets from fixed nozzles whose bore is in the plant file',
+  cautions: [
+    {
+      signal: 'WARNING',
+      text: 'A jet under pressure injures eyes and skin. Release the pressure before opening any joint.',
+    },
+  ],
+  method: [
+    'Open one jet and set the lowest head.',
+    'Raise the head step by step; wait for each point to store itself.',
+    'Do the same with each of the other jets alone, as runs of their own, and lay the runs over each other.',
+  ],
+  checks: [
+    'A curve through zero that bends like a root.',
+    'Jets differ by less than 2 %; more means wear or dirt.',
+    'The coefficient is between 0.90 and 0.98.',
+  ],
+}

@@ -1,0 +1,31 @@
+import type { Trial } from '../trial.ts'
+
+export const pumpCurve: Trial = {
+  id: 'pumpCurve',
+  name: 'Pump: head over discharge',
+  aim: 'How the head of the pump falls with discharge, and that one curve serves every speed.',
+  abscissa: 'discharge',
+  ordinate: 'pumpHead',
+  hold: [],
+  by: () => 'jets or a valve, at two or three pump speeds',
+  suggest: { reference: 'pump.ratedDischarge', shares: () => [0.25, 0.5, 0.75, 1] },
+  record: ['pumpSpeed', 'pumpOutletPressure', 'pumpInputPower', 'pumpHydraulicPower'],
+  steady: { discharge: 0.015, pumpHead: 0.01, pumpSpeed: 0.005 },
+  fits: [{ model: 'pumpCurve', symbols: { s: 'pumpSpeed' } }],
+  cautions: [
+    {
+      signal: 'WARNING',
+      text: 'A pump that runs long against a shut valve heats the water that it cannot move.',
+    },
+  ],
+  method: [
+    'Let the pump run at full speed and open one jet after the other.',
+    'Lower the speed and do the same again.',
+    'Wait at each step for the point to store itself.',
+  ],
+  checks: [
+    'The head falls ever faster with discharge.',
+    'Points of all speeds lie on one curve of the form given.',
+    'The head without discharge agrees with the name plate.',
+  ],
+}

@@ -1,0 +1,44 @@
+import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
+import type { RunMethod } from '../runMethod.ts'
+import type { FitPoint, FitRequest } from './fitCurve.ts'
+
+/** The curve as measured, or in quantities that do not depend on the head. */
+export type CurveKind = 'actual' | 'unit'
+
+export interface CurveWish {
+  /** Seeds the intervals, so that they stay the same. */
+  run: number
+  kind: CurveKind
+  method: RunMethod
+  points: readonly TrialPoint[]
+}
+
+/** What goes to the thread that lays the curve: the kept points that have every figure the curve needs. */
+export function fitRequestOf({ run, kind, method: { view, fit }, points }: CurveWish): FitRequest {
+  const isUnit = kind === 'unit' && view.unitAbscissa !== null && view.unitOrdinate !== null
+  const axes = isUnit
+    ? { x: view.unitAbscissa!, y: view.unitOrdinate! }
+    : { x: view.abscissa, y: view.ordinate }
+  const symbols = { ...axes, ...fit.symbols }
+  return {
+    model: fit.model,
+    constants: fit.constants,
+    best: fit.best,
+    seed: run,
+    points: points.filter((point) => point.verdict === 'kept').flatMap((point) => pointOf(point, symbols)),
+  }
+}
+
+function pointOf({ number, figures }: TrialPoint, symbols: Record<string, string>): FitPoint[] {
+  const bound = Object.entries(symbols).map(([symbol, id]): [string, PointFigure | undefined] => [
+    symbol,
+    figures.find((figure) => figure.id === id),
+  ])
+  if (bound.some(([, figure]) => figure === undefined)) return []
+  const typeB: FitPoint['typeB'] = {}
+  for (const [symbol, figure] of bound)
+    for (const [instrument, share] of Object.entries(figure!.contributions))
+      typeB[instrument] = { ...typeB[instrument], [symbol]: share }
+  const means = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, figure!.mean]))
+  return [{ number, means, typeB }]
+}

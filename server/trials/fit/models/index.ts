@@ -1,0 +1,15 @@
+import type { CurveModel } from '../curveModel.ts'
+import { inverterLosses } from './inverterLosses.ts'
+import { nozzleLaw } from './nozzleLaw.ts'
+import { permanentMagnet } from './permanentMagnet.ts'
+import { polynomial } from './polynomial.ts'
+import { pumpCurve } from './pumpCurve.ts'
+import { voltageConstant } from './voltageConstant.ts'
+
+/** Every curve by its id. */
+export const models: ReadonlyMap<string, CurveModel> = new Map(
+  [polynomial, permanentMagnet, voltageConstant, nozzleLaw, pumpCurve, inverterLosses].map((model) => [
+    model.id,
+    model,
+  ]),
+)

@@ -1,0 +1,29 @@
+import { fitLinear } from '../../../statistics/index.ts'
+import type { CurveModel, Row } from '../curveModel.ts'
+
+/**
+ * Fixed nozzles: Q = N·C_d·(π/4)·d²·√(2·g·H). x is the net head H [m], y the discharge Q [m³/s], N the open jets,
+ * d the bore [m], g gravity [m/s²].
+ *
+ * Limits: free jets, clean nozzles; C_d hardly depends on the head.
+ * Source: Torricelli, with the coefficient referred to the bore.
+ */
+export const nozzleLaw: CurveModel = {
+  id: 'nozzleLaw',
+  formula: 'Q = N·C_d·(π/4)·d²·√(2·g·H)',
+  fewest: 3,
+  prepare: () => ({
+    formula: 'Q = N·C_d·(π/4)·d²·√(2·g·H)',
+    named: [{ symbol: 'C_d', name: 'Discharge coefficient of a nozzle', unit: '1', viewUnit: '1' }],
+    fit: (rows) => {
+      const columns = [rows.map(idealDischarge)]
+      return fitLinear({ columns, y: rows.map((row) => row['y']!), intercept: false }).coefficients
+    },
+    predict: ([coefficient], row) => coefficient! * idealDischarge(row),
+  }),
+}
+
+function idealDischarge(row: Row): number {
+  const { x: head, N, d, g } = row as Readonly<Record<'x' | 'N' | 'd' | 'g', number>>
+  return N * (Math.PI / 4) * d ** 2 * Math.sqrt(2 * g * head)
+}

@@ -1,0 +1,67 @@
+import { findUnit, isConvertible, toSi, unitOf } from '../plant/units.ts'
+import type { ManualPointRequest, PointFigure, TrialPoint, TrialView } from '../wire/trial.ts'
+import type { RunMethod } from './runMethod.ts'
+
+/** A typed point in SI, or what is wrong with it: bad input is a value. */
+export type ManualPoint =
+  | { point: Omit<TrialPoint, 'number' | 'verdict' | 'reason'> }
+  | { faults: { path: string; received: string; expected: string }[] }
+
+/** Reads what somebody typed: a value, its unit and its standard uncertainty for each figure. */
+export function readManualPoint(
+  { by, figures }: ManualPointRequest,
+  { view, fit }: RunMethod,
+  now: number,
+): ManualPoint {
+  const read = figures.map((entry, i) => readFigure(entry, view, `figures.${i}`))
+  const faults = read.flatMap((one) => ('fault' in one ? [one.fault] : []))
+  const required = [view.abscissa, view.ordinate, ...Object.values(fit.symbols)]
+  const missing = required.filter((id) => !figures.some((one) => one.figure === id))
+  for (const id of missing)
+    faults.push({ path: 'figures', received: 'nothing', expected: `a value of ${id}, which the curve needs` })
+  if (faults.length > 0) return { faults }
+  return {
+    point: {
+      at: now,
+      from: now,
+      samples: 1,
+      origin: 'manual',
+      by,
+      setting: 'entered by hand',
+      repeatOf: null,
+      figures: read.flatMap((one) => ('figure' in one ? [one.figure] : [])),
+      remarks: ['entered by hand'],
+    },
+  }
+}
+
+type ReadFigure = { figure: PointFigure } | { fault: { path: string; received: string; expected: string } }
+
+function readFigure(
+  { figure, value, unit, u = 0 }: ManualPointRequest['figures'][number],
+  view: TrialView,
+  path: string,
+): ReadFigure {
+  const known = view.figures.find((one) => one.id === figure)
+  if (!known) {
+    const expected = `one of ${view.figures.map((one) => one.id).join(', ')}`
+    return { fault: { path: `${path}.figure`, received: figure, expected } }
+  }
+  const given = findUnit(unit)
+  if (!given || !isConvertible(given, unitOf(known.unit)))
+    return { fault: { path: `${path}.unit`, received: unit, expected: `a unit such as ${known.viewUnit}` } }
+  const typeB = u * given.factor
+  return {
+    figure: {
+      id: figure,
+      mean: toSi(value, given),
+      deviation: 0,
+      effectiveCount: 1,
+      typeA: 0,
+      typeB,
+      u95: 1.96 * typeB,
+      // Whoever read it is an instrument of its own, shared by no other.
+      contributions: typeB === 0 ? {} : { [`by hand: ${figure}`]: typeB },
+    },
+  }
+}

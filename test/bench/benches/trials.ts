@@ -1,0 +1,76 @@
+import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
+import { type RecordedTrial, readTrial, recordTrial } from '../../support/recordedTrial.ts'
+import {
+  efficiencyInstruments,
+  efficiencyMoves,
+  generatorInstruments,
+  generatorMoves,
+} from '../../support/rigOperator.ts'
+import { type Bench, type BenchOptions, type Row, shareRow } from '../bench.ts'
+
+const NAME = 'trials'
+const SEEDS = 200
+/** Stretches of plant noise that the seeds of the instruments are spread over. */
+const RECORDINGS = 4
+const TARGET = '≥ 93 %'
+/** Design sheet of the rig: 18 mV per min⁻¹ of a phase, 0.28 Ω, 2.0 mH; 70 % with 3 or 4 jets of 0.901 L/s. */
+const MACHINE = { k_e: (0.018 * 60) / (2 * Math.PI), R: 0.28, L: 2e-3 }
+const BEST = { efficiency: 0.7, from: 3 * 0.901e-3, to: 4 * 0.9013e-3 }
+
+/** How often the 95 % intervals that a trial states hold the truth of the simulated rig. */
+export const trials: Bench = { name: NAME, run }
+
+async function run({ isFloorOnly, share }: BenchOptions): Promise<Row[]> {
+  if (isFloorOnly) return []
+  const seeds = Math.max(1, Math.round(SEEDS * share))
+  const thread = createTrialThread()
+  try {
+    return [...(await machineRows(seeds, thread)), ...(await bestRows(seeds, thread))]
+  } finally {
+    await thread.close()
+  }
+}
+
+async function machineRows(seeds: number, thread: TrialThread): Promise<Row[]> {
+  const recordings = record(generatorMoves, generatorInstruments)
+  const held: Record<string, number> = { k_e: 0, R: 0, L: 0 }
+  for (let seed = 1; seed <= seeds; seed++) {
+    const recording = recordings[seed % RECORDINGS]!
+    const { result } = await readTrial(recording, { seed, trial: 'generatorCharacteristic', thread })
+    for (const [symbol, truth] of Object.entries(MACHINE)) {
+      const found = result.isFitted && result.parameters.find((one) => one.symbol === symbol)
+      if (found && found.low <= truth && truth <= found.high) held[symbol]! += 1
+    }
+  }
+  return Object.entries(held).map(([symbol, count]) =>
+    row(`95 % interval of ${symbol} holds the truth, ${seeds} seeds`, count / seeds),
+  )
+}
+
+async function bestRows(seeds: number, thread: TrialThread): Promise<Row[]> {
+  const recordings = record(efficiencyMoves, efficiencyInstruments)
+  let places = 0
+  let heights = 0
+  for (let seed = 1; seed <= seeds; seed++) {
+    const recording = recordings[seed % RECORDINGS]!
+    const { result } = await readTrial(recording, { seed, trial: 'efficiencyDischarge', thread })
+    const best = result.isFitted ? result.best : null
+    if (!best) continue
+    if (best.xLow <= BEST.to && best.xHigh >= BEST.from) places++
+    if (best.yLow <= BEST.efficiency && best.yHigh >= BEST.efficiency) heights++
+  }
+  return [
+    row(`95 % interval of the best discharge meets the flat top, ${seeds} seeds`, places / seeds),
+    row(`95 % interval of the best efficiency holds the truth, ${seeds} seeds`, heights / seeds),
+  ]
+}
+
+function record(moves: typeof generatorMoves, instruments: readonly string[]): RecordedTrial[] {
+  return Array.from({ length: RECORDINGS }, (_, i) =>
+    recordTrial('quennerby', { seed: i + 1, moves, instruments }),
+  )
+}
+
+function row(what: string, share: number): Row {
+  return shareRow({ bench: NAME, what, share, target: TARGET })
+}

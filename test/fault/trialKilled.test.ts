@@ -1,0 +1,46 @@
+import { afterAll, describe, expect, it } from 'vitest'
+import type { RunReply } from '../../server/wire/trial.ts'
+import { getJson, until } from '../support/publisher.ts'
+import { scratchFolder } from '../support/scratch.ts'
+import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+
+describe('a run under way while the server is killed', () => {
+  const scratch = scratchFolder()
+  let server: ServerProcess
+  const start = () => startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
+  const run = () => getJson<RunReply>(`${server.url}/api/plants/quennerby/runs/1`)
+  const points = (count: number) => until(run, (reply) => reply.points.length >= count, 60_000)
+
+  afterAll(async () => {
+    await server.stop()
+    scratch.remove()
+  })
+
+  it('keeps its points and goes on taking them after the restart', async () => {
+    server = await start()
+    const response = await fetch(`${server.url}/api/plants/quennerby/runs`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ trial: 'efficiencyDischarge', name: 'interrupted' }),
+    })
+    expect(await response.json()).toEqual({ run: 1 })
+    const before = await points(1)
+    await server.stop('SIGKILL')
+
+    server = await start()
+    const after = await run()
+    expect(after.points).toEqual(before.points)
+    expect(after.run).toMatchObject({ name: 'interrupted', finishedAt: null })
+    expect(after.guidance).not.toBeNull()
+    // a command is heard only once the simulator is there
+    await until(run, (reply) => reply.guidance!.abscissa !== null, 30_000)
+    // the simulator began anew with the same four jets: the state is recognised, one with three jets is new
+    await fetch(`${server.url}/api/plants/quennerby/simulator/jet-4`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ value: false }),
+    })
+    const later = await points(2)
+    expect(later.points[1]).toMatchObject({ number: 2, setting: expect.stringMatching(/^jets 1, 2, 3 /) })
+  })
+})

@@ -1,0 +1,65 @@
+import { describe, expect, it } from 'vitest'
+import { createNormal, createRandom, effectiveCount, fitNonlinear } from '../../server/statistics/index.ts'
+
+/**
+ * NIST StRD, Misra1a (D. Misra 1978, dental research in monomolecular adsorption). Data and certified values from
+ * memory; the fit reproduces the certified values, so both are right.
+ */
+const MISRA1A = {
+  y: [10.07, 14.73, 17.94, 23.93, 29.61, 35.18, 40.02, 44.82, 50.76, 55.05, 61.01, 66.4, 75.47, 81.78],
+  x: [77.6, 114.9, 141.1, 190.8, 239.9, 289, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760],
+}
+const misra = (x: readonly number[]) => (parameters: readonly number[]) =>
+  x.map((one) => parameters[0]! * (1 - Math.exp(-parameters[1]! * one)))
+
+describe('fitNonlinear', () => {
+  it.each([
+    ['far', [500, 0.0001]],
+    ['near', [250, 0.0005]],
+  ])('finds the certified parameters and errors of Misra1a from the %s start (NIST StRD)', (_, start) => {
+    const fit = fitNonlinear({ predict: misra(MISRA1A.x), y: MISRA1A.y, start })
+    expect(fit.isSettled).toBe(true)
+    expect(fit.parameters[0]! / 238.94212918).toBeCloseTo(1, 7)
+    expect(fit.parameters[1]! / 5.5015643181e-4).toBeCloseTo(1, 7)
+    expect(fit.standardErrors[0]! / 2.7070075241).toBeCloseTo(1, 6)
+    expect(fit.standardErrors[1]! / 7.2668688436e-6).toBeCloseTo(1, 6)
+    expect(fit.residualDeviation / 0.1018787633).toBeCloseTo(1, 7)
+    expect(fit.degreesOfFreedom).toBe(12)
+  })
+
+  it('gives two parameters that do the same no error that could be taken for knowledge', () => {
+    const fit = fitNonlinear({
+      predict: ([a, b]) => [1, 2, 3].map((x) => a! * b! * x),
+      y: [2.1, 3.9, 6],
+      start: [1, 1],
+    })
+    expect(fit.standardErrors.every((one) => !(one < 1000))).toBe(true)
+  })
+})
+
+describe('effectiveCount', () => {
+  const normal = createNormal(createRandom(7))
+  const chain = (correlation: number, count: number) => {
+    let last = normal()
+    return Array.from({ length: count }, () => {
+      last = correlation * last + Math.sqrt(1 - correlation ** 2) * normal()
+      return last
+    })
+  }
+
+  it.each([0, 0.3, 0.6, 0.8])(
+    'is n(1 − φ)/(1 + φ) for a first-order chain with φ = %s (Bayley & Hammersley 1946)',
+    (correlation) => {
+      const shares = Array.from({ length: 40 }, () => effectiveCount(chain(correlation, 2000)) / 2000)
+      const mean = shares.reduce((sum, one) => sum + one, 0) / shares.length
+      const expected = (1 - correlation) / (1 + correlation)
+      // the sum ends at the first lag that is not positive, so the estimate scatters by a tenth
+      expect(mean / expected).toBeGreaterThan(0.85)
+      expect(mean / expected).toBeLessThan(1.12)
+    },
+  )
+
+  it('counts every reading of a sample without scatter', () => {
+    expect(effectiveCount([3, 3, 3, 3])).toBe(4)
+  })
+})

@@ -1,0 +1,105 @@
+import { createServer, type Server } from 'node:http'
+import type { AddressInfo } from 'node:net'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import type { HttpContext } from '../../../server/http/context.ts'
+import { createApp } from '../../../server/http/createApp.ts'
+import type { RunReply, TrialsReply } from '../../../server/wire/trial.ts'
+import { type AccessBench, accessBench } from '../../support/accessBench.ts'
+import { silentNotify } from '../../support/notifyBench.ts'
+import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
+import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
+
+describe('trials over HTTP', () => {
+  let played: PlayedPlant
+  let bench: TrialBench
+  let demo: AccessBench
+  let server: Server
+  let base: string
+
+  beforeEach(async () => {
+    played = playPlant('quennerby')
+    demo = accessBench({ demo: true, plants: [] })
+    bench = openTrialBench(played.live, played.now)
+    const context = {
+      plants: () => new Map([['quennerby', played.live]]),
+      trials: bench.trials,
+      access: demo.access,
+      notify: silentNotify(),
+    } as unknown as HttpContext
+    server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+    base = `http://127.0.0.1:${(server.address() as AddressInfo).port}/api/plants/quennerby`
+  })
+  afterEach(async () => {
+    await new Promise((resolve) => server.close(resolve))
+    await bench.close()
+    demo.close()
+  })
+
+  const post = (path: string, body: unknown, headers: Record<string, string> = {}) =>
+    fetch(base + path, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', ...headers },
+      body: JSON.stringify(body),
+    })
+  const get = async <T>(path: string) => (await (await fetch(base + path)).json()) as T
+  const start = () => post('/runs', { trial: 'efficiencyDischarge', name: 'One', year: '2026' })
+
+  it('lists what can be tried and which run is under way', async () => {
+    expect((await get<TrialsReply>('/trials')).active).toBeNull()
+    expect(await (await start()).json()).toEqual({ run: 1 })
+    const list = await get<TrialsReply>('/trials')
+    expect(list.active).toBe(1)
+    expect(list.runs[0]).toMatchObject({ name: 'One', year: '2026', group: '', by: 'demo (this machine)' })
+    expect(list.trials.find((one) => one.id === 'efficiencyDischarge')!.lacking).toEqual([])
+  })
+
+  it('takes a typed point, a verdict, notes and the end, and says so in the run', async () => {
+    await start()
+    const figures = [
+      { figure: 'discharge', value: 2.7, unit: 'L/s' },
+      { figure: 'turbineEfficiency', value: 69, unit: '%', u: 1 },
+    ]
+    expect((await post('/runs/1/points', { by: 'Ada', figures })).status).toBe(200)
+    expect((await post('/runs/1/points/1', { verdict: 'rejected', reason: 'a guess' })).status).toBe(200)
+    expect((await post('/runs/1/notes', { notes: 'cold day' })).status).toBe(200)
+    expect((await post('/runs/1/finish', {})).status).toBe(200)
+    const { run, points, guidance } = await get<RunReply>('/runs/1')
+    expect(run).toMatchObject({ notes: 'cold day', name: 'One', rejected: 1, kept: 0 })
+    expect(points[0]).toMatchObject({ by: 'Ada', verdict: 'rejected', reason: 'a guess' })
+    expect(guidance).toBeNull()
+  })
+
+  it.each([
+    ['/runs', { trial: 'efficiencyDischarge' }, 400],
+    ['/runs', { trial: 'nothing', name: 'x' }, 404],
+    ['/runs/1/points/1', { verdict: 'perhaps' }, 400],
+    ['/runs/1/points/1', { verdict: 'rejected' }, 404],
+    ['/runs/x/finish', {}, 400],
+    ['/runs/9/finish', {}, 404],
+    ['/runs/1/notes', { readings: [] }, 400],
+  ])('refuses %s with %j as %s, in a sentence', async (path, body, status) => {
+    await start()
+    const response = await post(path, body)
+    expect(response.status).toBe(status)
+    expect(((await response.json()) as { error: string }).error).toMatch(/\.$/)
+  })
+
+  it('lets no page from elsewhere act', async () => {
+    const response = await post(
+      '/runs',
+      { trial: 'efficiencyDischarge', name: 'x' },
+      { origin: 'http://evil.example' },
+    )
+    expect(response.status).toBe(403)
+    expect((await get<TrialsReply>('/trials')).runs).toEqual([])
+  })
+
+  it('gives a pack as a zip file to download', async () => {
+    await start()
+    const response = await fetch(`${base}/runs/1/pack`)
+    expect(response.headers.get('content-disposition')).toBe('attachment; filename=quennerby-run-1.zip')
+    // the four bytes with which a zip file begins (APPNOTE 4.3.7)
+    expect([...new Uint8Array(await response.arrayBuffer()).slice(0, 4)]).toEqual([0x50, 0x4b, 3, 4])
+  })
+})

@@ -1,0 +1,74 @@
+import { describe, expect, it } from 'vitest'
+import {
+  createNormal,
+  createRandom,
+  startSteadiness,
+  stepSteadiness,
+  USUAL_WEIGHTS,
+} from '../../../server/statistics/index.ts'
+import { coverageOf } from '../../../server/trials/capture/coverage.ts'
+import { judgeSteadiness } from '../../../server/trials/capture/steadiness.ts'
+import { csvLine } from '../../../server/trials/pack/csv.ts'
+import type { BestPoint } from '../../../server/wire/trial.ts'
+
+const COUNT = 40
+const LIMIT = { share: 0.01, usual: 100 }
+
+/** Forty samples about 100 with noise of 0.2 %, to which `change` is added; the ratios ran in before. */
+function trackOf(change: (i: number) => number) {
+  const normal = createNormal(createRandom(11))
+  const all = Array.from({ length: 2 * COUNT }, (_, i) => 100 + 0.2 * normal() + change(i - COUNT))
+  let state = startSteadiness(all[0]!)
+  const ratios = all.map((value, i) => {
+    if (i > 0) state = stepSteadiness(state, value, USUAL_WEIGHTS)
+    return state.ratio
+  })
+  return { values: all.slice(COUNT), ratios: ratios.slice(COUNT) }
+}
+
+describe('judgeSteadiness with limits of 1 %', () => {
+  it.each([
+    ['noise of 0.2 % about a constant', () => 0, 'steady'],
+    ['a ramp of 2 % over the window', (i: number) => 0.05 * i, 'moving'],
+    ['a step of 3 % in the last samples', (i: number) => (i > 37 ? 3 : 0), 'moving'],
+    ['a swing of 3 %', (i: number) => 3 * Math.sin(i), 'scattering'],
+    // amplitude 0.8 %: scatter and line stay within 1 %, only the ratio tells it from noise
+    ['a slow swing of 0.8 %', (i: number) => 0.8 * Math.sin((2 * Math.PI * i) / 20), 'moving'],
+  ])('calls %s %s', (_, change, expected) => {
+    expect(judgeSteadiness(trackOf(change), LIMIT)).toBe(expected)
+  })
+
+  it('says nothing of a window with a gap', () => {
+    const { values, ratios } = trackOf(() => 0)
+    expect(judgeSteadiness({ values: values.with(5, Number.NaN), ratios }, LIMIT)).toBe('unknown')
+  })
+})
+
+describe('coverageOf', () => {
+  const places = { suggested: [1, 2, 3, 4], isStepped: false }
+  const best: BestPoint = { x: 3.4, xLow: 3, xHigh: 4, y: 1, yLow: 1, yHigh: 1, isAtEnd: false }
+
+  it('begins where the range begins', () => {
+    expect(coverageOf(places, [], null)).toMatchObject({ next: 1, why: 'the range begins here' })
+  })
+
+  it('goes to the widest gap', () => {
+    expect(coverageOf(places, [1.1, 1.9], null)).toMatchObject({ next: 4, why: 'the widest gap' })
+  })
+
+  it('then wants three points within a tenth of the best one', () => {
+    expect(coverageOf(places, [1, 2, 3, 4, 3.4], best).next).toBe(3.4)
+    expect(coverageOf({ ...places, isStepped: true }, [1, 2, 3, 4, 3.4], best).next).toBe(3)
+  })
+
+  it('then wants repetitions, and is content with eight points', () => {
+    expect(coverageOf(places, [1, 1, 2, 2, 3, 4, 4], null)).toMatchObject({ next: 3 })
+    expect(coverageOf(places, [1, 1, 2, 2, 3, 3, 4, 4], null).next).toBeNull()
+  })
+})
+
+describe('csvLine', () => {
+  it('quotes as RFC 4180 says and disarms what a spreadsheet would run', () => {
+    expect(csvLine(['a,b', 'say "x"', -1.5, '=1+1'])).toBe('"a,b","say ""x""",-1.5,\'=1+1\r\n')
+  })
+})

@@ -1,0 +1,43 @@
+import { describe, expect, it } from 'vitest'
+import { curveRange } from '../../web/plot/curveRange.ts'
+import { readRoute, trialsAddress } from '../../web/view/route.ts'
+import { figureAmount } from '../../web/view/trials/amounts.ts'
+
+describe('curveRange', () => {
+  const point = { number: 1, x: 2, y: 0.7, ux: 0.1, uy: 0.05, isKept: true }
+
+  it('is 0 to 1 without points', () => {
+    expect(curveRange([])).toEqual({ x: [0, 1], y: [0, 1] })
+  })
+
+  it('holds every point with its bars', () => {
+    const { x, y } = curveRange([{ points: [point, { ...point, x: 3 }], curve: null, best: null }])
+    expect(x[0]).toBeLessThan(1.9)
+    expect(x[1]).toBeGreaterThan(3.1)
+    expect(y[0]).toBeLessThan(0.65)
+    expect(y[1]).toBeGreaterThan(0.75)
+  })
+
+  it('begins at zero where the points come near it', () => {
+    expect(curveRange([{ points: [point, { ...point, x: 0.2 }], curve: null, best: null }]).x[0]).toBe(0)
+  })
+})
+
+describe('the address of trials', () => {
+  it('leads there and back', () => {
+    expect(readRoute(trialsAddress('a b'))).toEqual({ screen: 'trials', plant: 'a b', run: null })
+    expect(readRoute(trialsAddress('mill', 7))).toEqual({ screen: 'trials', plant: 'mill', run: 7 })
+    expect(readRoute('#/plant/mill/trials/x')).toEqual({ screen: 'trials', plant: 'mill', run: null })
+    expect(readRoute('#/plant/mill')).toEqual({ screen: 'plant', plant: 'mill' })
+  })
+})
+
+describe('figureAmount', () => {
+  const head = { id: 'netHead', name: 'Net head', symbol: 'H', unit: 'm', viewUnit: 'm', rated: 24 } as const
+  const description = { ...head, group: 'head', origin: 'derived', staleAfterMs: null } as const
+
+  it('gives a tolerance the digits that it has', () => {
+    expect(figureAmount(description, 0.48, true)).toBe('0.48\u00a0m')
+    expect(figureAmount(description, 23.9612)).toBe('23.96\u00a0m')
+  })
+})

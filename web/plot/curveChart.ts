@@ -1,0 +1,200 @@
+import uPlot from 'uplot'
+import 'uplot/dist/uPlot.min.css'
+import { formatStep } from '../format/numbers.ts'
+import { axisLook, readTheme, sizeOf, type Theme, withAlpha } from './chart.ts'
+import { curveRange } from './curveRange.ts'
+import { dashes } from './dashes.ts'
+import type { DrawnPoint, DrawnRun } from './drawnRun.ts'
+
+export interface CurveAxes {
+  /** With units, e.g. "Discharge [L/s]". */
+  x: string
+  y: string
+}
+
+const POINT = 4
+const CAP = 3
+const FONT = '600 12px system-ui, sans-serif'
+
+/** Points with bars, curves with bands; the first run is the present one. */
+export function createCurveChart(host: HTMLElement, axes: CurveAxes) {
+  let theme = readTheme(host)
+  let runs: readonly DrawnRun[] = []
+  let ranges = curveRange([])
+  const axis = (label: string, isX: boolean): uPlot.Axis => ({
+    ...axisLook(() => theme),
+    label,
+    labelSize: 20,
+    labelFont: '12px system-ui, sans-serif',
+    labelGap: 2,
+    size: isX
+      ? 28
+      : (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),
+    space: isX ? 60 : 28,
+    values: (_, splits, __, ___, step) => splits.map((value) => formatStep(value, step)),
+  })
+  const plot = new uPlot(
+    {
+      ...sizeOf(host),
+      padding: [14, 16, 0, 0],
+      legend: { show: false },
+      cursor: { show: false },
+      scales: { x: { time: false, range: () => ranges.x }, y: { range: () => ranges.y } },
+      axes: [axis(axes.x, true), axis(axes.y, false)],
+      series: [{}, { stroke: 'transparent', points: { show: false } }],
+      hooks: { draw: [(drawn) => drawRuns(drawn, runs, theme)] },
+    },
+    [ranges.x, ranges.y],
+    host,
+  )
+  const resize = new ResizeObserver(() => plot.setSize(sizeOf(host)))
+  resize.observe(host)
+  const scheme = matchMedia('(prefers-color-scheme: dark)')
+  const repaint = () => {
+    theme = readTheme(host)
+    plot.redraw(true, true)
+  }
+  scheme.addEventListener('change', repaint)
+  return {
+    show(next: readonly DrawnRun[]): void {
+      runs = next
+      ranges = curveRange(next)
+      plot.setData([ranges.x, ranges.y])
+    },
+    destroy(): void {
+      resize.disconnect()
+      scheme.removeEventListener('change', repaint)
+      plot.destroy()
+    },
+  }
+}
+
+export type CurveChart = ReturnType<typeof createCurveChart>
+
+function drawRuns(plot: uPlot, runs: readonly DrawnRun[], theme: Theme): void {
+  const { ctx } = plot
+  const { left, top, width, height } = plot.bbox
+  ctx.save()
+  ctx.beginPath()
+  ctx.rect(left, top, width, height)
+  ctx.clip()
+  runs.forEach((run, i) => {
+    const colour = theme.lines[i % theme.lines.length]!
+    drawCurve(plot, run, { colour, dash: dashes[i % dashes.length]! })
+  })
+  runs.forEach((run, i) => {
+    const colour = theme.lines[i % theme.lines.length]!
+    for (const point of run.points) drawPoint(plot, point, { colour, shape: i })
+  })
+  if (runs[0]?.best) drawBest(plot, runs[0].best, theme)
+  ctx.restore()
+}
+
+type Place = (x: number, y: number) => [number, number]
+
+function placeOn(plot: uPlot): Place {
+  return (x, y) => [plot.valToPos(x, 'x', true), plot.valToPos(y, 'y', true)]
+}
+
+function drawCurve(
+  plot: uPlot,
+  { curve }: DrawnRun,
+  { colour, dash }: { colour: string; dash: number[] },
+): void {
+  if (!curve) return
+  const { ctx } = plot
+  const place = placeOn(plot)
+  const trace = (column: readonly number[], order: readonly number[]) => {
+    for (const i of order) ctx.lineTo(...place(curve.x[i]!, column[i]!))
+  }
+  const order = curve.x.map((_, i) => i)
+  ctx.beginPath()
+  trace(curve.high, order)
+  trace(curve.low, [...order].reverse())
+  ctx.fillStyle = withAlpha(colour)
+  ctx.fill()
+  ctx.beginPath()
+  trace(curve.y, order)
+  ctx.strokeStyle = colour
+  ctx.lineWidth = 1.75 * uPlot.pxRatio
+  ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio))
+  ctx.stroke()
+  ctx.setLineDash([])
+}
+
+function drawPoint(
+  plot: uPlot,
+  { x, y, ux, uy, isKept }: DrawnPoint,
+  { colour, shape }: { colour: string; shape: number },
+): void {
+  const { ctx } = plot
+  const place = placeOn(plot)
+  const ratio = uPlot.pxRatio
+  const [px, py] = place(x, y)
+  ctx.strokeStyle = colour
+  ctx.lineWidth = ratio
+  if (isKept) {
+    drawBar(ctx, place(x - ux, y), place(x + ux, y))
+    drawBar(ctx, place(x, y - uy), place(x, y + uy))
+  }
+  const r = POINT * ratio
+  ctx.beginPath()
+  if (!isKept) {
+    // A cross: measured, but not used.
+    ctx.moveTo(px - r, py - r)
+    ctx.lineTo(px + r, py + r)
+    ctx.moveTo(px + r, py - r)
+    ctx.lineTo(px - r, py + r)
+    ctx.lineWidth = 1.5 * ratio
+    ctx.stroke()
+    return
+  }
+  if (shape % 2 === 0) ctx.arc(px, py, r, 0, 2 * Math.PI)
+  else ctx.rect(px - r, py - r, 2 * r, 2 * r)
+  ctx.fillStyle = colour
+  ctx.fill()
+}
+
+function drawBar(
+  ctx: CanvasRenderingContext2D,
+  [x0, y0]: [number, number],
+  [x1, y1]: [number, number],
+): void {
+  const cap = CAP * uPlot.pxRatio
+  const isFlat = y0 === y1
+  ctx.beginPath()
+  ctx.moveTo(x0, y0)
+  ctx.lineTo(x1, y1)
+  for (const [x, y] of [
+    [x0, y0],
+    [x1, y1],
+  ] as const) {
+    ctx.moveTo(isFlat ? x : x - cap, isFlat ? y - cap : y)
+    ctx.lineTo(isFlat ? x : x + cap, isFlat ? y + cap : y)
+  }
+  ctx.stroke()
+}
+
+/** The best point: its interval as a cross with wide arms, and its words where they fit. */
+function drawBest(plot: uPlot, best: NonNullable<DrawnRun['best']>, theme: Theme): void {
+  const { ctx } = plot
+  const place = placeOn(plot)
+  const ratio = uPlot.pxRatio
+  const [px, py] = place(best.x, best.y)
+  ctx.strokeStyle = theme.lines[2]!
+  ctx.lineWidth = 2 * ratio
+  drawBar(ctx, place(best.xLow, best.y), place(best.xHigh, best.y))
+  drawBar(ctx, place(best.x, best.yLow), place(best.x, best.yHigh))
+  const r = 7 * ratio
+  ctx.beginPath()
+  ctx.arc(px, py, r, 0, 2 * Math.PI)
+  ctx.stroke()
+  ctx.font = FONT.replace('12px', `${12 * ratio}px`)
+  ctx.fillStyle = theme.lines[2]!
+  ctx.textBaseline = 'bottom'
+  const wide = ctx.measureText(best.label).width
+  const { left, width, top } = plot.bbox
+  const x = Math.min(Math.max(px - wide / 2, left + 4 * ratio), left + width - wide - 4 * ratio)
+  const [, barTop] = place(best.x, best.yHigh)
+  ctx.fillText(best.label, x, Math.max(Math.min(barTop, py - r) - 4 * ratio, top + 16 * ratio))
+}

@@ -1,0 +1,182 @@
+import { type Signal, useSignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
+import type { FigureDescription } from '../../../server/wire/figure.ts'
+import type { FittedCurve, RunReply, RunSummary, TrialView } from '../../../server/wire/trial.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { trialRequests } from '../../connect/trialRequests.ts'
+import { type CurveChart, createCurveChart } from '../../plot/curveChart.ts'
+import type { DrawnRun } from '../../plot/drawnRun.ts'
+import { Panel } from '../parts/panel.tsx'
+import { FigureSymbol } from '../parts/symbol.tsx'
+import { titleWithUnit, withInterval } from './amounts.ts'
+import { axesOf, bestWords, drawRun, type Kind, resultOf } from './drawRun.ts'
+import type { RunProps } from './runProps.ts'
+
+const LIST_MS = 15_000
+
+/** The curve so far with its band and best point, and other runs laid over it. */
+export function CurvePanel({ reply, hold }: RunProps) {
+  const kind = useSignal<Kind>('actual')
+  const others = useSignal<RunReply[]>([])
+  /** Drawn in place of the ordinate. */
+  const other = useSignal<string | null>(null)
+  const { trial, points } = reply
+  const result = resultOf(reply, kind.value)
+  const [xId, ordinate] = axesOf(trial, kind.value)
+  const [x, y] = [xId, other.value ?? ordinate].map((id) => trial.figures.find((figure) => figure.id === id))
+  const drawn = [reply, ...others.value].map((run) => drawRun(run, kind.value, other.value))
+  return (
+    <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
+      {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
+      {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
+      {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
+      {result?.isFitted && other.value === null && <Result result={result} trial={trial} kind={kind.value} />}
+      {points.length > 0 && <OrdinateChoice trial={trial} other={other} />}
+      <Overlay plant={hold.view.id} run={reply.run} others={others} />
+    </Panel>
+  )
+}
+
+function KindChoice({ kind }: { kind: Signal<Kind> }) {
+  return (
+    <span class="kinds">
+      {(['actual', 'unit'] as const).map((one) => (
+        <button
+          key={one}
+          type="button"
+          class="press press-small"
+          aria-pressed={kind.value === one}
+          onClick={() => (kind.value = one)}
+        >
+          {one === 'actual' ? 'As measured' : 'Unit quantities'}
+        </button>
+      ))}
+    </span>
+  )
+}
+
+/** Every other figure of the points over the same abscissa, e.g. torque and power from a run for efficiency. */
+function OrdinateChoice({ trial, other }: { trial: TrialView; other: Signal<string | null> }) {
+  const choices = trial.figures.filter(({ id }) => id !== trial.abscissa)
+  return (
+    <p class="field ordinate">
+      <label for="ordinate">Drawn upwards</label>
+      <select
+        id="ordinate"
+        value={other.value ?? trial.ordinate}
+        onChange={({ currentTarget: { value } }) => {
+          other.value = value === trial.ordinate ? null : value
+        }}
+      >
+        {choices.map(({ id, name }) => (
+          <option key={id} value={id}>
+            {name}
+          </option>
+        ))}
+      </select>
+    </p>
+  )
+}
+
+function CurveCanvas({ axes, runs }: { axes: { x: string; y: string }; runs: DrawnRun[] }) {
+  const host = useRef<HTMLDivElement>(null)
+  const chart = useRef<CurveChart | null>(null)
+  useEffect(() => {
+    chart.current = createCurveChart(host.current!, axes)
+    return () => chart.current?.destroy()
+  }, [axes.x, axes.y])
+  const key = JSON.stringify(runs)
+  useEffect(() => chart.current?.show(runs), [key, axes.x, axes.y])
+  return (
+    <div
+      class="curve-canvas"
+      ref={host}
+      role="img"
+      aria-label={`${axes.y} over ${axes.x}. The table of points has the numbers.`}
+    />
+  )
+}
+
+function Legend({ runs }: { runs: RunReply[] }) {
+  return (
+    <ul class="curve-legend">
+      {runs.map(({ run }, i) => (
+        <li key={run.id}>
+          <span class={`legend-mark legend-mark-${i % 4}`} aria-hidden="true">
+            {i % 2 === 0 ? '●' : '■'}
+          </span>
+          {run.name}
+          {run.className && `, ${run.className}`} {run.year}
+        </li>
+      ))}
+    </ul>
+  )
+}
+
+function Result({ result, trial, kind }: { result: FittedCurve; trial: TrialView; kind: Kind }) {
+  return (
+    <div class="result">
+      {result.best && (
+        <p class="result-best">
+          <b>Best point:</b> {bestWords(result.best, trial, kind)}
+        </p>
+      )}
+      {result.parameters.length > 0 && (
+        <dl class="facts">
+          {result.parameters.map((parameter) => (
+            <div key={parameter.symbol} data-parameter={parameter.symbol} data-wire={parameter.value}>
+              <dt>{parameter.name}</dt>
+              <dd>
+                <FigureSymbol symbol={parameter.symbol} /> ={' '}
+                <b class="number">
+                  {withInterval(parameter, parameter.value, (parameter.high - parameter.low) / 2)}
+                </b>{' '}
+                {unitText(parameter.unit, parameter.viewUnit)}
+              </dd>
+            </div>
+          ))}
+        </dl>
+      )}
+      <p class="hint">
+        {result.formula}; {result.points} points. The band and every ± hold 95 %: scatter and accuracy of the
+        instruments together.
+      </p>
+    </div>
+  )
+}
+
+function unitText(unit: string, viewUnit: string): string {
+  return titleWithUnit({ name: '', unit, viewUnit } as FigureDescription).replace(/[[\] ]/g, '')
+}
+
+const MOST_OTHERS = 3
+
+/** Saved runs of the same trial, to be laid over this one. */
+function Overlay({ plant, run, others }: { plant: string; run: RunSummary; others: Signal<RunReply[]> }) {
+  const asked = usePolled(() => trialRequests.list(plant), LIST_MS, [plant])
+  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.trial === run.trial && one.id !== run.id)
+  if (runs.length === 0) return null
+  const isShown = (id: number) => others.value.some((one) => one.run.id === id)
+  const toggle = async (id: number) => {
+    if (isShown(id)) others.value = others.value.filter((one) => one.run.id !== id)
+    else {
+      const answer = await trialRequests.run(plant, id)
+      if (answer.ok && !isShown(id)) others.value = [...others.value, answer.reply].slice(-MOST_OTHERS)
+    }
+  }
+  return (
+    <details class="fold">
+      <summary>Lay other runs over this one</summary>
+      <ul class="overlays">
+        {runs.map((one) => (
+          <li key={one.id}>
+            <label>
+              <input type="checkbox" checked={isShown(one.id)} onChange={() => void toggle(one.id)} />
+              {one.name} {[one.className, one.group, one.year].filter((text) => text !== '').join(', ')}
+            </label>
+          </li>
+        ))}
+      </ul>
+    </details>
+  )
+}

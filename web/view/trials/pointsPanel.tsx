@@ -1,0 +1,146 @@
+import { useSignal } from '@preact/signals'
+import type { TrialPoint, TrialView } from '../../../server/wire/trial.ts'
+import { clockTime } from '../../format/time.ts'
+import { counted } from '../../format/words.ts'
+import { Panel } from '../parts/panel.tsx'
+import { titleWithUnit, withInterval } from './amounts.ts'
+import type { RunProps } from './runProps.ts'
+
+/** Every point, newest first, with what was decided about it. */
+export function PointsPanel({ reply, hold, actions }: RunProps) {
+  const { points, trial, result } = reply
+  const columns = columnsOf(trial)
+  const doubtful = result.isFitted ? result.doubtful : []
+  return (
+    <Panel id="points" title="Points" aside={<span class="count">{counted(points.length, 'point')}</span>}>
+      {points.length === 0 && (
+        <p class="quiet">None yet. A point stores itself when everything has been steady.</p>
+      )}
+      {points.length > 0 && (
+        <div class="wide-table">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">No.</th>
+                <th scope="col">Time</th>
+                {columns.map((figure) => (
+                  <th scope="col" class="at-right" key={figure.id}>
+                    {titleWithUnit(figure)}
+                  </th>
+                ))}
+                <th scope="col">Setting</th>
+                <th scope="col">Decision</th>
+              </tr>
+            </thead>
+            <tbody>
+              {[...points].reverse().map((point) => (
+                <PointRow
+                  key={point.number}
+                  point={point}
+                  columns={columns}
+                  zone={hold.view.timeZone}
+                  isDoubtful={doubtful.includes(point.number)}
+                  actions={actions}
+                />
+              ))}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </Panel>
+  )
+}
+
+/** Abscissa, ordinate and what is held; the pack has the rest. */
+function columnsOf({ figures, abscissa, ordinate, hold }: TrialView) {
+  const wanted = [abscissa, ordinate, ...hold.map((one) => one.figure)]
+  return [...new Set(wanted)].flatMap((id) => figures.find((figure) => figure.id === id) ?? [])
+}
+
+interface PointRowProps {
+  point: TrialPoint
+  columns: TrialView['figures']
+  zone: string
+  isDoubtful: boolean
+  actions: RunProps['actions']
+}
+
+function PointRow({ point, columns, zone, isDoubtful, actions }: PointRowProps) {
+  const isRejected = point.verdict === 'rejected'
+  return (
+    <tr class={isRejected ? 'point-rejected' : ''} data-point={point.number} data-verdict={point.verdict}>
+      <th scope="row" class="number">
+        {point.number}
+      </th>
+      <td class="number nowrap">{clockTime(point.at, zone)}</td>
+      {columns.map((figure) => {
+        const one = point.figures.find(({ id }) => id === figure.id)
+        return (
+          <td class="at-right number nowrap" key={figure.id}>
+            {one ? withInterval(figure, one.mean, one.u95) : '–'}
+          </td>
+        )
+      })}
+      <td>
+        {point.setting}
+        {point.repeatOf !== null && ` (repeats ${point.repeatOf})`}
+        {point.origin === 'manual' && `, by ${point.by}`}
+      </td>
+      <td>
+        {isRejected && <span>Rejected: {point.reason} </span>}
+        {isDoubtful && !isRejected && <span>Far from the curve: look at it. </span>}
+        <Decision point={point} actions={actions} />
+      </td>
+    </tr>
+  )
+}
+
+function Decision({ point: { number, verdict }, actions }: Pick<PointRowProps, 'point' | 'actions'>) {
+  const isAsked = useSignal(false)
+  if (verdict === 'rejected')
+    return (
+      <button
+        type="button"
+        class="press press-small"
+        aria-label={`Keep point ${number} after all`}
+        onClick={() => void actions.decide(number, { verdict: 'kept' })}
+      >
+        Keep
+      </button>
+    )
+  if (!isAsked.value)
+    return (
+      <button
+        type="button"
+        class="press press-small"
+        data-action="reject"
+        aria-label={`Reject point ${number}`}
+        onClick={() => (isAsked.value = true)}
+      >
+        Reject…
+      </button>
+    )
+  const send = async (event: SubmitEvent) => {
+    event.preventDefault()
+    const reason = String(new FormData(event.currentTarget as HTMLFormElement).get('reason') ?? '')
+    if (await actions.decide(number, { verdict: 'rejected', reason })) isAsked.value = false
+  }
+  return (
+    <form class="reject" onSubmit={(event) => void send(event)}>
+      <input
+        name="reason"
+        required
+        maxLength={300}
+        placeholder="Why?"
+        aria-label={`Why point ${number} is rejected`}
+        autocomplete="off"
+      />
+      <button type="submit" class="press press-small">
+        Reject
+      </button>
+      <button type="button" class="press press-small" onClick={() => (isAsked.value = false)}>
+        Cancel
+      </button>
+    </form>
+  )
+}

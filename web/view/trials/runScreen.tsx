@@ -1,0 +1,88 @@
+import { useComputed, useSignal } from '@preact/signals'
+import { useMemo, useRef } from 'preact/hooks'
+import type { RunReply } from '../../../server/wire/trial.ts'
+import { usePolled } from '../../connect/poll.ts'
+import type { Session } from '../../connect/session.ts'
+import { trialRequests } from '../../connect/trialRequests.ts'
+import { dateTime } from '../../format/time.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { CautionPanel } from '../plant/cautions.tsx'
+import { ControlPanel } from '../plant/controls.tsx'
+import { CurvePanel } from './curvePanel.tsx'
+import { GuidancePanel } from './guidancePanel.tsx'
+import { ManualPanel } from './manualPanel.tsx'
+import { NotesPanel } from './notesPanel.tsx'
+import { PointsPanel } from './pointsPanel.tsx'
+import { createRunActions } from './runActions.ts'
+import type { RunProps } from './runProps.ts'
+
+/** While a run is under way it is asked for once a second; a finished one changes only by hand. */
+const LIVE_MS = 1000
+const FINISHED_MS = 10_000
+
+export interface RunScreenProps {
+  hold: PlantHold
+  session: Session
+  run: number
+}
+
+export function RunScreen({ hold, session, run }: RunScreenProps) {
+  const plant = hold.view.id
+  const isFinished = useSignal(false)
+  const known = useRef<RunReply | null>(null)
+  const everyMs = isFinished.value ? FINISHED_MS : LIVE_MS
+  const asked = usePolled(() => trialRequests.run(plant, run), everyMs, [plant, run, everyMs])
+  const actions = useMemo(() => createRunActions(plant, run, asked.again), [asked])
+  const reply = asked.reply.value ?? known.current
+  known.current = reply
+  if (reply && (reply.run.finishedAt !== null) !== isFinished.peek())
+    queueMicrotask(() => {
+      isFinished.value = reply.run.finishedAt !== null
+    })
+  const isOld = useComputed(() => session.notice.value !== null)
+  if (!reply) return <p class="quiet">{asked.error.value ?? 'Reading the run…'}</p>
+  const props: RunProps = { reply, hold, actions }
+  return (
+    <>
+      <RunTitle reply={reply} zone={hold.view.timeZone} />
+      {asked.error.value && (
+        <p class="refused" role="alert">
+          Not up to date: {asked.error.value} Points that are stored stay stored.
+        </p>
+      )}
+      {actions.error.value && (
+        <p class="refused" role="alert">
+          Not done: {actions.error.value}
+        </p>
+      )}
+      <div class="run" data-withheld={isOld.value}>
+        <div class="run-main">
+          {reply.guidance && <GuidancePanel {...props} guidance={reply.guidance} />}
+          <CurvePanel {...props} />
+          <PointsPanel {...props} />
+        </div>
+        <div class="run-rest">
+          {reply.guidance && <ControlPanel hold={hold} />}
+          {reply.guidance && <ManualPanel {...props} />}
+          <NotesPanel {...props} />
+          {reply.guidance && <CautionPanel cautions={reply.trial.cautions} />}
+        </div>
+      </div>
+    </>
+  )
+}
+
+function RunTitle({ reply: { run, trial }, zone }: { reply: RunReply; zone: string }) {
+  const names = [run.className, run.group, run.year].filter((text) => text !== '').join(', ')
+  return (
+    <div class="run-title">
+      <h1>{run.name}</h1>
+      <p>{trial.name}</p>
+      {names !== '' && <p>{names}</p>}
+      <p class="number">
+        {dateTime(run.startedAt, zone)}
+        {run.finishedAt !== null && `, finished ${dateTime(run.finishedAt, zone)}`}
+      </p>
+    </div>
+  )
+}
