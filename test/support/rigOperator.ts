@@ -88,6 +88,13 @@ export const otherTrials: Record<string, { moves: Move[]; instruments: string[] 
     })),
     instruments: efficiencyInstruments,
   },
+  torqueSpeed: {
+    moves: [850, 970, 1090, 1210, 1330, 1450, 1570, 1690].map((speed) => ({
+      settings: { 'speed-set': speed, head: 24 },
+      seconds: WAIT,
+    })),
+    instruments: efficiencyInstruments,
+  },
   voltageWithoutLoad: {
     moves: [
       { settings: { ...jets(1), head: 8 }, seconds: 20 },

@@ -103,12 +103,11 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
 
   /** What can be said without judging. */
   function look(): void {
-    const steadyCount = longestSteady()
+    status.steadySeconds = (longestSteady() * SAMPLE_MS) / 1000
     status.abscissa = samples.values(view.abscissa).at(-1) ?? null
     status.ordinate = samples.values(view.ordinate).at(-1) ?? null
     status.held = view.hold.map(heldNow)
     status.steady = watched.map((figure) => ({ figure, state: judged(figure, samples.at.length) }))
-    status.steadySeconds = (steadyCount * SAMPLE_MS) / 1000
   }
 
   function judge(now: number, points: readonly TrialPoint[]): Captured | undefined {
@@ -116,8 +115,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
     const abscissa = meanOf(view.abscissa)
     if (present && (present.setting !== setting || !isSame(status.abscissa!, present.abscissa)))
       present = undefined
-    if (present && !isRepeating)
-      return say('captured', `Point ${present.number} holds this state. Move on.`, present.number)
+    if (present && !isRepeating) return sayPresent(present.number, points)
     const off = status.held.find((one) => one.state !== 'held')
     if (off) return say('off', `${nameOf(off.figure)} is too ${off.state}: ${off.advice}.`)
     if (status.steadySeconds * 1000 < WINDOW_MS) return say('settling', settlingSentence())
@@ -132,6 +130,14 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
       )
     status.state = 'storing'
     return capture(now, same?.number ?? null)
+  }
+
+  function sayPresent(number: number, points: readonly TrialPoint[]): undefined {
+    const isRejected = points.some((one) => one.number === number && one.verdict === 'rejected')
+    const what = isRejected
+      ? 'of this state was rejected. Move on, or take it anew'
+      : 'holds this state. Move on'
+    return say('captured', `Point ${number} ${what}.`, number)
   }
 
   function say(state: GuidanceState, sentence: string, point: number | null = null): undefined {

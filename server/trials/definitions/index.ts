@@ -5,12 +5,14 @@ import { generatorCharacteristic } from './generatorCharacteristic.ts'
 import { inverterEfficiency } from './inverterEfficiency.ts'
 import { nozzleLaw } from './nozzleLaw.ts'
 import { pumpCurve } from './pumpCurve.ts'
+import { torqueSpeed } from './torqueSpeed.ts'
 import { voltageWithoutLoad } from './voltageWithoutLoad.ts'
 
 /** Every trial, in the order in which a class meets them. */
 export const trials: readonly Trial[] = [
   efficiencyDischarge,
   efficiencySpeed,
+  torqueSpeed,
   generatorCharacteristic,
   voltageWithoutLoad,
   nozzleLaw,

@@ -26,6 +26,8 @@ describe('the other trials on the simulated rig', () => {
     // H = 36.0 − 0.708·Q² with Q in L/s
     ['pumpCurve', { H_0: 36, k: 0.7083e6 }],
     ['inverterEfficiency', { P_0: 9 }],
+    // runaway at 2763 min⁻¹
+    ['torqueSpeed', { T_0: 6.29, ω_r: (2763 * 2 * Math.PI) / 60, m: 1.5 }],
     ['voltageWithoutLoad', { k_e: (0.018 * 60) / (2 * Math.PI) }],
   ])(
     '%s finds the constants of the design sheet within their 95 %% intervals',

@@ -122,6 +122,8 @@ describe('trials', () => {
       bench.trials.decide('quennerby', run, { number: 1, verdict: 'rejected', reason: 'air in the pipe' }).ok,
     ).toBe(true)
     expect((await reply()).points[0]).toMatchObject({ verdict: 'rejected', reason: 'air in the pipe' })
+    wait(1)
+    expect((await guidance()).sentence).toBe('Point 1 of this state was rejected. Move on, or take it anew.')
     expect(bench.trials.decide('quennerby', run, { number: 9, verdict: 'kept' })).toMatchObject({
       status: 404,
     })

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals'
+import { useEffect, useRef } from 'preact/hooks'
 import type { TrialPoint, TrialView } from '../../../server/wire/trial.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
@@ -120,14 +121,36 @@ function Decision({ point: { number, verdict }, actions }: Pick<PointRowProps, '
         Reject…
       </button>
     )
-  const send = async (event: SubmitEvent) => {
-    event.preventDefault()
-    const reason = String(new FormData(event.currentTarget as HTMLFormElement).get('reason') ?? '')
+  const send = async (reason: string) => {
     if (await actions.decide(number, { verdict: 'rejected', reason })) isAsked.value = false
   }
+  return <RejectForm number={number} send={send} cancel={() => (isAsked.value = false)} />
+}
+
+interface RejectFormProps {
+  number: number
+  send: (reason: string) => Promise<void>
+  cancel: () => void
+}
+
+/** Asks why; the keyboard is in it at once, and Escape leaves it. */
+function RejectForm({ number, send, cancel }: RejectFormProps) {
+  const line = useRef<HTMLInputElement>(null)
+  useEffect(() => line.current?.focus(), [])
+  const submit = (event: SubmitEvent) => {
+    event.preventDefault()
+    void send(line.current?.value ?? '')
+  }
   return (
-    <form class="reject" onSubmit={(event) => void send(event)}>
+    <form
+      class="reject"
+      onSubmit={submit}
+      onKeyDown={(event) => {
+        if (event.key === 'Escape') cancel()
+      }}
+    >
       <input
+        ref={line}
         name="reason"
         required
         maxLength={300}
@@ -138,7 +161,7 @@ function Decision({ point: { number, verdict }, actions }: Pick<PointRowProps, '
       <button type="submit" class="press press-small">
         Reject
       </button>
-      <button type="button" class="press press-small" onClick={() => (isAsked.value = false)}>
+      <button type="button" class="press press-small" onClick={cancel}>
         Cancel
       </button>
     </form>

@@ -4,12 +4,12 @@ import { nozzleLaw } from './nozzleLaw.ts'
 import { permanentMagnet } from './permanentMagnet.ts'
 import { polynomial } from './polynomial.ts'
 import { pumpCurve } from './pumpCurve.ts'
+import { runawayLaw } from './runawayLaw.ts'
 import { voltageConstant } from './voltageConstant.ts'
 
 /** Every curve by its id. */
 export const models: ReadonlyMap<string, CurveModel> = new Map(
-  [polynomial, permanentMagnet, voltageConstant, nozzleLaw, pumpCurve, inverterLosses].map((model) => [
-    model.id,
-    model,
-  ]),
+  [polynomial, permanentMagnet, voltageConstant, runawayLaw, nozzleLaw, pumpCurve, inverterLosses].map(
+    (model) => [model.id, model],
+  ),
 )
