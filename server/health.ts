@@ -120,7 +120,7 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
       faults: store.dropped,
       detail: `${store.appended} rows stored`,
     },
-    { name: 'push', total: hub()?.framesSent() ?? 0, faults: 0, detail: `${hub()?.viewers() ?? 0} viewers` },
+    { name: 'push', total: hub()?.framesSent() ?? 0, faults: 0, detail: `${hub()?.viewers() ?? 0} watching` },
   ]
 }
 

@@ -68,7 +68,7 @@ export const groupWords: [FigureGroup, string][] = [
   ['energy', 'Energy'],
   ['pump', 'Pump'],
   ['condition', 'Condition'],
-  ['balance', 'Balance: expected less measured'],
+  ['balance', 'Losses by stage'],
 ]
 
 const UNACKNOWLEDGED: AlarmState[] = ['unacknowledged', 'returnedUnacknowledged', 'latchedUnacknowledged']

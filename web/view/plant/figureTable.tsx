@@ -8,6 +8,9 @@ import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
 
+/** Read by themselves only when something is looked into. */
+const REST = 'Constants, coefficients and comparisons'
+
 /** Every figure of the plant, by group, with quality and age; then what cannot be known and why. */
 export function FigurePanel(props: PlantProps) {
   const { figures, view } = props.hold
@@ -22,8 +25,8 @@ export function FigurePanel(props: PlantProps) {
         ))}
       </div>
       {rest.length > 0 && (
-        <Fold title="Constants and coefficients" note={<CountNote figures={rest} />} always>
-          <FigureTable title="Constants and coefficients" figures={rest} {...props} />
+        <Fold title={REST} note={<CountNote figures={rest} />} always>
+          <FigureTable title={REST} figures={rest} {...props} />
         </Fold>
       )}
       {view.missing.length > 0 && (
@@ -46,7 +49,12 @@ export function FigurePanel(props: PlantProps) {
 }
 
 function isBackground({ description }: FigureHold): boolean {
-  return background.has(description.id)
+  return background.has(description.id) || isGap(description)
+}
+
+/** The panel of comparisons shows them side by side. */
+function isGap({ group, id }: FigureHold['description']): boolean {
+  return group === 'balance' && /Gap(\.|$)/.test(id)
 }
 
 function groupsOf(figures: FigureHold[]): { title: string; members: FigureHold[] }[] {

@@ -10,7 +10,7 @@ const PHASES = {
 }
 
 export const meterPowerFactor = relation({
-  id: 'meterGapMeasured',
+  id: 'meterFactorGap',
   name: 'Power meter, phase by phase with its power factor',
   symbol: 'ΔP_λ',
   unit: 'W',
