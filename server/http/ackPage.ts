@@ -24,7 +24,8 @@ export function renderAckPage(view: AckView): string {
     view.button === undefined
       ? ''
       : `<form method="post"><input type="hidden" name="raisedAt" value="${view.raisedAt}"><button>${escapeHtml(view.button)}</button></form>`
-  const done = view.status === 'done' ? '<p class="done">There is nothing more to acknowledge here.</p>' : ''
+  const done =
+    view.status === 'done' ? '<p class="done">Done: there is nothing more to acknowledge here.</p>' : ''
   const link =
     view.pageUrl === undefined ? '' : `<p><a href="${escapeHtml(view.pageUrl)}">To the page</a></p>`
   return `<!doctype html>

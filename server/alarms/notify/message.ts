@@ -25,18 +25,22 @@ export function alarmMessage(kind: NoticeKind, happening: Happening, step: numbe
   return { short: shortText(kind, happening, step), lines: detailLines(kind, happening, step) }
 }
 
+/** Kinds of alarms whose figure says nothing in a sentence. */
+const WITHOUT_AMOUNT = ['state', 'stale', 'silent', 'counter']
+
 /** Plant, what, value with unit, local time, what to do. */
 function shortText(kind: NoticeKind, happening: Happening, step: number): string {
   const { plant, alarm, entry, value } = happening
   const time = localClock(entry.at, plant.timeZone)
   const name = `${plant.simulated ? 'SIM ' : ''}${cut(plant.name, LONGEST_NAME)}`
-  const what = cut(alarm.name, LONGEST_NAME)
+  // A switch or a silence has no amount that would tell anybody anything.
+  const what = cut(alarm.name, LONGEST_NAME) + (WITHOUT_AMOUNT.includes(alarm.kind) ? '' : ` ${value}`)
   const again = step > 0 ? 'NOT ACKNOWLEDGED: ' : ''
   const head: Record<string, string> = {
-    raised: `${again}${name}: ${what} ${value} at ${time}.`,
-    worse: `${again}WORSE: ${name}: ${what} ${value} at ${time}.`,
-    stillActive: `Still active: ${name}: ${what} ${value}, acknowledged at ${time}.`,
-    returned: `Back to normal: ${name}: ${what} ${value} at ${time}.`,
+    raised: `${again}${name}: ${what} at ${time}.`,
+    worse: `${again}WORSE: ${name}: ${what} at ${time}.`,
+    stillActive: `Still active: ${name}: ${what}, acknowledged at ${time}.`,
+    returned: `Back to normal: ${name}: ${what} at ${time}.`,
     inputLost: `${name}: ${what}, since ${time}.`,
     inputBack: `${name}: over since ${time}: ${what}.`,
   }
@@ -57,7 +61,9 @@ function detailLines(kind: NoticeKind, happening: Happening, step: number): stri
     `Plant: ${plant.name}`,
     `Alarm: ${alarm.name} (${alarm.priority} priority)`,
     `When: ${localMoment(entry.at, plant.timeZone)}`,
-    `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`,
+    ...(WITHOUT_AMOUNT.includes(alarm.kind)
+      ? [`What was watched for: ${alarm.condition}`]
+      : [`Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`]),
     // Over-speed is judged on the very reading, before the state of the machine is: that is older by a tick.
     `Machine just before: ${machine}`,
     ...optional('Cause', alarm.cause),

@@ -11,6 +11,13 @@ export const chargerLoss: Quantity = {
     {
       formula: 'P_dc - P_b - P_d - P_i',
       inputs: { P_dc: 'rectifierPower', P_b: 'batteryPower', P_d: 'dumpPower', P_i: 'inverterInputPower' },
+      valid: [
+        {
+          test: 'P_dc > 0.05 * P_r',
+          constants: { P_r: 'generator.ratedPower' },
+          otherwise: 'less than 5 % of rated power comes in',
+        },
+      ],
       possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'a current of the bus' },
       source: 'power balance of the battery bus',
     },

@@ -8,7 +8,7 @@ export function WhoAmI() {
   if (!name)
     return (
       <p class="who" data-who="">
-        <a href="#/sign-in">{isDemo() ? 'Demo, no sign-in needed' : 'Sign in'}</a>
+        <a href="#/sign-in">{isDemo() ? 'Demo' : 'Sign in'}</a>
       </p>
     )
   return (
