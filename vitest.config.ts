@@ -15,7 +15,7 @@ export default defineConfig({
           name: 'unit',
           include: ['test/**/*.test.{ts,tsx}'],
           exclude: [...exclude, 'test/journey/**', 'test/fault/**'],
-          testTimeout: 20_000,
+          testTimeout: 60_000,
         },
       },
       {

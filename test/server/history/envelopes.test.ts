@@ -91,7 +91,7 @@ describe('an answer of history', () => {
       }),
       { numRuns: 25 },
     )
-  }, 60_000)
+  }, 240_000)
 })
 
 async function live(steps: readonly (typeof step extends fc.Arbitrary<infer T> ? T : never)[]) {

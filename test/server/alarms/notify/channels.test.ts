@@ -8,7 +8,7 @@ const KEY = Buffer.alloc(32, 7)
 const SECRET = `whsec_${KEY.toString('base64')}`
 const S = 1000
 
-describe('alarm messages over real servers', () => {
+describe('alarm messages over real servers', { timeout: 90_000 }, () => {
   let mail: MailServer
   let hook: HookServer
   let rig: NotifyRig
@@ -127,7 +127,7 @@ rules:
       await settled('desk', (one) => one.attempts > attempts || one.status === 'failed')
     }
     expect(over('desk')).toMatchObject({ status: 'failed', reason: expect.stringContaining('ECONNREFUSED') })
-  }, 90_000)
+  })
 
   it('are no longer sent to a receiver that is gone (410), which is said, until a person switches it on again', async () => {
     hook.answerWith({ status: 410 })

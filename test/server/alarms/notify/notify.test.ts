@@ -16,7 +16,7 @@ rules:
   - { to: [anna], ladder: [{ after: 10 min, to: [bert] }] }
 ${more}`
 
-describe('notifications from alarm to message', () => {
+describe('notifications from alarm to message', { timeout: 90_000 }, () => {
   let rig: NotifyRig
   const start = (more = '', wish: RigWish = {}) => {
     rig = notifyRig(yaml(more), wish)
