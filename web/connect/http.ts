@@ -37,6 +37,8 @@ export const http = {
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
   notifications: () => request<NotificationsReply>('/api/notifications'),
+  subscribeBrowser: (recipient: string, subscription: PushSubscriptionJSON) =>
+    request<{ ok: true }>('/api/notifications/browsers', { recipient, subscription: keysOnly(subscription) }),
   testNotifications: () => request<{ planned: number }>('/api/notifications/test', {}),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
   balance: (plant: string) => request<BalanceReply>(plantPath(plant, 'balance')),
@@ -60,6 +62,12 @@ export const http = {
   event: (plant: string, event: string) => request<EventRecord>(plantPath(plant, 'events', event)),
   simulator: (plant: string, control: string, value: number | string | boolean) =>
     request<{ ok: true }>(plantPath(plant, 'simulator', control), { value }),
+}
+
+/** Browsers add an expiry that the server does not ask for. */
+function keysOnly(subscription: PushSubscriptionJSON): object {
+  const { endpoint, keys } = subscription
+  return { endpoint, keys }
 }
 
 export function plantPath(...parts: string[]): string {

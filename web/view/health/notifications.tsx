@@ -8,6 +8,7 @@ import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { BrowserMessages } from './browserMessages.tsx'
 import { HealthTable } from './healthTable.tsx'
 
 const EVERY_MS = 5000
@@ -68,6 +69,7 @@ function Configured({ reply, again }: { reply: NotificationsReply; again: () => 
         {publicUrl === null && 'Links in messages work only on this machine (--public-url is not set).'}
       </p>
       <TestButton again={again} />
+      <BrowserMessages reply={reply} />
       <Fold title="Newest messages" note={counted(deliveries.length, 'message')} always>
         <HealthTable
           caption="What became of the newest messages"
