@@ -1,9 +1,8 @@
 import type { Reading } from '../ingest/reading.ts'
-import type { Role } from '../plant/roles.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
 import type { Accumulated } from './accumulations.ts'
 import type { Expression } from './expression.ts'
-import { createScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
+import { createScatter, hasScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type LeafUncertainty } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
@@ -64,6 +63,8 @@ export function createEvaluator(plan: Plan): Evaluator {
   const reasons: (readonly Reason[])[] = Array.from({ length: size }, () => NO_REASONS)
   const latest: (Reading | undefined)[] = plan.plant.instruments.map(() => undefined)
   const scatters: Scatter[] = plan.plant.instruments.map(() => createScatter())
+  /** A reading came since its worth was last worked out: a fast instrument sends many between two ticks. */
+  const isFresh = new Uint8Array(plan.plant.instruments.length)
   const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
   const accumulated: (Accumulated | undefined)[] = plan.nodes.map(() => undefined)
   const propagation = createPropagation(plan, column)
@@ -86,7 +87,7 @@ export function createEvaluator(plan: Plan): Evaluator {
       scatters[leaf]!.clear()
     latest[leaf] = reading
     scatters[leaf]!.add(reading.value)
-    propagation.setLeaf(leaf, worthOf(leaf, reading.value))
+    isFresh[leaf] = 1
     if (reading.quality !== 'bad') windows.take(leaf, reading.measuredAt, reading.value)
     return true
   }
@@ -124,6 +125,8 @@ export function createEvaluator(plan: Plan): Evaluator {
     const stale = instrument.periodic ? age > instrument.staleAfterMs || reading.ageUnknown : !connected
     const own = reading.reasons.map((text) => ({ of: index, text }))
     at[index] = reading.measuredAt
+    if (isFresh[leaf] === 1) propagation.setLeaf(leaf, worthOf(leaf, reading.value))
+    isFresh[leaf] = 0
     return stale
       ? {
           value: reading.value,
@@ -281,11 +284,6 @@ export function createEvaluator(plan: Plan): Evaluator {
     contributions: (index) => propagation.contributions(index),
     shares: (index) => propagation.shares(index),
   }
-}
-
-/** A switch does not scatter, and the steps of a meter that counts up are no scatter. */
-function hasScatter(role: Role | undefined): boolean {
-  return !role?.discrete && !role?.counter
 }
 
 function noNumber({ index, way }: DerivedNode): Outcome {

@@ -1,4 +1,5 @@
 import type { Instrument } from '../plant/plant.ts'
+import type { Role } from '../plant/roles.ts'
 
 /**
  * The error model of an instrument, which the plant file's `accuracy` states; the simulator draws its instruments
@@ -93,4 +94,9 @@ export function createScatter(): Scatter {
     deviation: () => (count + 1 < FEWEST ? 0 : Math.sqrt(Math.max(sum, 0) / (2 * count))),
     freedom: () => Math.max(1, (2 * count) / 3),
   }
+}
+
+/** A switch does not scatter, and the steps of a meter that counts up are no scatter. */
+export function hasScatter(role: Role | undefined): boolean {
+  return !role?.discrete && !role?.counter
 }
