@@ -13,13 +13,28 @@ export interface Headrace {
   stop(): Promise<void>
 }
 
-export async function startHeadrace(brokerPort: number): Promise<Headrace> {
+/** Over-speed to a webhook, and its end. */
+const notifyFile = (hookUrl: string) => `headraceNotify: 1
+timeZone: UTC
+channels: [{ id: hook, kind: webhook, url: "${hookUrl}" }]
+recipients: [{ id: desk, name: Desk, by: [{ channel: hook }] }]
+rules: [{ to: [desk], priorities: [high] }]
+`
+
+/** @param hookUrl Where alarm messages go; left out, nobody is told. */
+export async function startHeadrace(brokerPort: number, hookUrl?: string): Promise<Headrace> {
   const folder = mkdtempSync(join(tmpdir(), 'headrace-bench-'))
   // also where the server does not start at all
   process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
   const plant = join(folder, 'bench.yaml')
   writeFileSync(plant, benchPlant())
   const options = ['--plant', plant, '--mqtt-url', `mqtt://127.0.0.1:${brokerPort}`, '--http-port', '0']
+  if (hookUrl) {
+    const notify = join(folder, 'notify.yaml')
+    writeFileSync(notify, notifyFile(hookUrl))
+    options.push('--notify', notify)
+    process.env['HEADRACE_NOTIFY_SECRET_HOOK'] = `whsec_${Buffer.alloc(24, 1).toString('base64')}`
+  }
   const server = await startServer([...options, '--data', join(folder, 'data')])
   const health = async () => (await (await fetch(`${server.url}/api/health`)).json()) as HealthReply
   process.once('exit', () => server.process.kill('SIGKILL'))

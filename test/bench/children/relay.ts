@@ -1,20 +1,26 @@
-import { createServer } from 'node:http'
+import { createHmac } from 'node:crypto'
+import { Agent, createServer, request } from 'node:http'
 import { connect } from 'mqtt'
 import { Server } from 'socket.io'
 import { tellParent } from '../parent.ts'
+import { OVER_SPEED } from '../plantFile.ts'
 
 /**
- * The floor of the alert bench: a bare relay from MQTT to socket.io. It receives every reading and parses it,
- * but sends on the one topic that the alarm is about only: sending all would make it slower than need be.
+ * The floor of the alert bench: a bare relay from MQTT to socket.io, and to a webhook where one is given. It receives
+ * every reading and parses it, but sends on the one topic that the alarm is about only: sending all would make it
+ * slower than need be. Arguments: broker's port, topic, address of the webhook or nothing.
  */
-const [port, topic] = process.argv.slice(2)
+const [port, topic, hook] = process.argv.slice(2)
 const http = createServer()
 const io = new Server(http)
+const agent = new Agent({ keepAlive: true })
 const client = connect(`mqtt://127.0.0.1:${port}`)
 
 client.on('message', (name, payload) => {
   const value = Number(payload.toString())
-  if (name === topic) io.emit('reading', value)
+  if (name !== topic) return
+  if (hook) post(value)
+  else io.emit('reading', value)
 })
 client.on('connect', () => {
   client.subscribe('bench/#', () => {
@@ -25,3 +31,13 @@ client.on('connect', () => {
     })
   })
 })
+
+/** Signed, as the webhooks that it stands beside are. */
+function post(value: number): void {
+  const body = JSON.stringify({ type: value > OVER_SPEED.limit ? 'alarm.raised' : 'alarm.returned' })
+  const signature = createHmac('sha256', 'bench').update(body).digest('base64')
+  const headers = { 'content-type': 'application/json', 'webhook-signature': `v1,${signature}` }
+  const sent = request(hook!, { method: 'POST', agent, headers })
+  sent.on('response', (response) => response.resume())
+  sent.end(body)
+}

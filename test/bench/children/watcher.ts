@@ -1,3 +1,4 @@
+import { createServer } from 'node:http'
 import { connect } from 'mqtt'
 import { io } from 'socket.io-client'
 import { onParent, tellParent } from '../parent.ts'
@@ -5,23 +6,27 @@ import { OVER_SPEED, PLANT, SPEED_TOPIC } from '../plantFile.ts'
 
 /**
  * Sensor and browser in one process, hence with one clock: publishes a speed beyond the limit, waits until the
- * browser's end knows, and notes how long that took. Arguments: broker's port, page's address, and
- * "headrace" or "relay".
+ * browser's end knows, or a webhook has come, and notes how long that took. Arguments: broker's port, page's
+ * address, "headrace" or "relay", and the port at which webhooks are received, or nothing.
  */
 const LOST_AFTER_MS = 2000
-const [port, page, kind] = process.argv.slice(2)
+const [port, page, kind, hookPort] = process.argv.slice(2)
 const sensor = connect(`mqtt://127.0.0.1:${port}`)
 const browser = io(page!, { transports: ['websocket'] })
 /** Called with true when the browser is told of over-speed, with false when it is told of its end. */
 let notice: (isOver: boolean) => void = () => {}
 
-// Headrace: transitions of the alarm; each frame is taken in at once
-browser.on('alarm', ({ alarm }: { alarm: { id: string; active: boolean } }) => {
-  if (alarm.id === 'overSpeed') notice(alarm.active)
-})
+// each frame is taken in at once, whoever tells of the alarm
 browser.on('frame', (_frame: unknown, done: () => void) => done())
-// the relay: the bare value
-browser.on('reading', (value: number) => notice(value > OVER_SPEED.limit))
+if (hookPort) await receiveWebhooks(Number(hookPort))
+else {
+  // Headrace: transitions of the alarm
+  browser.on('alarm', ({ alarm }: { alarm: { id: string; active: boolean } }) => {
+    if (alarm.id === 'overSpeed') notice(alarm.active)
+  })
+  // the relay: the bare value
+  browser.on('reading', (value: number) => notice(value > OVER_SPEED.limit))
+}
 
 onParent('measure', async (note: { type: string; alarms: number }) => {
   const latencies: number[] = []
@@ -61,4 +66,19 @@ function publishAndWait(isOver: boolean): Promise<number | undefined> {
     }
     sensor.publish(SPEED_TOPIC, String(isOver ? OVER_SPEED.above : OVER_SPEED.below))
   })
+}
+
+function receiveWebhooks(at: number): Promise<void> {
+  const server = createServer((request, response) => {
+    let body = ''
+    request.setEncoding('utf8').on('data', (chunk: string) => {
+      body += chunk
+    })
+    request.on('end', () => {
+      const { type } = JSON.parse(body) as { type: string }
+      response.writeHead(204).end()
+      if (type === 'alarm.raised' || type === 'alarm.returned') notice(type === 'alarm.raised')
+    })
+  })
+  return new Promise((resolve) => server.listen(at, '127.0.0.1', resolve))
 }
