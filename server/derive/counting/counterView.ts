@@ -11,8 +11,10 @@ const BRIDGED_S = STRAIGHT_MS / 1000
 const MOST_DIFFERENCE = 0.02
 /** They are compared only where the integral missed less than this share of the day, … */
 const MOST_MISSED = 0.01
-/** … and where the meter counted at least this many of its own steps. */
+/** … where the meter counted at least this many of its own steps, … */
 const FEWEST_STEPS = 100
+/** … and for so long [ms] that a meter which speaks every few seconds cannot differ by when it began. */
+const SHORTEST_MS = 3_600_000
 
 /** Meter and integral began within this time [ms] of each other. */
 const TOGETHER_MS = 60_000
@@ -66,6 +68,7 @@ function difference(
   fewest: number,
 ): number | null {
   if (!metered || !integrated || Math.abs(metered.from - integrated.from) > TOGETHER_MS) return null
+  if (Math.min(metered.to - metered.from, integrated.to - integrated.from) < SHORTEST_MS) return null
   const missed = Math.max(metered.gapSeconds, integrated.gapSeconds)
   if (missed > (MOST_MISSED * (metered.to - metered.from)) / 1000) return null
   if (metered.value <= 0 || metered.value < fewest) return null

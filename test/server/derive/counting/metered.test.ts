@@ -62,6 +62,14 @@ describe('a counter with a meter', () => {
     expect(bench.counter('energyGenerated').check).toEqual({ today: null, yesterday: null })
   })
 
+  it('is not compared within its first hour, in which a slow meter differs by when it began', () => {
+    const bench = counterBench(plantOf(PLANT(METER.replace('resolution: 0.1', 'resolution: 0.001'))))
+    run(bench, [START, START + 50 * MINUTE], { factor: 0.5 })
+    expect(bench.counter('energyGenerated').check!.today).toBeNull()
+    run(bench, [START + 51 * MINUTE, START + 70 * MINUTE], { factor: 0.5, base: START })
+    expect(bench.counter('energyGenerated').check!.today).toBeCloseTo(1, 1)
+  })
+
   it('counts what the meter counted while the server was down, once', () => {
     const bench = counterBench(metered)
     run(bench, [START, START + 2 * HOUR])
