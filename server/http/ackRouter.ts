@@ -1,4 +1,6 @@
 import express, { type Response, Router } from 'express'
+import type { Audit } from '../access/audit.ts'
+import { readVisitor } from '../access/visitor.ts'
 import type { AckDesk, AckView } from '../alarms/notify/ackDesk.ts'
 import { ACK_POLICY, renderAckPage } from './ackPage.ts'
 
@@ -7,7 +9,7 @@ import { ACK_POLICY, renderAckPage } from './ackPage.ts'
  * no session that a page from elsewhere could misuse. GET shows, only POST acknowledges: scanners of mail servers
  * follow every link.
  */
-export function ackRouter(desk: AckDesk): Router {
+export function ackRouter(desk: AckDesk, audit: Pick<Audit, 'record'>): Router {
   const router = Router()
   router.get('/acknowledge/:token', (request, response) => {
     answer(response, desk.look(request.params.token))
@@ -17,7 +19,18 @@ export function ackRouter(desk: AckDesk): Router {
     express.urlencoded({ extended: false, limit: '1kb' }),
     (request, response) => {
       const seen = Number((request.body as { raisedAt?: unknown } | undefined)?.raisedAt)
-      answer(response, desk.acknowledge(String(request.params.token), seen))
+      const view = desk.acknowledge(String(request.params.token), seen)
+      if (view.did)
+        audit.record({
+          ...{ who: view.did.by, role: null, address: readVisitor(request).address },
+          ...{
+            action: 'acknowledge',
+            target: view.did.target,
+            detail: 'by a link in a message',
+            outcome: 'done',
+          },
+        })
+      answer(response, view)
     },
   )
   return router

@@ -18,6 +18,8 @@ export interface AckView {
   /** Words on the button; only where there is something to acknowledge. */
   button?: string
   pageUrl?: string
+  /** Set where this very press acknowledged something: by whom, and what. */
+  did?: { by: string; target: string }
 }
 
 /** Where people land who follow the link in a message. Looking changes nothing: mail scanners follow links too. */
@@ -107,13 +109,13 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
     if (before.status !== 'open' || 'title' in record) return before
     if (before.raisedAt !== seenRaisedAt)
       return { ...before, lines: ['It was raised again meanwhile: look, then press again.', ...before.lines] }
-    if (record.kind !== 'test') act(record)
+    const did = record.kind === 'test' ? undefined : act(record)
     state.write(() => outbox.table.answer(record.id, now()))
     paths.proven(record, now())
-    return look(token)
+    return { ...look(token), ...(did ? { did } : {}) }
   }
 
-  function act(record: DeliveryRecord): void {
+  function act(record: DeliveryRecord): NonNullable<AckView['did']> {
     const plant = record.plant ?? ''
     const alarm = record.alarm ?? ''
     const name = settings.recipients.find((one) => one.id === record.recipient)?.name ?? record.recipient
@@ -122,6 +124,7 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
     outbox.put({ add: [], amend: [], end: [{ plant, alarm, what: 'rungs', reason: `acknowledge by ${by}` }] })
     const who = { by, at: now(), via: 'link in a message', note: `message ${record.id} by ${record.channel}` }
     plants().get(plant)?.board.act(alarm, { event: 'acknowledge' }, who)
+    return { by, target: `plants/${plant}/alarms/${alarm}` }
   }
 
   return { look, acknowledge }

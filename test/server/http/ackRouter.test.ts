@@ -2,6 +2,7 @@ import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import express from 'express'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import type { AuditLine } from '../../../server/access/audit.ts'
 import { ackRouter } from '../../../server/http/ackRouter.ts'
 import { type NotifyRig, notifyRig } from '../../support/notifyRig.ts'
 
@@ -18,10 +19,12 @@ describe('the link in a message', () => {
   let rig: NotifyRig
   let server: Server
   let base: string
+  let audited: AuditLine[]
 
   beforeEach(async () => {
     rig = notifyRig(YAML)
-    server = createServer(express().use(ackRouter(rig.notify.desk)))
+    server = createServer(express().use(ackRouter(rig.notify.desk, { record: (line) => audited.push(line) })))
+    audited = []
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
     rig.speed(1770)
@@ -66,6 +69,12 @@ describe('the link in a message', () => {
   it('acknowledges with the button: the journal says who, and the ladder ends', async () => {
     const { page } = await open(link())
     expect(await press(link(), page)).toContain('nothing more to acknowledge')
+    expect(audited).toEqual([
+      {
+        ...{ who: 'Anna <b> (by link)', role: null, address: '127.0.0.1', action: 'acknowledge' },
+        ...{ target: 'plants/mill/alarms/over', detail: 'by a link in a message', outcome: 'done' },
+      },
+    ])
     expect(over()).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'Anna <b> (by link)' })
     expect(rig.journal.newest('mill', { limit: 1 })[0]).toMatchObject({
       event: 'acknowledge',

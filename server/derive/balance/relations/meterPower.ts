@@ -1,4 +1,5 @@
-import { relation } from '../relation.ts'
+import type { Way } from '../../quantity.ts'
+import { type Relation, relation } from '../relation.ts'
 
 const PHASES = {
   U_1: 'phaseVoltage.1',
@@ -9,18 +10,37 @@ const PHASES = {
   I_3: 'phaseCurrent.3',
 }
 
-export const meterPower = relation({
+type FactorFrom = Pick<Relation, 'id' | 'name' | 'assumes'> &
+  Pick<Way, 'constants'> & { symbol: string; measuredFactor?: string }
+
+/** The power of a meter against its own voltages and currents; the power factor is measured or in the plant file. */
+function phaseByPhase({ measuredFactor, ...text }: FactorFrom): Relation {
+  const factor = measuredFactor === undefined ? {} : { lambda: measuredFactor }
+  return relation({
+    ...text,
+    unit: 'W',
+    view: 'W',
+    expected: '(U_1 * I_1 + U_2 * I_2 + U_3 * I_3) * lambda',
+    measured: 'P',
+    inputs: { ...PHASES, P: 'activePower', ...factor },
+    needs: ['activePower', ...Object.values(factor), ...Object.values(PHASES)],
+    share: 0.003,
+    source: 'sum of the phase powers',
+  })
+}
+
+export const meterPower = phaseByPhase({
   id: 'meterGap',
   name: 'Power meter, phase by phase',
   symbol: 'ΔP_m',
-  unit: 'W',
-  view: 'W',
-  expected: '(U_1 * I_1 + U_2 * I_2 + U_3 * I_3) * lambda',
-  measured: 'P',
-  inputs: { ...PHASES, P: 'activePower' },
   constants: { lambda: 'generator.loadPowerFactor' },
-  needs: ['activePower', ...Object.values(PHASES)],
-  share: 0.003,
   assumes: 'the power factor of the plant file',
-  source: 'sum of the phase powers',
+})
+
+export const meterPowerFactor = phaseByPhase({
+  id: 'meterFactorGap',
+  name: 'Power meter, phase by phase with its power factor',
+  symbol: 'ΔP_λ',
+  measuredFactor: 'powerFactor',
+  assumes: 'the meter',
 })
