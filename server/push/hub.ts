@@ -7,6 +7,7 @@ import type { ClientToServer, Frame, ServerToClient } from '../wire/events.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { HealthLine, Snapshot, SourceView } from '../wire/plant.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import { liveScene, type Scene, type SceneChange } from './scene.ts'
 
 type PageServer = Server<ClientToServer, ServerToClient>
 type PageSocket = Socket<ClientToServer, ServerToClient>
@@ -22,12 +23,18 @@ export interface HubOptions {
   surroundings: Surroundings
   /** Asked with the handshake of the browser at every join; without it everybody may. */
   mayRead?: (handshake: IncomingMessage) => boolean
+  /** Scenes other than the plants themselves, by id. */
+  scenes?: (id: string) => Scene | undefined
 }
 
 /** Sends live figures to browsers. */
 export interface Hub {
   /** Figures that changed at a plant since the call before; goes out as one frame per viewer with credit. */
   tick(live: LivePlant, changed: readonly number[]): void
+  /** The same for any other scene. */
+  show(scene: Scene, change: SceneChange): void
+  /** Called with what changed at a plant, after its viewers were served. Returns the function that stops it. */
+  follow(listener: (live: LivePlant, change: SceneChange) => void): () => void
   /** Ahead of the next frame. */
   alarm(plant: string, alarm: AlarmView): void
   snapshot(live: LivePlant): Snapshot
@@ -43,22 +50,23 @@ const MOST_VIEWERS = 1000
 
 interface Viewer {
   socket: PageSocket
-  plant: string | null
+  scene: string | null
   /** Indexes that changed since the last frame. */
   pending: Set<number>
   pendingAlarms: Map<string, AlarmView>
   /** False while a frame is on its way: the next waits for its receipt. */
   hasCredit: boolean
   sentAt: number
-  shown: { state: string; source: string; health: string }
+  shown: { state: string; source: string; health: string; stamp: string }
 }
 
 export function createHub(
   io: PageServer,
   plants: () => ReadonlyMap<string, LivePlant>,
-  { clock, surroundings, mayRead = () => true }: HubOptions,
+  { clock, surroundings, mayRead = () => true, scenes = () => undefined }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
+  const followers = new Set<(live: LivePlant, change: SceneChange) => void>()
   let sequence = 0
   let framesSent = 0
   let cutOff = 0
@@ -67,77 +75,90 @@ export function createHub(
   io.on('connection', (socket) => {
     const viewer: Viewer = {
       socket,
-      plant: null,
+      scene: null,
       pending: new Set(),
       pendingAlarms: new Map(),
       hasCredit: true,
       sentAt: 0,
-      shown: { state: '', source: '', health: '' },
+      shown: { state: '', source: '', health: '', stamp: '' },
     }
     viewers.add(viewer)
-    socket.on('join', (plant, reply) => join(viewer, plant, reply))
+    socket.on('join', (id, reply) => join(viewer, id, reply))
     socket.on('leave', () => leave(viewer))
     socket.on('disconnect', () => viewers.delete(viewer))
   })
 
-  function join(viewer: Viewer, plant: unknown, reply: unknown): void {
+  function join(viewer: Viewer, id: unknown, reply: unknown): void {
     if (typeof reply !== 'function') return
     leave(viewer)
     if (!mayRead(viewer.socket.request)) {
       reply({ ok: false, error: 'Sign in to see this plant.', signIn: true })
       return
     }
-    const live = typeof plant === 'string' ? plants().get(plant) : undefined
-    if (!live) {
-      const name = typeof plant === 'string' ? plant.slice(0, 64) : typeof plant
+    const scene = typeof id === 'string' ? sceneOf(id) : undefined
+    if (!scene) {
+      const name = typeof id === 'string' ? id.slice(0, 64) : typeof id
       reply({ ok: false, error: `There is no plant "${name}".` })
       return
     }
-    viewer.plant = live.plant.id
-    viewer.shown = shownNow(live)
-    void viewer.socket.join(live.plant.id)
-    reply({ ok: true, snapshot: snapshot(live) })
+    viewer.scene = scene.id
+    viewer.shown = shownNow(scene)
+    void viewer.socket.join(scene.id)
+    reply({ ok: true, snapshot: snapshotOf(scene) })
+  }
+
+  function sceneOf(id: string): Scene | undefined {
+    const live = plants().get(id)
+    return live ? liveScene(live) : scenes(id)
   }
 
   function leave(viewer: Viewer): void {
-    if (viewer.plant !== null) void viewer.socket.leave(viewer.plant)
-    viewer.plant = null
+    if (viewer.scene !== null) void viewer.socket.leave(viewer.scene)
+    viewer.scene = null
     viewer.pending.clear()
     viewer.pendingAlarms.clear()
   }
 
-  function snapshot(live: LivePlant): Snapshot {
+  function snapshotOf(scene: Scene): Snapshot {
+    const stamp = scene.stamp()
     return {
       sequence,
       at: clock.now(),
-      plant: live.view,
-      state: live.state(),
-      values: live.plan.nodes.map((node) => live.evaluator.view(node.index)),
-      alarms: live.board.views(),
+      plant: scene.view,
+      state: scene.state(),
+      values: scene.view.figures.map((_, index) => scene.value(index)),
+      alarms: scene.alarms(),
       source: surroundings.source(),
       health: surroundings.health(),
+      ...(stamp ? { scene: stamp } : {}),
     }
   }
 
-  function shownNow(live: LivePlant): Viewer['shown'] {
+  function shownNow(scene: Scene): Viewer['shown'] {
     return {
-      state: JSON.stringify(live.state()),
+      state: JSON.stringify(scene.state()),
       source: JSON.stringify(surroundings.source()),
       health: JSON.stringify(surroundings.health()),
+      stamp: JSON.stringify(scene.stamp()),
     }
   }
 
-  function tick(live: LivePlant, changed: readonly number[]): void {
+  function tick(live: LivePlant, figures: readonly number[]): void {
+    const change = { figures, alarms: live.board.takeChanged() }
+    show(liveScene(live), change)
+    for (const listener of followers) listener(live, change)
+  }
+
+  function show(scene: Scene, { figures, alarms }: SceneChange): void {
     sequence++
-    const alarms = live.board.takeChanged()
-    const watching = [...viewers].filter((viewer) => viewer.plant === live.plant.id)
+    const watching = [...viewers].filter((viewer) => viewer.scene === scene.id)
     if (watching.length === 0) return
     const views = new Map<number, FigureValue>()
-    const shown = shownNow(live)
+    const shown = shownNow(scene)
     for (const viewer of watching) {
-      for (const index of changed) viewer.pending.add(index)
+      for (const index of figures) viewer.pending.add(index)
       for (const alarm of alarms) viewer.pendingAlarms.set(alarm.id, alarm)
-      if (viewer.hasCredit) send(viewer, live, { views, shown })
+      if (viewer.hasCredit) send(viewer, scene, { views, shown })
       else if (clock.mono() - viewer.sentAt > PATIENCE_MS) giveUp(viewer)
     }
   }
@@ -148,15 +169,17 @@ export function createHub(
     shown: Viewer['shown']
   }
 
-  function send(viewer: Viewer, live: LivePlant, { views, shown }: Shared): void {
+  function send(viewer: Viewer, scene: Scene, { views, shown }: Shared): void {
+    const stamp = viewer.shown.stamp === shown.stamp ? null : scene.stamp()
     const frame: Frame = {
       sequence,
       at: clock.now(),
-      values: [...viewer.pending].map((index) => [index, viewOf(live, views, index)]),
+      values: [...viewer.pending].map((index) => [index, viewOf(scene, views, index)]),
       ...(viewer.pendingAlarms.size > 0 ? { alarms: [...viewer.pendingAlarms.values()] } : {}),
-      ...(viewer.shown.state === shown.state ? {} : { state: live.state() }),
+      ...(viewer.shown.state === shown.state ? {} : { state: scene.state() }),
       ...(viewer.shown.source === shown.source ? {} : { source: surroundings.source() }),
       ...(viewer.shown.health === shown.health ? {} : { health: surroundings.health() }),
+      ...(stamp ? { scene: stamp } : {}),
     }
     viewer.pending.clear()
     viewer.pendingAlarms.clear()
@@ -169,10 +192,10 @@ export function createHub(
     })
   }
 
-  function viewOf(live: LivePlant, views: Map<number, FigureValue>, index: number): FigureValue {
+  function viewOf(scene: Scene, views: Map<number, FigureValue>, index: number): FigureValue {
     const known = views.get(index)
     if (known) return known
-    const view = live.evaluator.view(index)
+    const view = scene.value(index)
     views.set(index, view)
     return view
   }
@@ -184,7 +207,12 @@ export function createHub(
 
   return {
     tick,
-    snapshot,
+    show,
+    follow(listener) {
+      followers.add(listener)
+      return () => followers.delete(listener)
+    },
+    snapshot: (live) => snapshotOf(liveScene(live)),
     alarm: (plant, alarm) => io.to(plant).emit('alarm', { plant, alarm, at: clock.now() }),
     plantChanged(plant) {
       for (const { socket } of viewers) if (mayRead(socket.request)) socket.emit('plantChanged', plant)

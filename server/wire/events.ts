@@ -1,6 +1,7 @@
 import type { AlarmView } from './alarm.ts'
 import type { FigureValue, UtcMs } from './figure.ts'
 import type { HealthLine, Snapshot, SourceView, StateView } from './plant.ts'
+import type { SceneView } from './scene.ts'
 
 /** One conflated frame per tick: the latest value of each figure that changed since the last frame. */
 export interface Frame {
@@ -12,6 +13,7 @@ export interface Frame {
   state?: StateView
   source?: SourceView
   health?: HealthLine
+  scene?: SceneView
 }
 
 /** Alarm transitions go out at once, ahead of the next frame. */
@@ -38,7 +40,7 @@ export type JoinReply =
   | { ok: false; error: string; signIn?: true }
 
 export interface ClientToServer {
-  /** Leaves the plant joined before, if any. */
-  join: (plant: string, reply: (answer: JoinReply) => void) => void
+  /** A plant, or another scene, by its id. Leaves the one joined before, if any. */
+  join: (scene: string, reply: (answer: JoinReply) => void) => void
   leave: () => void
 }

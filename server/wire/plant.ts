@@ -1,6 +1,7 @@
 import type { AlarmView } from './alarm.ts'
 import type { BalanceLine } from './balance.ts'
 import type { FigureDescription, FigureValue, MissingFigure, UtcMs } from './figure.ts'
+import type { SceneView } from './scene.ts'
 
 /** What the machine is doing, in one word that can be said on the telephone. */
 export type MachineState = 'running' | 'stopped' | 'overSpeed' | 'standstill' | 'unknown'
@@ -91,6 +92,8 @@ export interface Snapshot {
   alarms: AlarmView[]
   source: SourceView
   health: HealthLine
+  /** Only where this is not the plant as it is now. */
+  scene?: SceneView
 }
 
 /** Whether measurements can reach the server at all. */

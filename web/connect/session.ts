@@ -38,7 +38,7 @@ export function createSession() {
   const detail = signal<string | undefined>(undefined)
   /** Time since the last frame [ms], in steps of one second so that the page is not drawn for every tick. */
   const silentMs = signal(0)
-  /** The server's time, once a second: what ages are counted from. */
+  /** What ages are counted from, once a second: the server's time, or the moment that a replay shows. */
   const now = signal(clock.now())
   /** Counts joins after which trends and lists should be read again. */
   const joins = signal(0)
@@ -55,7 +55,13 @@ export function createSession() {
       hold.value?.source.value ?? null,
     ),
   )
-  const isLive = computed(() => phase.value === 'live' && hasFrames.value && silentMs.value < QUIET_MS)
+  const isLive = computed(
+    () =>
+      phase.value === 'live' &&
+      hasFrames.value &&
+      silentMs.value < QUIET_MS &&
+      !hold.value?.scene.value?.replay,
+  )
 
   function heard(at: number): void {
     clock.take(at)
@@ -68,7 +74,12 @@ export function createSession() {
     const held = hold.value
     if (held && isSamePlant(held, snapshot)) takeSnapshot(held, snapshot)
     else hold.value = createPlantHold(snapshot)
-    now.value = clock.now()
+    now.value = shownNow()
+  }
+
+  /** A recording does not grow older while one looks at it. */
+  function shownNow(): number {
+    return hold.value?.scene.value?.replay?.at ?? clock.now()
   }
 
   function join(): void {
@@ -153,7 +164,7 @@ export function createSession() {
     const silent = performance.now() - heardAt
     // Below the limit nobody is told, above it the words change once a second.
     silentMs.value = silent < QUIET_MS ? 0 : Math.max(QUIET_MS, Math.floor(silent / 1000) * 1000)
-    if (Math.floor(now.value / 1000) !== Math.floor(clock.now() / 1000)) now.value = clock.now()
+    if (Math.floor(now.value / 1000) !== Math.floor(shownNow() / 1000)) now.value = shownNow()
     const step = nextStep({ phase: phase.value, silentMs: silent }, probe)
     if (step === 'join') join()
     if (step === 'reopen') {
@@ -163,7 +174,7 @@ export function createSession() {
     }
   }
 
-  /** Shows this plant from now on; the last known values come by HTTP while the socket is still opening. */
+  /** Shows this plant, or other scene, from now on; a plant's last known values come by HTTP meanwhile. */
   function show(plant: string): void {
     if (wanted === plant) return
     leave()
@@ -201,7 +212,7 @@ export function createSession() {
     document.documentElement.dataset.live = String(isLive.value)
   })
 
-  return { hold, phase, notice, now, joins, show, leave, reopen, serverNow: clock.now }
+  return { hold, phase, notice, now, joins, show, leave, reopen, serverNow: shownNow }
 }
 
 export type Session = ReturnType<typeof createSession>

@@ -3,6 +3,7 @@ import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { Frame } from '../../server/wire/events.ts'
 import type { FigureDescription, FigureValue } from '../../server/wire/figure.ts'
 import type { HealthLine, PlantView, Snapshot, SourceView, StateView } from '../../server/wire/plant.ts'
+import type { SceneView } from '../../server/wire/scene.ts'
 import { type UnitView, unitView } from '../format/units.ts'
 
 /** One figure on the page: only what shows this one is drawn anew when it changes. */
@@ -22,6 +23,8 @@ export interface PlantHold {
   state: Signal<StateView>
   source: Signal<SourceView>
   health: Signal<HealthLine>
+  /** Null while this is the plant as it is now. */
+  scene: Signal<SceneView | null>
   /** Of the newest frame or snapshot taken in. */
   sequence: number
   /** Called with every frame after it was taken in. */
@@ -42,6 +45,7 @@ export function createPlantHold(snapshot: Snapshot): PlantHold {
     state: signal(snapshot.state),
     source: signal(snapshot.source),
     health: signal(snapshot.health),
+    scene: signal(snapshot.scene ?? null),
     sequence: snapshot.sequence,
     onFrame: new Set(),
   }
@@ -63,6 +67,7 @@ export function takeSnapshot(hold: PlantHold, snapshot: Snapshot): void {
   hold.state.value = snapshot.state
   hold.source.value = snapshot.source
   hold.health.value = snapshot.health
+  hold.scene.value = snapshot.scene ?? null
   hold.sequence = snapshot.sequence
 }
 
@@ -79,6 +84,7 @@ export function takeFrame(hold: PlantHold, frame: Frame): 'taken' | 'old' | 'unk
   if (frame.state) hold.state.value = frame.state
   if (frame.source) hold.source.value = frame.source
   if (frame.health) hold.health.value = frame.health
+  if (frame.scene) hold.scene.value = frame.scene
   for (const listener of hold.onFrame) listener(frame)
   return 'taken'
 }

@@ -7,6 +7,7 @@ import { systemClock } from '../../../server/clock.ts'
 import type { CounterStore } from '../../../server/derive/counters.ts'
 import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import { createHub, type Hub } from '../../../server/push/hub.ts'
+import { liveScene, type Scene, type SceneChange } from '../../../server/push/scene.ts'
 import type { ClientToServer, Frame, JoinReply, ServerToClient } from '../../../server/wire/events.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
@@ -22,6 +23,7 @@ describe('createHub', () => {
   let live: LivePlant
   let now: number
   let mono: number
+  let scene: Scene
   const viewers: Viewer[] = []
 
   beforeEach(async () => {
@@ -40,7 +42,23 @@ describe('createHub', () => {
     hub = createHub(io, () => new Map([['mill', live]]), {
       clock: { ...systemClock, now: () => now, mono: () => mono },
       surroundings: { source: () => source, health: () => health },
+      scenes: (id) => (id === 'replay-1' ? scene : undefined),
     })
+    const replay = {
+      at: START,
+      from: START,
+      to: START + 60_000,
+      speed: 1,
+      isPaused: true,
+      run: null,
+      by: 'A',
+    }
+    scene = {
+      ...liveScene(live),
+      id: 'replay-1',
+      value: () => ({ value: 7, at: START, quality: 'good', reasons: [] }),
+      stamp: () => ({ plant: 'mill', hidden: [], replay }),
+    }
     await new Promise<void>((resolve) => http.listen(0, '127.0.0.1', resolve))
   })
 
@@ -146,5 +164,37 @@ describe('createHub', () => {
     const notice = new Promise((resolve) => viewer.once('alarm', resolve))
     hub.alarm('mill', { id: 'over' } as never)
     expect(await notice).toMatchObject({ plant: 'mill', alarm: { id: 'over' } })
+  })
+
+  it('stamps the snapshot of another scene, and never one of the plant itself', async () => {
+    const { reply } = await join('replay-1')
+    expect(reply.ok && reply.snapshot.scene?.replay?.isPaused).toBe(true)
+    const { reply: plain } = await join('mill')
+    expect(plain.ok && plain.snapshot.scene).toBeUndefined()
+  })
+
+  it('sends what happens at a plant to nobody who watches a recording of it', async () => {
+    const { viewer } = await join('replay-1')
+    const frames: Frame[] = []
+    viewer.on('frame', (frame, done) => {
+      frames.push(frame)
+      done()
+    })
+    change(0.3)
+    hub.alarm('mill', { id: 'over' } as never)
+    hub.show(scene, { figures: [0], alarms: [] })
+    await expect.poll(() => frames.length).toBe(1)
+    expect(frames[0]!.values.map(([, figure]) => figure.value)).toEqual([7])
+    expect(frames[0]!.alarms).toBeUndefined()
+  })
+
+  it('tells its followers what changed at a plant', () => {
+    const heard: SceneChange[] = []
+    const stop = hub.follow((_live, seen) => heard.push(seen))
+    change(0.3)
+    stop()
+    hub.tick(live, [])
+    expect(heard).toHaveLength(1)
+    expect(heard[0]!.figures.length).toBeGreaterThan(0)
   })
 })
