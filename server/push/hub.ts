@@ -33,8 +33,8 @@ export interface Hub {
   tick(live: LivePlant, changed: readonly number[]): void
   /** The same for any other scene. */
   show(scene: Scene, change: SceneChange): void
-  /** Called with what changed at a plant, after its viewers were served. Returns the function that stops it. */
-  follow(listener: (live: LivePlant, change: SceneChange) => void): () => void
+  /** Called with what changed in any scene, watched or not. Returns the function that stops it. */
+  follow(listener: SceneListener): () => void
   /** Ahead of the next frame. */
   alarm(plant: string, alarm: AlarmView): void
   snapshot(live: LivePlant): Snapshot
@@ -43,6 +43,8 @@ export interface Hub {
   viewers(): number
   framesSent(): number
 }
+
+type SceneListener = (scene: Scene, change: SceneChange) => void
 
 /** A viewer that has not taken a frame in for this long is cut off; it comes back with a fresh snapshot. */
 const PATIENCE_MS = 30_000
@@ -66,7 +68,7 @@ export function createHub(
   { clock, surroundings, mayRead = () => true, scenes = () => undefined }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
-  const followers = new Set<(live: LivePlant, change: SceneChange) => void>()
+  const followers = new Set<SceneListener>()
   let sequence = 0
   let framesSent = 0
   let cutOff = 0
@@ -144,12 +146,15 @@ export function createHub(
   }
 
   function tick(live: LivePlant, figures: readonly number[]): void {
-    const change = { figures, alarms: live.board.takeChanged() }
-    show(liveScene(live), change)
-    for (const listener of followers) listener(live, change)
+    show(liveScene(live), { figures, alarms: live.board.takeChanged() })
   }
 
-  function show(scene: Scene, { figures, alarms }: SceneChange): void {
+  function show(scene: Scene, change: SceneChange): void {
+    serve(scene, change)
+    for (const listener of followers) listener(scene, change)
+  }
+
+  function serve(scene: Scene, { figures, alarms }: SceneChange): void {
     sequence++
     const watching = [...viewers].filter((viewer) => viewer.scene === scene.id)
     if (watching.length === 0) return

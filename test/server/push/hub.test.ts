@@ -188,9 +188,9 @@ describe('createHub', () => {
     expect(frames[0]!.alarms).toBeUndefined()
   })
 
-  it('tells its followers what changed at a plant', () => {
+  it('tells its followers what changed in a scene', () => {
     const heard: SceneChange[] = []
-    const stop = hub.follow((_live, seen) => heard.push(seen))
+    const stop = hub.follow((one, seen) => one.id === 'mill' && heard.push(seen))
     change(0.3)
     stop()
     hub.tick(live, [])
