@@ -16,7 +16,7 @@ export interface Witness {
  *
  * Limits: frequency only for synchronous and permanent magnet machines; voltage only where the plant file gives the
  * open-circuit voltage at rated speed.
- * Source: f = n·p/60, E ∝ n at constant flux; check rows 3 and 4.3.4 of the team's trade notes.
+ * Source: f = n·p/60, E ∝ n at constant flux.
  */
 export function witnessesOf(plant: Plant): Witness[] {
   const { generator } = plant

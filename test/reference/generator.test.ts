@@ -10,6 +10,7 @@ import {
   terminalVoltage,
   voltageRegulation,
 } from '../../server/physics/index.ts'
+import { RIG_VOLTAGE_OVER_CURRENT } from '../support/designSheets.ts'
 import { checkEach } from './check.ts'
 
 const EXTERNAL = 'external characteristic 8.3, exact'
@@ -21,21 +22,6 @@ const LOADS: [number, number, number][] = [
   [10, 45, 450],
   [20, 30, 600],
   [40, 0, 0],
-]
-/** Phase current, phase voltage on a resistive load at 50 Hz: E 27 V, R 0.28 Ω, L 2 mH. */
-const MAGNET: [number, number][] = [
-  [0, 27],
-  [1, 26.71],
-  [2, 26.41],
-  [3, 26.09],
-  [4, 25.76],
-  [5, 25.42],
-  [6, 25.06],
-  [7, 24.68],
-  [8, 24.29],
-  [9, 23.88],
-  [10, 23.46],
-  [12, 22.57],
 ]
 const REACTANCE = 2 * Math.PI * 50 * 0.002
 
@@ -66,7 +52,7 @@ describe('external characteristic', () => {
       got: () => greatestTerminalPower(10, 5),
       want: terminalPower(10, 5, 1),
     },
-    ...MAGNET.map(([current, want]) => ({
+    ...RIG_VOLTAGE_OVER_CURRENT.map(([current, want]) => ({
       what: `phase voltage of the rig's machine at ${current} A`,
       source: 'Quennerby V–I row, fictional rig, computed by an independent script',
       got: () => magnetMachineVoltage(27, 0.28, REACTANCE, current),

@@ -187,7 +187,7 @@ describe('tables', () => {
     })),
     {
       what: 'energy of 24 m of water in kWh/m³',
-      source: 'trade dossier 3.2, computed for the project',
+      source: 'computed apart from the code',
       got: () => energyPerVolume(hydraulicPower(1, 24, 998.2, G), 1) / 3.6e6,
       want: 0.0653,
       plusMinus: 5e-5,

@@ -5,12 +5,13 @@ import {
   terminals,
 } from '../../simulator/plants/permanentMagnetGenerator.ts'
 import { GENERATOR } from '../../simulator/plants/quennerbyDesign.ts'
+import {
+  MILL_AT_PART_LOAD,
+  OFF_GRID_BY_SPEARS,
+  RIG_AT_CONSTANT_HEAD,
+  RIG_VOLTAGE_OVER_CURRENT,
+} from '../support/designSheets.ts'
 import { idealSite, PER_MINUTE, run, set, truthOf } from './settle.ts'
-
-/**
- * The tables are the design sheets of our own fictional sites (trade notes, part 10), worked out by a separate
- * calculation. They show that the simulator is what the sheets say; they are no measurement of a real machine.
- */
 
 /** Within 1 %, or within half of the last digit that the sheet gives. */
 function expectClose(actual: number, sheet: number, what: string): void {
@@ -27,14 +28,7 @@ const openJets = (jets: number) => ({
 })
 
 describe('the ideal rig at a constant head of 24 m', () => {
-  // jets, Q L/s, P_h W, η_t, shaft W, T N·m, V_ph, I A, P_ac W, η_g, DC W, pump speed, mains W
-  const table = [
-    [1, 0.901, 212, 0.62, 131, 0.836, 26.7, 1.13, 90.3, 0.688, 84.0, 0.843, 914],
-    [2, 1.802, 424, 0.685, 290, 1.847, 26.1, 3.1, 242, 0.835, 225, 0.877, 1135],
-    [3, 2.703, 635, 0.7, 445, 2.831, 25.4, 5.03, 384, 0.862, 357, 0.93, 1456],
-    [4, 3.605, 847, 0.7, 593, 3.775, 24.7, 6.92, 513, 0.865, 477, 1.0, 1897],
-  ] as const
-  it.each(table)('gives the row of its sheet with %i jets', (jets, ...row) => {
+  it.each(RIG_AT_CONSTANT_HEAD)('gives the row of its sheet with %i jets', (jets, ...row) => {
     const site = idealSite('quennerby')
     set(site, openJets(jets))
     run(site, 40)
@@ -95,22 +89,8 @@ describe('the ideal rig with its pump at full speed', () => {
 })
 
 describe('the generator of the rig at 50 Hz', () => {
-  const table = [
-    [0, 27.0],
-    [1, 26.71],
-    [2, 26.41],
-    [3, 26.09],
-    [4, 25.76],
-    [5, 25.42],
-    [6, 25.06],
-    [7, 24.68],
-    [8, 24.29],
-    [9, 23.88],
-    [10, 23.46],
-    [12, 22.57],
-  ] as const
   const machine: PermanentMagnetDesign = GENERATOR
-  it.each(table)('has at %d A the voltage of its sheet, %d V', (current, voltage) => {
+  it.each(RIG_VOLTAGE_OVER_CURRENT)('has at %d A the voltage of its sheet, %d V', (current, voltage) => {
     expect(terminals(machine, 1500 * PER_MINUTE, current).voltage).toBeCloseTo(voltage, 1)
   })
 
@@ -120,16 +100,7 @@ describe('the generator of the rig at 50 Hz', () => {
 })
 
 describe('the ideal off-grid plant', () => {
-  // spears, Q L/s, kW; the head of the full rows from the same calculation
-  const table = [
-    [100, 100, 44.3, 15.0, 48.0],
-    [75, 75, 33.6, 11.49, 49.25],
-    [50, 50, 22.6, 7.26, 50.22],
-    [100, 0, 22.6, 7.83, 50.22],
-    [75, 0, 17.0, 5.72, 50.58],
-    [50, 0, 11.4, 3.51, 50.85],
-  ] as const
-  it.each(table)(
+  it.each(OFF_GRID_BY_SPEARS)(
     'gives the row of its sheet at spears %i and %i %%',
     (first, second, discharge, power, head) => {
       const site = idealSite('ostrelby')
@@ -161,17 +132,7 @@ describe('the ideal off-grid plant', () => {
 })
 
 describe('the ideal mill at part load', () => {
-  // share of discharge, Q m³/s, net head m, kW, efficiency from water at net head to wire
-  const table = [
-    [1.0, 0.632, 20.0, 90.0, 0.726],
-    [0.85, 0.538, 20.16, 77.6, 0.73],
-    [0.67, 0.424, 20.32, 60.2, 0.71],
-    [0.5, 0.316, 20.44, 43.8, 0.69],
-    [0.33, 0.209, 20.52, 27.3, 0.65],
-    [0.25, 0.158, 20.55, 18.0, 0.565],
-    [0.15, 0.095, 20.58, 8.8, 0.46],
-  ] as const
-  it.each(table)(
+  it.each(MILL_AT_PART_LOAD)(
     'gives the row of its sheet at %d of rated discharge',
     (share, discharge, head, power, wire) => {
       const site = idealSite('skelderwath')

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { idealSite, PER_MINUTE, run, set, truthOf } from './settle.ts'
 
 /**
- * Times and runaway speeds come from the design sheets of our own sites (trade notes, part 10). The sheets leave
+ * Times and runaway speeds come from the design sheets of our own sites. The sheets leave
  * bearings, windage and iron out; so do these runs. The last block shows what the losses change.
  */
 const REJECT: Record<string, Record<string, boolean>> = {

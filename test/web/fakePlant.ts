@@ -2,8 +2,8 @@ import type { FigureDescription, FigureGroup, FigureValue } from '../../server/w
 import type { PlantView } from '../../server/wire/plant.ts'
 
 /**
- * A made-up rig for looking at the page without the server. Numbers after the fictional rig of the trade
- * dossier (part 10.A); nothing here is a check value.
+ * A made-up rig for looking at the page without the server. Numbers after the design sheet of the
+ * fictional rig; nothing here is a check value.
  */
 
 /** Full description of one made-up figure: how it moves, and how well it is known. */

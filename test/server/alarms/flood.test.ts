@@ -3,7 +3,7 @@ import { createFloodWatch } from '../../../server/alarms/flood.ts'
 import { alarmBench } from '../../support/alarmBench.ts'
 
 describe('createFloodWatch', () => {
-  it('sees a flood at the 11th alarm of one every 30 s (references 12.3 of the team’s dossier)', () => {
+  it('sees a flood at the 11th alarm of one every 30 s (test/reference/README.md, 12.3)', () => {
     const watch = createFloodWatch()
     const seen = Array.from({ length: 11 }, (_, i) => {
       watch.raised(i * 30_000, 1000 + i)

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { type AlarmEvent, isActive, isUnacknowledged, nextState } from '../../../server/alarms/lifeCycle.ts'
 import type { AnnouncedState } from '../../../server/wire/alarm.ts'
 
-// Source of the table: IEC 62682 / ISA-18.2 state diagram as in references 12.1 of the team's dossier (from memory).
+// Source of the table: state diagram of IEC 62682:2014 / ISA-18.2-2016 (from memory; test/reference/README.md, 12.1).
 const TABLE: [from: AnnouncedState, event: AlarmEvent, latching: boolean, to: AnnouncedState][] = [
   ['normal', 'raise', false, 'unacknowledged'],
   ['unacknowledged', 'acknowledge', false, 'acknowledged'],

@@ -27,7 +27,7 @@ const entry = (
 const raisesAt = (times: number[], alarm = 'a') => times.map((at) => entry(at, 'raise', alarm))
 
 describe('alarmPerformance', () => {
-  it('finds 1.000 per ten minutes for 144 alarms in 24 h (references 12.3 of the team’s dossier)', () => {
+  it('finds 1.000 per ten minutes for 144 alarms in 24 h (test/reference/README.md, 12.3)', () => {
     const times = Array.from({ length: 144 }, (_, i) => i * 10 * MINUTE)
     const report = alarmPerformance(raisesAt(times), { from: 0, to: DAY })
     expect(report.averagePerTenMinutes).toBeCloseTo(1, 12)

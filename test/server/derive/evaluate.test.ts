@@ -3,7 +3,7 @@ import { evaluatorBench, START } from '../../support/evaluatorBench.ts'
 import { plantOf, THREE_SENSORS, threeSensorPlant } from '../../support/plants.ts'
 
 describe('createEvaluator', () => {
-  it('gives net head and hydraulic power of an impulse machine as the worked example 3.2 (a) of the dossier', () => {
+  it('gives net head and hydraulic power of an impulse machine as the worked example 3.2 (a) of test/reference/README.md', () => {
     // computed: p = 480 kPa, Q = 12 L/s, D = 100 mm, Δz = 0.35 m, ρ = 999.10, g = 9.8066 → H = 49.459743 m, 5815.145 W
     const text = THREE_SENSORS.replace('9.81 m/s2', '9.8066 m/s2').replace('1000 kg/m3', '999.10 kg/m3')
     const bench = evaluatorBench(plantOf(text))

@@ -12,7 +12,7 @@ const withFigures = (...figures: string[]) =>
 const EARNING =
   '{ id: earning, name: Earnings, formula: P * price, inputs: { P: activePower }, constants: { price: "0.12 /(kW.h)" }, unit: /h }'
 
-/** Fed as the worked example 3.2 (a) of the reference dossier, with 4 kW at the generator. */
+/** Fed as the worked example 3.2 (a) of test/reference/README.md, with 4 kW at the generator. */
 function fed(...figures: string[]) {
   const bench = evaluatorBench(withFigures(...figures))
   bench.read('inletPressure', 480_000)

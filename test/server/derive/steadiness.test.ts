@@ -5,7 +5,7 @@ import { type EvaluatorBench, START } from '../../support/evaluatorBench.ts'
 import { figureBench, take } from '../../support/figureBench.ts'
 import { playPlant } from '../../support/playedPlant.ts'
 
-// Design sheet of the four-jet rig (trade dossier 10.A): J 0.020 kg·m², 1500 min⁻¹, 3.775 N·m, 847 W of water.
+// Design sheet of the four-jet rig: J 0.020 kg·m², 1500 min⁻¹, 3.775 N·m, 847 W of water.
 const RIG = {
   site: 'gravity: 9.81 m/s2, waterDensity: 998.2 kg/m3, elevations: { turbine: 0 m, inletGauge: 0.10 m }',
   turbine: '{ kind: pelton, inletBore: 52.5 mm, ratedNetHead: 24 m, ratedDischarge: 3.605 L/s }',

@@ -8,7 +8,7 @@ const gauge = (more = '') => plantWith(`id: gauge, topic: t, unit: bar, range: [
 const at = (v: number, t: number) => JSON.stringify({ v, t })
 
 describe('a value beyond the range of its instrument', () => {
-  // 5 % of the span of 4 bar is 0.2 bar; trade.md gives the bands of the loop only, so this is a rule of the house.
+  // 5 % of the span of 4 bar is 0.2 bar; common practice has bands for the loop only, so this is a rule of the house.
   it.each([
     ['4', 'good', []],
     ['0', 'good', []],

@@ -21,7 +21,7 @@ describe('scaleValue', () => {
       expect(scaled.quality).toBe('good')
     })
 
-    // Bands: trade.md 2.1 (NAMUR NE 43).
+    // Bands: NAMUR NE 43 (from memory).
     it.each([
       [0, 'bad'],
       [3.6, 'bad'],

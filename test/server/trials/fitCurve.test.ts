@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { createNormal, createRandom } from '../../../server/statistics/index.ts'
 import { type FitRequest, fitCurve } from '../../../server/trials/fit/fitCurve.ts'
+import { RIG_VOLTAGE_OVER_CURRENT } from '../../support/designSheets.ts'
 
 const request = (points: FitRequest['points'], extra: Partial<FitRequest> = {}): FitRequest => ({
   model: 'polynomial',
@@ -64,22 +65,12 @@ describe('fitCurve', () => {
     expect(result.isFitted && result.doubtful).toContain(5)
   })
 
-  it('finds the constants behind the table of the design sheet, trade dossier 10.A, V over A at 50 Hz', () => {
-    const table = [
-      [0, 27.0],
-      [1, 26.71],
-      [2, 26.41],
-      [3, 26.09],
-      [4, 25.76],
-      [5, 25.42],
-      [6, 25.06],
-      [7, 24.68],
-      [8, 24.29],
-      [9, 23.88],
-      [10, 23.46],
-      [12, 22.57],
-    ] as const
-    const points = table.map(([x, y], i) => ({ number: i + 1, means: { x, y, f: 50 }, typeB: {} }))
+  it('finds the constants behind the table of the design sheet, V over A at 50 Hz', () => {
+    const points = RIG_VOLTAGE_OVER_CURRENT.map(([x, y], i) => ({
+      number: i + 1,
+      means: { x, y, f: 50 },
+      typeB: {},
+    }))
     const result = fitCurve(request(points, { model: 'permanentMagnet', constants: { p: 2 }, best: false }))
     if (!result.isFitted) throw new Error(result.lacking)
     // 18 mV per min⁻¹, 0.28 Ω, 2.0 mH; the table is rounded to 0.01 V

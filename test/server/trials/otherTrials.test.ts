@@ -20,7 +20,7 @@ async function curveOf(trial: string) {
 }
 
 describe('the other trials on the simulated rig', () => {
-  // numbers: design sheet of the rig, trade dossier 10.A, and what follows from it by hand
+  // numbers: design sheet of the rig and what follows from it by hand
   it.each([
     ['nozzleLaw', { C_d: 0.94 }],
     // H = 36.0 − 0.708·Q² with Q in L/s

@@ -10,7 +10,7 @@ import {
 } from '../../support/rigOperator.ts'
 
 const SEEDS = [1, 2, 3]
-/** Design sheet of the rig, trade dossier 10.A: 18 mV per min⁻¹ of a phase, 0.28 Ω, 2.0 mH. */
+/** Design sheet of the rig: 18 mV per min⁻¹ of a phase, 0.28 Ω, 2.0 mH. */
 const MACHINE: Record<string, number> = { k_e: (0.018 * 60) / (2 * Math.PI), R: 0.28, L: 2e-3 }
 /** The same sheet: efficiency 0.62, 0.685, 0.70, 0.70 with 1 to 4 jets of 0.901 L/s; flat from 3 jets to 4. */
 const BEST = { efficiency: 0.7, from: 3 * 0.901e-3, to: 4 * 0.9013e-3 }

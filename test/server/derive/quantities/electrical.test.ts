@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { figureBench, type Readings } from '../../../support/figureBench.ts'
 
-// "references n.m" is the dossier of check values: computed for the project unless it says otherwise.
+// "references n.m" is a section of test/reference/README.md.
 const generator = (more: string) => ({ generator: `{ ${more} }`, use: 'offGrid' })
 const THREE = generator('kind: synchronous, polePairs: 2, ratedPower: 10 kW')
 const phases = (voltage: number, current: number) =>

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
+import { RIG_VOLTAGE_OVER_CURRENT } from '../../../support/designSheets.ts'
 import { START } from '../../../support/evaluatorBench.ts'
 import { figureBench, type Readings, take } from '../../../support/figureBench.ts'
 
-// Numbers of the design sheet of the four-jet rig (trade dossier 10.A, designed for the project, worked out by a script
-// of its own: "design sheet"), unless a line says otherwise.
+// Numbers of the design sheet of the four-jet rig (our own design, worked out by a calculation of its own; see
+// test/support/designSheets.ts), unless a line says otherwise.
 const RIG = {
   site: 'gravity: 9.81 m/s2, waterDensity: 998.2 kg/m3, elevations: { turbine: 0 m, inletGauge: 0.10 m }',
   turbine:
@@ -146,32 +147,21 @@ describe('the pump of the rig', () => {
 })
 
 describe('the permanent-magnet generator of the rig', () => {
-  // V-I table of the design sheet, at 50 Hz
-  it.each([
-    [0, 27.0],
-    [1, 26.71],
-    [2, 26.41],
-    [3, 26.09],
-    [4, 25.76],
-    [5, 25.42],
-    [6, 25.06],
-    [7, 24.68],
-    [8, 24.29],
-    [9, 23.88],
-    [10, 23.46],
-    [12, 22.57],
-  ])('at %d A has %d V, and 27.0 V behind its windings', (current, voltage) => {
-    const bench = figureBench(RIG, {
-      ...phases('phaseVoltage', `${voltage} V`),
-      ...phases('phaseCurrent', `${current} A`),
-      speed: '1500 /min',
-    })
-    expect(bench.view('modelledVoltage').value).toBeCloseTo(voltage, 2)
-    expect(bench.view('internalEmf').value).toBeCloseTo(27, 1)
-    expect(bench.view('noLoadVoltage').value).toBeCloseTo(27, 9)
-    expect(bench.view('voltageDeviation').value).toBeCloseTo(0, 3)
-    expect(bench.view('voltageRegulation').value).toBeCloseTo((27 - voltage) / voltage, 9)
-  })
+  it.each(RIG_VOLTAGE_OVER_CURRENT)(
+    'at %d A has %d V, and 27.0 V behind its windings',
+    (current, voltage) => {
+      const bench = figureBench(RIG, {
+        ...phases('phaseVoltage', `${voltage} V`),
+        ...phases('phaseCurrent', `${current} A`),
+        speed: '1500 /min',
+      })
+      expect(bench.view('modelledVoltage').value).toBeCloseTo(voltage, 2)
+      expect(bench.view('internalEmf').value).toBeCloseTo(27, 1)
+      expect(bench.view('noLoadVoltage').value).toBeCloseTo(27, 9)
+      expect(bench.view('voltageDeviation').value).toBeCloseTo(0, 3)
+      expect(bench.view('voltageRegulation').value).toBeCloseTo((27 - voltage) / voltage, 9)
+    },
+  )
 
   it('loses 40.2 W in its copper at 6.92 A', () => {
     expect(figureBench(RIG, phases('phaseCurrent', '6.92 A')).view('copperLoss').value).toBeCloseTo(40.2, 1)

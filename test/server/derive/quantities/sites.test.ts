@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { START } from '../../../support/evaluatorBench.ts'
 import { figureBench, type Readings, take } from '../../../support/figureBench.ts'
 
-// Numbers of the design sheets of the two sites (trade dossier 10.B and 10.C, designed for the project: "design sheet"),
+// Numbers of the design sheets of the two sites (our own design, see test/support/designSheets.ts: "design sheet"),
 // and hand calculations where a line says so.
 const BECK = {
   use: 'offGrid',

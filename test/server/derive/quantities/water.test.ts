@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { figureBench, type Readings } from '../../../support/figureBench.ts'
 
-// "references n.m" is the dossier of check values: computed for the project unless it says otherwise.
+// "references n.m" is a section of test/reference/README.md.
 const siValue = (sections: Record<string, string>, readings: Readings, figure: string) =>
   figureBench(sections, readings).view(figure).value!
 
@@ -138,7 +138,7 @@ describe('speed, frequency and phases', () => {
   })
 
   it('turbineSpeed is that of the generator over the ratio of the drive', () => {
-    // design sheet 10.C of the trade dossier: 1012 min⁻¹, belt 2.846 : 1, 355.6 min⁻¹
+    // design sheet of Skelderwath: 1012 min⁻¹, belt 2.846 : 1, 355.6 min⁻¹
     const belt = { turbine: '{ kind: crossflow, driveRatio: 2.846 }' }
     expect((siValue(belt, { speed: '1012 /min' }, 'turbineSpeed') * 30) / Math.PI).toBeCloseTo(355.6, 1)
   })

@@ -17,7 +17,7 @@ function read(line: string) {
 }
 
 describe('parseLines', () => {
-  // Source: corpus of the published grammar and its documentation, as listed in references.md 13.1.
+  // Source: corpus of the published grammar and its documentation, as in test/reference/README.md, 13.1.
   it.each([
     [
       'cpu,host=serverA,region=us-west value=1.0e-4',
@@ -164,7 +164,7 @@ interface Written {
   time: LinePoint['time'] | undefined
 }
 
-/** Escapes as the grammar says (references.md 13.1). */
+/** Escapes as the grammar says (test/reference/README.md, 13.1). */
 function write({ measurement, tags, fields, time }: Written): string {
   const name = (text: string) => text.replace(/[,= ]/g, '\\$&')
   const value = (one: FieldValue) =>
