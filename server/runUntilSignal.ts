@@ -1,5 +1,6 @@
 import { describeNotify, readNotifyFile } from './alarms/notify/notifyFile.ts'
 import { plantFilesOf } from './demo.ts'
+import { keepMemoryLow } from './keepMemoryLow.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
 import { StartRefused } from './state/openState.ts'
@@ -21,6 +22,7 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   const options = readOptions(process.argv.slice(2), process.env)
   if (options.help) return console.log(describeOptions())
   if (options.check) return check(options)
+  keepMemoryLow()
   const stop = await run(options)
   let isStopping = false
   const end = () => {
