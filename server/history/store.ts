@@ -30,6 +30,31 @@ export interface RangeReply {
   columns: { signal: string; min: Float64Array; mean: Float64Array; max: Float64Array; count: Uint32Array }[]
 }
 
+export interface SamplesQuery {
+  signals: readonly string[]
+  /** [ms UTC] inclusive. */
+  from: number
+  /** [ms UTC] exclusive. */
+  to: number
+  /** Also the newest sample of each signal within this time before `from` [ms]. */
+  lead: number
+  /** Most rows, 1 … 500,000. */
+  limit: number
+}
+
+/** Single samples in the order of their times; columns of equal length. */
+export interface SamplesReply {
+  /** Place of the signal among those asked for. */
+  signal: Uint16Array
+  at: Float64Array
+  /** NaN where a value was due and could not be given. */
+  value: Float64Array
+  /** 0 good · 1 uncertain · 2 bad. */
+  quality: Uint8Array
+  /** Everything before this moment is here: `to`, or earlier where the limit was reached [ms UTC]. */
+  through: number
+}
+
 export interface StoreHealth {
   ok: boolean
   /** Why not ok, in one sentence. */
@@ -54,6 +79,11 @@ export interface HistoryStore {
   flush(): Promise<void>
   /** Includes rows that are appended but not yet committed. Rejects with HistoryBusy when too many queries wait. */
   query(query: RangeQuery): Promise<RangeReply>
+  /**
+   * Single samples, as long as they are kept. Rows that are not durable yet may be missing. Rejects with HistoryBusy as
+   * above, and with a RangeError for a query that cannot be.
+   */
+  samples(query: SamplesQuery): Promise<SamplesReply>
   health(): StoreHealth
   close(): Promise<void>
 }

@@ -112,6 +112,54 @@ export function historyStoreContract(
       expect(store.health().dropped).toBe(2)
     })
 
+    it('gives single samples back in the order of their times, with quality and gaps, and the last one before', async () => {
+      store.append(
+        batch('mill/speed', [
+          [500, 1],
+          [900, 2],
+          [1500, 4],
+        ]),
+      )
+      store.append({
+        signals: ['mill/jetOpen', 'mill/speed', 'mill/speed'],
+        at: Float64Array.of(100, 1000, 2000),
+        value: Float64Array.of(7, Number.NaN, 5),
+        quality: Uint8Array.of(0, 2, 1),
+      })
+      await store.flush()
+      const asked = { signals: ['mill/jetOpen', 'mill/nothing', 'mill/speed'], from: 1000, to: 2000 }
+      const reply = await store.samples({ ...asked, lead: 1000, limit: 10 })
+      expect([...reply.signal]).toEqual([0, 2, 2, 2])
+      expect([...reply.at]).toEqual([100, 900, 1000, 1500])
+      expect([...reply.value]).toEqual([7, 2, Number.NaN, 4])
+      expect([...reply.quality]).toEqual([0, 0, 2, 0])
+      expect(reply.through).toBe(2000)
+      const bare = await store.samples({ ...asked, lead: 0, limit: 10 })
+      expect([...bare.at]).toEqual([1000, 1500])
+    })
+
+    it('stops at the limit of samples without splitting a moment, and says how far it came', async () => {
+      store.append({
+        signals: ['mill/a', 'mill/a', 'mill/b', 'mill/a'],
+        at: Float64Array.of(10, 20, 20, 30),
+        value: Float64Array.of(1, 2, 3, 4),
+        quality: new Uint8Array(4),
+      })
+      await store.flush()
+      const asked = { signals: ['mill/a', 'mill/b'], to: 100, lead: 0 }
+      const first = await store.samples({ ...asked, from: 0, limit: 2 })
+      expect([...first.value]).toEqual([1])
+      expect(first.through).toBe(20)
+      const rest = await store.samples({ ...asked, from: first.through, limit: 3 })
+      expect([...rest.value]).toEqual([2, 3, 4])
+      expect(rest.through).toBe(100)
+    })
+
+    it('refuses a span of samples that cannot be', async () => {
+      const asked = { signals: ['mill/a'], from: 10, to: 10, lead: 0, limit: 5 }
+      await expect(store.samples(asked)).rejects.toThrow(RangeError)
+    })
+
     it('refuses columns of unequal length', () => {
       const uneven = { ...batch('mill/netHead', [[0, 1]]), quality: new Uint8Array(2) }
       expect(() => store.append(uneven)).toThrow(RangeError)

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path'
 import type { Clock } from '../../clock.ts'
 import { divideRange } from '../grid.ts'
+import { checkSamplesQuery } from '../samples.ts'
 import type { HistoryStore, StoreHealth } from '../store.ts'
 import { createAsker } from './embedded/asker.ts'
 import { createCommitter } from './embedded/committer.ts'
@@ -67,7 +68,7 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     pending,
     committer,
     queryLimit,
-    post: (id, query) => link.post({ kind: 'query', id, query, now: clock.now() }),
+    post: (question) => link.post(question.kind === 'query' ? { ...question, now: clock.now() } : question),
   })
 
   function note(sentence: string): void {
@@ -80,6 +81,7 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     if (report.kind === 'committed') committer.onCommitted(report.commit)
     else if (report.kind === 'commitFailed') committer.onFailed(report.sentence)
     else if (report.kind === 'answer') asker.onAnswer(report.id, report.answer)
+    else if (report.kind === 'samplesAnswer') asker.onSamples(report.id, report.answer)
     else if (report.kind === 'queryFailed') asker.onFailed(report.id, report.sentence)
     else if (report.kind === 'notice') note(report.sentence)
     else if (report.kind === 'maintained') {
@@ -153,6 +155,10 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
       // only to check it, so that a wrong query throws where it was made
       divideRange(range)
       return asker.query(range)
+    },
+    async samples(query) {
+      checkSamplesQuery(query)
+      return asker.samples(query)
     },
     health,
     close,

@@ -34,6 +34,11 @@ async function answer(engine: Engine, request: Request): Promise<string | undefi
       const columns = reply.envelopes.flatMap(({ min, max, sum, count }) => [min, max, sum, count])
       const buffers = columns.map((column) => column.buffer as ArrayBuffer)
       report({ kind: 'answer', id: request.id, answer: reply }, buffers)
+    } else if (request.kind === 'samples') {
+      const reply = await engine.samples(request.query)
+      const { signal, at, value, quality } = reply
+      const buffers = [signal, at, value, quality].map((column) => column.buffer as ArrayBuffer)
+      report({ kind: 'samplesAnswer', id: request.id, answer: reply }, buffers)
     } else if (request.kind === 'maintain') {
       const sentence = await engine.maintain(request.now)
       report({ kind: 'maintained', sentence, bytes: engine.bytes() })
@@ -43,7 +48,8 @@ async function answer(engine: Engine, request: Request): Promise<string | undefi
   } catch (error) {
     const sentence = sentenceOf(error)
     if (request.kind === 'commit') report({ kind: 'commitFailed', commit: request.commit, sentence })
-    if (request.kind === 'query') report({ kind: 'queryFailed', id: request.id, sentence })
+    if (request.kind === 'query' || request.kind === 'samples')
+      report({ kind: 'queryFailed', id: request.id, sentence })
     if (request.kind === 'maintain') report({ kind: 'maintained', sentence, bytes: 0 })
     return sentence
   }

@@ -1,7 +1,15 @@
 import { addSample, createEnvelope, replyFrom } from '../envelope.ts'
 import { divideRange } from '../grid.ts'
-import { checkColumns, isInstant, isSignalName } from '../samples.ts'
-import type { HistoryStore, RangeQuery, RangeReply, SampleBatch, StoreHealth } from '../store.ts'
+import { checkColumns, checkSamplesQuery, isInstant, isSignalName, samplesReply } from '../samples.ts'
+import type {
+  HistoryStore,
+  RangeQuery,
+  RangeReply,
+  SampleBatch,
+  SamplesQuery,
+  SamplesReply,
+  StoreHealth,
+} from '../store.ts'
 
 interface Row {
   signal: string
@@ -44,9 +52,31 @@ export function memoryStore({ rowLimit = 1_000_000 } = {}): HistoryStore {
     return replyFrom(grid, envelopes)
   }
 
+  async function samples(wish: SamplesQuery): Promise<SamplesReply> {
+    checkSamplesQuery(wish)
+    const { from, to, lead, limit, signals } = wish
+    const placed = rows
+      .map((row) => ({ ...row, place: signals.indexOf(row.signal) }))
+      .filter((row) => row.place >= 0 && row.at >= from - lead && row.at < to)
+      .sort((a, b) => a.at - b.at)
+    const before = signals.flatMap(
+      (_, place) => placed.findLast((row) => row.place === place && row.at < from) ?? [],
+    )
+    const within = placed.filter((row) => row.at >= from)
+    return samplesReply([...before.sort((a, b) => a.at - b.at), ...within].slice(0, limit + 1), wish)
+  }
+
   function health(): StoreHealth {
     return { ok: true, appended, pending: 0, pendingLimit: rowLimit, dropped, bytesOnDisk: 0 }
   }
 
-  return { open: async () => {}, append, flush: async () => {}, query, health, close: async () => {} }
+  return {
+    open: async () => {},
+    append,
+    flush: async () => {},
+    query,
+    samples,
+    health,
+    close: async () => {},
+  }
 }

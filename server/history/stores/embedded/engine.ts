@@ -1,12 +1,13 @@
 import { mkdirSync } from 'node:fs'
 import { DAY_MS, divideRange, type TierName } from '../../grid.ts'
-import type { RangeQuery } from '../../store.ts'
+import type { RangeQuery, SamplesQuery, SamplesReply } from '../../store.ts'
 import { appendRows } from './appendRows.ts'
 import { readCatalogue } from './catalogue.ts'
 import { removeDamaged } from './damage.ts'
 import { openDatabase } from './database.ts'
 import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
 import { readRange } from './readRange.ts'
+import { readSamples } from './readSamples.ts'
 import { clockFault, keptFrom } from './retention.ts'
 import { openShelf } from './shelf.ts'
 import { createTurns } from './turns.ts'
@@ -20,6 +21,8 @@ export interface Engine {
   commit(request: CommitRequest): Promise<void>
   /** @param now Wall clock [ms UTC], for what the retention still keeps. */
   query(query: RangeQuery, now: number): Promise<Answer>
+  /** Single samples, in the order of their times. */
+  samples(query: SamplesQuery): Promise<SamplesReply>
   maintain(now: number): Promise<string | undefined>
   bytes(): number
   close(): Promise<void>
@@ -90,14 +93,30 @@ export async function openEngine(
     const signals = [...new Set(range.signals)]
     const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving: shelf.leaving, rawFrom }
     const grid = divideRange(range, finest)
+    const attempt = () => readRange(reader, { ...source, grid }, options.queryTimeoutMs)
+    return read(attempt, { ...range, again: () => query(range, now) })
+  }
+
+  async function samples(wish: SamplesQuery): Promise<SamplesReply> {
+    const ids = [...new Set(wish.signals)].map(catalogue.idOf)
+    const source = { query: wish, ids, segments: shelf.segments(), leaving: shelf.leaving }
+    const attempt = () => readSamples(reader, source, options.queryTimeoutMs)
+    return read(attempt, { from: wish.from - wish.lead, to: wish.to, again: () => samples(wish) })
+  }
+
+  /** A file that turns out to be damaged is taken off the shelf, and the question asked anew. */
+  async function read<T>(
+    attempt: () => Promise<T>,
+    { from, to, again }: { from: number; to: number; again: () => Promise<T> },
+  ): Promise<T> {
+    const segments = shelf.segments()
     try {
-      return await shelf.read(() => readRange(reader, { ...source, grid }, options.queryTimeoutMs))
+      return await shelf.read(attempt)
     } catch (error) {
       const touched = segments.filter(
-        (one) => one.firstDay * DAY_MS < range.to && (one.lastDay + 1) * DAY_MS > range.from,
+        (one) => one.firstDay * DAY_MS < to && (one.lastDay + 1) * DAY_MS > from,
       )
-      if (await removeDamaged({ shelf, connection: reader, onNotice }, touched, error))
-        return query(range, now)
+      if (await removeDamaged({ shelf, connection: reader, onNotice }, touched, error)) return again()
       throw error
     }
   }
@@ -107,6 +126,7 @@ export async function openEngine(
     lastCommit: () => lastCommit,
     commit: (request) => inTurn(() => commit(request)),
     query,
+    samples,
     maintain: (now) => maintain(upkeep, now),
     bytes: () => database.bytes() + shelf.bytes(),
     async close() {

@@ -1,6 +1,6 @@
 import type { Envelope } from '../../envelope.ts'
 import type { Grid } from '../../grid.ts'
-import type { RangeQuery } from '../../store.ts'
+import type { RangeQuery, SamplesQuery, SamplesReply } from '../../store.ts'
 import type { DatabaseLimits } from './database.ts'
 
 /** How long each tier is kept [days]; `Infinity` keeps it for ever. raw ≤ minute ≤ hour. */
@@ -37,6 +37,7 @@ export interface CommitRequest {
 export type Request =
   | CommitRequest
   | { kind: 'query'; id: number; query: RangeQuery; now: number }
+  | { kind: 'samples'; id: number; query: SamplesQuery }
   | { kind: 'maintain'; now: number }
   | { kind: 'close' }
 
@@ -55,6 +56,7 @@ export type Report =
   /** After a fatal failure the worker ends by itself. */
   | { kind: 'commitFailed'; commit: number; sentence: string }
   | { kind: 'answer'; id: number; answer: Answer }
+  | { kind: 'samplesAnswer'; id: number; answer: SamplesReply }
   | { kind: 'queryFailed'; id: number; sentence: string }
   /** `sentence`: why something of it waits or failed. */
   | { kind: 'maintained'; sentence: string | undefined; bytes: number }

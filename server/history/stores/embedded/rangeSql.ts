@@ -1,7 +1,7 @@
 import { BAD_QUALITY } from '../../envelope.ts'
 import { DAY_MS, type Grid, TIER_MS } from '../../grid.ts'
 import type { Segment } from './segments.ts'
-import type { Leaving } from './shelf.ts'
+import { type Leaving, notLeaving } from './shelf.ts'
 import { quote, sealedFiles, sqlList } from './sqlText.ts'
 
 /** What one answer is read from. */
@@ -39,12 +39,8 @@ const IS_SAMPLE = `value IS NOT NULL AND quality < ${BAD_QUALITY}`
 
 function hotSql({ grid, ids: known, leaving }: RangeSource): string {
   const ids = known.length > 0 ? known : [-1]
-  const gone = leaving.map(
-    ({ day, through }) =>
-      `AND NOT (at_ms >= ${day * DAY_MS} AND at_ms < ${(day + 1) * DAY_MS} AND commit_number <= ${through})`,
-  )
   return `SELECT (list_position(${sqlList(ids)}, signal) - 1)::INTEGER, ${bucketSql(grid)}, ${SAMPLE_COLUMNS}
-    FROM hot WHERE signal IN (${ids.join(', ')}) AND ${IS_SAMPLE} AND ${betweenSql(grid.from, grid.to)} ${gone.join(' ')}
+    FROM hot WHERE signal IN (${ids.join(', ')}) AND ${IS_SAMPLE} AND ${betweenSql(grid.from, grid.to)} ${notLeaving(leaving)}
     GROUP BY 1, 2`
 }
 

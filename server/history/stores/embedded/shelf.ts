@@ -1,6 +1,6 @@
 import { mkdirSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { join } from 'node:path'
-import type { TierName } from '../../grid.ts'
+import { DAY_MS, type TierName } from '../../grid.ts'
 import { syncToDisk } from './durableFile.ts'
 import { parseSegmentName, type Segment, sortOut } from './segments.ts'
 
@@ -8,6 +8,16 @@ import { parseSegmentName, type Segment, sortOut } from './segments.ts'
 export interface Leaving {
   day: number
   through: number
+}
+
+/** Leaves out, of the hot table, what is in a sealed file already. */
+export function notLeaving(leaving: readonly Leaving[]): string {
+  return leaving
+    .map(
+      ({ day, through }) =>
+        `AND NOT (at_ms >= ${day * DAY_MS} AND at_ms < ${(day + 1) * DAY_MS} AND commit_number <= ${through})`,
+    )
+    .join(' ')
 }
 
 /** The sealed files of one store, and who is reading them. */
