@@ -11,6 +11,7 @@ import { createApp } from './http/createApp.ts'
 import { isKnownHost, isSameOrigin } from './http/guards.ts'
 import { isLoopback, type Options } from './options.ts'
 import { createHub, type Hub, type Surroundings } from './push/hub.ts'
+import { createReplays } from './replay/replays.ts'
 import { StartRefused, type State } from './state/openState.ts'
 import type { ClientToServer, ServerToClient } from './wire/events.ts'
 
@@ -35,7 +36,7 @@ interface PageServerOptions {
 
 /** HTTP, the page and the live connection to browsers, all on one port. */
 export async function startPageServer(
-  context: Omit<HttpContext, 'hub' | 'access'>,
+  context: Omit<HttpContext, 'hub' | 'access' | 'replays'>,
   { options, clock, surroundings, state }: PageServerOptions,
 ): Promise<PageServer> {
   const home = { host: options.httpHost, pageName: options.pageName }
@@ -49,12 +50,19 @@ export async function startPageServer(
   const access = openAccess({ state, clock, options, onNotice: console.log })
   guardSockets(io, access)
   const mayRead = (handshake: IncomingMessage) => access.may(handshake, 'read')
-  const hub = createHub(io, context.plants, { clock, surroundings, mayRead })
+  const replays = createReplays({
+    history: context.history,
+    clock,
+    show: (scene, change) => hub.show(scene, change),
+    watching: (scene) => hub.watching(scene),
+  })
+  const hub = createHub(io, context.plants, { clock, surroundings, mayRead, scenes: replays.scene })
   http.on(
     'request',
-    createApp({ ...context, hub, access }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
+    createApp({ ...context, hub, access, replays }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
   )
   const port = await listen(http, options)
+  const stopReplays = clock.every(options.tickMs, replays.tick)
   access.announce()
   if (!isLoopback(options.httpHost)) console.log(WITHOUT_TLS)
   return {
@@ -62,6 +70,7 @@ export async function startPageServer(
     access,
     url: `http://${options.httpHost.includes(':') ? `[${options.httpHost}]` : options.httpHost}:${port}`,
     async close() {
+      stopReplays()
       await context.trials.close()
       access.close()
       await new Promise<void>((resolve) => {

@@ -22,6 +22,8 @@ export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
   simulate: WHO_PLAYS,
   /** Run a guided test. */
   trial: WHO_PLAYS,
+  /** Show something to a class. */
+  teach: WHO_OPERATES,
   acknowledge: WHO_OPERATES,
   reset: WHO_OPERATES,
   shelve: WHO_OPERATES,

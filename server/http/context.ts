@@ -8,6 +8,7 @@ import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { Hub } from '../push/hub.ts'
+import type { Replays } from '../replay/replays.ts'
 import type { Trials } from '../trials/trials.ts'
 import type { HealthReply } from '../wire/replies.ts'
 import { HttpFault } from './errors.ts'
@@ -22,6 +23,7 @@ export interface HttpContext {
   notify: Notify
   broker: Broker
   trials: Trials
+  replays: Replays
   health: () => HealthReply
   now: () => number
   access: Access

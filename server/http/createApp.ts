@@ -14,6 +14,7 @@ import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
 import { notificationsRouter } from './notificationsRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
+import { replaysRouter } from './replaysRouter.ts'
 import { simulatorRouter } from './simulatorRouter.ts'
 import { trialsRouter } from './trialsRouter.ts'
 import { usersRouter } from './usersRouter.ts'
@@ -54,6 +55,7 @@ export function createApp(
     usersRouter(context),
     notificationsRouter(context),
     trialsRouter(context),
+    replaysRouter(context),
   )
   app.use(
     '/assets',

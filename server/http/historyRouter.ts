@@ -1,5 +1,6 @@
 import { Router } from 'express'
 import { z } from 'zod'
+import type { Plan } from '../derive/plan.ts'
 import { signalName } from '../history/recorder.ts'
 import type { HistoryReply } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
@@ -10,7 +11,7 @@ const MOST_FIGURES = 20
 const DEFAULT_SPAN_MS = 3_600_000
 
 const time = z.coerce.number().int().min(0).max(8_640_000_000_000_000)
-const query = z.object({
+export const historyQuery = z.object({
   figures: z
     .string()
     .min(1)
@@ -25,32 +26,46 @@ const query = z.object({
 export function historyRouter(context: HttpContext): Router {
   const router = Router()
   router.get('/plants/:plant/history', async (request, response) => {
-    const live = plantOf(context, request)
-    const input = readInput(query, request.query, 'query')
-    const to = input.to ?? context.now()
-    const from = input.from ?? to - DEFAULT_SPAN_MS
-    if (from >= to) throw new HttpFault(400, { error: `"from" (${from}) must be before "to" (${to}).` })
-    const unknown = input.figures.find((id) => !live.plan.indexOf.has(id))
-    if (unknown !== undefined)
-      throw new HttpFault(404, { error: `This plant has no figure "${unknown.slice(0, 64)}".` })
-    const signals = input.figures.map((id) => signalName(live.plant.id, id))
-    const found = await context.history.query({ signals, from, to, points: input.points })
-    const reply: HistoryReply = {
-      from,
-      to,
-      bucketMs: found.bucketMs,
-      at: [...found.at],
-      figures: input.figures.map((id, i) => ({
-        id,
-        unit: live.plan.nodes[live.plan.indexOf.get(id)!]!.description.unit,
-        min: withGaps(found.columns[i]!.min),
-        mean: withGaps(found.columns[i]!.mean),
-        max: withGaps(found.columns[i]!.max),
-      })),
-    }
-    response.json(reply)
+    const { plan } = plantOf(context, request)
+    const wish = readInput(historyQuery, request.query, 'query')
+    response.json(await readHistory(context, { plan, wish, newest: context.now() }))
   })
   return router
+}
+
+interface HistoryWish {
+  plan: Plan
+  wish: z.infer<typeof historyQuery>
+  /** End of the span where none is asked for [ms UTC]. */
+  newest: number
+}
+
+/** @throws {HttpFault} 400 for a span that is none, 404 for a figure that the plant does not have. */
+export async function readHistory(
+  { history }: Pick<HttpContext, 'history'>,
+  { plan, wish, newest }: HistoryWish,
+): Promise<HistoryReply> {
+  const { figures, points, to = newest } = wish
+  const from = wish.from ?? to - DEFAULT_SPAN_MS
+  if (from >= to) throw new HttpFault(400, { error: `"from" (${from}) must be before "to" (${to}).` })
+  const unknown = figures.find((id) => !plan.indexOf.has(id))
+  if (unknown !== undefined)
+    throw new HttpFault(404, { error: `This plant has no figure "${unknown.slice(0, 64)}".` })
+  const signals = figures.map((id) => signalName(plan.plant.id, id))
+  const found = await history.query({ signals, from, to, points })
+  return {
+    from,
+    to,
+    bucketMs: found.bucketMs,
+    at: [...found.at],
+    figures: figures.map((id, i) => ({
+      id,
+      unit: plan.nodes[plan.indexOf.get(id)!]!.description.unit,
+      min: withGaps(found.columns[i]!.min),
+      mean: withGaps(found.columns[i]!.mean),
+      max: withGaps(found.columns[i]!.max),
+    })),
+  }
 }
 
 /** A gap is NaN inside and null on the wire; this is the one place where it turns. */

@@ -15,6 +15,7 @@ import {
   post,
   REASON,
   remove,
+  replay,
   role,
   run,
   text,
@@ -113,6 +114,38 @@ export const openApi = {
       inQuery('limit', '1 … 1000; default 100'),
       inQuery('before', 'Sequence number to continue from'),
     ]),
+    '/api/plants/{plant}/replays': {
+      ...get('Recordings that are being shown', [plant]),
+      ...post('Show a saved run, or any span of history, again', [plant], {
+        run: { type: 'integer', minimum: 1 },
+        from: { type: 'integer', description: 'ms UTC' },
+        to: { type: 'integer', description: 'ms UTC, at most 31 days later' },
+      }),
+    },
+    '/api/replays/{replay}': {
+      ...get('How a replay stands', [replay]),
+      ...post('Run, pause, speed, jump, hide; what is left out stays as it is', [replay], {
+        isPaused: { type: 'boolean' },
+        speed: { type: 'number', enum: [0.25, 0.5, 1, 2, 4, 8, 16] },
+        at: { type: 'integer', description: 'Recorded moment, ms UTC' },
+        hidden: { type: 'array', items: { type: 'string' }, maxItems: 40 },
+      }),
+      ...remove('End a replay', [replay]),
+    },
+    '/api/replays/{replay}/history': get(
+      'Minimum, mean and maximum per bucket, up to the moment that is shown',
+      [
+        replay,
+        { ...inQuery('figures', 'Figure ids, separated by commas, at most 20', 'string'), required: true },
+        inQuery('from', 'Start; default one hour before the end'),
+        inQuery('to', 'End, exclusive; never later than the moment that is shown'),
+        inQuery('points', 'Number of buckets, 1 … 5000; default 1000'),
+      ],
+    ),
+    '/api/replays/{replay}/figures/{figure}/explain': get(
+      'Where a figure comes from, with the numbers of the moment that is shown',
+      [replay, figure],
+    ),
     '/api/notifications': get(
       'Alarm messages: channels, ways and when each was last proven, newest deliveries',
     ),

@@ -63,6 +63,13 @@ export const text = { type: 'string' }
 export const role = { enum: ['viewer', 'student', 'operator', 'maintainer', 'administrator'] }
 export const byCode = { name: text, code: text, password: text }
 
+export const replay = {
+  name: 'replay',
+  in: 'path',
+  required: true,
+  schema: { type: 'integer' },
+  description: 'Replay number',
+}
 export const run = {
   name: 'run',
   in: 'path',

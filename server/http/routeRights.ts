@@ -54,6 +54,13 @@ export const ROUTE_RIGHTS: readonly RouteRight[] = [
   { method: 'post', path: '/api/plants/:plant/runs/:run/repeat', right: 'trial', action: 'repeat a point' },
   { method: 'post', path: '/api/plants/:plant/runs/:run/notes', right: 'trial', action: 'edit notes' },
   { method: 'post', path: '/api/plants/:plant/runs/:run/finish', right: 'trial', action: 'end a run' },
+  { method: 'get', path: '/api/plants/:plant/replays', right: 'read' },
+  { method: 'post', path: '/api/plants/:plant/replays', right: 'teach', action: 'start a replay' },
+  { method: 'get', path: '/api/replays/:replay', right: 'read' },
+  { method: 'post', path: '/api/replays/:replay', right: 'teach', action: 'steer a replay' },
+  { method: 'delete', path: '/api/replays/:replay', right: 'teach', action: 'end a replay' },
+  { method: 'get', path: '/api/replays/:replay/history', right: 'read' },
+  { method: 'get', path: '/api/replays/:replay/figures/:figure/explain', right: 'read' },
   { method: 'get', path: '/api/notifications', right: 'read' },
   { method: 'post', path: '/api/notifications/test', right: 'settings', action: 'send a test message' },
   {

@@ -2,7 +2,8 @@ import { type RequestHandler, Router } from 'express'
 import { z } from 'zod'
 import type { Done } from '../trials/trials.ts'
 import { actorOf, type HttpContext } from './context.ts'
-import { HttpFault, readInput } from './errors.ts'
+import { readInput } from './errors.ts'
+import { defined, given } from './given.ts'
 import { plantOf } from './plantsRouter.ts'
 
 const text = (longest: number) => z.string().trim().max(longest)
@@ -83,18 +84,4 @@ function placeOf(context: HttpContext, request: Parameters<RequestHandler>[0]): 
 function answer(response: Parameters<RequestHandler>[1], done: Done<null>): void {
   given(done)
   response.json({ ok: true })
-}
-
-/** @throws {HttpFault} with the refusal. */
-function given<T>(done: Done<T>): T {
-  if (done.ok) return done.value
-  const { status, error, faults } = done
-  throw new HttpFault(status, { error, ...(faults ? { faults } : {}) })
-}
-
-type Defined<T> = { [K in keyof T]: Exclude<T[K], undefined> }
-
-/** Without the keys that were not given. */
-function defined<T extends object>(input: T): Defined<T> {
-  return Object.fromEntries(Object.entries(input).filter(([, value]) => value !== undefined)) as Defined<T>
 }

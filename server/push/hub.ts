@@ -41,6 +41,8 @@ export interface Hub {
   plantChanged(plant: string): void
   queue(): QueueHealth
   viewers(): number
+  /** Viewers of one scene. */
+  watching(scene: string): number
   framesSent(): number
 }
 
@@ -230,6 +232,7 @@ export function createHub(
       dropped: cutOff,
     }),
     viewers: () => viewers.size,
+    watching: (scene) => [...viewers].filter((viewer) => viewer.scene === scene).length,
     framesSent: () => framesSent,
   }
 }

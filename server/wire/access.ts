@@ -11,6 +11,7 @@ export type Action =
   | 'withhold'
   | 'simulate'
   | 'trial'
+  | 'teach'
   | 'settings'
   | 'account'
   | 'users'

@@ -9,6 +9,7 @@ import { createApp } from '../../server/http/createApp.ts'
 import type { Broker } from '../../server/ingest/broker/broker.ts'
 import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
 import type { Hub } from '../../server/push/hub.ts'
+import { createReplays } from '../../server/replay/replays.ts'
 import type { HealthReply } from '../../server/wire/replies.ts'
 import { type AccessBench, accessBench, type BenchOptions } from './accessBench.ts'
 import { memoryJournal } from './alarmBench.ts'
@@ -52,13 +53,15 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
   const bench = accessBench(given)
   const plants = new Map([WATCHED, SIMULATED].map(livePlant).map((live) => [live.plant.id, live]))
   const trialBench = openTrialBench(plants.get('mill')!, bench.clock.now)
+  const history = memoryStore()
   const context: HttpContext = {
     plants: () => plants,
     hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
-    history: memoryStore(),
+    history,
     journal: { newest: () => [], between: () => [] } as unknown as Journal,
     notify: silentNotify(),
     trials: trialBench.trials,
+    replays: createReplays({ history, clock: bench.clock, show: () => {}, watching: () => 0 }),
     events: { list: () => [], find: () => undefined } as unknown as EventStore,
     broker: { publish: () => true } as unknown as Broker,
     health: () => ({ stages: [], queues: [], source: {}, storing: {} }) as unknown as HealthReply,

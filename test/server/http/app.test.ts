@@ -10,6 +10,7 @@ import { openApi } from '../../../server/http/openApi.ts'
 import type { Broker } from '../../../server/ingest/broker/broker.ts'
 import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import type { Hub } from '../../../server/push/hub.ts'
+import { createReplays } from '../../../server/replay/replays.ts'
 import type { HealthReply } from '../../../server/wire/replies.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
@@ -65,11 +66,13 @@ alarms:
       ['play', live(SIMULATED)],
     ])
     bench = openTrialBench(mill, () => NOW)
+    const history = memoryStore()
     const context = {
       plants: () => plants,
       trials: bench.trials,
+      replays: createReplays({ history, clock: demo.clock, show: () => {}, watching: () => 0 }),
       hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
-      history: memoryStore(),
+      history,
       journal: { newest: () => [], between: () => [] } as unknown as Journal,
       events: { list: () => [], find: () => undefined } as unknown as EventStore,
       notify: silentNotify(),

@@ -50,6 +50,13 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'POST /api/plants/:plant/runs/:run/repeat': PLAYS,
   'POST /api/plants/:plant/runs/:run/notes': PLAYS,
   'POST /api/plants/:plant/runs/:run/finish': PLAYS,
+  'GET /api/plants/:plant/replays': ROLE_READS,
+  'POST /api/plants/:plant/replays': OPERATES,
+  'GET /api/replays/:replay': ROLE_READS,
+  'POST /api/replays/:replay': OPERATES,
+  'DELETE /api/replays/:replay': OPERATES,
+  'GET /api/replays/:replay/history': ROLE_READS,
+  'GET /api/replays/:replay/figures/:figure/explain': ROLE_READS,
   'GET /api/notifications': ROLE_READS,
   'POST /api/notifications/test': MAINTAINS,
   'POST /api/notifications/channels/:channel/enable': MAINTAINS,
@@ -78,6 +85,7 @@ function addressOf(path: string): string {
     .replace(':alarm', 'low')
     .replace(':event', 'none')
     .replace(':run', '999')
+    .replace(':replay', '999')
     .replace(':point', '1')
     .replace(':channel', 'none')
     .replace(':counter', 'energyGenerated')

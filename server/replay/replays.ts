@@ -1,0 +1,140 @@
+import type { Clock } from '../clock.ts'
+import { explainFigure } from '../derive/explain.ts'
+import type { HistoryStore } from '../history/store.ts'
+import type { LivePlant } from '../livePlant.ts'
+import type { Scene, SceneChange } from '../push/scene.ts'
+import type { Done } from '../trials/trials.ts'
+import type { ExplainReply } from '../wire/explain.ts'
+import type { ReplayControl, ReplaySummary } from '../wire/replay.ts'
+import type { QueueHealth } from '../wire/replies.ts'
+import { SPEEDS } from './playhead.ts'
+import { createReplay, type Replay, type ReplayOptions } from './replay.ts'
+
+/** Recordings that are being shown. They live as long as the server and are shown from memory of the history alone. */
+export interface Replays {
+  start(live: LivePlant, wish: ReplayWish): Done<{ replay: number }>
+  /** Those of one plant. */
+  list(plant: string): ReplaySummary[]
+  find(replay: number): Done<Replay>
+  control(replay: number, wish: ReplayControl): Done<null>
+  end(replay: number): Done<null>
+  explain(replay: number, figure: string): Done<ExplainReply>
+  scene(id: string): Scene | undefined
+  queue(): QueueHealth
+  /** Moves every recording on and shows it; call with every tick of the server. */
+  tick(): void
+}
+
+export type ReplayWish = Pick<ReplayOptions, 'from' | 'to' | 'by' | 'run'>
+
+export interface ReplaysOptions {
+  history: HistoryStore
+  clock: Clock
+  show: (scene: Scene, change: SceneChange) => void
+  /** Browsers that watch a scene. */
+  watching: (scene: string) => number
+}
+
+export const MOST_REPLAYS = 4
+/** Longest span [ms]. */
+export const LONGEST_SPAN_MS = 31 * 86_400_000
+/** Without a viewer or a hand on it for this long a replay ends [ms]. */
+const IDLE_MS = 2 * 3_600_000
+
+interface Shown {
+  replay: Replay
+  touchedAt: number
+}
+
+export function createReplays({ history, clock, show, watching }: ReplaysOptions): Replays {
+  const shown = new Map<number, Shown>()
+  let next = 1
+  let ended = 0
+
+  function find(id: number): Done<Replay> {
+    const one = shown.get(id)
+    if (!one) return { ok: false, status: 404, error: `There is no replay ${id}: it may have been ended.` }
+    return { ok: true, value: one.replay }
+  }
+
+  function tick(): void {
+    for (const [id, one] of shown) {
+      const figures = one.replay.tick(clock.mono())
+      const scene = one.replay.scene()
+      if (watching(scene.id) > 0) one.touchedAt = clock.mono()
+      show(scene, { figures, alarms: [] })
+      if (clock.mono() - one.touchedAt <= IDLE_MS) continue
+      shown.delete(id)
+      ended++
+    }
+  }
+
+  return {
+    start(live, wish) {
+      const fault = faultOf(wish, clock.now())
+      if (fault !== undefined) return { ok: false, status: 400, error: fault }
+      if (shown.size >= MOST_REPLAYS)
+        return {
+          ok: false,
+          status: 409,
+          error: `${MOST_REPLAYS} recordings are being shown already. End one of them first.`,
+        }
+      const id = next++
+      const replay = createReplay({ ...wish, id, plant: live.plant, history })
+      shown.set(id, { replay, touchedAt: clock.mono() })
+      return { ok: true, value: { replay: id } }
+    },
+    list: (plant) =>
+      [...shown.values()].map(({ replay }) => replay.summary()).filter((one) => one.plant === plant),
+    find,
+    control(id, wish) {
+      const found = find(id)
+      if (!found.ok) return found
+      const unknown = wish.hidden?.find((figure) => !found.value.recorded.plan.indexOf.has(figure))
+      if (unknown !== undefined)
+        return { ok: false, status: 400, error: `This plant has no figure "${unknown.slice(0, 64)}".` }
+      if (wish.speed !== undefined && !SPEEDS.some((speed) => speed === wish.speed))
+        return {
+          ok: false,
+          status: 400,
+          error: `Speeds are ${SPEEDS.join(', ')}; ${wish.speed} is none of them.`,
+        }
+      found.value.control(wish)
+      shown.get(id)!.touchedAt = clock.mono()
+      return { ok: true, value: null }
+    },
+    end(id) {
+      const found = find(id)
+      if (!found.ok) return found
+      shown.delete(id)
+      return { ok: true, value: null }
+    },
+    explain(id, figure) {
+      const found = find(id)
+      if (!found.ok) return found
+      const { recorded, concealed } = found.value
+      if (concealed().has(figure))
+        return { ok: false, status: 409, error: 'This figure is hidden until it is revealed.' }
+      const reply = explainFigure(recorded.plan, recorded.evaluator, figure)
+      return reply
+        ? { ok: true, value: reply }
+        : { ok: false, status: 404, error: `This plant has no figure "${figure.slice(0, 64)}".` }
+    },
+    scene: (id) => [...shown.values()].map(({ replay }) => replay.scene()).find((scene) => scene.id === id),
+    tick,
+    queue: () => ({
+      name: 'replays: samples read ahead',
+      length: [...shown.values()].reduce((sum, { replay }) => sum + replay.waiting(), 0),
+      limit: MOST_REPLAYS * 500_000,
+      policy: `read four minutes ahead at most; at most ${MOST_REPLAYS} replays; one that nobody watches ends after 2 h`,
+      dropped: ended,
+    }),
+  }
+}
+
+function faultOf({ from, to }: ReplayWish, now: number): string | undefined {
+  if (from >= to) return '"from" must be before "to".'
+  if (to > now) return 'What is to come cannot be replayed: "to" must be in the past.'
+  if (to - from > LONGEST_SPAN_MS) return 'A replay may be 31 days long at most.'
+  return undefined
+}
