@@ -44,7 +44,7 @@ const WARM_UP_MS = 30_000
 /** Evaluations of one tick at most: at the highest speed a tick needs a fraction of them, after a jump all. */
 const MOST_STEPS = 75
 
-export const replaySceneId = (id: number) => `replay-${id}`
+export const replaySceneId = (id: number) => `replay:${id}`
 
 export function createReplay(options: ReplayOptions): Replay {
   const { id, plant, history, from, to, by, run } = options
@@ -116,7 +116,7 @@ export function createReplay(options: ReplayOptions): Replay {
   }
 
   /** Never ahead of what the figures are of: after a jump it catches up first. */
-  const at = () => Math.min(to, Math.max(from, Math.min(playhead.at(), evaluatedAt)))
+  const at = () => Math.min(to, Math.max(from, Math.min(Math.round(playhead.at()), evaluatedAt)))
 
   const replayView = () => ({
     ...{ at: at(), from, to, by },

@@ -47,7 +47,7 @@ export const http = {
     request<JournalReply>(`${plantPath(plant, 'journal')}?limit=${limit}`),
   history: (plant: string, { figures, from, to, points }: HistoryWish) =>
     request<HistoryReply>(
-      `${plantPath(plant, 'history')}?${new URLSearchParams({
+      `${scenePath(plant, 'history')}?${new URLSearchParams({
         figures: figures.join(','),
         from: String(Math.round(from)),
         to: String(Math.round(to)),
@@ -55,7 +55,7 @@ export const http = {
       })}`,
     ),
   explain: (plant: string, figure: string) =>
-    request<ExplainReply>(plantPath(plant, 'figures', figure, 'explain')),
+    request<ExplainReply>(scenePath(plant, 'figures', figure, 'explain')),
   alarm: (plant: string, alarm: string, action: string, body: object) =>
     request<AlarmView>(plantPath(plant, 'alarms', alarm, action), body),
   events: (plant: string) => request<EventSummary[]>(`${plantPath(plant, 'events')}?limit=20`),
@@ -72,6 +72,16 @@ function keysOnly(subscription: PushSubscriptionJSON): object {
 
 export function plantPath(...parts: string[]): string {
   return `/api/plants/${parts.map(encodeURIComponent).join('/')}`
+}
+
+const REPLAY = /^replay:(\d+)$/
+
+/** What is known of a plant, or of the recording that a scene shows, by the scene's id. */
+function scenePath(scene: string, ...parts: string[]): string {
+  const replay = REPLAY.exec(scene)?.[1]
+  return replay
+    ? `/api/replays/${[replay, ...parts.map(encodeURIComponent)].join('/')}`
+    : plantPath(scene, ...parts)
 }
 
 /** GET, or POST when there is a body, or another method. Never throws: a dead network is a value. */

@@ -183,6 +183,8 @@ export function createSession() {
     phase.value = 'joining'
     if (socket) join()
     else void open()
+    // Only a plant has figures before the connection is there.
+    if (plant.includes(':')) return
     void http.live(plant).then((answer) => {
       if (!answer.ok || wanted !== plant || phase.value === 'live' || phase.value === 'refused') return
       clock.take(answer.reply.at)

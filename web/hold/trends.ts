@@ -23,6 +23,9 @@ export const SPANS: Span[] = [
 const POINTS_WIDE = 600
 const POINTS_NARROW = 300
 
+/** A replay moves on by less than this from frame to frame, however fast [ms]. */
+const WOUND_MS = 10_000
+
 /** Rows beyond the span, so that its left edge is always filled. */
 const SPARE_ROWS = 8
 
@@ -40,6 +43,7 @@ export function createTrends(session: Session, hold: PlantHold) {
   /** Counts changes to the rows: charts look at it a few times a second. */
   let version = 0
   let wish = 0
+  let shownAt: number | undefined
 
   async function load(): Promise<void> {
     const mine = ++wish
@@ -57,7 +61,17 @@ export function createTrends(session: Session, hold: PlantHold) {
     version++
   }
 
+  /** A recording that is wound on or back needs other rows than those that follow from its frames. */
+  function isWound(frame: Frame): boolean {
+    const at = frame.scene?.replay?.at
+    if (at === undefined) return false
+    const before = shownAt
+    shownAt = at
+    return before !== undefined && (at < before || at - before > WOUND_MS)
+  }
+
   function takeFrame(frame: Frame): void {
+    if (isWound(frame) && ids.length > 0) void load()
     for (const [index, { value, at }] of frame.values) {
       const id = hold.figures[index]?.description.id
       if (!id || !ids.includes(id)) continue

@@ -17,12 +17,14 @@ const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((modu
 const SignInScreen = lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen))
 const SetUpScreen = lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen))
 const PeopleScreen = lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen))
+const ReplayScreen = lazily(() => import('./replay/replayScreen.tsx').then((module) => module.ReplayScreen))
 const TrialsScreen = lazily(() => import('./trials/trialsScreen.tsx').then((module) => module.TrialsScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
     const wish = route.value
     if (wish.screen === 'plant' || wish.screen === 'trials') session.show(wish.plant)
+    else if (wish.screen === 'replay') session.show(`replay:${wish.replay}`)
     else session.leave()
   })
   useSignalEffect(() => {
@@ -77,6 +79,7 @@ const TITLES = {
 
 function titleOf({ screen }: Route, hold: PlantHold | null): string {
   if (screen === 'trials') return pageTitle(hold ? `Trials, ${hold.view.name}` : 'Trials')
+  if (screen === 'replay') return pageTitle(hold ? `Replay, ${hold.view.name}` : 'Replay')
   if (screen !== 'plant') return pageTitle(TITLES[screen])
   if (!hold) return pageTitle('Plant')
   const open = hold.alarms.value.filter((alarm) => isUnacknowledged(alarm.state)).length
@@ -96,6 +99,8 @@ function Screen({ session }: { session: Session }) {
   if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
   if (wish.screen === 'trials')
     return <TrialsScreen session={session} run={wish.run} key={`${wish.plant} ${wish.run}`} />
+  if (wish.screen === 'replay')
+    return <ReplayScreen session={session} replay={wish.replay} key={wish.replay} />
   if (wish.screen === 'health') return <HealthScreen />
   return <PlantsScreen />
 }
@@ -114,17 +119,18 @@ function NavLink({ href, screen, name }: NavLinkProps) {
   )
 }
 
-/** Filled: live. Hollow: not. With the plant's time, by which every age on the page is counted. */
+/** Filled: live. Hollow: not, and never for a recording. With the plant's time, by which every age on the page is counted. */
 function LinkLamp({ session }: { session: Session }) {
   const hold = session.hold.value
   if (!hold) return null
-  const isGood = session.phase.value === 'live' && session.notice.value === null
+  const isReplay = hold.scene.value?.replay != null
+  const isGood = session.phase.value === 'live' && session.notice.value === null && !isReplay
   const zone = hold.view.timeZone
   const now = session.now.value
   return (
     <p class={isGood ? 'lamp lamp-live' : 'lamp'}>
       <span class="lamp-shape" aria-hidden="true" />
-      <span class="lamp-word">{isGood ? 'Live' : 'Not live'}</span>
+      <span class="lamp-word">{isReplay ? 'Replay' : isGood ? 'Live' : 'Not live'}</span>
       <time class="lamp-time">
         {clockTime(now, zone)} {zoneName(now, zone)}
       </time>

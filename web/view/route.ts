@@ -8,6 +8,7 @@ export type Route =
   | { screen: 'plants' }
   | { screen: 'plant'; plant: string }
   | { screen: 'trials'; plant: string; run: number | null }
+  | { screen: 'replay'; replay: number }
   | { screen: Named }
 
 /** "#/plant/quennerby" → its screen. Anything unknown leads to the list of plants. */
@@ -16,6 +17,7 @@ export function readRoute(hash: string): Route {
   if (screen === 'plant' && plant && part === 'trials')
     return { screen: 'trials', plant: decode(plant), run: Number(run) || null }
   if (screen === 'plant' && plant) return { screen, plant: decode(plant) }
+  if (screen === 'replay' && Number(plant) >= 1) return { screen, replay: Number(plant) }
   const named = NAMED.find((name) => name === screen)
   if (named) return { screen: named }
   return { screen: 'plants' }
@@ -36,6 +38,10 @@ export function plantAddress(plant: string): string {
 /** The trials of a plant, or one run of them. */
 export function trialsAddress(plant: string, run?: number): string {
   return `${plantAddress(plant)}/trials${run === undefined ? '' : `/${run}`}`
+}
+
+export function replayAddress(replay: number): string {
+  return `#/replay/${replay}`
 }
 
 export const route = signal<Route>(readRoute(globalThis.location?.hash ?? ''))

@@ -75,8 +75,8 @@ describe('a replay of a recorded stretch', () => {
     expect(scene.stamp()?.replay).toMatchObject({ at: momentAt(60).at, isPaused: true, by: 'A' })
     expect(scene.alarms()).toEqual([])
     expect(scene.view.controls).toEqual([])
-    expect(scene.id).toBe('replay-1')
-    expect(scene.view.id).toBe('replay-1')
+    expect(scene.id).toBe('replay:1')
+    expect(scene.view.id).toBe('replay:1')
   })
 
   it('gives nothing of a hidden figure away, in any figure, reason or sentence', async () => {

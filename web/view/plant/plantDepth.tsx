@@ -4,9 +4,11 @@ import '../../style/figures.css'
 import '../../style/path.css'
 import '../../style/balance.css'
 import '../../style/trends.css'
+import '../../style/replay.css'
 import { useEffect, useMemo } from 'preact/hooks'
 import { createTrends } from '../../hold/trends.ts'
 import { isNarrow } from '../parts/narrow.ts'
+import { ReplayPanel } from '../replay/replayPanel.tsx'
 import { BalancePanel } from './balancePanel.tsx'
 import { CautionPanel } from './cautions.tsx'
 import { ControlPanel } from './controls.tsx'
@@ -41,6 +43,7 @@ export function PlantRest(props: DepthProps) {
     <>
       <ControlPanel hold={hold} />
       {isNarrow.value && <FigurePanel {...props} />}
+      <ReplayPanel hold={hold} session={session} />
       <CounterPanel hold={hold} session={session} />
       <EventPanel hold={hold} session={session} />
       <JournalPanel hold={hold} session={session} />

@@ -8,6 +8,7 @@ import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
+import { ReplayStart } from '../replay/replayStart.tsx'
 import { CurvePanel } from './curvePanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
@@ -65,6 +66,9 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
           {reply.guidance && <ControlPanel hold={hold} />}
           {reply.guidance && <ManualPanel {...props} />}
           <NotesPanel {...props} />
+          <p>
+            <ReplayStart plant={plant} name="Replay this run" wish={() => ({ run })} />
+          </p>
           {reply.guidance && <CautionPanel cautions={reply.trial.cautions} />}
         </div>
       </div>

@@ -1,0 +1,149 @@
+import { useSignal } from '@preact/signals'
+import type { ReplayControl, ReplaySummary } from '../../../server/wire/replay.ts'
+import type { ReplayView } from '../../../server/wire/scene.ts'
+import { may } from '../../connect/person.ts'
+import { replayRequests } from '../../connect/replayRequests.ts'
+import { clockTime, dateTime } from '../../format/time.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { plantAddress } from '../route.ts'
+import { HideChoice } from './hideChoice.tsx'
+
+const SPEEDS = [0.25, 0.5, 1, 2, 4, 8, 16]
+
+export interface ReplayBarProps {
+  hold: PlantHold
+  replay: number
+  /** Null until the server has answered. */
+  summary: ReplaySummary | null
+  /** Takes in what the server answered to a wish. */
+  take: (summary: ReplaySummary) => void
+}
+
+/** Says on every screen that this is a recording, of when, and by whom; steers it for those who may. */
+export function ReplayBar(props: ReplayBarProps) {
+  const { hold, summary } = props
+  const view = hold.scene.value?.replay
+  if (!view) return null
+  const hidden = hold.scene.value?.hidden.length ?? 0
+  return (
+    <>
+      <p class="replay-stamp" data-paused={view.isPaused}>
+        <b class="replay-word">Replay</b>
+        <span>
+          recorded <time class="number">{dateTime(view.at, hold.view.timeZone)}</time>
+        </span>
+        <span class="number">{view.isPaused ? 'paused' : `${view.speed} × as fast`}</span>
+        <span>Nothing here is live. Shown by {view.by}.</span>
+        {hidden > 0 && <span>Some figures are hidden until they are revealed.</span>}
+      </p>
+      {(may('teach') || summary?.waits) && (
+        <section class="replay-bar" aria-label="Replay" data-panel="replay">
+          {summary?.waits && <p role="status">{summary.waits}</p>}
+          {may('teach') && <Steering {...props} view={view} />}
+        </section>
+      )}
+    </>
+  )
+}
+
+function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view: ReplayView }) {
+  const error = useSignal('')
+  /** Where the handle stands while it is dragged. */
+  const dragged = useSignal<number | null>(null)
+  const zone = hold.view.timeZone
+  const marks = summary?.marks ?? []
+
+  async function steer(wish: ReplayControl): Promise<void> {
+    const answer = await replayRequests.steer(replay, wish)
+    error.value = answer.ok ? '' : answer.error
+    if (answer.ok) take(answer.reply)
+  }
+
+  async function end(): Promise<void> {
+    const answer = await replayRequests.end(replay)
+    if (answer.ok) location.hash = plantAddress(hold.scene.value?.plant ?? '')
+    else error.value = answer.error
+  }
+
+  const before = marks.findLast((mark) => mark.at < view.at - 1000)
+  const after = marks.find((mark) => mark.at > view.at + 1000)
+  const at = dragged.value ?? view.at
+  return (
+    <div class="replay-steering">
+      <div class="replay-keys">
+        <button
+          type="button"
+          class="press"
+          data-action="replay-run"
+          onClick={() => void steer({ isPaused: !view.isPaused })}
+        >
+          {view.isPaused ? 'Run' : 'Pause'}
+        </button>
+        <label class="replay-speed">
+          Speed{' '}
+          <select
+            value={view.speed}
+            data-control="replay-speed"
+            onChange={({ currentTarget }) => void steer({ speed: Number(currentTarget.value) })}
+          >
+            {SPEEDS.map((speed) => (
+              <option key={speed} value={speed}>
+                {speed} ×
+              </option>
+            ))}
+          </select>
+        </label>
+        {marks.length > 0 && (
+          <>
+            <button
+              type="button"
+              class="press"
+              disabled={!before}
+              onClick={() => before && void steer({ at: before.at, isPaused: true })}
+            >
+              Point before
+            </button>
+            <button
+              type="button"
+              class="press"
+              data-action="replay-next"
+              disabled={!after}
+              onClick={() => after && void steer({ at: after.at, isPaused: true })}
+            >
+              Next point
+            </button>
+          </>
+        )}
+        <button type="button" class="press" data-action="replay-end" onClick={() => void end()}>
+          End for all
+        </button>
+      </div>
+      <label class="replay-place">
+        <span class="spoken">Recorded moment</span>
+        <span class="number">{clockTime(view.from, zone)}</span>
+        <input
+          type="range"
+          min={view.from}
+          max={view.to}
+          step={1000}
+          value={at}
+          aria-valuetext={dateTime(at, zone)}
+          onInput={({ currentTarget }) => {
+            dragged.value = currentTarget.valueAsNumber
+          }}
+          onChange={({ currentTarget }) => {
+            dragged.value = null
+            void steer({ at: currentTarget.valueAsNumber })
+          }}
+        />
+        <span class="number">{dragged.value === null ? clockTime(view.to, zone) : clockTime(at, zone)}</span>
+      </label>
+      <HideChoice hold={hold} hidden={summary?.hidden ?? []} hide={(hidden) => steer({ hidden })} />
+      {error.value && (
+        <p class="refused" role="alert">
+          Not done: {error.value}
+        </p>
+      )}
+    </div>
+  )
+}

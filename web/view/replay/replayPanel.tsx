@@ -1,0 +1,54 @@
+import { may } from '../../connect/person.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { replayRequests } from '../../connect/replayRequests.ts'
+import type { Session } from '../../connect/session.ts'
+import { dateTime } from '../../format/time.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { Panel } from '../parts/panel.tsx'
+import { replayAddress } from '../route.ts'
+import { ReplayStart } from './replayStart.tsx'
+
+const EVERY_MS = 10_000
+const SPANS = [
+  { name: 'Last 10 minutes', ms: 600_000 },
+  { name: 'Last hour', ms: 3_600_000 },
+  { name: 'Last 24 hours', ms: 86_400_000 },
+] as const
+
+/** Recordings of this plant that are being shown, and how to show one. */
+export function ReplayPanel({ hold, session }: { hold: PlantHold; session: Session }) {
+  const { id, timeZone } = hold.view
+  const asked = usePolled(() => replayRequests.list(id), EVERY_MS, [id])
+  const replays = asked.reply.value?.replays ?? []
+  if (replays.length === 0 && !may('teach')) return null
+  return (
+    <Panel id="replays" title="Replay">
+      <ul class="replay-list">
+        {replays.map((one) => (
+          <li key={one.id}>
+            <a href={replayAddress(one.id)}>{one.runName ?? dateTime(one.from, timeZone)}</a> is being shown
+            by {one.by}
+          </li>
+        ))}
+      </ul>
+      {may('teach') && (
+        <p class="replay-starts">
+          {SPANS.map(({ name, ms }) => (
+            <ReplayStart
+              key={ms}
+              plant={id}
+              name={name}
+              wish={() => {
+                const to = Math.round(session.serverNow()) - 1000
+                return { from: to - ms, to }
+              }}
+            />
+          ))}
+        </p>
+      )}
+      <p class="hint">
+        A recording runs through the same view, for everybody in step. Alarms and counters take no notice.
+      </p>
+    </Panel>
+  )
+}

@@ -1,0 +1,86 @@
+import '../../style/tables.css'
+import '../../style/depth.css'
+import '../../style/figures.css'
+import '../../style/path.css'
+import '../../style/trends.css'
+import '../../style/replay.css'
+import { useSignal } from '@preact/signals'
+import { useEffect, useMemo } from 'preact/hooks'
+import { usePolled } from '../../connect/poll.ts'
+import { replayRequests } from '../../connect/replayRequests.ts'
+import type { Session } from '../../connect/session.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { createTrends } from '../../hold/trends.ts'
+import { SimStamp } from '../parts/panel.tsx'
+import { CautionPanel } from '../plant/cautions.tsx'
+import { FigureDetails } from '../plant/figureDetails.tsx'
+import { FigurePanel } from '../plant/figureTable.tsx'
+import { KeyFigures } from '../plant/keyFigures.tsx'
+import { PowerPath } from '../plant/powerPath.tsx'
+import { StateCard } from '../plant/stateCard.tsx'
+import { TrendPanel } from '../plant/trends.tsx'
+import { ReplayBar } from './replayBar.tsx'
+
+const EVERY_MS = 1000
+
+/** A recording through the same view as the plant, at one moment for everybody. */
+export function ReplayScreen({ session, replay }: { session: Session; replay: number }) {
+  const hold = session.hold.value
+  if (session.phase.value === 'refused' || (hold && !hold.scene.value?.replay))
+    return (
+      <div class="screen">
+        <h1>This replay is over</h1>
+        <p>Somebody ended it, or the server was started anew. The recording itself is kept.</p>
+        <a href="#/">To the list of plants</a>
+      </div>
+    )
+  if (!hold)
+    return (
+      <div class="screen">
+        <h1>Reading the recording…</h1>
+      </div>
+    )
+  return <Recording session={session} hold={hold} replay={replay} />
+}
+
+function Recording({ session, hold, replay }: { session: Session; hold: PlantHold; replay: number }) {
+  const selected = useSignal<string | null>(null)
+  const asked = usePolled(() => replayRequests.find(replay), EVERY_MS, [replay])
+  const trends = useMemo(() => createTrends(session, hold), [session, hold])
+  useEffect(() => trends.close, [trends])
+  const open = (figure: string) => {
+    selected.value = figure
+  }
+  const props = { session, hold, open }
+  const { name, simulated, timeZone } = hold.view
+  return (
+    <div class="replay" data-screen="replay" data-simulated={simulated}>
+      <ReplayBar
+        hold={hold}
+        replay={replay}
+        summary={asked.reply.value}
+        take={(summary) => (asked.reply.value = summary)}
+      />
+      <div class="screen plant" data-withheld={session.notice.value !== null}>
+        <div class="plant-title">
+          <h1>
+            {name}
+            {simulated && <SimStamp />}
+          </h1>
+          <p>{asked.reply.value?.runName ?? hold.view.summary}</p>
+        </div>
+        <StateCard {...props} />
+        <div class="plant-main">
+          <KeyFigures {...props} />
+          <PowerPath {...props} />
+          <TrendPanel trends={trends} zone={timeZone} session={session} />
+          <FigurePanel {...props} />
+        </div>
+        <div class="plant-rest">
+          <CautionPanel cautions={hold.view.cautions} />
+          <FigureDetails {...props} selected={selected} />
+        </div>
+      </div>
+    </div>
+  )
+}
