@@ -7,12 +7,13 @@ import type { PackedRun } from './pack/packedRun.ts'
 
 export interface ThreadRequest {
   id: number
-  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack'; run: PackedRun }
+  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack' | 'record'; run: PackedRun }
 }
 
 export type ThreadReport =
   | { id: number; kind: 'fitted'; result: TrialResult }
   | { id: number; kind: 'packed'; zip: Uint8Array }
+  | { id: number; kind: 'recorded'; html: string }
   | { id: number; kind: 'failed'; sentence: string }
 
 /** Lays curves and makes packs in a thread of its own, which is started with the first and stays. */
@@ -21,6 +22,8 @@ export interface TrialThread {
   fit(request: FitRequest): Promise<TrialResult>
   /** Undefined when it could not be made. */
   pack(run: PackedRun): Promise<Uint8Array | undefined>
+  /** The printable page alone; undefined when it could not be made. */
+  record(run: PackedRun): Promise<string | undefined>
   /** Tasks that wait for the thread. */
   queue(): QueueHealth
   close(): Promise<void>
@@ -79,6 +82,15 @@ export function createTrialThread(): TrialThread {
       if (report.kind === 'packed') return report.zip
       console.error(
         'trials: the pack could not be made:',
+        report.kind === 'failed' ? report.sentence : report.kind,
+      )
+      return undefined
+    },
+    async record(run) {
+      const report = await ask({ kind: 'record', run })
+      if (report.kind === 'recorded') return report.html
+      console.error(
+        'trials: the record could not be made:',
         report.kind === 'failed' ? report.sentence : report.kind,
       )
       return undefined

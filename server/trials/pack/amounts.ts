@@ -1,0 +1,69 @@
+import { fromSi, unitOf } from '../../plant/units.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
+import { decimalsFor } from './decimals.ts'
+
+type Units = Pick<FigureDescription, 'unit' | 'viewUnit'>
+
+/** A way from SI to the unit that people read. */
+export interface UnitWay {
+  /** As printed, e.g. "m³/s"; "" for a plain number. */
+  print: string
+  value(si: number): number
+  /** A difference or uncertainty: offsets do not count. */
+  difference(si: number): number
+}
+
+export function unitWay({ viewUnit }: Units): UnitWay {
+  const unit = unitOf(viewUnit)
+  return {
+    print: unit.print,
+    value: (si) => fromSi(si, unit),
+    difference: (si) => si / unit.factor,
+  }
+}
+
+/** "70.5 ± 1.0": the value ends where its uncertainty does (JCGM 100:2008, 7.2.6). */
+export function withInterval(figure: Units, value: number, u95: number): string {
+  const way = unitWay(figure)
+  const half = way.difference(u95)
+  if (!(half > 0)) return plain(way.value(value))
+  const decimals = decimalsFor(half)
+  return `${fixed(way.value(value), decimals)} ± ${fixed(half, decimals)}`
+}
+
+/** "70.5 (69.7 to 71.3)". */
+export function withEnds(figure: Units, value: number, [low, high]: readonly [number, number]): string {
+  const way = unitWay(figure)
+  const decimals = decimalsFor(way.difference((high - low) / 2) || Math.abs(way.value(value)) / 1000)
+  const text = (one: number) => fixed(way.value(one), decimals)
+  return `${text(value)} (${text(low)} to ${text(high)})`
+}
+
+/** "Discharge [L/s]". */
+export function titleWithUnit(figure: Pick<FigureDescription, 'name' | 'unit' | 'viewUnit'>): string {
+  const { print } = unitWay(figure)
+  return print === '' ? figure.name : `${figure.name} [${print}]`
+}
+
+/** Five significant digits, as a person writes a number. */
+export function plain(value: number): string {
+  return String(Number(value.toPrecision(5))).replace('-', '\u2212')
+}
+
+/** A value with its unit, in the unit that people read. */
+export function amountText(figure: Units, value: number): string {
+  const way = unitWay(figure)
+  return `${plain(way.value(value))} ${way.print}`.trim()
+}
+
+/** A tolerance or difference with its unit. */
+export function differenceText(figure: Units, value: number): string {
+  const way = unitWay(figure)
+  return `${plain(way.difference(value))} ${way.print}`.trim()
+}
+
+function fixed(value: number, decimals: number): string {
+  const step = decimals < 0 ? 10 ** -decimals : 1
+  const text = (Math.round(value / step) * step).toFixed(0)
+  return (decimals < 0 ? text : value.toFixed(Math.min(decimals, 12))).replace('-', '\u2212')
+}
