@@ -29,9 +29,9 @@ export function closureOf(figures: readonly string[], { nodes, indexOf }: Plan):
   return [...found].sort((a, b) => a - b).map((index) => nodes[index]!.description.id)
 }
 
-/** The workings of those of the figures that are computed. */
+/** The workings of those of the figures that are computed, and of what they follow from, inputs before their use. */
 export function workingsOf(figures: readonly string[], plan: Plan): Working[] {
-  return figures.flatMap((id) => {
+  return closureOf(figures, plan).flatMap((id) => {
     const node = plan.nodes[plan.indexOf.get(id)!]
     return node?.kind === 'derived' ? [workingOf(node, plan)] : []
   })

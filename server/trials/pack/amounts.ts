@@ -46,8 +46,19 @@ export function titleWithUnit(figure: Pick<FigureDescription, 'name' | 'unit' | 
 }
 
 /** Five significant digits, as a person writes a number. */
-export function plain(value: number): string {
-  return String(Number(value.toPrecision(5))).replace('-', '\u2212')
+export function plain(value: number, digits = 5): string {
+  const [factor, exponent] = value.toExponential(digits - 1).split('e')
+  const power = Number(exponent)
+  if (value === 0 || (power >= -4 && power <= 6)) return signed(String(Number(value.toPrecision(digits))))
+  return `${signed(String(Number(factor)))}·10${raised(power)}`
+}
+
+function signed(text: string): string {
+  return text.replace('-', '\u2212')
+}
+
+function raised(power: number): string {
+  return Array.from(String(power), (one) => (one === '-' ? '⁻' : '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(one)]!)).join('')
 }
 
 /** A value with its unit, in the unit that people read. */

@@ -126,7 +126,6 @@ function pointsHtml({ method, stored, result }: PackedRun): string {
       point.verdict === 'rejected' ? `rejected: ${point.reason}` : '',
       doubtful.includes(point.number) ? 'far from the curve' : '',
       point.origin === 'manual' ? `by ${point.by}` : '',
-      ...point.remarks.filter((text) => text !== 'entered by hand'),
     ]
       .filter((text) => text !== '')
       .join('; '),
@@ -141,16 +140,26 @@ function pointsHtml({ method, stored, result }: PackedRun): string {
             { title: 'Time' },
             ...columns.map((figure) => ({ title: titleWithUnit(figure), isNumber: true })),
             { title: 'Setting' },
-            { title: 'Remarks' },
+            { title: 'Decision' },
           ],
           rows,
           stored.map(({ point }) => (point.verdict === 'rejected' ? 'rejected' : '')),
         ),
+    remarksHtml(stored),
     paragraph(
       '± holds 95 %: scatter and accuracy of the instruments together. All figures: reduced.csv.',
       'quiet',
     ),
   ].join('\n')
+}
+
+/** What the live figures said of their quality while a point was taken. */
+function remarksHtml(stored: PackedRun['stored']): string {
+  const remarks = stored.flatMap(({ point }) => {
+    const texts = point.remarks.filter((text) => text !== 'entered by hand')
+    return texts.length === 0 ? [] : [`Point ${point.number}: ${texts.join('; ')}.`]
+  })
+  return remarks.length === 0 ? '' : heading(3, 'Remarks on the readings') + listOf(remarks)
 }
 
 function plotsHtml(run: PackedRun): string {

@@ -13,6 +13,9 @@ export const RECORD_STYLE = `
 .record th, .record td { padding: 0.8mm 1.4mm; border: 0.2mm solid #aab1b8; text-align: left; vertical-align: top; }
 .record th { background: #eef0f2; font-weight: 600; }
 .record .number { text-align: right; font-variant-numeric: tabular-nums; }
+.record td { overflow-wrap: anywhere; }
+.record td.number { white-space: nowrap; }
+.record td:last-child:not(.number) { min-width: 24mm; }
 .record thead { display: table-header-group; }
 .record tr, .record figure, .record .step, .record .sign { break-inside: avoid; }
 .record figure { margin: 3mm 0; }
@@ -27,6 +30,7 @@ export const RECORD_STYLE = `
   font-size: 8.5pt; }
 .record .quiet { color: #4b535b; font-size: 9pt; }
 .record .sign { display: grid; grid-template-columns: 32mm 1fr; gap: 7mm 4mm; margin-top: 6mm; align-items: end; }
+.record .sign + .quiet { margin-top: 5mm; }
 .record .line { border-bottom: 0.3mm solid #68717a; height: 5mm; }
 .record .rejected td { color: #4b535b; }
 @media screen { html { background: #fff; } .record { padding: 8mm 4mm; } }

@@ -1,5 +1,6 @@
+import { studentQuantile } from '../../statistics/index.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
-import type { BestPoint, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
+import type { BestPoint, PointFigure, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
 import type { Plot, PlotPoint } from '../plot/plot.ts'
 import { titleWithUnit, type UnitWay, unitWay, withInterval } from './amounts.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -74,18 +75,31 @@ function residualPlot(run: PackedRun): Plot | undefined {
   const points = run.stored.flatMap(({ point }): PlotPoint[] => {
     const residual = left.get(point.number)
     const [drawn] = pointOf(point, axes, [x, y])
-    return residual === undefined || !drawn ? [] : [{ ...drawn, y: y.difference(residual), ux: 0 }]
+    const own = point.figures.find(({ id }) => id === ordinate)
+    if (residual === undefined || !drawn || !own) return []
+    // What the instruments are off by is common to all points: it moves the curve, not the points about it.
+    return [{ ...drawn, y: y.difference(residual), ux: 0, uy: y.difference(scatter95(own)) }]
   })
   const { print } = y
   return {
     ...titlesOf(run),
     x: titleWithUnit(axes[0]),
     y: `Measured less fitted${print === '' ? '' : ` [${print}]`}`,
-    series: [{ label: `residual of ${axes[1].name.toLowerCase()}, bars 95 %`, points, curve: null }],
+    series: [
+      {
+        label: `residual of ${axes[1].name.toLowerCase()}, bars 95 % of the scatter alone`,
+        points,
+        curve: null,
+      },
+    ],
     theory: null,
     best: null,
     hasZeroLine: true,
   }
+}
+
+function scatter95({ typeA, effectiveCount }: PointFigure): number {
+  return typeA === 0 ? 0 : typeA * studentQuantile(0.95, Math.max(1, effectiveCount - 1))
 }
 
 function titlesOf({ summary, method }: PackedRun): { title: string; subtitle: string } {

@@ -1,10 +1,10 @@
 import { escapeMarkup } from '../plot/plotText.ts'
 import { amountText, plain, unitWay, withInterval } from './amounts.ts'
-import type { Budget } from './budget.ts'
+import type { Budget, BudgetRow } from './budget.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
 import type { WorkedPoint, WorkedStep } from './workedPoint.ts'
-import { freedomText } from './workedText.ts'
+import { freedomText, resultText } from './workedText.ts'
 
 /** One point worked in full, with its uncertainty budget. */
 export function workedHtml({ method }: PackedRun, worked: WorkedPoint | undefined): string {
@@ -28,29 +28,22 @@ export function workedHtml({ method }: PackedRun, worked: WorkedPoint | undefine
   ].join('\n')
 }
 
-function stepHtml({ figure, formula, numbers, result, mean, source }: WorkedStep): string {
-  const line = (text: string) => `<p class="formula">${escapeMarkup(text)}</p>`
+function stepHtml({ figure, lines, result, mean, source }: WorkedStep): string {
+  const stored = mean === null ? '' : `. Mean of the readings, as stored: ${amountText(figure, mean)}`
+  const shown = [
+    ...lines,
+    result === null ? '(cannot be worked from means alone)' : `= ${resultText(figure, result)}`,
+  ]
   return [
-    `<div class="step"><b>${escapeMarkup(figure.name)}</b>`,
-    line(`${figure.symbol} = ${formula}`),
-    numbers === '' || numbers === formula ? '' : line(`= ${numbers}`),
-    result === null
-      ? line('(cannot be worked from means alone)')
-      : line(
-          `= ${plain(result)}${figure.unit === '1' ? '' : ` ${figure.unit}`} = ${amountText(figure, result)}`,
-        ),
-    paragraph(
-      `${source}${mean === null ? '' : `. Mean of the readings, as stored: ${amountText(figure, mean)}`}`,
-      'quiet',
-    ),
+    `<div class="step"><b>${escapeMarkup(figure.name)} ${escapeMarkup(figure.symbol)}</b>`,
+    ...shown.map((text) => paragraph(text, 'formula')),
+    paragraph(source + stored, 'quiet'),
     '</div>',
   ].join('')
 }
 
 function budgetHtml({ figure, value, rows, ...whole }: Budget): string {
   const unit = figure.unit === '1' ? '' : ` ${figure.unit}`
-  const withUnit = (amount: number, code: string) =>
-    Number.isFinite(amount) ? `${plain(amount)}${code === '1' || code === '' ? '' : ` ${code}`}` : '–'
   return [
     heading(
       3,
@@ -59,31 +52,43 @@ function budgetHtml({ figure, value, rows, ...whole }: Budget): string {
     tableOf(
       [
         { title: 'Source' },
+        { title: 'Unit' },
         { title: 'Value', isNumber: true },
         { title: 'Limits ±', isNumber: true },
-        { title: 'Distribution' },
-        { title: 'Divisor', isNumber: true },
+        { title: 'Distribution, divisor' },
         { title: 'u', isNumber: true },
         { title: 'Sensitivity', isNumber: true },
         { title: `Contribution${unit && ` [${unit.trim()}]`}`, isNumber: true },
         { title: 'Share', isNumber: true },
       ],
-      rows.map((row) => [
-        `${row.type}: ${row.source}`,
-        withUnit(row.value, row.unit),
-        row.limits === null ? '–' : withUnit(row.limits, row.unit),
-        row.distribution,
-        row.divisor === null ? '–' : plain(row.divisor),
-        withUnit(row.standard, row.unit),
-        plain(row.sensitivity),
-        plain(row.contribution),
-        `${(100 * row.share).toFixed(1)} %`,
-      ]),
+      rows.map(rowCells),
     ),
     paragraph(
-      `Combined u_c = ${plain(whole.combined)}${unit}; effective degrees of freedom ${freedomText(whole.degreesOfFreedom)}; ` +
-        `k = ${plain(whole.coverageFactor)} for 95 %; U95 = k·u_c = ${plain(whole.expanded)}${unit}. ` +
-        `Result: ${withInterval(figure, value, whole.expanded)} ${unitWay(figure).print}`.trim(),
+      'Sensitivity: by how much the result moves for one unit of the source. Contribution: sensitivity times u.',
+      'quiet',
+    ),
+    paragraph(
+      [
+        `Combined u_c = ${plain(whole.combined)}${unit}; effective degrees of freedom ${freedomText(whole.degreesOfFreedom)}`,
+        `k = ${plain(whole.coverageFactor)} for 95 %; U95 = k·u_c = ${plain(whole.expanded)}${unit}.`,
+      ].join('; '),
+    ),
+    paragraph(
+      `Result: ${figure.name.toLowerCase()} ${withInterval(figure, value, whole.expanded)} ${unitWay(figure).print}`.trim(),
     ),
   ].join('\n')
+}
+
+function rowCells(row: BudgetRow): string[] {
+  return [
+    `${row.type}: ${row.source}`,
+    row.unit === '1' ? '' : row.unit,
+    Number.isFinite(row.value) ? plain(row.value, 4) : '–',
+    row.limits === null ? '–' : plain(row.limits, 3),
+    row.divisor === null ? row.distribution : `${row.distribution}, ${plain(row.divisor, 3)}`,
+    plain(row.standard, 3),
+    plain(row.sensitivity, 3),
+    plain(row.contribution, 3),
+    `${(100 * row.share).toFixed(1)} %`,
+  ]
 }

@@ -1,12 +1,15 @@
+import type { MathNode } from 'mathjs/number'
 import { greek, printFormula, shortNumber } from '../../derive/explain.ts'
-import { compileExpression, FormulaFault, type SymbolBinding } from '../../derive/expression.ts'
-import { interpolation } from '../../derive/formulaFunctions.ts'
+import { compileExpression, FormulaFault, isNode, type SymbolBinding } from '../../derive/expression.ts'
+import { formulaFunctions, interpolation } from '../../derive/formulaFunctions.ts'
 import { unitOf } from '../../plant/units.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PointFigure, TrialPoint, TrialResult } from '../../wire/trial.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { Working } from '../workings.ts'
+import { plain } from './amounts.ts'
 import { type Budget, budgetOf } from './budget.ts'
+import { FORMULA_WORDS } from './formulaWords.ts'
 
 /** One point worked through: readings, every step with its numbers, and the uncertainty of the ordinate. */
 export interface WorkedPoint {
@@ -20,9 +23,8 @@ export interface WorkedPoint {
 
 export interface WorkedStep {
   figure: FigureDescription
-  /** With symbols, and with the numbers of this point in SI. */
-  formula: string
-  numbers: string
+  /** Formula with symbols, then with the numbers of this point in SI, then what named functions give. */
+  lines: string[]
   /** What these numbers give, SI; null where a number is missing or the formula looks back in time. */
   result: number | null
   /** Mean of the figure over the window, which is what the point stores; null where it was not recorded. */
@@ -109,28 +111,60 @@ function stepOf(
   figure: FigureDescription,
   { method, point }: { method: RunMethod; point: TrialPoint },
 ): WorkedStep {
-  const mean = meanOf(point, figure.id) ?? null
-  const base = { figure, mean, source: working.source }
-  const bound = bind(working, method, point)
+  const base = { figure, mean: meanOf(point, figure.id) ?? null, source: inGreek(working.source) }
+  const { symbols, column } = bind(working, method, point)
+  const functions = curvesOf(working)
   try {
-    const expression = compileExpression(working.formula, bound.symbols, curvesOf(working))
-    const printed = (symbol: string) =>
-      bound.symbols
-        .get(symbol)
-        ?.slots.map((slot) => (Number.isNaN(bound.column[slot]!) ? '?' : shortNumber(bound.column[slot]!)))
-        .join(' + ')
-    const value = expression.evaluate(bound.column)
+    const { tree, evaluate } = compileExpression(working.formula, symbols, functions)
+    const value = evaluate(column)
+    const withNumbers = (node: MathNode) => printFormula(node, (symbol) => numbersOf(symbol, symbols, column))
+    // A constant of the plant file, or a reading under another name, needs no working.
+    const isPlain = isNode(tree, 'SymbolNode')
+    const calls = callsIn(tree).map((call) => {
+      const name = call.fn.name ?? ''
+      const inside = compileExpression(call.toString(), symbols, functions).evaluate(column)
+      const words = FORMULA_WORDS[name]
+      return `where ${withNumbers(call)} = ${plain(inside)}${words === undefined ? '' : ` (${words})`}`
+    })
     return {
       ...base,
-      formula: printFormula(expression.tree, greek),
-      numbers: printFormula(expression.tree, (symbol) => printed(symbol) ?? greek(symbol)),
+      lines: isPlain
+        ? []
+        : [`${figure.symbol} = ${printFormula(tree, greek)}`, `= ${withNumbers(tree)}`, ...calls],
       result: Number.isFinite(value) ? value : null,
     }
   } catch (error) {
     // Formulas that look back in time (slopes, means) cannot be worked from means.
     if (!(error instanceof FormulaFault)) throw error
-    return { ...base, formula: working.formula, numbers: '', result: null }
+    return { ...base, lines: [`${figure.symbol} = ${working.formula}`], result: null }
   }
+}
+
+function numbersOf(
+  symbol: string,
+  symbols: ReadonlyMap<string, SymbolBinding>,
+  column: Float64Array,
+): string {
+  const slots = symbols.get(symbol)?.slots
+  if (!slots) return greek(symbol)
+  return slots.map((slot) => (Number.isNaN(column[slot]!) ? '?' : shortNumber(column[slot]!))).join(', ')
+}
+
+/** Calls of functions that say what they do by their name only. */
+function callsIn(tree: MathNode): (MathNode & { fn: { name?: string } })[] {
+  const found: (MathNode & { fn: { name?: string } })[] = []
+  tree.traverse((node) => {
+    if (isNode(node, 'FunctionNode') && !PLAIN_FUNCTIONS.has(node.fn.name ?? '')) found.push(node)
+  })
+  return found
+}
+
+/** Those that every reader knows. */
+const PLAIN_FUNCTIONS = new Set(Object.keys(formulaFunctions))
+
+/** "eta_d" within a sentence → "η_d". */
+function inGreek(sentence: string): string {
+  return sentence.replace(/\b(rho|eta|omega|lambda|phi|nu)(?=_|\b)/g, (name) => greek(name))
 }
 
 function bind(

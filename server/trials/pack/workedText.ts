@@ -31,21 +31,22 @@ export function workedText({ method, summary }: PackedRun, worked: WorkedPoint |
   return `${body.join('\n\n')}\n`
 }
 
-function stepText({ figure, formula, numbers, result, mean, source }: WorkedStep): string {
-  const unit = figure.unit === '1' ? '' : ` ${figure.unit}`
-  const lines = [
-    `  ${figure.name}`,
-    `    ${figure.symbol} = ${formula}`,
-    ...(numbers === '' || numbers === formula
-      ? []
-      : [`    ${' '.repeat(figure.symbol.length)} = ${numbers}`]),
-    result === null
-      ? '    (cannot be worked from means alone)'
-      : `    ${' '.repeat(figure.symbol.length)} = ${plain(result)}${unit} = ${amountText(figure, result)}`,
-    ...(mean === null ? [] : [`    mean of the readings, as stored: ${amountText(figure, mean)}`]),
-    `    ${source}`,
+function stepText({ figure, lines, result, mean, source }: WorkedStep): string {
+  const shown = [
+    ...lines,
+    result === null ? '(cannot be worked from means alone)' : `= ${resultText(figure, result)}`,
+    ...(mean === null ? [] : [`mean of the readings, as stored: ${amountText(figure, mean)}`]),
+    source,
   ]
-  return lines.join('\n')
+  return [`  ${figure.name} ${figure.symbol}`, ...shown.map((line) => `    ${line}`)].join('\n')
+}
+
+/** In SI, and as people read it where that differs. */
+export function resultText(figure: WorkedStep['figure'], result: number): string {
+  const si = `${plain(result)} ${figure.unit === '1' ? '' : figure.unit}`.trim()
+  return figure.unit === figure.viewUnit
+    ? amountText(figure, result)
+    : `${si} = ${amountText(figure, result)}`
 }
 
 function budgetText({ figure, value, rows, ...whole }: Budget): string {

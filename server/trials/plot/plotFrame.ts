@@ -4,7 +4,7 @@ import { roundTicks, type Ticks } from './ticks.ts'
 
 export const WIDTH = 800
 export const FONT = "'Open Sans', 'Noto Sans', system-ui, sans-serif"
-const LEAST_HEIGHT = 300
+const PLOT_HEIGHT = 330
 const RIGHT = 24
 const TICK_SIZE = 13
 const LABEL_SIZE = 14
@@ -29,7 +29,7 @@ export function frameOf(plot: Plot, top: number): Frame {
   const x = ticksOf(valuesOf(plot, 'x'), 10)
   const yTexts = y.values.map((value) => tickText(value, y))
   const left = 40 + Math.max(...yTexts.map((text) => textWidth(text, TICK_SIZE)))
-  const bottom = top + LEAST_HEIGHT
+  const bottom = top + PLOT_HEIGHT
   const right = WIDTH - RIGHT
   const across = (value: number) => left + ((value - x.low) / (x.high - x.low)) * (right - left)
   const down = (value: number) => bottom - ((value - y.low) / (y.high - y.low)) * (bottom - top)

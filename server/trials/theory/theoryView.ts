@@ -64,11 +64,20 @@ function lineOf(
   setting: Row,
   { ends: [low, high], factor }: { ends: [number, number]; factor: number },
 ): { x: number[]; y: number[] } {
-  const grid = Array.from({ length: GRID }, (_, i) => low + ((high - low) * i) / (GRID - 1))
-  const known = grid
+  const even = Array.from({ length: GRID }, (_, i) => low + ((high - low) * i) / (GRID - 1))
+  const corners = cornersOf(law, setting).filter((x) => x > low && x < high)
+  const known = [...even, ...corners]
+    .sort((a, b) => a - b)
     .map((x) => ({ x: x * factor, y: predict(law, { ...setting, x }) }))
     .filter(({ y }) => Number.isFinite(y))
   return { x: known.map(({ x }) => x), y: known.map(({ y }) => y) }
+}
+
+/** Where a line of straight pieces bends. */
+function cornersOf(law: TheoryLaw, setting: Row): number[] {
+  if (law.kind === 'model') return []
+  const stretch = law.kind === 'affine' ? setting[law.speed]! : 1
+  return law.points.map(([x]) => x * stretch)
 }
 
 function predict(law: Theory['law'], row: Row): number {
