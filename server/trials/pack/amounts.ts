@@ -61,6 +61,11 @@ function raised(power: number): string {
   return Array.from(String(power), (one) => (one === '-' ? '⁻' : '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(one)]!)).join('')
 }
 
+/** "m3/s" → "m³/s"; "" for a plain number. */
+export function printUnit(code: string): string {
+  return code === '' ? '' : unitOf(code).print
+}
+
 /** A value with its unit, in the unit that people read. */
 export function amountText(figure: Units, value: number): string {
   const way = unitWay(figure)

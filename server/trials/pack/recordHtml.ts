@@ -1,6 +1,6 @@
 import { plotSvg } from '../plot/plotSvg.ts'
 import { escapeMarkup } from '../plot/plotText.ts'
-import { amountText, differenceText, titleWithUnit, withInterval } from './amounts.ts'
+import { amountText, differenceText, plain, printUnit, titleWithUnit, withInterval } from './amounts.ts'
 import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
 import { RECORD_STYLE } from './recordStyle.ts'
@@ -97,7 +97,7 @@ function methodHtml({ method, summary }: PackedRun): string {
       instruments.map(({ id, quantity, unit, range, accuracy }) => [
         id,
         named(quantity)?.name ?? quantity,
-        range ? `${range[0]} to ${range[1]} ${unit === '1' ? '' : unit}`.trim() : '–',
+        range ? `${plain(range[0])} to ${plain(range[1])} ${printUnit(unit)}`.trim() : '–',
         accuracy,
       ]),
     ),
@@ -107,11 +107,7 @@ function methodHtml({ method, summary }: PackedRun): string {
 
 function pointsHtml({ method, stored, result }: PackedRun): string {
   const { view } = method
-  const wanted = [
-    ...[view.abscissa, view.ordinate],
-    ...view.hold.map(({ figure }) => figure),
-    ...(view.unitAbscissa === null ? [] : [view.unitAbscissa]),
-  ]
+  const wanted = [...[view.abscissa, view.ordinate], ...view.hold.map(({ figure }) => figure)]
   const columns = [...new Set(wanted)].flatMap((id) => view.figures.find((figure) => figure.id === id) ?? [])
   const doubtful = result.isFitted ? result.doubtful : []
   const rows = stored.map(({ point }) => [
@@ -137,7 +133,7 @@ function pointsHtml({ method, stored, result }: PackedRun): string {
       : tableOf(
           [
             { title: 'No.' },
-            { title: 'Time' },
+            { title: 'Time', isNumber: true },
             ...columns.map((figure) => ({ title: titleWithUnit(figure), isNumber: true })),
             { title: 'Setting' },
             { title: 'Decision' },

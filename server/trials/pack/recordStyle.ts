@@ -13,9 +13,8 @@ export const RECORD_STYLE = `
 .record th, .record td { padding: 0.8mm 1.4mm; border: 0.2mm solid #aab1b8; text-align: left; vertical-align: top; }
 .record th { background: #eef0f2; font-weight: 600; }
 .record .number { text-align: right; font-variant-numeric: tabular-nums; }
-.record td { overflow-wrap: anywhere; }
 .record td.number { white-space: nowrap; }
-.record td:last-child:not(.number) { min-width: 24mm; }
+.record td:last-child:not(.number) { min-width: 24mm; overflow-wrap: anywhere; }
 .record thead { display: table-header-group; }
 .record tr, .record figure, .record .step, .record .sign { break-inside: avoid; }
 .record figure { margin: 3mm 0; }

@@ -1,5 +1,5 @@
 import { escapeMarkup } from '../plot/plotText.ts'
-import { amountText, plain, unitWay, withInterval } from './amounts.ts'
+import { amountText, plain, printUnit, unitWay, withInterval } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -18,7 +18,7 @@ export function workedHtml({ method }: PackedRun, worked: WorkedPoint | undefine
       readings.map(({ figure, own }) => [
         `${figure.name} ${figure.symbol}`,
         `${withInterval(figure, own.mean, own.u95)} ${unitWay(figure).print}`.trim(),
-        `${plain(own.mean)} ${figure.unit === '1' ? '' : figure.unit}`.trim(),
+        `${plain(own.mean)} ${printUnit(figure.unit)}`.trim(),
       ]),
     ),
     method.workings
@@ -43,7 +43,7 @@ function stepHtml({ figure, lines, result, mean, source }: WorkedStep): string {
 }
 
 function budgetHtml({ figure, value, rows, ...whole }: Budget): string {
-  const unit = figure.unit === '1' ? '' : ` ${figure.unit}`
+  const unit = figure.unit === '1' ? '' : ` ${printUnit(figure.unit)}`
   return [
     heading(
       3,
@@ -82,7 +82,7 @@ function budgetHtml({ figure, value, rows, ...whole }: Budget): string {
 function rowCells(row: BudgetRow): string[] {
   return [
     `${row.type}: ${row.source}`,
-    row.unit === '1' ? '' : row.unit,
+    printUnit(row.unit),
     Number.isFinite(row.value) ? plain(row.value, 4) : '–',
     row.limits === null ? '–' : plain(row.limits, 3),
     row.divisor === null ? row.distribution : `${row.distribution}, ${plain(row.divisor, 3)}`,

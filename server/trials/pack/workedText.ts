@@ -1,4 +1,4 @@
-import { amountText, plain, unitWay, withInterval } from './amounts.ts'
+import { amountText, plain, printUnit, unitWay, withInterval } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { csvLine } from './csv.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -18,7 +18,7 @@ export function workedText({ method, summary }: PackedRun, worked: WorkedPoint |
   const read = readings.map(
     ({ figure, own }) =>
       `  ${figure.symbol} (${figure.name.toLowerCase()}): ${withInterval(figure, own.mean, own.u95)} ${unitWay(figure).print}`.trimEnd() +
-      ` = ${plain(own.mean)} ${figure.unit} (SI)`,
+      ` = ${plain(own.mean)} ${printUnit(figure.unit)} (SI)`,
   )
   const body = [
     head.join('\n'),
@@ -43,7 +43,7 @@ function stepText({ figure, lines, result, mean, source }: WorkedStep): string {
 
 /** In SI, and as people read it where that differs. */
 export function resultText(figure: WorkedStep['figure'], result: number): string {
-  const si = `${plain(result)} ${figure.unit === '1' ? '' : figure.unit}`.trim()
+  const si = `${plain(result)} ${printUnit(figure.unit)}`.trim()
   return figure.unit === figure.viewUnit
     ? amountText(figure, result)
     : `${si} = ${amountText(figure, result)}`
@@ -65,7 +65,7 @@ function budgetText({ figure, value, rows, ...whole }: Budget): string {
     ]),
   ]
   const widths = table[0]!.map((_, column) => Math.max(...table.map((row) => row[column]!.length)))
-  const unit = figure.unit === '1' ? '' : ` ${figure.unit}`
+  const unit = figure.unit === '1' ? '' : ` ${printUnit(figure.unit)}`
   return [
     `Uncertainty budget of ${figure.name.toLowerCase()}, ${amountText(figure, value)} (JCGM 100:2008; SI units)`,
     ...table.map((row) => `  ${row.map((cell, i) => cell.padEnd(widths[i]!)).join('  ')}`.trimEnd()),
@@ -83,7 +83,7 @@ export function freedomText(freedom: number): string {
 
 function withUnit(value: number, unit: string): string {
   if (!Number.isFinite(value)) return '–'
-  return unit === '1' || unit === '' ? plain(value) : `${plain(value)} ${unit}`
+  return `${plain(value)} ${printUnit(unit)}`.trim()
 }
 
 /** The budget for a spreadsheet, SI units; the last rows say what the others make together. */

@@ -9,7 +9,7 @@ import type { DrawnRun } from '../../plot/drawnRun.ts'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
-import { axesOf, bestWords, drawRun, type Kind, resultOf } from './drawRun.ts'
+import { axesOf, bestWords, drawRun, type Kind, resultOf, theoryOf } from './drawRun.ts'
 import type { RunProps } from './runProps.ts'
 
 const LIST_MS = 15_000
@@ -28,6 +28,7 @@ export function CurvePanel({ reply, hold }: RunProps) {
   return (
     <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
       {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
+      {drawn[0]?.theory && <TheoryNote from={theoryOf(reply, kind.value)?.from ?? ''} />}
       {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
       {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
       {result?.isFitted && other.value === null && <Result result={result} trial={trial} kind={kind.value} />}
@@ -97,6 +98,15 @@ function CurveCanvas({ axes, runs }: { axes: { x: string; y: string }; runs: Dra
   )
 }
 
+function TheoryNote({ from }: { from: string }) {
+  return (
+    <p class="theory-note" data-theory={from}>
+      <span class="theory-mark" aria-hidden="true" />
+      Plant file: {from}
+    </p>
+  )
+}
+
 function Legend({ runs }: { runs: RunReply[] }) {
   return (
     <ul class="curve-legend">
@@ -153,8 +163,8 @@ const MOST_OTHERS = 3
 
 /** Saved runs of the same trial, to be laid over this one. */
 function Overlay({ plant, run, others }: { plant: string; run: RunSummary; others: Signal<RunReply[]> }) {
-  const asked = usePolled(() => trialRequests.list(plant), LIST_MS, [plant])
-  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.trial === run.trial && one.id !== run.id)
+  const asked = usePolled(() => trialRequests.runs(plant, { trial: run.trial }), LIST_MS, [plant, run.trial])
+  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.id !== run.id)
   if (runs.length === 0) return null
   const isShown = (id: number) => others.value.some((one) => one.run.id === id)
   const toggle = async (id: number) => {

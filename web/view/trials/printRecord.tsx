@@ -1,0 +1,34 @@
+import { useEffect, useRef } from 'preact/hooks'
+import type { RunReply } from '../../../server/wire/trial.ts'
+import { trialRequests } from '../../connect/trialRequests.ts'
+
+/**
+ * What the printer gets in place of the page: the server's record of the run, the same that is in the pack. It lies
+ * in a shadow tree, so that neither its look nor the page's reaches the other.
+ */
+export function PrintRecord({ plant, reply }: { plant: string; reply: RunReply }) {
+  const host = useRef<HTMLDivElement>(null)
+  const { run, points } = reply
+  const stamp = JSON.stringify([run, points.map((point) => [point.number, point.verdict, point.reason])])
+  useEffect(() => {
+    let isWanted = true
+    void trialRequests.record(plant, run.id).then((html) => {
+      if (isWanted && html !== null && host.current) fill(host.current, html)
+    })
+    return () => {
+      isWanted = false
+    }
+  }, [stamp])
+  return <div class="print-record" ref={host} aria-hidden="true" />
+}
+
+/** Before the record has come the page prints as it is. */
+function fill(host: HTMLDivElement, html: string): void {
+  const record = new DOMParser().parseFromString(html, 'text/html')
+  const look = new CSSStyleSheet()
+  look.replaceSync([...record.querySelectorAll('style')].map((style) => style.textContent).join('\n'))
+  const shadow = host.shadowRoot ?? host.attachShadow({ mode: 'open' })
+  shadow.adoptedStyleSheets = [look]
+  shadow.replaceChildren(...record.querySelectorAll('main'))
+  host.dataset['ready'] = 'true'
+}
