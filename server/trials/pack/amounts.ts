@@ -39,6 +39,12 @@ export function withEnds(figure: Units, value: number, [low, high]: readonly [nu
   return `${text(value)} (${text(low)} to ${text(high)})`
 }
 
+/** "70.5 ± 1.0" where the ends are about as far from the value, "2.8 (2.7 to 4.6)" where they are not. */
+export function withEither(figure: Units, value: number, [low, high]: readonly [number, number]): string {
+  const isEven = Math.abs(high - value - (value - low)) < 0.2 * (high - low)
+  return isEven ? withInterval(figure, value, (high - low) / 2) : withEnds(figure, value, [low, high])
+}
+
 /** "Discharge [L/s]". */
 export function titleWithUnit(figure: Pick<FigureDescription, 'name' | 'unit' | 'viewUnit'>): string {
   const { print } = unitWay(figure)

@@ -2,7 +2,7 @@ import { studentQuantile } from '../../statistics/index.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { BestPoint, PointFigure, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
 import type { Plot, PlotPoint } from '../plot/plot.ts'
-import { titleWithUnit, type UnitWay, unitWay, withInterval } from './amounts.ts'
+import { titleWithUnit, type UnitWay, unitWay, withEither } from './amounts.ts'
 import type { PackedRun } from './packedRun.ts'
 import { dayText } from './times.ts'
 
@@ -129,9 +129,8 @@ function pointOf({ verdict, figures }: TrialPoint, axes: Axes, [x, y]: [UnitWay,
 }
 
 function bestOf(best: BestPoint, axes: Axes, [x, y]: [UnitWay, UnitWay]): NonNullable<Plot['best']> {
-  const half = (low: number, high: number) => (high - low) / 2
-  const height = withInterval(axes[1], best.y, half(best.yLow, best.yHigh))
-  const place = withInterval(axes[0], best.x, half(best.xLow, best.xHigh))
+  const height = withEither(axes[1], best.y, [best.yLow, best.yHigh])
+  const place = withEither(axes[0], best.x, [best.xLow, best.xHigh])
   const words = `best: ${height} ${y.print}`.trim()
   return {
     x: x.value(best.x),

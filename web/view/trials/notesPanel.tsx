@@ -1,11 +1,10 @@
-import { trialRequests } from '../../connect/trialRequests.ts'
 import { Panel } from '../parts/panel.tsx'
 import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'
 import { mayTry } from './trialRight.tsx'
 
 /** Names and notes, which may be edited; the readings may not. */
-export function NotesPanel({ reply: { run }, hold, actions }: RunProps) {
+export function NotesPanel({ reply: { run }, actions }: RunProps) {
   function send(event: SubmitEvent): void {
     event.preventDefault()
     const form = new FormData(event.currentTarget as HTMLFormElement)
@@ -19,15 +18,7 @@ export function NotesPanel({ reply: { run }, hold, actions }: RunProps) {
     })
   }
   return (
-    <Panel
-      id="notes"
-      title="Names and notes"
-      aside={
-        <a href={trialRequests.packAddress(hold.view.id, run.id)} download data-action="pack">
-          Download the record pack
-        </a>
-      }
-    >
+    <Panel id="notes" title="Names and notes">
       <form onSubmit={send}>
         <fieldset class="fields" disabled={!mayTry()} aria-label="Names and notes">
           <p class="field field-wide">

@@ -24,9 +24,15 @@ export function PrintRecord({ plant, reply }: { plant: string; reply: RunReply }
 
 /** Before the record has come the page prints as it is. */
 function fill(host: HTMLDivElement, html: string): void {
-  const record = new DOMParser().parseFromString(html, 'text/html')
+  // Taken out before the rest is read: the page allows no styles within documents, only sheets of its own making.
+  const styles: string[] = []
+  const bare = html.replace(/<style>([^<]*)<\/style>/g, (_, style: string) => {
+    styles.push(style)
+    return ''
+  })
+  const record = new DOMParser().parseFromString(bare, 'text/html')
   const look = new CSSStyleSheet()
-  look.replaceSync([...record.querySelectorAll('style')].map((style) => style.textContent).join('\n'))
+  look.replaceSync(styles.join('\n'))
   const shadow = host.shadowRoot ?? host.attachShadow({ mode: 'open' })
   shadow.adoptedStyleSheets = [look]
   shadow.replaceChildren(...record.querySelectorAll('main'))

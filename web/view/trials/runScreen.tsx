@@ -95,7 +95,7 @@ function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
         <a href={trialRequests.recordAddress(id, run.id)} target="_blank" rel="noopener">
           Open the record
         </a>
-        <a href={trialRequests.packAddress(id, run.id)} download>
+        <a href={trialRequests.packAddress(id, run.id)} download data-action="pack">
           Download the pack
         </a>
       </p>
