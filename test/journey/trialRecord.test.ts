@@ -1,3 +1,4 @@
+import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
@@ -87,6 +88,39 @@ describe('the record of a run on paper, and the list of runs', () => {
     await page.waitForSelector('[data-run="2"]', { state: 'detached' })
     expect(await page.locator('[data-run]').count()).toBe(1)
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
+    const { violations } = await new AxeBuilder({ page }).analyze()
+    expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([])
     expect(browser.errors).toEqual([])
+  })
+
+  it('shows the line of the plant file beside the curve, as measured and in unit quantities', async () => {
+    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)
+    await page.waitForSelector('[data-theory="turbine.efficiencyCurve"]')
+    await page.locator('button', { hasText: 'Unit quantities' }).click()
+    await page.waitForSelector('[data-theory="turbine.efficiencyCurve"]')
+    const reply = await (await fetch(`${server.url}/api/plants/quennerby/runs/2`)).json()
+    expect(reply.theory.lines).toHaveLength(1)
+    expect(reply.theory.lines[0].y.at(-1)).toBeCloseTo(0.7, 9)
+    // Q11 = Q/(D²·√H) of the rated 3.605 L/s at 24 m with D = 123 mm
+    expect(reply.unitTheory.lines[0].x.at(-1)).toBeCloseTo(0.003605 / (0.123 ** 2 * Math.sqrt(24)), 9)
+  })
+
+  it('keeps what a person may not do from being pressed, and says why', async () => {
+    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)
+    await page.waitForSelector('[data-action=reject]')
+    const session = await (await fetch(`${server.url}/api/session`)).json()
+    await page.route('**/api/session', (route) =>
+      route.fulfill({ json: { ...session, name: 'Ada', role: 'viewer', actions: ['read'] } }),
+    )
+    await page.reload()
+    await page.waitForSelector('[data-right=trial]')
+    expect(await page.locator('[data-right=trial]').textContent()).toBe(
+      'Your role, viewer, may not run a trial.',
+    )
+    expect(await page.locator('[data-action=reject]').count()).toBe(0)
+    expect(await page.locator('#notes-text').isDisabled()).toBe(true)
+    await page.goto(`${server.url}/#/plant/quennerby/trials`)
+    await page.waitForSelector('[data-panel="trial-efficiencyDischarge"]')
+    expect(await page.locator('[data-action=start]').count()).toBe(0)
   })
 })

@@ -4,10 +4,14 @@ import { join } from 'node:path'
 import { DuckDBInstance } from '@duckdb/node-api'
 import { strFromU8, unzipSync } from 'fflate'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { trials } from '../../../server/trials/definitions/index.ts'
+import { packRun } from '../../../server/trials/pack/packRun.ts'
 import { drawPng } from '../../../server/trials/plot/drawPng.ts'
+import { methodOf } from '../../../server/trials/runMethod.ts'
 import type { Trials } from '../../../server/trials/trials.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
+import { playPlant } from '../../support/playedPlant.ts'
 import { packTrial, recordTrial } from '../../support/recordedTrial.ts'
 import { efficiencyInstruments, efficiencyMoves } from '../../support/rigOperator.ts'
 import { scratchFolder } from '../../support/scratch.ts'
@@ -158,6 +162,53 @@ describe('the record pack of an efficiency run', () => {
     for (const part of ['Points', 'Plots', 'Result', 'Worked point', 'Names', 'Date, signature'])
       expect(record).toContain(part)
     expect(record).toContain('Simulated plant: no measurement of a real machine')
+  })
+})
+
+describe('the pack of a run that an older version began', () => {
+  it('is made all the same, and says what is not in it', async () => {
+    const played = playPlant('quennerby', { seed: 5 })
+    const view = methodOf(trials.find((one) => one.id === 'efficiencyDischarge')!, played.live)
+    const { workings: _, theory: __, plantFile: ___, timeZone: ____, ...method } = view
+    for (const instrument of method.instruments) delete instrument.limits
+    const point = {
+      ...{
+        number: 1,
+        at: 1_790_000_020_000,
+        from: 1_790_000_000_000,
+        samples: 40,
+        origin: 'automatic' as const,
+      },
+      ...{ by: 'me', setting: 'jets 1', repeatOf: null, remarks: [], verdict: 'kept' as const, reason: '' },
+      figures: ['discharge', 'turbineEfficiency'].map((id) => ({
+        ...{ id, mean: 0.002, deviation: 0, effectiveCount: 40, typeA: 0, typeB: 1e-5, u95: 2e-5 },
+        contributions: { discharge: 1e-5 },
+      })),
+    }
+    const zip = await packRun({
+      summary: {
+        ...{
+          id: 7,
+          plant: 'quennerby',
+          trial: 'efficiencyDischarge',
+          trialName: 'x',
+          name: 'Old',
+          className: '',
+        },
+        ...{ group: '', year: '', startedAt: point.from, finishedAt: point.at, by: 'me', notes: '', kept: 1 },
+        rejected: 0,
+      },
+      method,
+      result: { isFitted: false, lacking: '1 of at least 4 points that the curve needs.' },
+      ...{ unitResult: null, theory: null, unitTheory: null, plantText: null },
+      stored: [{ point, pointText: JSON.stringify(point), rawText: 'null' }],
+    })
+    const files = unzipSync(zip)
+    expect(Object.keys(files)).not.toContain('plant-file.yaml')
+    expect(strFromU8(files['method.txt']!)).toMatch(/The plant file is not here/)
+    expect(strFromU8(files['worked-point.txt']!)).toMatch(/begun with an older version/)
+    expect(strFromU8(files['record.html']!)).toMatch(/No curve: 1 of at least 4 points/)
+    expect(strFromU8(files['budget.csv']!)).toMatch(/as stated/)
   })
 })
 

@@ -32,7 +32,7 @@ export function CurvePanel({ reply, hold }: RunProps) {
       {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
       {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
       {result?.isFitted && other.value === null && <Result result={result} trial={trial} kind={kind.value} />}
-      {points.length > 0 && <OrdinateChoice trial={trial} other={other} />}
+      {points.length > 0 && <OrdinateChoice reply={reply} other={other} />}
       <Overlay plant={hold.view.id} run={reply.run} others={others} />
     </Panel>
   )
@@ -57,8 +57,12 @@ function KindChoice({ kind }: { kind: Signal<Kind> }) {
 }
 
 /** Every other figure of the points over the same abscissa, e.g. torque and power from a run for efficiency. */
-function OrdinateChoice({ trial, other }: { trial: TrialView; other: Signal<string | null> }) {
-  const choices = trial.figures.filter(({ id }) => id !== trial.abscissa)
+function OrdinateChoice({ reply, other }: { reply: RunReply; other: Signal<string | null> }) {
+  const { trial } = reply
+  const choices = trial.figures.filter(
+    (figure) =>
+      figure.id !== trial.abscissa && (figure.id === trial.ordinate || isWorthDrawing(figure, reply)),
+  )
   return (
     <p class="field ordinate">
       <label for="ordinate">Drawn upwards</label>
@@ -76,6 +80,15 @@ function OrdinateChoice({ trial, other }: { trial: TrialView; other: Signal<stri
         ))}
       </select>
     </p>
+  )
+}
+
+/** Switches and constants, such as gravity, stand in every point but say nothing over the abscissa. */
+function isWorthDrawing({ id, discrete }: FigureDescription, { points }: RunReply): boolean {
+  if (discrete) return false
+  const means = points.flatMap(({ figures }) => figures.find((figure) => figure.id === id)?.mean ?? [])
+  return (
+    means.length > 0 && (means.length === 1 || new Set(means.map((mean) => mean.toPrecision(9))).size > 1)
   )
 }
 
