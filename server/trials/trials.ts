@@ -18,9 +18,10 @@ import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
 import { readManualPoint } from './manualPoint.ts'
-import type { PackedRun } from './pack/packedRun.ts'
+import { gatherRun } from './pack/gatherRun.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
 import { createRunStore, type RunStore, type RunsWish } from './runStore.ts'
+import { runsPage } from './runsPage.ts'
 import { theoryView } from './theory/theoryView.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
@@ -67,7 +68,6 @@ export interface TrialsOptions {
 }
 
 const MOST_RUNS_SHOWN = 200
-const RUNS_A_PAGE = 50
 /** Curves that are kept; older ones are laid anew when they are asked for. */
 const MOST_RESULTS = 200
 
@@ -102,22 +102,8 @@ export function createTrials(options: TrialsOptions): Trials {
     return result
   }
 
-  /** Everything that a record of the run is made of. */
-  async function packedRun(run: number, summary: RunSummary, method: RunMethod): Promise<PackedRun> {
-    const hasUnit = method.view.unitAbscissa !== null
-    const points = store.points(run)
-    const result = await resultOf(run, method)
-    return {
-      summary,
-      method,
-      result,
-      unitResult: hasUnit ? await resultOf(run, method, 'unit') : null,
-      theory: theoryView(method, points, 'actual'),
-      unitTheory: hasUnit ? theoryView(method, points, 'unit') : null,
-      stored: store.stored(run),
-      plantText: (method.plantFile && store.plantFile(method.plantFile.sha256)) ?? null,
-    }
-  }
+  const gather = (run: NonNullable<ReturnType<RunStore['run']>>) =>
+    gatherRun(store, run, (kind) => resultOf(run.summary.id, run.method, kind))
 
   function find(plant: string, run: number): Done<NonNullable<ReturnType<RunStore['run']>>> {
     const found = store.run(run)
@@ -144,16 +130,7 @@ export function createTrials(options: TrialsOptions): Trials {
         active: under?.id ?? null,
       }
     },
-    runs(plant, wish) {
-      const found = store.runs(plant, RUNS_A_PAGE + 1, wish)
-      const runs = found.slice(0, RUNS_A_PAGE)
-      return {
-        runs,
-        total: store.count(plant, wish),
-        before: found.length > RUNS_A_PAGE ? runs.at(-1)!.id : null,
-        choices: store.choices(plant),
-      }
-    },
+    runs: (plant, wish) => runsPage(store, plant, wish),
     async run(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
@@ -248,16 +225,14 @@ export function createTrials(options: TrialsOptions): Trials {
     async pack(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
-      const { method, summary } = found.value
-      const zip = await thread.pack(await packedRun(run, summary, method))
+      const zip = await thread.pack(await gather(found.value))
       if (!zip) return { ok: false, status: 503, error: 'The pack could not be made. Try again in a moment.' }
       return { ok: true, value: zip }
     },
     async record(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
-      const { method, summary } = found.value
-      const html = await thread.record(await packedRun(run, summary, method))
+      const html = await thread.record(await gather(found.value))
       if (!html)
         return { ok: false, status: 503, error: 'The record could not be made. Try again in a moment.' }
       return { ok: true, value: html }

@@ -80,6 +80,15 @@ describe('the record of a run on paper, and the list of runs', () => {
     expect(pdf.match(/\/Type ?\/Page\b/g)!.length).toBeGreaterThanOrEqual(2)
   })
 
+  it('is served as a page that may load nothing', async () => {
+    const record = await fetch(`${server.url}/api/plants/quennerby/runs/2/record`)
+    expect(record.headers.get('content-type')).toMatch(/^text\/html/)
+    expect(record.headers.get('content-security-policy')).toMatch(
+      /^default-src 'none'; style-src 'unsafe-inline'/,
+    )
+    expect((await fetch(`${server.url}/api/plants/quennerby/runs/99/record`)).status).toBe(404)
+  })
+
   it('is found by class and year, also on a phone', async () => {
     const page = await browser.open(`${server.url}/#/plant/quennerby/trials`, { width: 390, height: 844 })
     await page.waitForSelector('[data-run="2"]')

@@ -10,7 +10,9 @@ export function PrintRecord({ plant, reply }: { plant: string; reply: RunReply }
   const host = useRef<HTMLDivElement>(null)
   const { run, points } = reply
   const stamp = JSON.stringify([run, points.map((point) => [point.number, point.verdict, point.reason])])
+  // A run under way changes with every point: its record is fetched when somebody presses Print.
   useEffect(() => {
+    if (run.finishedAt === null) return undefined
     let isWanted = true
     void trialRequests.record(plant, run.id).then((html) => {
       if (isWanted && html !== null && host.current) fill(host.current, html)
@@ -20,6 +22,14 @@ export function PrintRecord({ plant, reply }: { plant: string; reply: RunReply }
     }
   }, [stamp])
   return <div class="print-record" ref={host} aria-hidden="true" />
+}
+
+/** Fetches the newest record, then opens the printer's window. */
+export async function printRun(plant: string, run: number): Promise<void> {
+  const html = await trialRequests.record(plant, run)
+  const host = document.querySelector<HTMLDivElement>('.print-record')
+  if (html !== null && host) fill(host, html)
+  window.print()
 }
 
 /** Before the record has come the page prints as it is. */

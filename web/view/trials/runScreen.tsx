@@ -13,7 +13,7 @@ import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
 import { NotesPanel } from './notesPanel.tsx'
 import { PointsPanel } from './pointsPanel.tsx'
-import { PrintRecord } from './printRecord.tsx'
+import { PrintRecord, printRun } from './printRecord.tsx'
 import { createRunActions } from './runActions.ts'
 import type { RunProps } from './runProps.ts'
 import { mayTry, TrialRight } from './trialRight.tsx'
@@ -89,7 +89,12 @@ function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
         {run.finishedAt !== null && `, finished ${dateTime(run.finishedAt, zone)}`}
       </p>
       <p class="run-links">
-        <button type="button" class="press press-small" data-action="print" onClick={() => window.print()}>
+        <button
+          type="button"
+          class="press press-small"
+          data-action="print"
+          onClick={() => void printRun(id, run.id)}
+        >
           Print
         </button>
         <a href={trialRequests.recordAddress(id, run.id)} target="_blank" rel="noopener">
