@@ -1,4 +1,5 @@
 import { type Signal, useSignal } from '@preact/signals'
+import { useRef } from 'preact/hooks'
 import type { RunChoices, RunSummary } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
@@ -18,6 +19,9 @@ export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
   const older = useSignal<{ key: string; runs: RunSummary[]; before: number | null }>(noOlder(''))
   const error = useSignal('')
   const reply = asked.reply.value
+  // The filters stay, with the keyboard in them, while the answer to a new choice is on its way.
+  const choices = useRef<RunChoices | null>(null)
+  choices.current = reply?.choices ?? choices.current
   const more = older.value.key === key ? older.value : noOlder(key)
   const first = reply?.runs ?? []
   const lowest = first.at(-1)?.id ?? Number.POSITIVE_INFINITY
@@ -37,7 +41,8 @@ export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
       title="Saved runs"
       aside={<span class="count">{reply ? counted(reply.total, 'run') : ''}</span>}
     >
-      {reply && <Filters choices={reply.choices} filter={filter} />}
+      {choices.current && <Filters choices={choices.current} filter={filter} />}
+      {!reply && !asked.error.value && <p class="quiet">Reading the runs…</p>}
       {reply && runs.length === 0 && (
         <p class="quiet">{key === '{}' ? 'No run is saved yet.' : 'No run like this.'}</p>
       )}
