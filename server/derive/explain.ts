@@ -136,12 +136,14 @@ function percent(share: number): string {
   return `${Number((share * 100).toPrecision(4))} %`
 }
 
-function shortNumber(value: number): string {
+/** Five significant digits; negative ones in brackets, to stand in a formula. */
+export function shortNumber(value: number): string {
   const text = Number(value.toPrecision(5)).toString()
   return value < 0 ? `(${text})` : text
 }
 
-function printFormula(tree: MathNode, nameOfSymbol: (symbol: string) => string): string {
+/** A formula as people read it, with whatever stands for its symbols. */
+export function printFormula(tree: MathNode, nameOfSymbol: (symbol: string) => string): string {
   return tree
     .toString({
       parenthesis: 'keep',
@@ -168,7 +170,7 @@ const GREEK: Record<string, string> = {
 }
 
 /** "eta_d" → "η_d" */
-function greek(symbol: string): string {
+export function greek(symbol: string): string {
   const [head, ...rest] = symbol.split('_')
   return [GREEK[head!] ?? head, ...rest].join('_')
 }

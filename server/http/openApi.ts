@@ -169,13 +169,20 @@ export const openApi = {
       },
     ),
     '/api/plants/{plant}/trials': get('Guided tests, what each needs here, and the saved runs', [plant]),
-    '/api/plants/{plant}/runs': post('Start a run; one may be under way at a plant', [plant], {
-      trial: textUpTo(64),
-      name: textUpTo(80),
-      className: textUpTo(80),
-      group: textUpTo(80),
-      year: textUpTo(20),
-    }),
+    '/api/plants/{plant}/runs': {
+      ...get('Saved runs, newest first, 50 a page', [
+        plant,
+        ...['trial', 'class', 'group', 'year'].map((name) => inQuery(name, 'Only these; left out: any')),
+        inQuery('before', 'Number of a run to continue from: `before` of the page before'),
+      ]),
+      ...post('Start a run; one may be under way at a plant', [plant], {
+        trial: textUpTo(64),
+        name: textUpTo(80),
+        className: textUpTo(80),
+        group: textUpTo(80),
+        year: textUpTo(20),
+      }),
+    },
     '/api/plants/{plant}/runs/{run}': get('A run: points, curve, and guidance while it is under way', [
       plant,
       run,
@@ -208,7 +215,11 @@ export const openApi = {
       },
     ),
     '/api/plants/{plant}/runs/{run}/finish': post('End a run', [plant, run], {}),
-    '/api/plants/{plant}/runs/{run}/pack': get('Zip: raw and reduced CSV, JSON, method sheet, checksums', [
+    '/api/plants/{plant}/runs/{run}/pack': get(
+      'Zip: raw and reduced CSV, JSON, method sheet, plots, worked point, printable record, checksums',
+      [plant, run],
+    ),
+    '/api/plants/{plant}/runs/{run}/record': get('The record of a run as HTML that prints on A4', [
       plant,
       run,
     ]),

@@ -41,9 +41,11 @@ export const ROUTE_RIGHTS: readonly RouteRight[] = [
   { method: 'get', path: '/api/plants/:plant/journal', right: 'read' },
   { method: 'post', path: '/api/plants/:plant/simulator/:control', right: 'simulate' },
   { method: 'get', path: '/api/plants/:plant/trials', right: 'read' },
+  { method: 'get', path: '/api/plants/:plant/runs', right: 'read' },
   { method: 'post', path: '/api/plants/:plant/runs', right: 'trial', action: 'start a run' },
   { method: 'get', path: '/api/plants/:plant/runs/:run', right: 'read' },
   { method: 'get', path: '/api/plants/:plant/runs/:run/pack', right: 'read' },
+  { method: 'get', path: '/api/plants/:plant/runs/:run/record', right: 'read' },
   { method: 'post', path: '/api/plants/:plant/runs/:run/points', right: 'trial', action: 'enter a point' },
   {
     method: 'post',

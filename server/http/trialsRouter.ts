@@ -26,6 +26,17 @@ const manual = z.strictObject({
     .max(40),
 })
 const nothing = z.strictObject({})
+/** "class" as in the address; "" stands for any. */
+const wish = z.strictObject({
+  trial: text(64).optional(),
+  class: text(80).optional(),
+  group: text(80).optional(),
+  year: text(20).optional(),
+  before: z.coerce.number().int().min(1).optional(),
+})
+/** The record brings its own look and nothing else. */
+const RECORD_POLICY =
+  "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 const whole = z.coerce.number().int().min(1)
 
 /** Guided tests of a plant and their runs. */
@@ -37,9 +48,14 @@ export function trialsRouter(context: HttpContext): Router {
   router.get('/plants/:plant/trials', (request, response) => {
     response.json(trials.list(plantOf(context, request)))
   })
+  router.get('/plants/:plant/runs', (request, response) => {
+    const { plant } = plantOf(context, request)
+    const { class: className, ...rest } = readInput(wish, request.query, 'query')
+    response.json(trials.runs(plant.id, defined({ ...rest, className })))
+  })
   router.post('/plants/:plant/runs', (request, response) => {
-    const wish = defined(readInput(start, request.body, 'body'))
-    response.json(given(trials.start(plantOf(context, request), wish, actorOf(context, request).name)))
+    const asked = defined(readInput(start, request.body, 'body'))
+    response.json(given(trials.start(plantOf(context, request), asked, actorOf(context, request).name)))
   })
   router.get(path, async (request, response) => {
     response.json(given(await trials.run(...placeOf(context, request))))
@@ -49,6 +65,10 @@ export function trialsRouter(context: HttpContext): Router {
     const zip = given(await trials.pack(plant, run))
     response.attachment(`${plant}-run-${run}.zip`).type('application/zip').send(Buffer.from(zip))
   })
+  router.get(`${path}/record`, async (request, response) => {
+    const html = given(await trials.record(...placeOf(context, request)))
+    response.set('Content-Security-Policy', RECORD_POLICY).type('html').send(html)
+  })
   router.post(`${path}/points`, (request, response) => {
     const place = placeOf(context, request)
     const { by, figures } = readInput(manual, request.body, 'body')
@@ -57,16 +77,16 @@ export function trialsRouter(context: HttpContext): Router {
   router.post(`${path}/points/:point`, (request, response) => {
     const place = placeOf(context, request)
     const number = readInput(whole, request.params['point'], 'point')
-    const wish = defined(readInput(verdict, request.body, 'body'))
-    answer(response, trials.decide(...place, { ...wish, number }))
+    const asked = defined(readInput(verdict, request.body, 'body'))
+    answer(response, trials.decide(...place, { ...asked, number }))
   })
   router.post(`${path}/repeat`, (request, response) => {
     readInput(nothing, request.body, 'body')
     answer(response, trials.repeat(...placeOf(context, request)))
   })
   router.post(`${path}/notes`, (request, response) => {
-    const wish = defined(readInput(notes, request.body, 'body'))
-    answer(response, trials.edit(...placeOf(context, request), wish))
+    const asked = defined(readInput(notes, request.body, 'body'))
+    answer(response, trials.edit(...placeOf(context, request), asked))
   })
   router.post(`${path}/finish`, (request, response) => {
     readInput(nothing, request.body, 'body')

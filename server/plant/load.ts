@@ -14,7 +14,8 @@ export function readPlant(text: string, file: string): PlantResult {
   const read = readDocument(text, plantFileSchema)
   if ('faults' in read) return read
   const built = buildPlant(read.value, file)
-  if ('plant' in built) return { ...built, lineOf: (path) => read.lineOf(keysOf(path)) }
+  if ('plant' in built)
+    return { plant: { ...built.plant, text }, lineOf: (path) => read.lineOf(keysOf(path)) }
   return {
     faults: sortByLine(
       built.faults.map((one) => ({

@@ -32,6 +32,8 @@ export interface Plant extends Omit<PlantFile, 'instruments'> {
   constants: ReadonlyMap<string, number>
   /** Where it came from, for messages. */
   file: string
+  /** The file as it was read; absent for plants that were put together otherwise. */
+  text?: string
 }
 
 /** One thing wrong with a plant file. */

@@ -81,6 +81,9 @@ const MIGRATIONS = [
      BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
    CREATE TRIGGER trial_point_stays BEFORE DELETE ON trial_point
      BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
+  // one text for all runs that were made with it; the filters of the list of runs
+  `CREATE TABLE trial_plant_file (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) WITHOUT ROWID;
+   CREATE INDEX trial_run_class ON trial_run (plant, year, class_name, id);`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -1,9 +1,14 @@
+import { createHash } from 'node:crypto'
+import { basename } from 'node:path'
 import { accuracyWords } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
+import type { Instrument } from '../plant/plant.ts'
 import { VERSION } from '../version.ts'
 import type { TrialView } from '../wire/trial.ts'
+import type { Theory } from './theory/theory.ts'
 import type { Trial } from './trial.ts'
 import { fitOf, viewTrial } from './trialView.ts'
+import { type Working, workingsOf } from './workings.ts'
 
 /** What is fixed when a run begins, so that it can be understood years later. */
 export interface RunMethod {
@@ -13,9 +18,40 @@ export interface RunMethod {
   /** Steadiness limits by figure. */
   steady: Record<string, number>
   /** Instruments as described in the plant file then. */
-  instruments: { id: string; name: string; quantity: string; unit: string; accuracy: string }[]
+  instruments: MethodInstrument[]
+  /** How the figures follow from the readings; absent in runs of older versions, like what stands below. */
+  workings?: Working[]
+  theory?: Theory
+  /** The plant file of then, by the checksum under which its text is stored. */
+  plantFile?: { name: string; sha256: string }
+  timeZone?: string
+  /** Not a real machine. */
+  isSimulated?: boolean
   plantName: string
   version: string
+}
+
+export interface MethodInstrument {
+  id: string
+  name: string
+  quantity: string
+  unit: string
+  accuracy: string
+  /** Absent where the plant file states no accuracy. */
+  limits?: InstrumentLimits
+  /** Range in `unit`. */
+  range?: [low: number, high: number]
+}
+
+/** Limits of error, in the SI unit: a(x) = share·|x − zero| + fixed (derive/instrumentUncertainty.ts). */
+export interface InstrumentLimits {
+  share: number
+  zero: number
+  fixed: number
+  isRectangular: boolean
+  resolution: number
+  /** Those that name the same one err together. */
+  calibration?: string
 }
 
 /** Everything about the trial that has to be known to understand the run later. */
@@ -26,8 +62,10 @@ export function methodOf(trial: Trial, live: LivePlant): RunMethod {
     symbol,
     plant.constants.get(path) ?? Number.NaN,
   ])
+  const theory = trial.theory?.(plant)
+  const view = viewTrial(trial, plan)
   return {
-    view: viewTrial(trial, plan),
+    view,
     fit: {
       model: choice.model,
       symbols: { ...choice.symbols },
@@ -41,8 +79,35 @@ export function methodOf(trial: Trial, live: LivePlant): RunMethod {
       quantity: one.quantity,
       unit: one.unit.code,
       accuracy: accuracyWords(one),
+      ...(one.range ? { range: [one.range[0], one.range[1]] as [number, number] } : {}),
+      ...(one.accuracy ? { limits: limitsOf(one) } : {}),
     })),
+    workings: workingsOf(
+      view.figures.map(({ id }) => id),
+      plan,
+    ),
+    ...(theory ? { theory } : {}),
+    ...(plant.text === undefined ? {} : { plantFile: fileOf(plant.file, plant.text) }),
+    timeZone: plant.site.timeZone,
+    isSimulated: plant.simulated,
     plantName: plant.name,
     version: VERSION,
+  }
+}
+
+function fileOf(path: string, text: string): { name: string; sha256: string } {
+  return { name: basename(path), sha256: createHash('sha256').update(text).digest('hex') }
+}
+
+function limitsOf({ accuracy, unit, range }: Instrument): InstrumentLimits {
+  const { reading = 0, span = 0, absolute = 0, resolution = 0, distribution, calibration } = accuracy!
+  const wide = range ? range[1] - range[0] : 0
+  return {
+    share: reading,
+    zero: unit.offset,
+    fixed: (span * wide + absolute) * unit.factor,
+    isRectangular: distribution === 'rectangular',
+    resolution: resolution * unit.factor,
+    ...(calibration === undefined ? {} : { calibration }),
   }
 }

@@ -1,5 +1,5 @@
 import type { State } from '../state/openState.ts'
-import type { NotesRequest, RunSummary, TrialPoint, VerdictRequest } from '../wire/trial.ts'
+import type { NotesRequest, RunChoices, RunSummary, TrialPoint, VerdictRequest } from '../wire/trial.ts'
 import type { RawWindow } from './capture/capture.ts'
 import type { RunMethod } from './runMethod.ts'
 
@@ -13,6 +13,18 @@ export interface NewRun {
   className: string
   group: string
   year: string
+  /** The plant file; stored once for all runs that were made with it. */
+  plantText?: string
+}
+
+/** Which runs of a plant: "" or absent stands for any. */
+export interface RunsWish {
+  trial?: string
+  className?: string
+  group?: string
+  year?: string
+  /** Only runs with a smaller number: the next page. */
+  before?: number
 }
 
 export interface StoredPoint {
@@ -36,7 +48,13 @@ export interface RunStore {
   edit(run: number, notes: NotesRequest): boolean
   finish(run: number, at: number): boolean
   /** Newest first. */
-  runs(plant: string, limit: number): RunSummary[]
+  runs(plant: string, limit: number, wish?: RunsWish): RunSummary[]
+  /** How many there are of these, whatever page. */
+  count(plant: string, wish: RunsWish): number
+  /** What the runs of a plant can be told apart by. */
+  choices(plant: string): RunChoices
+  /** Text of a plant file by its checksum. */
+  plantFile(sha256: string): string | undefined
   run(run: number): { summary: RunSummary; method: RunMethod } | undefined
   points(run: number): TrialPoint[]
   /** With the readings, for the pack. */
@@ -53,7 +71,6 @@ interface RunRow {
   started: number
   finished: number | null
   run_by: string
-  method: string
   name: string
   class_name: string
   group_name: string
@@ -70,10 +87,16 @@ interface PointRow {
   reason: string
 }
 
-const SUMMARY = `SELECT r.*, (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'kept') AS kept,
+const SUMMARY = `SELECT r.id, r.plant, r.trial, r.trial_name, r.started, r.finished, r.run_by, r.name,
+  r.class_name, r.group_name, r.year, r.notes, (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'kept') AS kept,
   (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'rejected') AS rejected FROM trial_run r`
 
+const MATCHES = `r.plant = ? AND (? = '' OR r.trial = ?) AND (? = '' OR r.class_name = ?) AND (? = '' OR r.group_name = ?)
+  AND (? = '' OR r.year = ?)`
+
 const MOST_KNOWN = 50
+/** Of each kind of choice. */
+const MOST_CHOICES = 200
 
 export function createRunStore({ database, write }: State): RunStore {
   const insertRun = database.prepare(
@@ -88,23 +111,41 @@ export function createRunStore({ database, write }: State): RunStore {
     'UPDATE trial_run SET name = ?, class_name = ?, group_name = ?, year = ?, notes = ? WHERE id = ?',
   )
   const setFinished = database.prepare('UPDATE trial_run SET finished = ? WHERE id = ? AND finished IS NULL')
-  const selectRuns = database.prepare(`${SUMMARY} WHERE r.plant = ? ORDER BY r.id DESC LIMIT ?`)
+  const insertFile = database.prepare('INSERT OR IGNORE INTO trial_plant_file VALUES (?, ?)')
+  const selectFile = database.prepare('SELECT text FROM trial_plant_file WHERE sha256 = ?')
+  const selectRuns = database.prepare(`${SUMMARY} WHERE ${MATCHES} AND r.id < ? ORDER BY r.id DESC LIMIT ?`)
+  const countRuns = database.prepare(`SELECT count(*) AS runs FROM trial_run r WHERE ${MATCHES}`)
   const selectRun = database.prepare(`${SUMMARY} WHERE r.id = ?`)
+  const selectMethod = database.prepare('SELECT method FROM trial_run WHERE id = ?')
   const selectPoints = database.prepare(
     'SELECT point, raw, verdict, reason FROM trial_point WHERE run = ? ORDER BY number',
+  )
+  const selectTrials = database.prepare(
+    'SELECT trial AS id, max(trial_name) AS name FROM trial_run WHERE plant = ? GROUP BY trial ORDER BY name LIMIT ?',
+  )
+  const selectNames = new Map(
+    (['class_name', 'group_name', 'year'] as const).map((column) => [
+      column,
+      database.prepare(
+        `SELECT DISTINCT ${column} AS name FROM trial_run WHERE plant = ? AND ${column} <> '' ORDER BY name LIMIT ?`,
+      ),
+    ]),
   )
   const selectOpen = database.prepare('SELECT id FROM trial_run WHERE finished IS NULL ORDER BY id')
 
   /** Points as read last: a run under way looks at them twice a second. */
   const known = new Map<number, TrialPoint[]>()
   const rowOf = (run: number) => selectRun.get(run) as RunRow | undefined
+  const namesOf = (column: 'class_name' | 'group_name' | 'year', plant: string) =>
+    (selectNames.get(column)!.all(plant, MOST_CHOICES) as { name: string }[]).map(({ name }) => name)
   const pointRows = (run: number) => selectPoints.all(run) as PointRow[]
 
   return {
-    start({ plant, trial, at, by, method, name, className, group, year }) {
+    start({ plant, trial, at, by, method, name, className, group, year, plantText }) {
       let id: number | undefined
       const isStored = write(() => {
         const text = JSON.stringify(method)
+        if (method.plantFile && plantText !== undefined) insertFile.run(method.plantFile.sha256, plantText)
         id = Number(
           insertRun.run(plant, trial, method.view.name, at, by, text, name, className, group, year)
             .lastInsertRowid,
@@ -130,10 +171,23 @@ export function createRunStore({ database, write }: State): RunStore {
       return write(() => void setNotes.run(name, className, group, year, text, run))
     },
     finish: (run, at) => write(() => void setFinished.run(at, run)),
-    runs: (plant, limit) => (selectRuns.all(plant, limit) as RunRow[]).map(summaryOf),
+    runs: (plant, limit, wish = {}) =>
+      (
+        selectRuns.all(...matchOf(plant, wish), wish.before ?? Number.MAX_SAFE_INTEGER, limit) as RunRow[]
+      ).map(summaryOf),
+    count: (plant, wish) => (countRuns.get(...matchOf(plant, wish)) as { runs: number }).runs,
+    choices: (plant) => ({
+      trials: selectTrials.all(plant, MOST_CHOICES) as RunChoices['trials'],
+      classes: namesOf('class_name', plant),
+      groups: namesOf('group_name', plant),
+      years: namesOf('year', plant).reverse(),
+    }),
+    plantFile: (sha256) => (selectFile.get(sha256) as { text: string } | undefined)?.text,
     run(run) {
       const row = rowOf(run)
-      return row && { summary: summaryOf(row), method: JSON.parse(row.method) as RunMethod }
+      if (!row) return undefined
+      const { method } = selectMethod.get(run) as { method: string }
+      return { summary: summaryOf(row), method: JSON.parse(method) as RunMethod }
     },
     points(run) {
       const points = known.get(run) ?? pointRows(run).map(pointOf)
@@ -145,6 +199,10 @@ export function createRunStore({ database, write }: State): RunStore {
       pointRows(run).map((row) => ({ point: pointOf(row), pointText: row.point, rawText: row.raw })),
     open: () => (selectOpen.all() as { id: number }[]).map((row) => row.id),
   }
+}
+
+function matchOf(plant: string, { trial = '', className = '', group = '', year = '' }: RunsWish): string[] {
+  return [plant, ...[trial, className, group, year].flatMap((text) => [text, text])]
 }
 
 function pointOf({ point, verdict, reason }: PointRow): TrialPoint {

@@ -1,5 +1,6 @@
 import type { Plant } from '../plant/plant.ts'
 import type { Caution } from '../wire/plant.ts'
+import type { Theory } from './theory/theory.ts'
 
 /**
  * A guided test: which figure is drawn over which, what is held meanwhile, and the curve through the points. It is
@@ -29,6 +30,8 @@ export interface Trial {
   steady: Readonly<Record<string, number>>
   /** The first that applies is used. */
   fits: readonly FitChoice[]
+  /** What the plant file predicts, drawn beside the points. */
+  theory?: (plant: Plant) => Theory | undefined
   /** Why the trial makes no sense at this plant; undefined where it does. */
   refuse?: (plant: Plant) => string | undefined
   cautions: readonly Caution[]

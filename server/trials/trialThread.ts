@@ -7,75 +7,47 @@ import type { PackedRun } from './pack/packedRun.ts'
 
 export interface ThreadRequest {
   id: number
-  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack'; run: PackedRun }
+  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack' | 'record'; run: PackedRun }
 }
 
 export type ThreadReport =
   | { id: number; kind: 'fitted'; result: TrialResult }
   | { id: number; kind: 'packed'; zip: Uint8Array }
+  | { id: number; kind: 'recorded'; html: string }
   | { id: number; kind: 'failed'; sentence: string }
 
-/** Lays curves and makes packs in a thread of its own, which is started with the first and stays. */
+/**
+ * Lays curves in a thread that is started with the first and stays, and makes packs and records in another, which goes
+ * when nothing waits for it: what draws the plots would hold on to some 100 MB.
+ */
 export interface TrialThread {
   /** Never rejects: what went wrong is a sentence in the result. */
   fit(request: FitRequest): Promise<TrialResult>
   /** Undefined when it could not be made. */
   pack(run: PackedRun): Promise<Uint8Array | undefined>
+  /** The printable page alone; undefined when it could not be made. */
+  record(run: PackedRun): Promise<string | undefined>
   /** Tasks that wait for the thread. */
   queue(): QueueHealth
   close(): Promise<void>
 }
 
-/** Tasks that may wait; more are refused with a sentence. */
+/** Tasks that may wait for one thread; more are refused with a sentence. */
 const MOST_WAITING = 50
 
 export function createTrialThread(): TrialThread {
-  let worker: Worker | undefined
-  let next = 0
-  let dropped = 0
-  const waiting = new Map<number, (report: ThreadReport) => void>()
-
-  function start(): Worker {
-    const started = new Worker(workerUrl(import.meta.url, './trialWorker'), { name: 'trials' })
-    // It holds nothing that has to be finished: it goes with the process.
-    started.unref()
-    started.on('message', (report: ThreadReport) => {
-      waiting.get(report.id)?.(report)
-      waiting.delete(report.id)
-    })
-    let reason = 'it was ended'
-    started.on('error', (error) => {
-      reason = error instanceof Error ? error.message : String(error)
-    })
-    started.on('exit', () => {
-      worker = undefined
-      const sentence = `the thread for curves ended: ${reason}`
-      for (const [id, resolve] of waiting) resolve({ id, kind: 'failed', sentence })
-      waiting.clear()
-    })
-    return started
-  }
-
-  function ask(task: ThreadRequest['task']): Promise<ThreadReport> {
-    const id = next++
-    if (waiting.size >= MOST_WAITING) {
-      dropped++
-      return Promise.resolve({ id, kind: 'failed', sentence: 'too many curves are waiting' })
-    }
-    worker ??= start()
-    worker.postMessage({ id, task } satisfies ThreadRequest)
-    return new Promise((resolve) => waiting.set(id, resolve))
-  }
+  const curves = createLane('trials')
+  const packs = createLane('records', { goesWhenIdle: true })
 
   return {
     async fit(request) {
-      const report = await ask({ kind: 'fit', request })
+      const report = await curves.ask({ kind: 'fit', request })
       if (report.kind === 'fitted') return report.result
       const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
       return { isFitted: false, lacking: `The curve could not be laid: ${sentence}.` }
     },
     async pack(run) {
-      const report = await ask({ kind: 'pack', run })
+      const report = await packs.ask({ kind: 'pack', run })
       if (report.kind === 'packed') return report.zip
       console.error(
         'trials: the pack could not be made:',
@@ -83,13 +55,83 @@ export function createTrialThread(): TrialThread {
       )
       return undefined
     },
+    async record(run) {
+      const report = await packs.ask({ kind: 'record', run })
+      if (report.kind === 'recorded') return report.html
+      console.error(
+        'trials: the record could not be made:',
+        report.kind === 'failed' ? report.sentence : report.kind,
+      )
+      return undefined
+    },
     queue: () => ({
-      name: 'curves of trials',
-      length: waiting.size,
-      limit: MOST_WAITING,
+      name: 'curves and packs of trials',
+      length: curves.length() + packs.length(),
+      limit: 2 * MOST_WAITING,
       policy: 'refused with a sentence when full',
-      dropped,
+      dropped: curves.dropped() + packs.dropped(),
     }),
+    async close() {
+      await curves.close()
+      await packs.close()
+    },
+  }
+}
+
+interface Lane {
+  ask(task: ThreadRequest['task']): Promise<ThreadReport>
+  length(): number
+  dropped(): number
+  close(): Promise<void>
+}
+
+/** One worker and what waits for it. */
+function createLane(name: string, { goesWhenIdle = false } = {}): Lane {
+  let worker: Worker | undefined
+  let next = 0
+  let dropped = 0
+  const waiting = new Map<number, (report: ThreadReport) => void>()
+
+  function start(): Worker {
+    const started = new Worker(workerUrl(import.meta.url, './trialWorker'), { name })
+    // It holds nothing that has to be finished: it goes with the process.
+    started.unref()
+    started.on('message', (report: ThreadReport) => {
+      waiting.get(report.id)?.(report)
+      waiting.delete(report.id)
+      if (goesWhenIdle && waiting.size === 0 && worker === started) {
+        worker = undefined
+        void started.terminate()
+      }
+    })
+    let reason = 'it was ended'
+    started.on('error', (error) => {
+      reason = error instanceof Error ? error.message : String(error)
+    })
+    started.on('exit', () => {
+      // One that was let go has answered everything; what waits now waits for the next.
+      if (worker !== started) return
+      worker = undefined
+      const sentence = `the thread "${name}" ended: ${reason}`
+      for (const [id, resolve] of waiting) resolve({ id, kind: 'failed', sentence })
+      waiting.clear()
+    })
+    return started
+  }
+
+  return {
+    ask(task) {
+      const id = next++
+      if (waiting.size >= MOST_WAITING) {
+        dropped++
+        return Promise.resolve({ id, kind: 'failed', sentence: 'too many tasks are waiting' })
+      }
+      worker ??= start()
+      worker.postMessage({ id, task } satisfies ThreadRequest)
+      return new Promise((resolve) => waiting.set(id, resolve))
+    },
+    length: () => waiting.size,
+    dropped: () => dropped,
     async close() {
       await worker?.terminate()
     },

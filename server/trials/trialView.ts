@@ -5,6 +5,7 @@ import type { FigureDescription } from '../wire/figure.ts'
 import type { HoldView, TrialView } from '../wire/trial.ts'
 import { models } from './fit/models/index.ts'
 import type { FitChoice, Trial } from './trial.ts'
+import { closureOf } from './workings.ts'
 
 /** The trial as it can, or cannot, be done at this plant. */
 export function viewTrial(trial: Trial, plan: Plan): TrialView {
@@ -58,7 +59,7 @@ function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan):
   return full === undefined ? [] : [{ figure, target: share * full, tolerance: tolerance * full, low, high }]
 }
 
-/** Every figure that a point stores, abscissa and ordinate first. */
+/** Every figure that a point stores: abscissa and ordinate first, then what was asked for, then what all this follows from. */
 function figuresOf(trial: Trial, plan: Plan): FigureDescription[] {
   const wanted = [
     trial.abscissa,
@@ -68,7 +69,7 @@ function figuresOf(trial: Trial, plan: Plan): FigureDescription[] {
     ...(trial.unit ? [trial.unit.abscissa, trial.unit.ordinate] : []),
     ...trial.record,
   ]
-  return [...new Set(wanted)].flatMap((id) => {
+  return [...new Set([...wanted, ...closureOf(wanted, plan)])].flatMap((id) => {
     const index = plan.indexOf.get(id)
     return index === undefined ? [] : [plan.nodes[index]!.description]
   })

@@ -1,19 +1,21 @@
 import { parentPort } from 'node:worker_threads'
 import { fitCurve } from './fit/fitCurve.ts'
-import { packRun } from './pack/packRun.ts'
 import type { ThreadReport, ThreadRequest } from './trialThread.ts'
 
 /** The thread in which curves are laid and packs are made: a thousand refits must not hold up the readings. */
 const port = parentPort!
 
 port.on('message', (request: ThreadRequest) => {
-  port.postMessage(answer(request))
+  void answer(request).then((report) => port.postMessage(report))
 })
 
-function answer({ id, task }: ThreadRequest): ThreadReport {
+async function answer({ id, task }: ThreadRequest): Promise<ThreadReport> {
   try {
     if (task.kind === 'fit') return { id, kind: 'fitted', result: fitCurve(task.request) }
-    return { id, kind: 'packed', zip: packRun(task.run) }
+    // Loaded with the first: it brings fonts and a drawing program that curves do not need.
+    const { packRecord, packRun } = await import('./pack/packRun.ts')
+    if (task.kind === 'record') return { id, kind: 'recorded', html: packRecord(task.run) }
+    return { id, kind: 'packed', zip: await packRun(task.run) }
   } catch (error) {
     return { id, kind: 'failed', sentence: error instanceof Error ? error.message : String(error) }
   }

@@ -8,6 +8,7 @@ import type {
   RunReply,
   RunRequest,
   RunSummary,
+  RunsReply,
   TrialResult,
   TrialsReply,
   VerdictRequest,
@@ -17,8 +18,11 @@ import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
 import { readManualPoint } from './manualPoint.ts'
+import { gatherRun } from './pack/gatherRun.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
-import { createRunStore, type RunStore } from './runStore.ts'
+import { createRunStore, type RunStore, type RunsWish } from './runStore.ts'
+import { runsPage } from './runsPage.ts'
+import { theoryView } from './theory/theoryView.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
 
@@ -34,6 +38,8 @@ export type Done<T> = { ok: true; value: T } | ({ ok: false } & Refusal)
 /** Guided tests of all plants, and the runs that were saved. */
 export interface Trials {
   list(live: LivePlant): TrialsReply
+  /** Saved runs, newest first, a page at a time. */
+  runs(plant: string, wish: RunsWish): RunsReply
   run(plant: string, run: number): Promise<Done<RunReply>>
   start(live: LivePlant, request: RunRequest, by: string): Done<{ run: number }>
   /** A point that somebody typed. */
@@ -44,6 +50,8 @@ export interface Trials {
   finish(plant: string, run: number): Done<null>
   /** A zip file with everything that belongs to a run. */
   pack(plant: string, run: number): Promise<Done<Uint8Array>>
+  /** The printable record of a run as HTML. */
+  record(plant: string, run: number): Promise<Done<string>>
   /** Curves and packs that wait for their thread. */
   queue(): QueueHealth
   /** Takes one sample of every run under way. */
@@ -94,6 +102,9 @@ export function createTrials(options: TrialsOptions): Trials {
     return result
   }
 
+  const gather = (run: NonNullable<ReturnType<RunStore['run']>>) =>
+    gatherRun(store, run, (kind) => resultOf(run.summary.id, run.method, kind))
+
   function find(plant: string, run: number): Done<NonNullable<ReturnType<RunStore['run']>>> {
     const found = store.run(run)
     return found && found.summary.plant === plant
@@ -119,6 +130,7 @@ export function createTrials(options: TrialsOptions): Trials {
         active: under?.id ?? null,
       }
     },
+    runs: (plant, wish) => runsPage(store, plant, wish),
     async run(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
@@ -130,7 +142,16 @@ export function createTrials(options: TrialsOptions): Trials {
       const points = store.points(run)
       return {
         ok: true,
-        value: { run: summaryNow(store, run), trial: method.view, points, result, unitResult, guidance },
+        value: {
+          run: summaryNow(store, run),
+          trial: method.view,
+          points,
+          result,
+          unitResult,
+          theory: theoryView(method, points, 'actual'),
+          unitTheory: hasUnit ? theoryView(method, points, 'unit') : null,
+          guidance,
+        },
       }
     },
     start(live, request, by) {
@@ -154,7 +175,11 @@ export function createTrials(options: TrialsOptions): Trials {
         }
       const { name, className = '', group = '', year = '' } = request
       const texts = { name, className, group, year }
-      const id = store.start({ plant, trial: trial.id, at: clock.now(), by, method, ...texts })
+      const { text } = live.plant
+      const id = store.start({
+        ...{ plant, trial: trial.id, at: clock.now(), by, method, ...texts },
+        ...(text === undefined ? {} : { plantText: text }),
+      })
       if (id === undefined) return NOT_STORED
       watch(id)
       return { ok: true, value: { run: id } }
@@ -200,11 +225,17 @@ export function createTrials(options: TrialsOptions): Trials {
     async pack(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
-      const { method, summary } = found.value
-      const result = await resultOf(run, method)
-      const zip = await thread.pack({ summary, method, result, stored: store.stored(run) })
+      const zip = await thread.pack(await gather(found.value))
       if (!zip) return { ok: false, status: 503, error: 'The pack could not be made. Try again in a moment.' }
       return { ok: true, value: zip }
+    },
+    async record(plant, run) {
+      const found = find(plant, run)
+      if (!found.ok) return found
+      const html = await thread.record(await gather(found.value))
+      if (!html)
+        return { ok: false, status: 503, error: 'The record could not be made. Try again in a moment.' }
+      return { ok: true, value: html }
     },
     queue: thread.queue,
     tick,

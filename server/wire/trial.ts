@@ -77,6 +77,25 @@ export interface TrialsReply {
   active: number | null
 }
 
+/** GET /api/plants/:p/runs: saved runs, newest first, a page at a time. */
+export interface RunsReply {
+  runs: RunSummary[]
+  /** How many match, on all pages. */
+  total: number
+  /** `before` of the next page; null on the last. */
+  before: number | null
+  /** What to choose from, whatever was chosen. */
+  choices: RunChoices
+}
+
+export interface RunChoices {
+  trials: { id: string; name: string }[]
+  classes: string[]
+  groups: string[]
+  /** Newest first. */
+  years: string[]
+}
+
 /** GET /api/plants/:p/runs/:r */
 export interface RunReply {
   run: RunSummary
@@ -86,8 +105,18 @@ export interface RunReply {
   result: TrialResult
   /** The same in the unit quantities of the trial; null where it has none. */
   unitResult: TrialResult | null
+  /** What the plant file of then predicts; null where it says nothing. */
+  theory: TheoryView | null
+  unitTheory: TheoryView | null
   /** Only while the run is under way. */
   guidance: Guidance | null
+}
+
+/** Lines that the plant file predicts, in the units of abscissa and ordinate: one for each setting of the run. */
+export interface TheoryView {
+  /** Where it stands in the plant file, e.g. "turbine.efficiencyCurve". */
+  from: string
+  lines: { x: number[]; y: number[] }[]
 }
 
 /** One figure of a point: a mean over a steady window, or a number that somebody read. */
@@ -191,6 +220,8 @@ export interface FittedCurve {
   /** Columns of equal length: the curve and its 95 % band. */
   curve: { x: number[]; y: number[]; low: number[]; high: number[] }
   best: BestPoint | null
+  /** Measured less fitted ordinate at each point, at the setting that the point had. */
+  residuals: { point: number; value: number }[]
   /** Numbers of points far from the curve, compared with the others. */
   doubtful: number[]
 }

@@ -2,6 +2,7 @@ import { systemClock } from '../../server/clock.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import { createLivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
+import type { Trials } from '../../server/trials/trials.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
 import type { RunReply } from '../../server/wire/trial.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
@@ -61,11 +62,23 @@ export function recordTrial(
   return { plant, moves, columns }
 }
 
+interface Reading {
+  seed: number
+  trial: string
+  thread?: TrialThread
+}
+
 /** The trial as done with the instruments of `seed`. */
-export async function readTrial(
+export async function readTrial(recording: RecordedTrial, reading: Reading): Promise<RunReply> {
+  return (await packTrial(recording, reading, async () => {})).reply
+}
+
+/** The same, and whatever is wanted of the run afterwards, such as its pack. */
+export async function packTrial<T>(
   { plant, moves, columns }: RecordedTrial,
-  { seed, trial, thread }: { seed: number; trial: string; thread?: TrialThread },
-): Promise<RunReply> {
+  { seed, trial, thread }: Reading,
+  after: (trials: Trials, run: number) => Promise<T>,
+): Promise<{ reply: RunReply; after: T }> {
   let now = START
   const live = createLivePlant(plant, {
     journal: memoryJournal(),
@@ -99,7 +112,7 @@ export async function readTrial(
     }
     const reply = await bench.trials.run(plant.id, run)
     if (!reply.ok) throw new Error(reply.error)
-    return reply.value
+    return { reply: reply.value, after: await after(bench.trials, run) }
   } finally {
     await bench.close()
   }

@@ -3,6 +3,7 @@ import type {
   NotesRequest,
   RunReply,
   RunRequest,
+  RunsReply,
   TrialsReply,
   VerdictRequest,
 } from '../../server/wire/trial.ts'
@@ -11,8 +12,17 @@ import { plantPath, request } from './http.ts'
 const runPath = (plant: string, run: number, ...rest: string[]) =>
   plantPath(plant, 'runs', String(run), ...rest)
 
+/** Names as in the address; absent stands for any. */
+export type RunsFilter = { trial?: string; class?: string; group?: string; year?: string }
+
+const RECORD_MS = 30_000
+
 export const trialRequests = {
   list: (plant: string) => request<TrialsReply>(plantPath(plant, 'trials')),
+  runs: (plant: string, { before, ...filter }: RunsFilter & { before?: number | undefined }) =>
+    request<RunsReply>(
+      `${plantPath(plant, 'runs')}?${new URLSearchParams({ ...filter, ...(before === undefined ? {} : { before: String(before) }) })}`,
+    ),
   run: (plant: string, run: number) => request<RunReply>(runPath(plant, run)),
   start: (plant: string, wish: RunRequest) => request<{ run: number }>(plantPath(plant, 'runs'), wish),
   enter: (plant: string, run: number, point: ManualPointRequest) =>
@@ -23,5 +33,15 @@ export const trialRequests = {
   edit: (plant: string, run: number, notes: NotesRequest) =>
     request<{ ok: true }>(runPath(plant, run, 'notes'), notes),
   finish: (plant: string, run: number) => request<{ ok: true }>(runPath(plant, run, 'finish'), {}),
+  /** The printable record as HTML; null when it cannot be had. */
+  record: async (plant: string, run: number): Promise<string | null> => {
+    try {
+      const response = await fetch(runPath(plant, run, 'record'), { signal: AbortSignal.timeout(RECORD_MS) })
+      return response.ok ? await response.text() : null
+    } catch {
+      return null
+    }
+  },
+  recordAddress: (plant: string, run: number) => runPath(plant, run, 'record'),
   packAddress: (plant: string, run: number) => runPath(plant, run, 'pack'),
 }

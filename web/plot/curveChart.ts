@@ -4,7 +4,7 @@ import { formatStep } from '../format/numbers.ts'
 import { axisLook, readTheme, sizeOf, type Theme, withAlpha } from './chart.ts'
 import { curveRange } from './curveRange.ts'
 import { dashes } from './dashes.ts'
-import type { DrawnPoint, DrawnRun } from './drawnRun.ts'
+import type { DrawnPoint, DrawnRun, TheoryLine } from './drawnRun.ts'
 
 export interface CurveAxes {
   /** With units, e.g. "Discharge [L/s]". */
@@ -78,6 +78,7 @@ function drawRuns(plot: uPlot, runs: readonly DrawnRun[], theme: Theme): void {
   ctx.beginPath()
   ctx.rect(left, top, width, height)
   ctx.clip()
+  for (const line of runs[0]?.theory ?? []) drawTheory(plot, line, theme)
   runs.forEach((run, i) => {
     const colour = theme.lines[i % theme.lines.length]!
     drawCurve(plot, run, { colour, dash: dashes[i % dashes.length]! })
@@ -118,6 +119,19 @@ function drawCurve(
   ctx.strokeStyle = colour
   ctx.lineWidth = 1.75 * uPlot.pxRatio
   ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio))
+  ctx.stroke()
+  ctx.setLineDash([])
+}
+
+/** Dashed and muted: what was expected, not what was found. */
+function drawTheory(plot: uPlot, { x, y }: TheoryLine, theme: Theme): void {
+  const { ctx } = plot
+  const place = placeOn(plot)
+  ctx.beginPath()
+  for (const [i, at] of x.entries()) ctx.lineTo(...place(at, y[i]!))
+  ctx.strokeStyle = theme.text
+  ctx.lineWidth = 1.75 * uPlot.pxRatio
+  ctx.setLineDash([7 * uPlot.pxRatio, 5 * uPlot.pxRatio])
   ctx.stroke()
   ctx.setLineDash([])
 }

@@ -6,14 +6,16 @@ const NEAR_ZERO = 0.35
 
 /** Ends of both axes that hold every point with its bars, every band and the best point's label. */
 export function curveRange(runs: readonly DrawnRun[]): { x: [number, number]; y: [number, number] } {
-  const x = runs.flatMap(({ points, curve }) => [
+  const x = runs.flatMap(({ points, curve, theory }) => [
     ...points.flatMap((point) => [point.x - point.ux, point.x + point.ux]),
     ...(curve?.x ?? []),
+    ...(theory ?? []).flatMap((line) => line.x),
   ])
-  const y = runs.flatMap(({ points, curve, best }) => [
+  const y = runs.flatMap(({ points, curve, best, theory }) => [
     ...points.flatMap((point) => [point.y - point.uy, point.y + point.uy]),
     ...(curve ? [...curve.low, ...curve.high] : []),
     ...(best ? [best.yLow, best.yHigh] : []),
+    ...(theory ?? []).flatMap((line) => line.y),
   ])
   return { x: padded(x), y: padded(y) }
 }

@@ -11,7 +11,12 @@ export interface DrawnRun {
     yHigh: number
     label: string
   } | null
+  /** What the plant file predicts, one line for each setting; drawn for the first run only. */
+  theory?: TheoryLine[]
 }
+
+/** A line of the plant file, in the units of the axes. */
+export type TheoryLine = { x: number[]; y: number[] }
 
 export interface DrawnPoint {
   number: number

@@ -1,5 +1,6 @@
 import { hasFixedNozzles } from '../../derive/quantity.ts'
 import type { Plant } from '../../plant/plant.ts'
+import { turbineTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
 export const efficiencyDischarge: Trial = {
@@ -38,6 +39,7 @@ export const efficiencyDischarge: Trial = {
   ],
   steady: { netHead: 0.01, discharge: 0.015, speed: 0.005, turbineEfficiency: 0.015 },
   fits: [{ model: 'polynomial', best: true }],
+  theory: turbineTheory,
   cautions: [
     {
       signal: 'DANGER',

@@ -1,4 +1,5 @@
 import { isMagnet } from '../../derive/quantity.ts'
+import { generatorTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
 export const generatorCharacteristic: Trial = {
@@ -34,6 +35,7 @@ export const generatorCharacteristic: Trial = {
     },
     { model: 'polynomial' },
   ],
+  theory: generatorTheory,
   refuse: (plant) =>
     plant.use === 'gridTied'
       ? 'the grid holds the voltage: there is nothing to see while connected'

@@ -1,3 +1,4 @@
+import { inverterTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
 export const inverterEfficiency: Trial = {
@@ -12,6 +13,7 @@ export const inverterEfficiency: Trial = {
   record: ['inverterInputPower', 'inverterInputVoltage', 'inverterInputCurrent', 'batteryVoltage'],
   steady: { inverterOutputPower: 0.015, inverterEfficiency: 0.015 },
   fits: [{ model: 'inverterLosses', best: true }],
+  theory: inverterTheory,
   cautions: [
     {
       signal: 'DANGER',

@@ -1,4 +1,5 @@
 import { hasFixedNozzles } from '../../derive/quantity.ts'
+import { nozzleTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
 export const nozzleLaw: Trial = {
@@ -19,6 +20,7 @@ export const nozzleLaw: Trial = {
       constants: { d: 'turbine.nozzleBore' },
     },
   ],
+  theory: nozzleTheory,
   refuse: (plant) =>
     hasFixedNozzles(plant) && plant.constants.has('turbine.nozzleBore')
       ? undefined

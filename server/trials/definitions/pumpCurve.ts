@@ -1,3 +1,4 @@
+import { pumpTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
 export const pumpCurve: Trial = {
@@ -12,6 +13,7 @@ export const pumpCurve: Trial = {
   record: ['pumpSpeed', 'pumpOutletPressure', 'pumpInputPower', 'pumpHydraulicPower'],
   steady: { discharge: 0.015, pumpHead: 0.01, pumpSpeed: 0.005 },
   fits: [{ model: 'pumpCurve', symbols: { s: 'pumpSpeed' } }],
+  theory: pumpTheory,
   cautions: [
     {
       signal: 'WARNING',

@@ -1,4 +1,5 @@
 import { isMagnet } from '../../derive/quantity.ts'
+import { voltageTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
 export const voltageWithoutLoad: Trial = {
@@ -22,6 +23,7 @@ export const voltageWithoutLoad: Trial = {
   record: ['frequency', 'netHead', 'torque', 'shaftPower'],
   steady: { speed: 0.005, meanPhaseVoltage: 0.01 },
   fits: [{ model: 'voltageConstant' }],
+  theory: voltageTheory,
   refuse: (plant) =>
     isMagnet(plant) ? undefined : 'it is for generators with permanent magnets, whose field is constant',
   cautions: [

@@ -97,6 +97,7 @@ function describe(request: FitRequest, fitted: Fitted): FittedCurve {
     degreesOfFreedom: freedom,
     curve: bandOf(fitted, { covariance, shifted, freedom }),
     best: request.best ? bestOf(fitted, { shifted, residuals, seed: request.seed }) : null,
+    residuals: request.points.map(({ number }, i) => ({ point: number, value: residuals[i]! })),
     doubtful: doubtfulOf(request.points, residuals),
   }
 }

@@ -7,7 +7,7 @@ export function csvLine(cells: readonly (string | number)[]): string {
 }
 
 function cellOf(cell: string | number): string {
-  if (typeof cell === 'number') return String(cell)
+  if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell) : ''
   const safe = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe
 }

@@ -2,7 +2,7 @@ import type { FittedParameter, TrialResult } from '../../wire/trial.ts'
 import type { PackedRun } from './packedRun.ts'
 
 /** What was done, with what, and by which rules, as plain text: the part of a report that the program can write. */
-export function methodSheet({ summary, method, result, stored }: PackedRun): string {
+export function methodSheet({ summary, method, result, stored, theory, plantText }: PackedRun): string {
   const { view } = method
   const sections: [string, string[]][] = [
     ['Aim', [view.aim]],
@@ -37,6 +37,7 @@ export function methodSheet({ summary, method, result, stored }: PackedRun): str
       method.instruments.map((one) => `${one.id} (${one.quantity}, ${one.unit}): ${one.accuracy}`),
     ],
     ['Curve', [view.fit, ...resultLines(result)]],
+    ['Dashed line', theory ? [`What the plant file predicts: ${theory.from}`] : []],
     ['What a sound result looks like', view.checks],
     [
       'Rejected points',
@@ -48,7 +49,14 @@ export function methodSheet({ summary, method, result, stored }: PackedRun): str
     [
       'Files',
       [
-        'raw.csv: every sample, SI units. reduced.csv: one line a point. run.json: everything, for programs.',
+        'record.html: the record for the printer, with room for names and signature. It is no finished report.',
+        'plot*.svg, plot*.png, residuals.*: the plots. curve.csv: their lines, SI units.',
+        'worked-point.txt, budget.csv: one point worked in full, and its uncertainty.',
+        'raw.csv: every sample, SI units. reduced.csv: one line a point. instruments.csv: what measured.',
+        plantText === null
+          ? 'The plant file is not here: the run was begun with an older version, which did not store it.'
+          : `plant-file.yaml: the plant file (${method.plantFile?.name}) as it was when the run began.`,
+        'run.json: everything, for programs. CSV: RFC 4180, UTF-8, comma, decimal point.',
         'SHA256SUMS: checksums of these files; check with "sha256sum -c SHA256SUMS".',
       ],
     ],
@@ -61,7 +69,7 @@ export function methodSheet({ summary, method, result, stored }: PackedRun): str
   ]
   const head = [
     `${view.name}`,
-    `Plant: ${method.plantName}`,
+    `Plant: ${method.plantName}${method.isSimulated ? ' (simulated: no measurement of a real machine)' : ''}`,
     `Run ${summary.id}: ${summary.name}`,
     `Class ${summary.className || '–'}, group ${summary.group || '–'}, year ${summary.year || '–'}, run by ${summary.by}`,
     `From ${new Date(summary.startedAt).toISOString()} to ${summary.finishedAt === null ? '(not finished)' : new Date(summary.finishedAt).toISOString()}`,

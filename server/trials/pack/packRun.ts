@@ -1,29 +1,68 @@
 import { createHash } from 'node:crypto'
 import { strToU8, zipSync } from 'fflate'
 import type { RawWindow } from '../capture/capture.ts'
+import { drawPng } from '../plot/drawPng.ts'
+import { plotSvg } from '../plot/plotSvg.ts'
 import { csvLine } from './csv.ts'
+import { curveCsv, instrumentsCsv } from './curveCsv.ts'
 import { methodSheet } from './methodSheet.ts'
 import type { PackedRun } from './packedRun.ts'
+import { recordHtml } from './recordHtml.ts'
+import { runPlots } from './runPlots.ts'
+import { workPoint } from './workedPoint.ts'
+import { budgetCsv, workedText } from './workedText.ts'
 
 /**
- * A zip file with the readings, the reduced points, everything as JSON, a method sheet, and checksums of these
- * (the form that `sha256sum -c` reads).
+ * A zip file with the readings, the reduced points, everything as JSON, plots, a printable record, one point worked in
+ * full, the plant file, and checksums of these (the form that `sha256sum -c` reads).
  */
-export function packRun(run: PackedRun): Uint8Array {
-  const files: Record<string, string> = {
+export async function packRun(run: PackedRun): Promise<Uint8Array> {
+  const worked = workedPointOf(run)
+  const texts: Record<string, string> = {
     'method.txt': methodSheet(run),
+    'record.html': recordHtml(run, worked),
+    'worked-point.txt': workedText(run, worked),
+    'budget.csv': budgetCsv(worked),
     'raw.csv': rawCsv(run),
     'reduced.csv': reducedCsv(run),
+    'curve.csv': curveCsv(run),
+    'instruments.csv': instrumentsCsv(run),
     'run.json': runJson(run),
+    ...(run.plantText === null ? {} : { 'plant-file.yaml': run.plantText }),
   }
-  const sums = Object.entries(files).map(([name, text]) => `${sha256(text)}  ${name}\n`)
-  const all = { ...files, SHA256SUMS: sums.join('') }
+  const files: Record<string, Uint8Array> = { ...bytesOf(texts), ...(await picturesOf(run)) }
+  const sums = Object.entries(files).map(([name, bytes]) => `${sha256(bytes)}  ${name}\n`)
+  const all = { ...files, SHA256SUMS: strToU8(sums.join('')) }
   // One fixed time: packing the same run twice gives the same bytes.
   const mtime = new Date(run.summary.startedAt)
-  return zipSync(Object.fromEntries(Object.entries(all).map(([name, text]) => [name, strToU8(text)])), {
-    level: 6,
-    mtime,
-  })
+  return zipSync(all, { level: 6, mtime })
+}
+
+/** The record alone, for the screen and the printer. */
+export function packRecord(run: PackedRun): string {
+  return recordHtml(run, workedPointOf(run))
+}
+
+function workedPointOf({ method, stored, result }: PackedRun) {
+  return workPoint(
+    method,
+    stored.map(({ point }) => point),
+    result,
+  )
+}
+
+async function picturesOf(run: PackedRun): Promise<Record<string, Uint8Array>> {
+  const pictures: Record<string, Uint8Array> = {}
+  for (const [name, plot] of runPlots(run)) {
+    const svg = plotSvg(plot)
+    pictures[`${name}.svg`] = strToU8(svg)
+    pictures[`${name}.png`] = await drawPng(svg)
+  }
+  return pictures
+}
+
+function bytesOf(texts: Record<string, string>): Record<string, Uint8Array> {
+  return Object.fromEntries(Object.entries(texts).map(([name, text]) => [name, strToU8(text)]))
 }
 
 /** One line a sample, SI units. */
@@ -80,7 +119,7 @@ function reducedCsv({ method, stored }: PackedRun): string {
 }
 
 /** Points and readings are put in as they were stored, so that their checksums hold. */
-function runJson({ summary, method, result, stored }: PackedRun): string {
+function runJson({ stored, plantText: _, ...run }: PackedRun): string {
   const points = stored.map(({ point, pointText, rawText }) => ({
     verdict: point.verdict,
     reason: point.reason,
@@ -88,9 +127,10 @@ function runJson({ summary, method, result, stored }: PackedRun): string {
     raw: JSON.parse(rawText) as unknown,
     sha256: sha256(pointText + rawText),
   }))
-  return `${JSON.stringify({ format: 'headrace-run-1', run: summary, method, result, points }, null, 1)}\n`
+  const { summary, method, ...results } = run
+  return `${JSON.stringify({ format: 'headrace-run-1', run: summary, method, ...results, points }, null, 1)}\n`
 }
 
-function sha256(text: string): string {
-  return createHash('sha256').update(text).digest('hex')
+function sha256(content: string | Uint8Array): string {
+  return createHash('sha256').update(content).digest('hex')
 }

@@ -1,4 +1,4 @@
-import type { RunSummary, TrialResult } from '../../wire/trial.ts'
+import type { RunSummary, TheoryView, TrialResult } from '../../wire/trial.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { StoredPoint } from '../runStore.ts'
 
@@ -7,5 +7,11 @@ export interface PackedRun {
   summary: RunSummary
   method: RunMethod
   result: TrialResult
+  /** Null where the trial has no unit quantities. */
+  unitResult: TrialResult | null
+  theory: TheoryView | null
+  unitTheory: TheoryView | null
   stored: StoredPoint[]
+  /** The plant file of then; null in runs of older versions. */
+  plantText: string | null
 }

@@ -9,7 +9,7 @@ import type { DrawnRun } from '../../plot/drawnRun.ts'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
-import { axesOf, bestWords, drawRun, type Kind, resultOf } from './drawRun.ts'
+import { axesOf, bestWords, drawRun, type Kind, resultOf, theoryOf } from './drawRun.ts'
 import type { RunProps } from './runProps.ts'
 
 const LIST_MS = 15_000
@@ -28,10 +28,11 @@ export function CurvePanel({ reply, hold }: RunProps) {
   return (
     <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
       {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
+      {drawn[0]?.theory && <TheoryNote from={theoryOf(reply, kind.value)?.from ?? ''} />}
       {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
       {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
       {result?.isFitted && other.value === null && <Result result={result} trial={trial} kind={kind.value} />}
-      {points.length > 0 && <OrdinateChoice trial={trial} other={other} />}
+      {points.length > 0 && <OrdinateChoice reply={reply} other={other} />}
       <Overlay plant={hold.view.id} run={reply.run} others={others} />
     </Panel>
   )
@@ -56,8 +57,12 @@ function KindChoice({ kind }: { kind: Signal<Kind> }) {
 }
 
 /** Every other figure of the points over the same abscissa, e.g. torque and power from a run for efficiency. */
-function OrdinateChoice({ trial, other }: { trial: TrialView; other: Signal<string | null> }) {
-  const choices = trial.figures.filter(({ id }) => id !== trial.abscissa)
+function OrdinateChoice({ reply, other }: { reply: RunReply; other: Signal<string | null> }) {
+  const { trial } = reply
+  const choices = trial.figures.filter(
+    (figure) =>
+      figure.id !== trial.abscissa && (figure.id === trial.ordinate || isWorthDrawing(figure, reply)),
+  )
   return (
     <p class="field ordinate">
       <label for="ordinate">Drawn upwards</label>
@@ -78,6 +83,15 @@ function OrdinateChoice({ trial, other }: { trial: TrialView; other: Signal<stri
   )
 }
 
+/** Switches and constants, such as gravity, stand in every point but say nothing over the abscissa. */
+function isWorthDrawing({ id, discrete }: FigureDescription, { points }: RunReply): boolean {
+  if (discrete) return false
+  const means = points.flatMap(({ figures }) => figures.find((figure) => figure.id === id)?.mean ?? [])
+  return (
+    means.length > 0 && (means.length === 1 || new Set(means.map((mean) => mean.toPrecision(9))).size > 1)
+  )
+}
+
 function CurveCanvas({ axes, runs }: { axes: { x: string; y: string }; runs: DrawnRun[] }) {
   const host = useRef<HTMLDivElement>(null)
   const chart = useRef<CurveChart | null>(null)
@@ -94,6 +108,15 @@ function CurveCanvas({ axes, runs }: { axes: { x: string; y: string }; runs: Dra
       role="img"
       aria-label={`${axes.y} over ${axes.x}. The table of points has the numbers.`}
     />
+  )
+}
+
+function TheoryNote({ from }: { from: string }) {
+  return (
+    <p class="theory-note" data-theory={from}>
+      <span class="theory-mark" aria-hidden="true" />
+      Plant file: {from}
+    </p>
   )
 }
 
@@ -153,8 +176,8 @@ const MOST_OTHERS = 3
 
 /** Saved runs of the same trial, to be laid over this one. */
 function Overlay({ plant, run, others }: { plant: string; run: RunSummary; others: Signal<RunReply[]> }) {
-  const asked = usePolled(() => trialRequests.list(plant), LIST_MS, [plant])
-  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.trial === run.trial && one.id !== run.id)
+  const asked = usePolled(() => trialRequests.runs(plant, { trial: run.trial }), LIST_MS, [plant, run.trial])
+  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.id !== run.id)
   if (runs.length === 0) return null
   const isShown = (id: number) => others.value.some((one) => one.run.id === id)
   const toggle = async (id: number) => {

@@ -1,4 +1,11 @@
-import type { BestPoint, RunReply, TrialPoint, TrialResult, TrialView } from '../../../server/wire/trial.ts'
+import type {
+  BestPoint,
+  RunReply,
+  TheoryView,
+  TrialPoint,
+  TrialResult,
+  TrialView,
+} from '../../../server/wire/trial.ts'
 import { formatNumber } from '../../format/numbers.ts'
 import { type UnitView, unitView } from '../../format/units.ts'
 import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
@@ -16,6 +23,11 @@ export function resultOf({ result, unitResult }: RunReply, kind: Kind): TrialRes
   return kind === 'unit' ? unitResult : result
 }
 
+/** What the plant file predicts in these quantities. */
+export function theoryOf({ theory, unitTheory }: RunReply, kind: Kind): TheoryView | null {
+  return kind === 'unit' ? unitTheory : theory
+}
+
 /**
  * A run in the units of the axes.
  *
@@ -28,10 +40,14 @@ export function drawRun(reply: RunReply, kind: Kind, other: string | null): Draw
   const yId = other ?? ordinate
   const x = axisOf(trial, xId)
   const y = axisOf(trial, yId)
+  const theory = other === null ? theoryOf(reply, kind) : null
+  const lines = theory?.lines.map((line) => ({ x: line.x.map(x.value), y: line.y.map(y.value) }))
+  const beside = lines ? { theory: lines } : {}
   const drawn = points.flatMap((point) => drawPoint(point, [xId, yId], [x, y]))
-  if (!result?.isFitted) return { points: drawn, curve: null, best: null }
+  if (!result?.isFitted) return { points: drawn, curve: null, best: null, ...beside }
   const { curve, best } = result
   return {
+    ...beside,
     points: drawn,
     curve: {
       x: curve.x.map(x.value),

@@ -3,6 +3,7 @@ import type { Coverage, Guidance, HeldView, TrialView } from '../../../server/wi
 import { Panel } from '../parts/panel.tsx'
 import { figureAmount, sentence } from './amounts.ts'
 import type { RunProps } from './runProps.ts'
+import { mayTry } from './trialRight.tsx'
 
 /** What to do now: the sentence, the held quantities, the way to a steady state, and where to go next. */
 export function GuidancePanel({ reply, guidance, actions }: RunProps & { guidance: Guidance }) {
@@ -20,19 +21,25 @@ export function GuidancePanel({ reply, guidance, actions }: RunProps & { guidanc
         ))}
       </dl>
       <Next coverage={guidance.coverage} trial={trial} />
-      <div class="guide-actions">
-        <button
-          type="button"
-          class="press"
-          data-action="repeat"
-          aria-disabled={actions.isBusy.value}
-          onClick={() => void actions.repeat()}
-        >
-          Take this state {guidance.point === null ? 'anew' : 'once more'}
-        </button>
-        <FinishButton finish={() => void actions.finish()} />
-      </div>
+      {mayTry() && <Actions guidance={guidance} actions={actions} />}
     </Panel>
+  )
+}
+
+function Actions({ guidance, actions }: { guidance: Guidance; actions: RunProps['actions'] }) {
+  return (
+    <div class="guide-actions">
+      <button
+        type="button"
+        class="press"
+        data-action="repeat"
+        aria-disabled={actions.isBusy.value}
+        onClick={() => void actions.repeat()}
+      >
+        Take this state {guidance.point === null ? 'anew' : 'once more'}
+      </button>
+      <FinishButton finish={() => void actions.finish()} />
+    </div>
   )
 }
 

@@ -1,10 +1,10 @@
-import { trialRequests } from '../../connect/trialRequests.ts'
 import { Panel } from '../parts/panel.tsx'
 import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'
+import { mayTry } from './trialRight.tsx'
 
 /** Names and notes, which may be edited; the readings may not. */
-export function NotesPanel({ reply: { run }, hold, actions }: RunProps) {
+export function NotesPanel({ reply: { run }, actions }: RunProps) {
   function send(event: SubmitEvent): void {
     event.preventDefault()
     const form = new FormData(event.currentTarget as HTMLFormElement)
@@ -18,27 +18,21 @@ export function NotesPanel({ reply: { run }, hold, actions }: RunProps) {
     })
   }
   return (
-    <Panel
-      id="notes"
-      title="Names and notes"
-      aside={
-        <a href={trialRequests.packAddress(hold.view.id, run.id)} download data-action="pack">
-          Download the record pack
-        </a>
-      }
-    >
-      <form class="fields" onSubmit={send}>
-        <p class="field field-wide">
-          <label for="notes-text">Notes</label>
-          <textarea id="notes-text" name="notes" rows={4} maxLength={4000} defaultValue={run.notes} />
-        </p>
-        <TextField id="notes-name" name="name" label="Name of the run" value={run.name} isRequired />
-        <TextField id="notes-class" name="className" label="Class" value={run.className} />
-        <TextField id="notes-group" name="group" label="Group" value={run.group} />
-        <TextField id="notes-year" name="year" label="Year" value={run.year} />
-        <button type="submit" class="press" aria-disabled={actions.isBusy.value}>
-          Save names and notes
-        </button>
+    <Panel id="notes" title="Names and notes">
+      <form onSubmit={send}>
+        <fieldset class="fields" disabled={!mayTry()} aria-label="Names and notes">
+          <p class="field field-wide">
+            <label for="notes-text">Notes</label>
+            <textarea id="notes-text" name="notes" rows={4} maxLength={4000} defaultValue={run.notes} />
+          </p>
+          <TextField id="notes-name" name="name" label="Name of the run" value={run.name} isRequired />
+          <TextField id="notes-class" name="className" label="Class" value={run.className} />
+          <TextField id="notes-group" name="group" label="Group" value={run.group} />
+          <TextField id="notes-year" name="year" label="Year" value={run.year} />
+          <button type="submit" class="press" aria-disabled={actions.isBusy.value}>
+            Save names and notes
+          </button>
+        </fieldset>
       </form>
       <p class="hint">Notes and decisions can be changed. What was measured cannot.</p>
     </Panel>

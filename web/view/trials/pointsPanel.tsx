@@ -6,6 +6,7 @@ import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
 import type { RunProps } from './runProps.ts'
+import { mayTry } from './trialRight.tsx'
 
 /** Every point, newest first, with what was decided about it. */
 export function PointsPanel({ reply, hold, actions }: RunProps) {
@@ -90,7 +91,7 @@ function PointRow({ point, columns, zone, isDoubtful, actions }: PointRowProps) 
       <td>
         {isRejected && <span>Rejected: {point.reason} </span>}
         {isDoubtful && !isRejected && <span>Far from the curve: look at it. </span>}
-        <Decision point={point} actions={actions} />
+        {mayTry() && <Decision point={point} actions={actions} />}
       </td>
     </tr>
   )

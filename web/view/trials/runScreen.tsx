@@ -14,8 +14,10 @@ import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
 import { NotesPanel } from './notesPanel.tsx'
 import { PointsPanel } from './pointsPanel.tsx'
+import { PrintRecord, printRun } from './printRecord.tsx'
 import { createRunActions } from './runActions.ts'
 import type { RunProps } from './runProps.ts'
+import { mayTry, TrialRight } from './trialRight.tsx'
 
 /** While a run is under way it is asked for once a second; a finished one changes only by hand. */
 const LIVE_MS = 1000
@@ -45,7 +47,8 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
   const props: RunProps = { reply, hold, actions }
   return (
     <>
-      <RunTitle reply={reply} zone={hold.view.timeZone} />
+      <RunTitle reply={reply} hold={hold} />
+      <TrialRight />
       {asked.error.value && (
         <p class="refused" role="alert">
           Not up to date: {asked.error.value} Points that are stored stay stored.
@@ -64,7 +67,7 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
         </div>
         <div class="run-rest">
           {reply.guidance && <ControlPanel hold={hold} />}
-          {reply.guidance && <ManualPanel {...props} />}
+          {reply.guidance && mayTry() && <ManualPanel {...props} />}
           <NotesPanel {...props} />
           <p>
             <ReplayStart plant={plant} name="Replay this run" wish={() => ({ run })} />
@@ -72,11 +75,13 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
           {reply.guidance && <CautionPanel cautions={reply.trial.cautions} />}
         </div>
       </div>
+      <PrintRecord plant={plant} reply={reply} />
     </>
   )
 }
 
-function RunTitle({ reply: { run, trial }, zone }: { reply: RunReply; zone: string }) {
+function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
+  const { id, timeZone: zone } = hold.view
   const names = [run.className, run.group, run.year].filter((text) => text !== '').join(', ')
   return (
     <div class="run-title">
@@ -86,6 +91,22 @@ function RunTitle({ reply: { run, trial }, zone }: { reply: RunReply; zone: stri
       <p class="number">
         {dateTime(run.startedAt, zone)}
         {run.finishedAt !== null && `, finished ${dateTime(run.finishedAt, zone)}`}
+      </p>
+      <p class="run-links">
+        <button
+          type="button"
+          class="press press-small"
+          data-action="print"
+          onClick={() => void printRun(id, run.id)}
+        >
+          Print
+        </button>
+        <a href={trialRequests.recordAddress(id, run.id)} target="_blank" rel="noopener">
+          Open the record
+        </a>
+        <a href={trialRequests.packAddress(id, run.id)} download data-action="pack">
+          Download the pack
+        </a>
       </p>
     </div>
   )

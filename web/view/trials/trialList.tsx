@@ -1,13 +1,14 @@
-import type { RunSummary, TrialsReply, TrialView } from '../../../server/wire/trial.ts'
+import type { ComponentChildren } from 'preact'
+import type { TrialsReply, TrialView } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
-import { dateTime } from '../../format/time.ts'
-import { counted } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
 import { trialsAddress } from '../route.ts'
 import { figureAmount, sentence } from './amounts.ts'
+import { SavedRuns } from './savedRuns.tsx'
 import { StartForm } from './startForm.tsx'
+import { mayTry, TrialRight } from './trialRight.tsx'
 
 const EVERY_MS = 5000
 
@@ -22,12 +23,13 @@ export function TrialList({ hold }: { hold: PlantHold }) {
       <h1>Trials</h1>
       {asked.error.value && <p class="quiet">Not read: {asked.error.value}</p>}
       {reply && <UnderWay reply={reply} plant={plant} />}
+      <TrialRight />
       <div class="trial-cards">
         {trials.filter(isPossible).map((trial) => (
           <TrialCard key={trial.id} trial={trial} plant={plant} isFree={reply?.active === null} />
         ))}
       </div>
-      {reply && <SavedRuns runs={reply.runs} plant={plant} zone={hold.view.timeZone} />}
+      <SavedRuns plant={plant} zone={hold.view.timeZone} />
       <Impossible trials={trials.filter((trial) => !isPossible(trial))} />
     </>
   )
@@ -65,9 +67,28 @@ function UnderWay({ reply: { active, runs }, plant }: { reply: TrialsReply; plan
   )
 }
 
+/** Open where there is room for all of them; on a phone only the names. */
+function TrialFold({ trial, children }: { trial: TrialView; children: ComponentChildren }) {
+  const id = `trial-${trial.id}`
+  return (
+    <section class="panel trial-card" aria-labelledby={`title-${id}`} data-panel={id}>
+      <details open={isWide()}>
+        <summary>
+          <h2 id={`title-${id}`}>{trial.name}</h2>
+        </summary>
+        {children}
+      </details>
+    </section>
+  )
+}
+
+function isWide(): boolean {
+  return matchMedia('(min-width: 700px)').matches
+}
+
 function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; isFree: boolean }) {
   return (
-    <Panel id={`trial-${trial.id}`} title={trial.name}>
+    <TrialFold trial={trial}>
       <p>{trial.aim}</p>
       <dl class="facts">
         <div>
@@ -105,33 +126,7 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
           ))}
         </ul>
       </details>
-      {isFree && <StartForm trial={trial} plant={plant} />}
-    </Panel>
-  )
-}
-
-function SavedRuns({ runs, plant, zone }: { runs: RunSummary[]; plant: string; zone: string }) {
-  return (
-    <Panel id="runs" title="Saved runs" aside={<span class="count">{counted(runs.length, 'run')}</span>}>
-      {runs.length === 0 && <p class="quiet">No run is saved yet.</p>}
-      <ul class="run-list">
-        {runs.map((run) => (
-          <li key={run.id} data-run={run.id}>
-            <a href={trialsAddress(plant, run.id)}>{run.name}</a>
-            <span>{run.trialName}</span>
-            <span>{[run.className, run.group, run.year].filter((text) => text !== '').join(', ')}</span>
-            <span class="number">{dateTime(run.startedAt, zone)}</span>
-            <span>
-              {counted(run.kept, 'point')}
-              {run.rejected > 0 && `, ${run.rejected} rejected`}
-              {run.finishedAt === null && ', under way'}
-            </span>
-            <a href={trialRequests.packAddress(plant, run.id)} download>
-              Download
-            </a>
-          </li>
-        ))}
-      </ul>
-    </Panel>
+      {isFree && mayTry() && <StartForm trial={trial} plant={plant} />}
+    </TrialFold>
   )
 }

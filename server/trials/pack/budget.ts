@@ -1,0 +1,184 @@
+import { expandUncertainty } from '../../statistics/index.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
+import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
+import type { InstrumentLimits, MethodInstrument, RunMethod } from '../runMethod.ts'
+
+/** The uncertainty of one figure of one point, a row for each source (JCGM 100:2008, clause 8). SI units. */
+export interface Budget {
+  figure: FigureDescription
+  value: number
+  rows: BudgetRow[]
+  /** u_c, ν_eff, k and U95 of the rows. */
+  combined: number
+  degreesOfFreedom: number
+  coverageFactor: number
+  expanded: number
+}
+
+export interface BudgetRow {
+  /** Instrument, or what scatters. */
+  source: string
+  /** What it measures. */
+  quantity: string
+  /** UCUM code of its SI unit. */
+  unit: string
+  value: number
+  type: 'A' | 'B'
+  /** Half-width of the limits, or scatter of one reading for type A; null where it is not known any more. */
+  limits: number | null
+  distribution: 'rectangular' | 'normal' | 'Student t' | 'as stated'
+  divisor: number | null
+  /** Standard uncertainty of the source, in its unit. */
+  standard: number
+  /** How much the figure moves for one unit of the source. */
+  sensitivity: number
+  /** Signed, in the unit of the figure. */
+  contribution: number
+  /** Of the variance. */
+  share: number
+  degreesOfFreedom: number
+}
+
+type Part = Omit<BudgetRow, 'share'>
+
+/** Undefined where the point has no such figure. */
+export function budgetOf(figureId: string, point: TrialPoint, method: RunMethod): Budget | undefined {
+  const figure = method.view.figures.find(({ id }) => id === figureId)
+  const own = point.figures.find(({ id }) => id === figureId)
+  if (!figure || !own) return undefined
+  const typeB = Object.entries(own.contributions).flatMap(([source, contribution]) =>
+    partsOf(source, contribution, { point, method }),
+  )
+  return combineParts(figure, own.mean, [...typeB, ...scatterOf(figure, own)])
+}
+
+/**
+ * Rows with their shares, and what they make together: u_c² = Σ uᵢ², ν_eff after Welch and Satterthwaite, k = t₉₅.
+ *
+ * Limits: uncorrelated rows; sources of one calibration are one row.
+ * Source: JCGM 100:2008, 5.1.2 and G.4.
+ */
+export function combineParts(
+  figure: FigureDescription,
+  value: number,
+  parts: readonly Part[],
+  probability = 0.95,
+): Budget {
+  const counted = parts
+    .map(({ contribution, degreesOfFreedom }) => ({ uncertainty: Math.abs(contribution), degreesOfFreedom }))
+    .filter(({ uncertainty }) => uncertainty > 0)
+  const whole =
+    counted.length === 0
+      ? { standard: 0, degreesOfFreedom: Number.POSITIVE_INFINITY, coverageFactor: 1.96, expanded: 0 }
+      : expandUncertainty(counted, probability)
+  const variance = whole.standard ** 2
+  const rows = parts
+    .map((part) => ({ ...part, share: variance === 0 ? 0 : part.contribution ** 2 / variance }))
+    .sort((a, b) => b.share - a.share)
+  const { standard, ...rest } = whole
+  return { figure, value, rows, combined: standard, ...rest }
+}
+
+/** Scatter of the readings: s/√n of so many independent ones. */
+function scatterOf(figure: FigureDescription, own: PointFigure): Part[] {
+  if (own.typeA === 0) return []
+  return [
+    {
+      source: 'scatter of the readings',
+      quantity: figure.id,
+      unit: figure.unit,
+      value: own.mean,
+      type: 'A',
+      limits: own.deviation,
+      distribution: 'Student t',
+      divisor: Math.sqrt(own.effectiveCount),
+      standard: own.typeA,
+      sensitivity: 1,
+      contribution: own.typeA,
+      degreesOfFreedom: Math.max(1, own.effectiveCount - 1),
+    },
+  ]
+}
+
+/** One instrument, or several that were calibrated together and err by the same part of their limits. */
+function partsOf(
+  source: string,
+  contribution: number,
+  { point, method }: { point: TrialPoint; method: RunMethod },
+): Part[] {
+  const members = method.instruments.filter(({ id, limits }) => (limits?.calibration ?? id) === source)
+  const read = members.flatMap((one) => {
+    const figure = point.figures.find(({ id }) => id === one.quantity)
+    const unit = method.view.figures.find(({ id }) => id === one.quantity)?.unit
+    return one.limits && figure && unit !== undefined ? [{ one, limits: one.limits, figure, unit }] : []
+  })
+  const first = read[0]
+  if (!first || read.length < members.length) return [unexplained(source, contribution)]
+  const value = meanOf(read.map(({ figure }) => figure.mean))
+  const half = meanOf(read.map(({ limits, figure }) => limitsAt(limits, figure.mean)))
+  const step = meanOf(read.map(({ limits }) => limits.resolution))
+  const divisor = first.limits.isRectangular ? Math.sqrt(3) : NORMAL_95
+  const standards = [half / divisor, step / 2 / Math.sqrt(3)] as const
+  const sensitivity = contribution / Math.hypot(...standards)
+  const common = { unit: first.unit, value, type: 'B' as const, sensitivity, degreesOfFreedom: Infinity }
+  const quantity = read.map(({ one }) => one.quantity).join(', ')
+  const rows: Part[] = [
+    {
+      ...common,
+      source: `${namesOf(read.map(({ one }) => one))}: limits of error`,
+      quantity,
+      limits: half,
+      distribution: first.limits.isRectangular ? 'rectangular' : 'normal',
+      divisor,
+      standard: standards[0],
+      contribution: sensitivity * standards[0],
+    },
+    {
+      ...common,
+      source: `${namesOf(read.map(({ one }) => one))}: rounding to its step`,
+      quantity,
+      limits: step / 2,
+      distribution: 'rectangular',
+      divisor: Math.sqrt(3),
+      standard: standards[1],
+      contribution: sensitivity * standards[1],
+    },
+  ]
+  return rows.filter(({ standard }) => standard > 0)
+}
+
+/** 97.5 % point of the normal distribution, as in derive/instrumentUncertainty.ts. */
+const NORMAL_95 = 1.959964
+
+/** What a person stated, or what an older run stored without its limits. */
+function unexplained(source: string, contribution: number): Part {
+  return {
+    source,
+    quantity: '',
+    unit: '',
+    value: Number.NaN,
+    type: 'B',
+    limits: null,
+    distribution: 'as stated',
+    divisor: null,
+    standard: Math.abs(contribution),
+    sensitivity: Math.sign(contribution),
+    contribution,
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+  }
+}
+
+function limitsAt({ share, zero, fixed }: InstrumentLimits, value: number): number {
+  return share * Math.abs(value - zero) + fixed
+}
+
+function namesOf(instruments: readonly MethodInstrument[]): string {
+  const [first, ...others] = instruments
+  return others.length === 0
+    ? first!.id
+    : `${instruments.map(({ id }) => id).join(', ')} (calibrated together: ${first!.limits!.calibration})`
+}
+
+function meanOf(values: readonly number[]): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length
+}

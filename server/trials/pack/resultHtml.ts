@@ -1,0 +1,63 @@
+import type { FittedCurve } from '../../wire/trial.ts'
+import { plain, titleWithUnit, unitWay, withEnds, withInterval } from './amounts.ts'
+import { heading, paragraph, tableOf } from './markup.ts'
+import type { PackedRun } from './packedRun.ts'
+
+/** Curve, constants and best point. */
+export function resultHtml(run: PackedRun): string {
+  const { result, unitResult, method } = run
+  const { view } = method
+  if (!result.isFitted) return [heading(2, 'Result'), paragraph(`No curve: ${result.lacking}`)].join('\n')
+  return [
+    heading(2, 'Result'),
+    paragraph(
+      `Curve: ${result.formula}; ${result.points} points, ${result.degreesOfFreedom} degrees of freedom. Intervals hold 95 %.`,
+    ),
+    bestText(result, run, [view.abscissa, view.ordinate], 'Best point'),
+    unitResult?.isFitted && view.unitAbscissa !== null && view.unitOrdinate !== null
+      ? bestText(unitResult, run, [view.unitAbscissa, view.unitOrdinate], 'In unit quantities')
+      : '',
+    parametersHtml(result, run),
+  ].join('\n')
+}
+
+function bestText(
+  { best }: FittedCurve,
+  { method }: PackedRun,
+  ids: [string, string],
+  title: string,
+): string {
+  const [x, y] = ids.map((wanted) => method.view.figures.find(({ id }) => id === wanted))
+  if (!best || !x || !y) return ''
+  const with95 = (figure: typeof x, value: number, ends: [number, number]) =>
+    `${withEnds(figure, value, ends)} ${unitWay(figure).print}`.trim()
+  const height = with95(y, best.y, [best.yLow, best.yHigh])
+  const place = with95(x, best.x, [best.xLow, best.xHigh])
+  const end = best.isAtEnd ? ' It lies at the end of the range: the true one may be beyond.' : ''
+  return paragraph(`${title}: ${y.name.toLowerCase()} ${height} at ${x.name.toLowerCase()} ${place}.${end}`)
+}
+
+/** Fitted constants, beside those of the plant file where the two are the same. */
+function parametersHtml({ parameters }: FittedCurve, { method }: PackedRun): string {
+  if (parameters.length === 0) return ''
+  const { theory, fit } = method
+  const expected = theory?.law.kind === 'model' && theory.law.model === fit.model ? theory.law.parameters : []
+  const rows = parameters.map((one, i) => {
+    const given = expected[i]
+    return [
+      one.symbol,
+      titleWithUnit(one),
+      withInterval(one, one.value, (one.high - one.low) / 2),
+      given === undefined ? '–' : plain(unitWay(one).value(given)),
+      given === undefined ? '' : given >= one.low && given <= one.high ? 'yes' : 'no',
+    ]
+  })
+  const columns = [{ title: 'Symbol' }, { title: 'Constant' }, { title: 'Fitted', isNumber: true }]
+  const beside = [{ title: 'Plant file', isNumber: true }, { title: 'Within the interval' }]
+  return expected.length === 0
+    ? tableOf(
+        columns,
+        rows.map((row) => row.slice(0, 3)),
+      )
+    : tableOf([...columns, ...beside], rows)
+}

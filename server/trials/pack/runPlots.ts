@@ -1,0 +1,144 @@
+import { studentQuantile } from '../../statistics/index.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
+import type { BestPoint, PointFigure, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
+import type { Plot, PlotPoint } from '../plot/plot.ts'
+import { titleWithUnit, type UnitWay, unitWay, withEither } from './amounts.ts'
+import type { PackedRun } from './packedRun.ts'
+import { dayText } from './times.ts'
+
+/** The pictures of a run by the name of their file: as measured, in unit quantities, and the residuals. */
+export function runPlots(run: PackedRun): Map<string, Plot> {
+  const { view } = run.method
+  const plots = new Map<string, Plot>()
+  const add = (name: string, plot: Plot | undefined) => plot && plots.set(name, plot)
+  add('plot', curvePlot(run, { x: view.abscissa, y: view.ordinate, result: run.result, theory: run.theory }))
+  if (view.unitAbscissa !== null && view.unitOrdinate !== null)
+    add(
+      'plot-unit',
+      curvePlot(run, {
+        x: view.unitAbscissa,
+        y: view.unitOrdinate,
+        result: run.unitResult,
+        theory: run.unitTheory,
+      }),
+    )
+  add('residuals', residualPlot(run))
+  return plots
+}
+
+interface Drawn {
+  x: string
+  y: string
+  result: TrialResult | null
+  theory: TheoryView | null
+}
+
+function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): Plot | undefined {
+  const axes = axesOf(run, xId, yId)
+  if (!axes) return undefined
+  const [x, y] = [unitWay(axes[0]), unitWay(axes[1])]
+  const points = run.stored.flatMap(({ point }) => pointOf(point, axes, [x, y]))
+  if (points.length === 0) return undefined
+  const fitted = result?.isFitted ? result : null
+  return {
+    ...titlesOf(run),
+    x: titleWithUnit(axes[0]),
+    y: titleWithUnit(axes[1]),
+    series: [
+      {
+        label: 'measured, bars 95 %',
+        points,
+        curve: fitted && {
+          label: 'fitted, band 95 %',
+          x: fitted.curve.x.map(x.value),
+          y: fitted.curve.y.map(y.value),
+          low: fitted.curve.low.map(y.value),
+          high: fitted.curve.high.map(y.value),
+        },
+      },
+    ],
+    theory: theory && {
+      label: 'plant file',
+      lines: theory.lines.map((line) => ({ x: line.x.map(x.value), y: line.y.map(y.value) })),
+    },
+    best: fitted?.best ? bestOf(fitted.best, axes, [x, y]) : null,
+    hasZeroLine: false,
+  }
+}
+
+function residualPlot(run: PackedRun): Plot | undefined {
+  const { abscissa, ordinate } = run.method.view
+  const axes = axesOf(run, abscissa, ordinate)
+  if (!axes || !run.result.isFitted) return undefined
+  const [x, y] = [unitWay(axes[0]), unitWay(axes[1])]
+  const left = new Map(run.result.residuals.map((one) => [one.point, one.value]))
+  const points = run.stored.flatMap(({ point }): PlotPoint[] => {
+    const residual = left.get(point.number)
+    const [drawn] = pointOf(point, axes, [x, y])
+    const own = point.figures.find(({ id }) => id === ordinate)
+    if (residual === undefined || !drawn || !own) return []
+    // What the instruments are off by is common to all points: it moves the curve, not the points about it.
+    return [{ ...drawn, y: y.difference(residual), ux: 0, uy: y.difference(scatter95(own)) }]
+  })
+  const { print } = y
+  return {
+    ...titlesOf(run),
+    x: titleWithUnit(axes[0]),
+    y: `Measured less fitted${print === '' ? '' : ` [${print}]`}`,
+    series: [
+      {
+        label: `residual of ${axes[1].name.toLowerCase()}, bars 95 % of the scatter alone`,
+        points,
+        curve: null,
+      },
+    ],
+    theory: null,
+    best: null,
+    hasZeroLine: true,
+  }
+}
+
+function scatter95({ typeA, effectiveCount }: PointFigure): number {
+  return typeA === 0 ? 0 : typeA * studentQuantile(0.95, Math.max(1, effectiveCount - 1))
+}
+
+function titlesOf({ summary, method }: PackedRun): { title: string; subtitle: string } {
+  const parts = [
+    method.view.name,
+    method.plantName + (method.isSimulated ? ' (simulated)' : ''),
+    dayText(summary.startedAt, method.timeZone),
+    summary.className,
+    summary.group,
+    summary.year,
+  ]
+  return { title: summary.name, subtitle: parts.filter((part) => part !== '').join(' · ') }
+}
+
+type Axes = [x: FigureDescription, y: FigureDescription]
+
+function axesOf({ method }: PackedRun, xId: string, yId: string): Axes | undefined {
+  const [x, y] = [xId, yId].map((wanted) => method.view.figures.find(({ id }) => id === wanted))
+  return x && y ? [x, y] : undefined
+}
+
+function pointOf({ verdict, figures }: TrialPoint, axes: Axes, [x, y]: [UnitWay, UnitWay]): PlotPoint[] {
+  const [px, py] = axes.map((axis) => figures.find(({ id }) => id === axis.id))
+  if (!px || !py) return []
+  const bars = { ux: x.difference(px.u95), uy: y.difference(py.u95) }
+  return [{ x: x.value(px.mean), y: y.value(py.mean), ...bars, isKept: verdict === 'kept' }]
+}
+
+function bestOf(best: BestPoint, axes: Axes, [x, y]: [UnitWay, UnitWay]): NonNullable<Plot['best']> {
+  const height = withEither(axes[1], best.y, [best.yLow, best.yHigh])
+  const place = withEither(axes[0], best.x, [best.xLow, best.xHigh])
+  const words = `best: ${height} ${y.print}`.trim()
+  return {
+    x: x.value(best.x),
+    y: y.value(best.y),
+    xLow: x.value(best.xLow),
+    xHigh: x.value(best.xHigh),
+    yLow: y.value(best.yLow),
+    yHigh: y.value(best.yHigh),
+    label: best.isAtEnd ? `${words}, at the end of the range` : `${words} at ${place} ${x.print}`.trim(),
+  }
+}

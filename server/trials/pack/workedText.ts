@@ -1,0 +1,134 @@
+import { amountText, plain, printUnit, unitWay, withInterval } from './amounts.ts'
+import type { Budget, BudgetRow } from './budget.ts'
+import { csvLine } from './csv.ts'
+import type { PackedRun } from './packedRun.ts'
+import { timeText } from './times.ts'
+import type { WorkedPoint, WorkedStep } from './workedPoint.ts'
+
+/** One point worked through, as plain text. */
+export function workedText({ method, summary }: PackedRun, worked: WorkedPoint | undefined): string {
+  if (!worked) return 'No point is kept: there is nothing to work through.\n'
+  const { point, why, readings, steps, budget } = worked
+  const head = [
+    `Run ${summary.id}: ${summary.name}`,
+    `Point ${point.number}, ${why}.`,
+    `Setting: ${point.setting || '–'}. Mean of ${point.samples} samples up to ${timeText(point.at, method.timeZone)} (${method.timeZone ?? 'UTC'}).`,
+    'Numbers in the formulas are SI: m, s, kg, W, Pa, rad, K. A plain number such as 0.7 is 70 %.',
+  ]
+  const read = readings.map(
+    ({ figure, own }) =>
+      `  ${figure.symbol} (${figure.name.toLowerCase()}): ${withInterval(figure, own.mean, own.u95)} ${unitWay(figure).print}`.trimEnd() +
+      ` = ${plain(own.mean)} ${printUnit(figure.unit)} (SI)`,
+  )
+  const body = [
+    head.join('\n'),
+    ['Readings, means with 95 % intervals', ...read].join('\n'),
+    method.workings
+      ? ['Steps', ...steps.map(stepText)].join('\n')
+      : 'This run was begun with an older version, which did not store the formulas.',
+    budget ? budgetText(budget) : 'The ordinate was not measured at this point.',
+  ]
+  return `${body.join('\n\n')}\n`
+}
+
+function stepText({ figure, lines, result, mean, source }: WorkedStep): string {
+  const shown = [
+    ...lines,
+    result === null ? '(cannot be worked from means alone)' : `= ${resultText(figure, result)}`,
+    ...(mean === null ? [] : [`mean of the readings, as stored: ${amountText(figure, mean)}`]),
+    source,
+  ]
+  return [`  ${figure.name} ${figure.symbol}`, ...shown.map((line) => `    ${line}`)].join('\n')
+}
+
+/** In SI, and as people read it where that differs. */
+export function resultText(figure: WorkedStep['figure'], result: number): string {
+  const si = `${plain(result)} ${printUnit(figure.unit)}`.trim()
+  return figure.unit === figure.viewUnit
+    ? amountText(figure, result)
+    : `${si} = ${amountText(figure, result)}`
+}
+
+function budgetText({ figure, value, rows, ...whole }: Budget): string {
+  const table = [
+    ['source', 'value', 'limits', 'distribution', 'divisor', 'u', 'sensitivity', 'contribution', 'share'],
+    ...rows.map((row) => [
+      `${row.type}: ${row.source}`,
+      withUnit(row.value, row.unit),
+      row.limits === null ? '–' : withUnit(row.limits, row.unit),
+      row.distribution,
+      row.divisor === null ? '–' : plain(row.divisor),
+      withUnit(row.standard, row.unit),
+      plain(row.sensitivity),
+      plain(row.contribution),
+      `${(100 * row.share).toFixed(1)} %`,
+    ]),
+  ]
+  const widths = table[0]!.map((_, column) => Math.max(...table.map((row) => row[column]!.length)))
+  const unit = figure.unit === '1' ? '' : ` ${printUnit(figure.unit)}`
+  return [
+    `Uncertainty budget of ${figure.name.toLowerCase()}, ${amountText(figure, value)} (JCGM 100:2008; SI units)`,
+    ...table.map((row) => `  ${row.map((cell, i) => cell.padEnd(widths[i]!)).join('  ')}`.trimEnd()),
+    `  combined standard uncertainty u_c = root of the sum of squares = ${plain(whole.combined)}${unit}`,
+    `  effective degrees of freedom (Welch-Satterthwaite): ${freedomText(whole.degreesOfFreedom)}`,
+    `  coverage factor k for 95 %: ${plain(whole.coverageFactor)}`,
+    `  U95 = k·u_c = ${plain(whole.expanded)}${unit}`,
+    `  Result: ${withInterval(figure, value, whole.expanded)} ${unitWay(figure).print}`.trimEnd(),
+  ].join('\n')
+}
+
+export function freedomText(freedom: number): string {
+  return Number.isFinite(freedom) && freedom < 1e6 ? String(Math.floor(freedom)) : 'infinite'
+}
+
+function withUnit(value: number, unit: string): string {
+  if (!Number.isFinite(value)) return '–'
+  return `${plain(value)} ${printUnit(unit)}`.trim()
+}
+
+/** The budget for a spreadsheet, SI units; the last rows say what the others make together. */
+export function budgetCsv(worked: WorkedPoint | undefined): string {
+  const head = csvLine([
+    ...[
+      'point',
+      'figure',
+      'source',
+      'measures',
+      'type',
+      'value',
+      'unit',
+      'limits',
+      'distribution',
+      'divisor',
+    ],
+    ...['standard_uncertainty', 'sensitivity', 'contribution', 'contribution_unit', 'share_percent'],
+    'degrees_of_freedom',
+  ])
+  if (!worked?.budget) return head
+  const { budget, point } = worked
+  const { figure } = budget
+  const total = (what: string, value: number | string, unit: string) =>
+    csvLine([point.number, figure.id, what, '', '', value, unit, ...Array<string>(9).fill('')])
+  return [
+    head,
+    ...budget.rows.map((row) => rowLine(row, point.number, budget)),
+    total('value', budget.value, figure.unit),
+    total('combined standard uncertainty', budget.combined, figure.unit),
+    total('effective degrees of freedom', freedomCell(budget.degreesOfFreedom), '1'),
+    total('coverage factor for 95 %', budget.coverageFactor, '1'),
+    total('U95', budget.expanded, figure.unit),
+  ].join('')
+}
+
+function rowLine(row: BudgetRow, point: number, { figure }: Budget): string {
+  const known = Number.isFinite(row.value) ? row.value : ''
+  return csvLine([
+    ...[point, figure.id, row.source, row.quantity, row.type, known, row.unit, row.limits ?? ''],
+    ...[row.distribution, row.divisor ?? '', row.standard, row.sensitivity, row.contribution, figure.unit],
+    ...[100 * row.share, freedomCell(row.degreesOfFreedom)],
+  ])
+}
+
+function freedomCell(freedom: number): number | string {
+  return Number.isFinite(freedom) ? freedom : 'infinite'
+}

@@ -1,0 +1,51 @@
+/** A picture of points and curves, in the units of its axes; plain values. */
+export interface Plot {
+  title: string
+  /** Trial, plant, date, class: one text, laid into lines. */
+  subtitle: string
+  /** With units, e.g. "Discharge [L/s]". */
+  x: string
+  y: string
+  series: PlotSeries[]
+  /** Dashed: what was expected. */
+  theory: { label: string; lines: { x: number[]; y: number[] }[] } | null
+  best: PlotBest | null
+  /** A thin line at y = 0. */
+  hasZeroLine: boolean
+}
+
+export interface PlotSeries {
+  label: string
+  points: PlotPoint[]
+  curve: { label: string; x: number[]; y: number[]; low: number[]; high: number[] } | null
+}
+
+export interface PlotPoint {
+  x: number
+  y: number
+  /** Half-widths of the 95 % intervals; 0 draws no bar. */
+  ux: number
+  uy: number
+  isKept: boolean
+}
+
+export interface PlotBest {
+  x: number
+  y: number
+  xLow: number
+  xHigh: number
+  yLow: number
+  yHigh: number
+  label: string
+}
+
+/** The palette of the page on white, each at least 4.5:1 (trade dossier 8.2: blue, vermillion and black lines). */
+export const COLOURS = {
+  series: ['#1a1d21', '#005f9e', '#7a3b78', '#5b4a00'],
+  best: '#b34700',
+  theory: '#4b535b',
+  ink: '#1a1d21',
+  muted: '#4b535b',
+  grid: '#d7dbdf',
+  frame: '#68717a',
+} as const

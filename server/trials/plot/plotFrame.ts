@@ -1,0 +1,99 @@
+import { COLOURS, type Plot } from './plot.ts'
+import { escapeMarkup, textWidth } from './plotText.ts'
+import { roundTicks, type Ticks } from './ticks.ts'
+
+export const WIDTH = 800
+export const FONT = "'Open Sans', 'Noto Sans', system-ui, sans-serif"
+const PLOT_HEIGHT = 330
+const RIGHT = 24
+const TICK_SIZE = 13
+const LABEL_SIZE = 14
+/** Closer to zero than this share of the far end, an axis begins there. */
+const NEAR_ZERO = 0.35
+
+/** Where values lie in the picture, and the axes drawn round it. */
+export interface Frame {
+  left: number
+  top: number
+  right: number
+  bottom: number
+  place(x: number, y: number): [number, number]
+  /** The whole height of the picture. */
+  height: number
+  axes: string
+}
+
+/** @param top Height that title and legend take. */
+export function frameOf(plot: Plot, top: number): Frame {
+  const y = ticksOf(valuesOf(plot, 'y'), 9)
+  const x = ticksOf(valuesOf(plot, 'x'), 10)
+  const yTexts = y.values.map((value) => tickText(value, y))
+  const left = 40 + Math.max(...yTexts.map((text) => textWidth(text, TICK_SIZE)))
+  const bottom = top + PLOT_HEIGHT
+  const right = WIDTH - RIGHT
+  const across = (value: number) => left + ((value - x.low) / (x.high - x.low)) * (right - left)
+  const down = (value: number) => bottom - ((value - y.low) / (y.high - y.low)) * (bottom - top)
+  const place = (atX: number, atY: number): [number, number] => [across(atX), down(atY)]
+  const box = { left, top, right, bottom }
+  return {
+    ...box,
+    place,
+    height: bottom + 58,
+    axes: [
+      ...x.values.map((value) => xTick(across(value), tickText(value, x), box)),
+      ...y.values.map((value, i) => yTick(down(value), yTexts[i]!, box)),
+      `<rect x="${n(left)}" y="${n(top)}" width="${n(right - left)}" height="${n(bottom - top)}" fill="none" stroke="${COLOURS.frame}"/>`,
+      `<text x="${n((left + right) / 2)}" y="${n(bottom + 44)}" font-size="${LABEL_SIZE}" text-anchor="middle">${escapeMarkup(plot.x)}</text>`,
+      `<text transform="translate(18 ${n((top + bottom) / 2)}) rotate(-90)" font-size="${LABEL_SIZE}" text-anchor="middle">${escapeMarkup(plot.y)}</text>`,
+    ].join('\n'),
+  }
+}
+
+/** Numbers of a picture with a tenth of a pixel. */
+export function n(value: number): string {
+  return String(Number(value.toFixed(1)))
+}
+
+function ticksOf(values: readonly number[], most: number): Ticks {
+  const known = values.filter(Number.isFinite)
+  if (known.length === 0) return roundTicks(0, 1, most)
+  const low = Math.min(...known)
+  const high = Math.max(...known)
+  const room = (high - low) * 0.04
+  return roundTicks(low >= 0 && low < NEAR_ZERO * high ? 0 : low - room, high + room, most)
+}
+
+/** Everything that has to be seen along one axis. */
+function valuesOf({ series, theory, best, hasZeroLine }: Plot, axis: 'x' | 'y'): number[] {
+  const half = axis === 'x' ? 'ux' : 'uy'
+  return [
+    ...series.flatMap(({ points }) =>
+      points.flatMap((one) => [one[axis] - one[half], one[axis] + one[half]]),
+    ),
+    ...series.flatMap(({ curve }) => (!curve ? [] : axis === 'x' ? curve.x : [...curve.low, ...curve.high])),
+    ...(theory?.lines.flatMap((line) => line[axis]) ?? []),
+    ...(best ? (axis === 'x' ? [best.xLow, best.xHigh] : [best.yLow, best.yHigh]) : []),
+    ...(hasZeroLine && axis === 'y' ? [0] : []),
+  ]
+}
+
+function tickText(value: number, { decimals }: Ticks): string {
+  const text = Math.abs(value).toFixed(decimals)
+  return Number(text) !== 0 && value < 0 ? `\u2212${text}` : text
+}
+
+type Box = Pick<Frame, 'left' | 'top' | 'right' | 'bottom'>
+
+function xTick(x: number, text: string, { top, bottom }: Box): string {
+  return (
+    `<path d="M${n(x)} ${n(top)}V${n(bottom)}" stroke="${COLOURS.grid}"/><path d="M${n(x)} ${n(bottom)}v5" stroke="${COLOURS.frame}"/>` +
+    `<text x="${n(x)}" y="${n(bottom + 20)}" font-size="${TICK_SIZE}" text-anchor="middle">${text}</text>`
+  )
+}
+
+function yTick(y: number, text: string, { left, right }: Box): string {
+  return (
+    `<path d="M${n(left)} ${n(y)}H${n(right)}" stroke="${COLOURS.grid}"/><path d="M${n(left)} ${n(y)}h-5" stroke="${COLOURS.frame}"/>` +
+    `<text x="${n(left - 9)}" y="${n(y + 4.5)}" font-size="${TICK_SIZE}" text-anchor="end">${text}</text>`
+  )
+}

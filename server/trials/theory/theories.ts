@@ -1,0 +1,65 @@
+import type { Plant } from '../../plant/plant.ts'
+import type { Theory } from './theory.ts'
+
+/** The lines that a plant file gives for the trials, one function a trial; undefined where it lacks something. */
+
+/** Efficiency over discharge, from shares of the rated discharge; unit discharge as in Q₁₁ = Q/(D²·√H). */
+export function turbineTheory({ turbine, constants }: Plant): Theory | undefined {
+  const rated = constants.get('turbine.ratedDischarge')
+  if (!turbine?.efficiencyCurve || rated === undefined) return undefined
+  const diameter = constants.get('turbine.pitchDiameter')
+  const head = constants.get('turbine.ratedNetHead')
+  const hasUnit = diameter !== undefined && head !== undefined
+  return {
+    from: 'turbine.efficiencyCurve',
+    law: { kind: 'table', points: scaled(turbine.efficiencyCurve, rated, 1) },
+    ...(hasUnit ? { unitFactor: 1 / (diameter ** 2 * Math.sqrt(head)) } : {}),
+  }
+}
+
+/** Voltage over current, from voltage constant, resistance and inductance of a phase. */
+export function generatorTheory({ constants }: Plant): Theory | undefined {
+  const paths = ['generator.voltageConstant', 'generator.windingResistance', 'generator.windingInductance']
+  return modelTheory('permanentMagnet', paths, constants)
+}
+
+export function voltageTheory({ constants }: Plant): Theory | undefined {
+  return modelTheory('voltageConstant', ['generator.voltageConstant'], constants)
+}
+
+export function nozzleTheory({ constants }: Plant): Theory | undefined {
+  return modelTheory('nozzleLaw', ['turbine.nozzleCoefficient'], constants)
+}
+
+/** Head over discharge at the speed of the run. */
+export function pumpTheory({ pump, constants }: Plant): Theory | undefined {
+  const discharge = constants.get('pump.ratedDischarge')
+  const head = constants.get('pump.ratedHead')
+  if (!pump?.headCurve || discharge === undefined || head === undefined) return undefined
+  const points = scaled(pump.headCurve, discharge, head)
+  return { from: 'pump.headCurve', law: { kind: 'affine', points, speed: 's' } }
+}
+
+/** Efficiency over output, from shares of the rated power. */
+export function inverterTheory({ inverter, constants }: Plant): Theory | undefined {
+  const rated = constants.get('inverter.ratedPower')
+  if (!inverter?.efficiencyCurve || rated === undefined) return undefined
+  return {
+    from: 'inverter.efficiencyCurve',
+    law: { kind: 'table', points: scaled(inverter.efficiencyCurve, rated, 1) },
+  }
+}
+
+function modelTheory(
+  model: string,
+  paths: readonly string[],
+  constants: Plant['constants'],
+): Theory | undefined {
+  const parameters = paths.map((path) => constants.get(path))
+  if (!parameters.every((one) => one !== undefined)) return undefined
+  return { from: paths.join(', '), law: { kind: 'model', model, parameters } }
+}
+
+function scaled(curve: readonly (readonly [number, number])[], x: number, y: number): [number, number][] {
+  return curve.map(([atX, atY]) => [atX * x, atY * y])
+}

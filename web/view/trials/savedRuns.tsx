@@ -1,0 +1,135 @@
+import { type Signal, useSignal } from '@preact/signals'
+import { useRef } from 'preact/hooks'
+import type { RunChoices, RunSummary } from '../../../server/wire/trial.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
+import { dateTime } from '../../format/time.ts'
+import { counted } from '../../format/words.ts'
+import { Panel } from '../parts/panel.tsx'
+import { trialsAddress } from '../route.ts'
+import { groupRuns } from './groupRuns.ts'
+
+const EVERY_MS = 10_000
+
+/** Every run of the plant by year and class, newest first, with filters; older ones on request. */
+export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
+  const filter = useSignal<RunsFilter>({})
+  const key = JSON.stringify(filter.value)
+  const asked = usePolled(() => trialRequests.runs(plant, filter.value), EVERY_MS, [plant, key])
+  const older = useSignal<{ key: string; runs: RunSummary[]; before: number | null }>(noOlder(''))
+  const error = useSignal('')
+  const reply = asked.reply.value
+  // The filters stay, with the keyboard in them, while the answer to a new choice is on its way.
+  const choices = useRef<RunChoices | null>(null)
+  choices.current = reply?.choices ?? choices.current
+  const more = older.value.key === key ? older.value : noOlder(key)
+  const first = reply?.runs ?? []
+  const lowest = first.at(-1)?.id ?? Number.POSITIVE_INFINITY
+  const runs = [...first, ...more.runs.filter((run) => run.id < lowest)]
+  const before = more.runs.length > 0 ? more.before : (reply?.before ?? null)
+
+  async function showOlder(): Promise<void> {
+    const answer = await trialRequests.runs(plant, { ...filter.value, before: before ?? undefined })
+    error.value = answer.ok ? '' : answer.error
+    if (answer.ok)
+      older.value = { key, runs: [...more.runs, ...answer.reply.runs], before: answer.reply.before }
+  }
+
+  return (
+    <Panel
+      id="runs"
+      title="Saved runs"
+      aside={<span class="count">{reply ? counted(reply.total, 'run') : ''}</span>}
+    >
+      {choices.current && <Filters choices={choices.current} filter={filter} />}
+      {!reply && !asked.error.value && <p class="quiet">Reading the runs…</p>}
+      {reply && runs.length === 0 && (
+        <p class="quiet">{key === '{}' ? 'No run is saved yet.' : 'No run like this.'}</p>
+      )}
+      {groupRuns(runs).map(({ title, runs: members }) => (
+        <section key={title} aria-label={title}>
+          <h3 class="run-group">{title}</h3>
+          <ul class="run-list">
+            {members.map((run) => (
+              <RunLine key={run.id} run={run} plant={plant} zone={zone} />
+            ))}
+          </ul>
+        </section>
+      ))}
+      {before !== null && (
+        <button type="button" class="press" data-action="older" onClick={() => void showOlder()}>
+          Show older runs
+        </button>
+      )}
+      {(error.value || asked.error.value) && (
+        <p class="quiet">Not read: {error.value || asked.error.value}</p>
+      )}
+    </Panel>
+  )
+}
+
+function noOlder(key: string): { key: string; runs: RunSummary[]; before: number | null } {
+  return { key, runs: [], before: null }
+}
+
+function RunLine({ run, plant, zone }: { run: RunSummary; plant: string; zone: string }) {
+  return (
+    <li data-run={run.id}>
+      <a class="run-name" href={trialsAddress(plant, run.id)}>
+        {run.name}
+      </a>
+      <span class="run-trial">{run.trialName}</span>
+      <span class="run-facts">
+        {run.group !== '' && `Group ${run.group}, `}
+        <span class="number">{dateTime(run.startedAt, zone)}</span>, {counted(run.kept, 'point')}
+        {run.rejected > 0 && `, ${run.rejected} rejected`}
+        {run.finishedAt === null && ', under way'}
+      </span>
+      <a
+        class="run-pack"
+        href={trialRequests.packAddress(plant, run.id)}
+        download
+        aria-label={`Download the record pack of ${run.name}`}
+      >
+        Download
+      </a>
+    </li>
+  )
+}
+
+/** Only those that there is a choice of. */
+function Filters({ choices, filter }: { choices: RunChoices; filter: Signal<RunsFilter> }) {
+  const plain = (names: readonly string[]) => names.map((name) => ({ id: name, name }))
+  const kinds = [
+    ['trial', 'Trial', choices.trials],
+    ['class', 'Class', plain(choices.classes)],
+    ['group', 'Group', plain(choices.groups)],
+    ['year', 'Year', plain(choices.years)],
+  ] as const
+  const shown = kinds.filter(([key, , options]) => options.length > 1 || filter.value[key] !== undefined)
+  if (shown.length === 0) return null
+  return (
+    <div class="run-filters">
+      {shown.map(([key, label, options]) => (
+        <p class="field" key={key}>
+          <label for={`runs-${key}`}>{label}</label>
+          <select
+            id={`runs-${key}`}
+            value={filter.value[key] ?? ''}
+            onChange={({ currentTarget: { value } }) => {
+              const { [key]: _, ...rest } = filter.value
+              filter.value = value === '' ? rest : { ...rest, [key]: value }
+            }}
+          >
+            <option value="">All</option>
+            {options.map(({ id, name }) => (
+              <option key={id} value={id}>
+                {name}
+              </option>
+            ))}
+          </select>
+        </p>
+      ))}
+    </div>
+  )
+}
