@@ -1,8 +1,10 @@
+import { type Signal, useSignal } from '@preact/signals'
 import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
 import type { Session } from '../../connect/session.ts'
 import { dateTime } from '../../format/time.ts'
+import { fieldText, readField } from '../../format/zonedTime.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
 import { replayAddress } from '../route.ts'
@@ -46,9 +48,43 @@ export function ReplayPanel({ hold, session }: { hold: PlantHold; session: Sessi
           ))}
         </p>
       )}
+      {may('teach') && <OtherSpan plant={id} zone={timeZone} now={Math.round(session.serverNow())} />}
       <p class="hint">
         A recording runs through the same view, for everybody in step. Alarms and counters take no notice.
       </p>
     </Panel>
+  )
+}
+
+/** Any span of history, by the plant's own clock. */
+function OtherSpan({ plant, zone, now }: { plant: string; zone: string; now: number }) {
+  const from = useSignal(fieldText(now - 3_600_000, zone))
+  const to = useSignal(fieldText(now, zone))
+  const field = (name: string, value: Signal<string>) => (
+    <p class="field">
+      <label for={`replay-${name}`}>{name === 'from' ? 'From' : 'To'}</label>
+      <input
+        id={`replay-${name}`}
+        type="datetime-local"
+        step={1}
+        value={value.value}
+        onInput={({ currentTarget }) => {
+          value.value = currentTarget.value
+        }}
+      />
+    </p>
+  )
+  const moment = ({ value }: Signal<string>) => readField(value, zone) ?? 0
+  return (
+    <details class="fold">
+      <summary>Another span</summary>
+      <div class="fields">
+        {field('from', from)}
+        {field('to', to)}
+        <p>
+          <ReplayStart plant={plant} name="Replay it" wish={() => ({ from: moment(from), to: moment(to) })} />
+        </p>
+      </div>
+    </details>
   )
 }

@@ -1,5 +1,6 @@
 import '../../style/tables.css'
 import '../../style/depth.css'
+import '../../style/fields.css'
 import '../../style/trials.css'
 import type { Session } from '../../connect/session.ts'
 import { SimStamp } from '../parts/panel.tsx'
