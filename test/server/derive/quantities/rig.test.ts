@@ -233,6 +233,17 @@ describe('the direct-current side of the rig', () => {
     const bench = figureBench(RIG, { inverterOutputPower: '429 W', pumpInputPower: '1897 W' })
     expect(bench.view('chainEfficiency').value).toBeCloseTo(0.226, 3)
   })
+
+  it('gives 513 W at the terminals from 1897 W of the mains: 27.0 %', () => {
+    const bench = figureBench(RIG, { activePower: '513 W', pumpInputPower: '1897 W' })
+    expect(bench.view('pumpToWireEfficiency').value).toBeCloseTo(0.2704, 4)
+  })
+
+  it('loses 1.90 m from pump to manifold: 2.60 m between the gauges, of which 0.70 m are their elevations', () => {
+    const gauge = (metres: number) => `${998.2 * 9.81 * metres} Pa`
+    const bench = figureBench(RIG, { pumpOutletPressure: gauge(26.36), inletPressure: gauge(23.76) })
+    expect(bench.view('pipeLoss').value).toBeCloseTo(1.9, 6)
+  })
 })
 
 describe('the battery of the rig', () => {
