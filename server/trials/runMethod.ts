@@ -1,15 +1,25 @@
+import { relations } from '../derive/balance/relations/index.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
+import type { Plant } from '../plant/plant.ts'
 import { VERSION } from '../version.ts'
+import type { SeriesRule } from '../wire/findings.ts'
 import type { TrialView } from '../wire/trial.ts'
-import type { Trial } from './trial.ts'
+import type { Stage, StageRule } from './balance/balanceTable.ts'
+import type { FitChoice, Trial } from './trial.ts'
 import { fitOf, viewTrial } from './trialView.ts'
 
 /** What is fixed when a run begins, so that it can be understood years later. */
 export interface RunMethod {
   view: TrialView
   /** Curve and what goes into it. */
-  fit: { model: string; symbols: Record<string, string>; constants: Record<string, number>; best: boolean }
+  fit: FitMethod
+  /** Absent in runs from before there were any. */
+  further?: ({ name: string } & FitMethod)[]
+  series?: SeriesRule[]
+  stages?: StageRule[]
+  /** Constants of the plant file that checks are held against, by path. */
+  references?: Record<string, number>
   /** Steadiness limits by figure. */
   steady: Record<string, number>
   /** Instruments as described in the plant file then. */
@@ -18,22 +28,24 @@ export interface RunMethod {
   version: string
 }
 
+export interface FitMethod {
+  model: string
+  symbols: Record<string, string>
+  constants: Record<string, number>
+  best: boolean
+  inBoth?: boolean
+}
+
 /** Everything about the trial that has to be known to understand the run later. */
 export function methodOf(trial: Trial, live: LivePlant): RunMethod {
   const { plan, plant } = live
-  const choice = fitOf(trial, plan)
-  const constants = Object.entries(choice.constants ?? {}).map(([symbol, path]): [string, number] => [
-    symbol,
-    plant.constants.get(path) ?? Number.NaN,
-  ])
   return {
     view: viewTrial(trial, plan),
-    fit: {
-      model: choice.model,
-      symbols: { ...choice.symbols },
-      constants: Object.fromEntries(constants),
-      best: choice.best ?? false,
-    },
+    fit: fitMethod(fitOf(trial, plan), plant),
+    further: (trial.further ?? []).map((one) => ({ name: one.name, ...fitMethod(one, plant) })),
+    series: [...(trial.series?.(plant) ?? [])],
+    stages: (trial.stages ?? []).map((stage) => ({ ...stage, share: shareOf(stage, plant) })),
+    references: referencesOf(trial, plant),
     steady: { ...trial.steady },
     instruments: plant.instruments.map((one) => ({
       id: one.id,
@@ -45,4 +57,34 @@ export function methodOf(trial: Trial, live: LivePlant): RunMethod {
     plantName: plant.name,
     version: VERSION,
   }
+}
+
+function fitMethod(choice: FitChoice, { constants }: Plant): FitMethod {
+  const known = Object.entries(choice.constants ?? {}).map(([symbol, path]): [string, number] => [
+    symbol,
+    constants.get(path) ?? Number.NaN,
+  ])
+  return {
+    model: choice.model,
+    symbols: { ...choice.symbols },
+    constants: Object.fromEntries(known),
+    best: choice.best ?? false,
+    inBoth: choice.inBoth ?? false,
+  }
+}
+
+/** How well the curve behind a stage is known: what the plant file says, or what is usual. */
+function shareOf({ gap }: Stage, { balance }: Plant): number {
+  if (gap === null) return 0
+  return balance[gap] ?? relations.find(({ id }) => id === gap)?.share ?? 0
+}
+
+function referencesOf({ checks }: Trial, { constants }: Plant): Record<string, number> {
+  const paths = checks.flatMap((check) => (typeof check === 'string' ? [] : (check.references ?? [])))
+  return Object.fromEntries(
+    paths.flatMap((path) => {
+      const value = constants.get(path)
+      return value === undefined ? [] : [[path, value]]
+    }),
+  )
 }

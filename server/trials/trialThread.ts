@@ -1,24 +1,37 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
+import type { Comparison, SeriesFinding } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { TrialResult } from '../wire/trial.ts'
+import type { NamedRequest } from './fit/compareSeries.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
 
 export interface ThreadRequest {
   id: number
-  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack'; run: PackedRun }
+  task:
+    | { kind: 'fit'; request: FitRequest }
+    | { kind: 'compare'; requests: NamedRequest[] }
+    | { kind: 'pack'; run: PackedRun }
 }
 
 export type ThreadReport =
   | { id: number; kind: 'fitted'; result: TrialResult }
+  | { id: number; kind: 'compared'; compared: ComparedRun }
   | { id: number; kind: 'packed'; zip: Uint8Array }
   | { id: number; kind: 'failed'; sentence: string }
+
+/** A curve for each series, and the first against the second. */
+export interface ComparedRun {
+  series: SeriesFinding[]
+  comparison: Comparison | null
+}
 
 /** Lays curves and makes packs in a thread of its own, which is started with the first and stays. */
 export interface TrialThread {
   /** Never rejects: what went wrong is a sentence in the result. */
   fit(request: FitRequest): Promise<TrialResult>
+  compare(requests: NamedRequest[]): Promise<ComparedRun>
   /** Undefined when it could not be made. */
   pack(run: PackedRun): Promise<Uint8Array | undefined>
   /** Tasks that wait for the thread. */
@@ -73,6 +86,13 @@ export function createTrialThread(): TrialThread {
       if (report.kind === 'fitted') return report.result
       const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
       return { isFitted: false, lacking: `The curve could not be laid: ${sentence}.` }
+    },
+    async compare(requests) {
+      const report = await ask({ kind: 'compare', requests })
+      if (report.kind === 'compared') return report.compared
+      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
+      const lacking = `The curves could not be laid: ${sentence}.`
+      return { series: [], comparison: { isPossible: false, lacking } }
     },
     async pack(run) {
       const report = await ask({ kind: 'pack', run })

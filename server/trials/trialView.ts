@@ -40,7 +40,7 @@ export function viewTrial(trial: Trial, plan: Plan): TrialView {
         : [refusal],
     cautions: [...trial.cautions],
     method: [...trial.method],
-    checks: [...trial.checks],
+    checks: trial.checks.map((check) => (typeof check === 'string' ? check : check.text)),
     fit: models.get(fitOf(trial, plan).model)!.formula,
   }
 }
@@ -53,7 +53,8 @@ export function fitOf(trial: Trial, { plant }: Plan): FitChoice {
 }
 
 function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan): HoldView[] {
-  const full = hold.target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
+  const full =
+    hold.fixed ?? hold.target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
   const { figure, tolerance, low, high } = hold
   return full === undefined ? [] : [{ figure, target: share * full, tolerance: tolerance * full, low, high }]
 }
@@ -67,9 +68,11 @@ function figuresOf(trial: Trial, plan: Plan): FigureDescription[] {
     ...Object.values(fitOf(trial, plan).symbols ?? {}),
     ...(trial.unit ? [trial.unit.abscissa, trial.unit.ordinate] : []),
     ...trial.record,
+    ...(trial.stages ?? []).flatMap((stage) => [stage.in, stage.out, stage.loss, stage.gap]),
+    ...(trial.series?.(plan.plant) ?? []).flatMap(({ where }) => where.map((one) => one.figure)),
   ]
   return [...new Set(wanted)].flatMap((id) => {
-    const index = plan.indexOf.get(id)
+    const index = id === null ? undefined : plan.indexOf.get(id)
     return index === undefined ? [] : [plan.nodes[index]!.description]
   })
 }

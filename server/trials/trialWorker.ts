@@ -1,4 +1,5 @@
 import { parentPort } from 'node:worker_threads'
+import { compareSeries } from './fit/compareSeries.ts'
 import { fitCurve } from './fit/fitCurve.ts'
 import { packRun } from './pack/packRun.ts'
 import type { ThreadReport, ThreadRequest } from './trialThread.ts'
@@ -13,6 +14,7 @@ port.on('message', (request: ThreadRequest) => {
 function answer({ id, task }: ThreadRequest): ThreadReport {
   try {
     if (task.kind === 'fit') return { id, kind: 'fitted', result: fitCurve(task.request) }
+    if (task.kind === 'compare') return { id, kind: 'compared', compared: compareSeries(task.requests) }
     return { id, kind: 'packed', zip: packRun(task.run) }
   } catch (error) {
     return { id, kind: 'failed', sentence: error instanceof Error ? error.message : String(error) }

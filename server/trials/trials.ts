@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { State } from '../state/openState.ts'
+import type { Findings } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type {
   ManualPointRequest,
@@ -8,6 +9,7 @@ import type {
   RunReply,
   RunRequest,
   RunSummary,
+  TrialPoint,
   TrialResult,
   TrialsReply,
   VerdictRequest,
@@ -15,6 +17,7 @@ import type {
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
+import { findingsOf, pointsOfCurve } from './findings.ts'
 import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
 import { readManualPoint } from './manualPoint.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
@@ -68,6 +71,7 @@ export function createTrials(options: TrialsOptions): Trials {
   const store = createRunStore(state)
   const active = new Map<number, ActiveRun>()
   const results = new Map<string, { key: string; result: Promise<TrialResult> }>()
+  const findings = new Map<number, { key: string; found: Promise<Findings> }>()
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
@@ -84,14 +88,27 @@ export function createTrials(options: TrialsOptions): Trials {
   /** The curve through the kept points; laid anew only when they changed. */
   function resultOf(id: number, method: RunMethod, kind: CurveKind = 'actual'): Promise<TrialResult> {
     const points = store.points(id)
-    const key = points.map((point) => `${point.number}${point.verdict}`).join()
+    const key = keyOf(points)
     const name = `${id} ${kind}`
     const known = results.get(name)
     if (known?.key === key) return known.result
-    const result = thread.fit(fitRequestOf({ run: id, kind, method, points }))
+    const result = thread.fit(fitRequestOf({ run: id, kind, method, points: pointsOfCurve(method, points) }))
     if (!known && results.size >= MOST_RESULTS) results.delete([...results.keys()][0]!)
     results.set(name, { key, result })
     return result
+  }
+
+  /** What the kept points say besides; made anew only when they changed. */
+  async function foundOf(id: number, trial: string, method: RunMethod): Promise<Findings> {
+    const points = store.points(id)
+    const key = keyOf(points)
+    const known = findings.get(id)
+    if (known?.key === key) return known.found
+    const result = await resultOf(id, method)
+    const found = findingsOf({ run: id, trial, method, points, result }, thread)
+    if (!known && findings.size >= MOST_RESULTS) findings.delete([...findings.keys()][0]!)
+    findings.set(id, { key, found })
+    return found
   }
 
   function find(plant: string, run: number): Done<NonNullable<ReturnType<RunStore['run']>>> {
@@ -126,11 +143,20 @@ export function createTrials(options: TrialsOptions): Trials {
       const result = await resultOf(run, method)
       const hasUnit = method.view.unitAbscissa !== null
       const unitResult = hasUnit ? await resultOf(run, method, 'unit') : null
+      const said = await foundOf(run, found.value.summary.trial, method)
       const guidance = active.get(run)?.guidance(clock.now(), result) ?? null
       const points = store.points(run)
       return {
         ok: true,
-        value: { run: summaryNow(store, run), trial: method.view, points, result, unitResult, guidance },
+        value: {
+          run: summaryNow(store, run),
+          trial: method.view,
+          points,
+          result,
+          unitResult,
+          findings: said,
+          guidance,
+        },
       }
     },
     start(live, request, by) {
@@ -202,7 +228,8 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!found.ok) return found
       const { method, summary } = found.value
       const result = await resultOf(run, method)
-      const zip = await thread.pack({ summary, method, result, stored: store.stored(run) })
+      const made = await foundOf(run, summary.trial, method)
+      const zip = await thread.pack({ summary, method, result, findings: made, stored: store.stored(run) })
       if (!zip) return { ok: false, status: 503, error: 'The pack could not be made. Try again in a moment.' }
       return { ok: true, value: zip }
     },
@@ -213,6 +240,10 @@ export function createTrials(options: TrialsOptions): Trials {
       await thread.close()
     },
   }
+}
+
+function keyOf(points: readonly TrialPoint[]): string {
+  return points.map((point) => `${point.number}${point.verdict}`).join()
 }
 
 const NOT_STORED: { ok: false } & Refusal = {

@@ -1,4 +1,5 @@
 import type { FigureDescription, UtcMs } from './figure.ts'
+import type { Findings } from './findings.ts'
 import type { Caution } from './plant.ts'
 
 /** Guided tests: what they ask for, how a run of one stands, and what its points say. Shared by server and browser. */
@@ -86,6 +87,7 @@ export interface RunReply {
   result: TrialResult
   /** The same in the unit quantities of the trial; null where it has none. */
   unitResult: TrialResult | null
+  findings: Findings
   /** Only while the run is under way. */
   guidance: Guidance | null
 }

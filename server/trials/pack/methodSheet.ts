@@ -1,8 +1,9 @@
 import type { FittedParameter, TrialResult } from '../../wire/trial.ts'
+import { findingSections } from './findingSections.ts'
 import type { PackedRun } from './packedRun.ts'
 
 /** What was done, with what, and by which rules, as plain text: the part of a report that the program can write. */
-export function methodSheet({ summary, method, result, stored }: PackedRun): string {
+export function methodSheet({ summary, method, result, findings, stored }: PackedRun): string {
   const { view } = method
   const sections: [string, string[]][] = [
     ['Aim', [view.aim]],
@@ -37,7 +38,7 @@ export function methodSheet({ summary, method, result, stored }: PackedRun): str
       method.instruments.map((one) => `${one.id} (${one.quantity}, ${one.unit}): ${one.accuracy}`),
     ],
     ['Curve', [view.fit, ...resultLines(result)]],
-    ['What a sound result looks like', view.checks],
+    ...findingSections(findings),
     [
       'Rejected points',
       stored

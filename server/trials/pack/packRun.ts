@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { strToU8, zipSync } from 'fflate'
+import type { SeriesFinding } from '../../wire/findings.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import { csvLine } from './csv.ts'
 import { methodSheet } from './methodSheet.ts'
@@ -45,7 +46,7 @@ function rawCsv({ method, stored }: PackedRun): string {
 }
 
 /** One line a point, SI units. */
-function reducedCsv({ method, stored }: PackedRun): string {
+function reducedCsv({ method, findings, stored }: PackedRun): string {
   const figures = method.view.figures
   const head = csvLine([
     ...[
@@ -64,6 +65,7 @@ function reducedCsv({ method, stored }: PackedRun): string {
       ['mean', 'u_typeA', 'u_typeB', 'U95'].map((what) => `${id} ${what} [${unit}]`),
     ),
     'remarks',
+    ...(findings.series.length > 0 ? ['series'] : []),
   ])
   const lines = stored.map(({ point }) =>
     csvLine([
@@ -74,13 +76,18 @@ function reducedCsv({ method, stored }: PackedRun): string {
         return one ? [one.mean, one.typeA, one.typeB, one.u95] : ['', '', '', '']
       }),
       point.remarks.join('; '),
+      ...(findings.series.length > 0 ? [seriesOf(point.number, findings.series)] : []),
     ]),
   )
   return [head, ...lines].join('')
 }
 
+function seriesOf(point: number, series: readonly SeriesFinding[]): string {
+  return series.find(({ points }) => points.includes(point))?.name ?? ''
+}
+
 /** Points and readings are put in as they were stored, so that their checksums hold. */
-function runJson({ summary, method, result, stored }: PackedRun): string {
+function runJson({ summary, method, result, findings, stored }: PackedRun): string {
   const points = stored.map(({ point, pointText, rawText }) => ({
     verdict: point.verdict,
     reason: point.reason,
@@ -88,7 +95,7 @@ function runJson({ summary, method, result, stored }: PackedRun): string {
     raw: JSON.parse(rawText) as unknown,
     sha256: sha256(pointText + rawText),
   }))
-  return `${JSON.stringify({ format: 'headrace-run-1', run: summary, method, result, points }, null, 1)}\n`
+  return `${JSON.stringify({ format: 'headrace-run-1', run: summary, method, result, findings, points }, null, 1)}\n`
 }
 
 function sha256(text: string): string {

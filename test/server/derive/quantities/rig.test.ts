@@ -5,7 +5,7 @@ import { figureBench, type Readings, take } from '../../../support/figureBench.t
 // Numbers of the design sheet of the four-jet rig (trade dossier 10.A, designed for the project, worked out by a script
 // of its own: "design sheet"), unless a line says otherwise.
 const RIG = {
-  site: 'gravity: 9.81 m/s2, waterDensity: 998.2 kg/m3, elevations: { turbine: 0 m, inletGauge: 0.10 m }',
+  site: 'gravity: 9.81 m/s2, waterDensity: 998.2 kg/m3, elevations: { turbine: 0 m, inletGauge: 0.10 m, pumpGauge: -0.60 m }',
   turbine:
     '{ kind: pelton, jets: 4, pitchDiameter: 123 mm, nozzleBore: 7.5 mm, nozzleCoefficient: 0.94, velocityCoefficient: 0.97, inletBore: 52.5 mm, ratedNetHead: 24 m, ratedDischarge: 3.605 L/s, ratedSpeed: 1500 /min, ratedShaftPower: 593 W }',
   generator:
