@@ -27,7 +27,8 @@ export const jetsOrThrottling: Trial = {
   by: () => 'shutting jets with the valve open, then throttling the valve with all jets open',
   suggest: { reference: 'turbine.ratedDischarge', shares: () => [0.6, 0.7, 0.8, 0.9, 1] },
   record: ['activePower', 'pumpInputPower', 'netHead', 'speed', 'hydraulicPower', 'pumpHead', 'shaftPower'],
-  steady: { discharge: 0.015, pumpToWireEfficiency: 0.015, speed: 0.01 },
+  // The power, not the efficiency: near nothing its scatter is judged by the rated power.
+  steady: { discharge: 0.015, activePower: 0.015, pumpInputPower: 0.015, speed: 0.01 },
   series: seriesOf,
   fits: [{ model: 'polynomial', symbols: { v: 'throttleOpening', N: 'openJets' } }],
   cautions: [

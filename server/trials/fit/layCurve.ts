@@ -95,8 +95,8 @@ function through(
 type Uncertain = Omit<Laid, 'covariance' | 'shifted'>
 
 /**
- * s²(JᵀJ)⁻¹. With known deviations the points are weighted by them, and s² is what the points scatter more than those
- * say, never less than 1: repeatability shows between points, not within a window.
+ * s²(JᵀJ)⁻¹. With known deviations the points are weighted by them, and s² is what the points scatter about the curve
+ * against what those say. It may be below 1: in a window both axes often sway together, along the curve.
  */
 function covarianceOf(
   { curve, rows, parameters, residuals, freedom, deviation }: Uncertain,
@@ -112,7 +112,7 @@ function covarianceOf(
     rows.map(() => 0),
   )
   const weighted = residuals.reduce((sum, r, i) => sum + (r / scale(i)) ** 2, 0) / freedom
-  const variance = weights ? Math.max(1, weighted) : deviation ** 2
+  const variance = weights ? weighted : deviation ** 2
   return unscaledCovariance.map((row) => row.map((value) => value * variance))
 }
 

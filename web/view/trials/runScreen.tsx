@@ -8,6 +8,8 @@ import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
+import { BalancePanel } from './balancePanel.tsx'
+import { ChecksPanel } from './checksPanel.tsx'
 import { CurvePanel } from './curvePanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
@@ -59,6 +61,8 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
         <div class="run-main">
           {reply.guidance && <GuidancePanel {...props} guidance={reply.guidance} />}
           <CurvePanel {...props} />
+          <BalancePanel {...props} />
+          <ChecksPanel {...props} />
           <PointsPanel {...props} />
         </div>
         <div class="run-rest">
