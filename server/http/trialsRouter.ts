@@ -57,7 +57,7 @@ export function trialsRouter(context: HttpContext): Router {
     const place = placeOf(context, request)
     const number = readInput(whole, request.params['point'], 'point')
     const wish = defined(readInput(verdict, request.body, 'body'))
-    answer(response, trials.decide(...place, { ...wish, number }))
+    answer(response, trials.decide(...place, { ...wish, number, by: actorOf(context, request).name }))
   })
   router.post(`${path}/repeat`, (request, response) => {
     readInput(nothing, request.body, 'body')

@@ -81,6 +81,15 @@ const MIGRATIONS = [
      BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
    CREATE TRIGGER trial_point_stays BEFORE DELETE ON trial_point
      BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
+  // Every decision on a point of a trial: who kept or rejected it, when and why. Only ever added to.
+  `CREATE TABLE trial_verdict (
+     sequence INTEGER PRIMARY KEY AUTOINCREMENT, run INTEGER NOT NULL, number INTEGER NOT NULL, at INTEGER NOT NULL,
+     decided_by TEXT NOT NULL, verdict TEXT NOT NULL, reason TEXT NOT NULL);
+   CREATE INDEX trial_verdict_run ON trial_verdict (run, number);
+   CREATE TRIGGER trial_verdict_fixed BEFORE UPDATE ON trial_verdict
+     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;
+   CREATE TRIGGER trial_verdict_stays BEFORE DELETE ON trial_verdict
+     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

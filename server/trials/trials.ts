@@ -41,7 +41,8 @@ export interface Trials {
   start(live: LivePlant, request: RunRequest, by: string): Done<{ run: number }>
   /** A point that somebody typed. */
   enter(plant: string, run: number, request: ManualPointRequest): Done<{ number: number }>
-  decide(plant: string, run: number, verdict: VerdictRequest & { number: number }): Done<null>
+  /** Keeps or rejects a point; `by` stands in the history of its decisions. */
+  decide(plant: string, run: number, verdict: VerdictRequest & { number: number; by?: string }): Done<null>
   repeat(plant: string, run: number): Done<null>
   edit(plant: string, run: number, notes: NotesRequest): Done<null>
   finish(plant: string, run: number): Done<null>
@@ -197,14 +198,14 @@ export function createTrials(options: TrialsOptions): Trials {
       const isStored = store.addPoint(run, { ...read.point, number, verdict: 'kept', reason: '' }, null)
       return isStored ? { ok: true, value: { number } } : NOT_STORED
     },
-    decide(plant, run, { number, verdict, reason = '' }) {
+    decide(plant, run, { number, verdict, reason = '', by = 'not named' }) {
       const found = find(plant, run)
       if (!found.ok) return found
       if (!store.points(run).some((point) => point.number === number))
         return { ok: false, status: 404, error: `Run ${run} has no point ${number}.` }
       if (verdict === 'rejected' && reason.trim() === '')
         return { ok: false, status: 400, error: 'Say why the point is rejected: the reason stays with it.' }
-      return doneIf(store.decide(run, number, { verdict, reason: verdict === 'kept' ? '' : reason.trim() }))
+      return doneIf(store.decide(run, number, { at: clock.now(), by, verdict, reason: reason.trim() }))
     },
     repeat(plant, run) {
       const found = findOpen(plant, run)

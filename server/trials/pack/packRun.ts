@@ -88,9 +88,10 @@ function seriesOf(point: number, series: readonly SeriesFinding[]): string {
 
 /** Points and readings are put in as they were stored, so that their checksums hold. */
 function runJson({ summary, method, result, findings, stored }: PackedRun): string {
-  const points = stored.map(({ point, pointText, rawText }) => ({
+  const points = stored.map(({ point, pointText, rawText, verdicts }) => ({
     verdict: point.verdict,
     reason: point.reason,
+    verdicts,
     point: JSON.parse(pointText) as unknown,
     raw: JSON.parse(rawText) as unknown,
     sha256: sha256(pointText + rawText),
