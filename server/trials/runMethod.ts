@@ -37,10 +37,10 @@ export interface FitMethod {
 }
 
 /** Everything about the trial that has to be known to understand the run later. */
-export function methodOf(trial: Trial, live: LivePlant): RunMethod {
+export function methodOf(trial: Trial, live: LivePlant, typed?: string): RunMethod {
   const { plan, plant } = live
   return {
-    view: viewTrial(trial, plan),
+    view: viewTrial(trial, plan, typed),
     fit: fitMethod(fitOf(trial, plan), plant),
     further: (trial.further ?? []).map((one) => ({ name: one.name, ...fitMethod(one, plant) })),
     series: [...(trial.series?.(plant) ?? [])],

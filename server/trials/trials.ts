@@ -19,7 +19,7 @@ import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { findingsOf, pointsOfCurve } from './findings.ts'
 import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
-import { readManualPoint } from './manualPoint.ts'
+import { readManualPoint, readTypedValues } from './manualPoint.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
 import { createRunStore, type RunStore } from './runStore.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
@@ -119,6 +119,20 @@ export function createTrials(options: TrialsOptions): Trials {
       : { ok: false, status: 404, error: `This plant has no run ${run}.` }
   }
 
+  /** What was typed to the present steady state. */
+  function enterPresent(
+    { active: under, method }: { active: ActiveRun; method: RunMethod },
+    request: ManualPointRequest,
+  ): Done<{ number: number }> {
+    const read = readTypedValues(request, method)
+    if ('faults' in read)
+      return { ok: false, status: 400, error: 'The value cannot be used.', faults: read.faults }
+    const entered = under.enterPresent({ by: request.by, now: clock.now(), typed: read.typed })
+    return 'refused' in entered
+      ? { ok: false, status: 409, error: `Not stored. ${entered.refused}` }
+      : { ok: true, value: entered }
+  }
+
   function findOpen(plant: string, run: number): Done<{ active: ActiveRun; method: RunMethod }> {
     const found = find(plant, run)
     if (!found.ok) return found
@@ -164,7 +178,13 @@ export function createTrials(options: TrialsOptions): Trials {
       const trial = allTrials.find((one) => one.id === request.trial)
       if (!trial)
         return { ok: false, status: 404, error: `There is no trial "${request.trial.slice(0, 64)}".` }
-      const method = methodOf(trial, live)
+      const method = methodOf(trial, live, request.typed)
+      if (request.typed !== undefined && method.view.typed?.[0]?.figure !== request.typed)
+        return {
+          ok: false,
+          status: 400,
+          error: `"${request.typed}" cannot be typed in this trial: it is measured here, or nothing depends on it.`,
+        }
       if (method.view.lacking.length > 0)
         return {
           ok: false,
@@ -189,6 +209,7 @@ export function createTrials(options: TrialsOptions): Trials {
     enter(plant, run, request) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
+      if (request.isPresent) return enterPresent(found.value, request)
       const read = readManualPoint(request, found.value.method, clock.now())
       if ('faults' in read)
         return { ok: false, status: 400, error: 'The point cannot be used.', faults: read.faults }

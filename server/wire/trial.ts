@@ -28,6 +28,10 @@ export interface TrialView {
   /** Every figure that a point stores. */
   figures: FigureDescription[]
   needs: { figure: string; name: string; isThere: boolean }[]
+  /** Nothing measures these here; a run may be begun in which one of them is typed at each point. */
+  typeable?: { figure: string; name: string }[]
+  /** Read from a simple instrument and typed at each point; absent or empty where everything is measured. */
+  typed?: { figure: string; name: string; means: TypedMeans[] }[]
   /** Why it cannot be done here, one sentence each; empty where it can. */
   lacking: string[]
   cautions: Caution[]
@@ -118,7 +122,8 @@ export interface TrialPoint {
   /** Start of the window. */
   from: UtcMs
   samples: number
-  origin: 'automatic' | 'manual'
+  /** combined: measured but for one value, which somebody typed. */
+  origin: 'automatic' | 'manual' | 'combined'
   /** Who entered it; for captured points who runs the trial. */
   by: string
   /** From the switches, e.g. "jets 1, 2 · loads 2". */
@@ -134,8 +139,8 @@ export interface TrialPoint {
 }
 
 /** waiting: no values · off: a held quantity is off its target · settling · captured: this state is stored ·
- * duplicate: an earlier point has this state · storing: the disk refused the point, it is tried again. */
-export type GuidanceState = 'waiting' | 'off' | 'settling' | 'captured' | 'duplicate' | 'storing'
+ * duplicate: an earlier point has this state · storing: the disk refused the point, it is tried again · typing: steady, and a value is to be typed. */
+export type GuidanceState = 'waiting' | 'off' | 'settling' | 'captured' | 'duplicate' | 'storing' | 'typing'
 
 export interface Guidance {
   at: UtcMs
@@ -224,16 +229,32 @@ export interface BestPoint {
 /** POST /api/plants/:p/runs */
 export interface RunRequest {
   trial: string
+  /** Figure that is typed at each point in place of an estimate. */
+  typed?: string
   name: string
   className?: string
   group?: string
   year?: string
 }
 
+/** bucket: volume over time gives discharge. springBalance: force times arm gives torque. */
+export type TypedMeans = 'bucket' | 'springBalance'
+
+/** Two readings that make one value; first is volume or force, second time or arm. */
+export interface SimpleReading {
+  means: TypedMeans
+  first: { value: number; unit: string; u?: number }
+  second: { value: number; unit: string; u?: number }
+}
+
 /** POST /api/plants/:p/runs/:r/points: a point that somebody read and typed. */
 export interface ManualPointRequest {
   by: string
   figures: { figure: string; value: number; unit: string; u?: number }[]
+  /** The typed values belong to the present steady state: all else is taken from the instruments. */
+  isPresent?: boolean
+  /** In place of the value of one figure. */
+  reading?: { figure: string } & SimpleReading
 }
 
 /** POST /api/plants/:p/runs/:r/points/:n */

@@ -128,7 +128,7 @@ export function belowOne(text: string): Check {
       const values = points.flatMap((point) => figureOf(point, view.ordinate) ?? [])
       if (values.length === 0) return unknown('There is no point yet.')
       const top = values.reduce((best, one) => (one.mean > best.mean ? one : best))
-      const words = `The highest is ${percent(top.mean)} ± ${percent(top.u95)}.`
+      const words = `The highest is ${percent(top.mean)} ± ${percent(Number(top.u95.toPrecision(2)))}.`
       if (top.mean > 1) return fails(`${words} More cannot come out than goes in: look at the instruments.`)
       return top.mean + top.u95 < 1 ? holds(words) : unknown(`${words} Its bar reaches 100 %.`)
     },

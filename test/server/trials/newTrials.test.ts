@@ -106,11 +106,17 @@ describe('the trial of the pipe on the simulated rig', () => {
       const m = further.parameters[0]!
       expect(m.low).toBeLessThan(1.98)
       expect(m.high).toBeGreaterThan(1.98)
-      expect((m.high - m.low) / 2).toBeLessThan(0.3)
+      // by hand: both gauges 0.25 % of 4 bar, ± 0.145 m of their difference; on 0.5 m and 1.9 m that is ± 0.3 to 0.5
+      expect((m.high - m.low) / 2).toBeLessThan(0.6)
+      // laminar flow would be 1
+      expect(m.low).toBeGreaterThan(1)
     }
   })
 
-  it('takes no point while the discharge really moves', () => {
+  it('takes one point for every state, and none while the discharge really moves', () => {
+    expect(runs.map((run) => run.points.length)).toEqual(
+      SEEDS.map(() => otherTrials['pipeLoss']!.moves.length),
+    )
     for (const run of runs)
       for (const point of run.points) expect(trueMovement(recording, 'discharge', point)).toBeLessThan(0.015)
   })

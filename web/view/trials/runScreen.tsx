@@ -17,6 +17,7 @@ import { NotesPanel } from './notesPanel.tsx'
 import { PointsPanel } from './pointsPanel.tsx'
 import { createRunActions } from './runActions.ts'
 import type { RunProps } from './runProps.ts'
+import { TypedPanel } from './typedPanel.tsx'
 
 /** While a run is under way it is asked for once a second; a finished one changes only by hand. */
 const LIVE_MS = 1000
@@ -67,6 +68,7 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
         </div>
         <div class="run-rest">
           {reply.guidance && <ControlPanel hold={hold} />}
+          {reply.guidance && <TypedPanel {...props} />}
           {reply.guidance && <ManualPanel {...props} />}
           <NotesPanel {...props} />
           {reply.guidance && <CautionPanel cautions={reply.trial.cautions} />}
