@@ -31,6 +31,8 @@ const SETTLED = 1e-15
  * towards zero by about u²(x)/var(x).
  * Limits: every deviation above zero, three points and more, not a vertical line.
  *
+ * @param points Columns of equal length: x, y, their standard deviations, and `correlation` of both errors, default 0.
+ * @returns Intercept and slope with their errors, and Σ of the weighted squares.
  * @throws {RangeError} for columns of unequal length or fewer than three points: a programming error.
  * Source: York, Evensen, Martínez & Delgado 2004, Am. J. Phys. 72:367, equations 13; checked with the data of Pearson
  * and the weights of York.
@@ -122,10 +124,14 @@ export interface FitInBoth {
  * change with the parameters. For a straight line this is the very sum that York minimises; for a curve it neglects
  * how much f′ changes within u_x.
  *
+ * @param curve Points, the curve as a function of parameters, point and abscissa, and a first guess.
+ * @returns Parameters and the effective deviation of each point; `isSettled` false when they mean nothing.
+ *
  * Limits: u_x small against the bends of the curve; every point has a deviation along one axis at least.
  * Source: effective variance, Orear 1982, Am. J. Phys. 50:912 (from memory).
  */
-export function fitCurveInBoth({ x, y, ux, uy, predict, start }: CurveInBoth): FitInBoth {
+export function fitCurveInBoth(curve: CurveInBoth): FitInBoth {
+  const { x, y, ux, uy, predict, start } = curve
   const deviationsAt = (parameters: readonly number[]) =>
     x.map((place, i) => {
       const h = ux[i]! === 0 ? 0 : ux[i]!

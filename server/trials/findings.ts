@@ -1,5 +1,5 @@
-import type { Findings, SeriesRule } from '../wire/findings.ts'
-import type { TrialPoint, TrialResult } from '../wire/trial.ts'
+import type { SeriesRule } from '../wire/findings.ts'
+import type { RunFindings, TrialPoint, TrialResult } from '../wire/trial.ts'
 import { balanceTable } from './balance/balanceTable.ts'
 import { judgeChecks } from './checks/judgeChecks.ts'
 import { fitRequestOf } from './fit/fitRequest.ts'
@@ -15,7 +15,7 @@ export interface FindingsWish {
 }
 
 /** Everything that the points of a run say besides the one curve. */
-export async function findingsOf(wish: FindingsWish, thread: TrialThread): Promise<Findings> {
+export async function findingsOf(wish: FindingsWish, thread: TrialThread): Promise<RunFindings> {
   const { run, method, points, result } = wish
   const { series = [], further = [], stages = [] } = method
   const requests = series.map((rule) => {

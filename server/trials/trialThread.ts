@@ -1,8 +1,8 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
-import type { Comparison, SeriesFinding } from '../wire/findings.ts'
+import type { Comparison } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
-import type { TrialResult } from '../wire/trial.ts'
+import type { SeriesResult, TrialResult } from '../wire/trial.ts'
 import type { NamedRequest } from './fit/compareSeries.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
@@ -23,7 +23,7 @@ export type ThreadReport =
 
 /** A curve for each series, and the first against the second. */
 export interface ComparedRun {
-  series: SeriesFinding[]
+  series: SeriesResult[]
   comparison: Comparison | null
 }
 

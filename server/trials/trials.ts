@@ -1,11 +1,11 @@
 import type { Clock } from '../clock.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { State } from '../state/openState.ts'
-import type { Findings } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type {
   ManualPointRequest,
   NotesRequest,
+  RunFindings,
   RunReply,
   RunRequest,
   RunSummary,
@@ -72,7 +72,7 @@ export function createTrials(options: TrialsOptions): Trials {
   const store = createRunStore(state)
   const active = new Map<number, ActiveRun>()
   const results = new Map<string, { key: string; result: Promise<TrialResult> }>()
-  const findings = new Map<number, { key: string; found: Promise<Findings> }>()
+  const findings = new Map<number, { key: string; found: Promise<RunFindings> }>()
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
@@ -100,7 +100,7 @@ export function createTrials(options: TrialsOptions): Trials {
   }
 
   /** What the kept points say besides; made anew only when they changed. */
-  async function foundOf(id: number, trial: string, method: RunMethod): Promise<Findings> {
+  async function foundOf(id: number, trial: string, method: RunMethod): Promise<RunFindings> {
     const points = store.points(id)
     const key = keyOf(points)
     const known = findings.get(id)

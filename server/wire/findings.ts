@@ -1,13 +1,11 @@
-import type { TrialResult } from './trial.ts'
-
-/** What a run says besides its one curve. */
-export interface Findings {
+/** What a run says besides its one curve; R is what a curve through points says (`TrialResult`). */
+export interface Findings<R> {
   /** A curve for each way of doing it; empty where the trial has one way. */
-  series: SeriesFinding[]
+  series: SeriesFinding<R>[]
   /** The first way against the second. */
   comparison: Comparison | null
   /** Further curves through the same points, e.g. with a free exponent. */
-  further: { name: string; result: TrialResult }[]
+  further: { name: string; result: R }[]
   balance: BalanceTable | null
   checks: CheckView[]
 }
@@ -20,12 +18,12 @@ export interface SeriesRule {
   where: { figure: string; from: number | null; to: number | null }[]
 }
 
-export interface SeriesFinding {
+export interface SeriesFinding<R> {
   id: string
   name: string
   /** Numbers of its points, the rejected ones too. */
   points: number[]
-  result: TrialResult
+  result: R
 }
 
 /** Difference of two curves at equal abscissa; what an instrument is off by counts on both sides at once. */

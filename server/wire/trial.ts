@@ -1,5 +1,5 @@
 import type { FigureDescription, UtcMs } from './figure.ts'
-import type { Findings } from './findings.ts'
+import type { Findings, SeriesFinding } from './findings.ts'
 import type { Caution } from './plant.ts'
 
 /** Guided tests: what they ask for, how a run of one stands, and what its points say. Shared by server and browser. */
@@ -91,7 +91,7 @@ export interface RunReply {
   result: TrialResult
   /** The same in the unit quantities of the trial; null where it has none. */
   unitResult: TrialResult | null
-  findings: Findings
+  findings: RunFindings
   /** Only while the run is under way. */
   guidance: Guidance | null
 }
@@ -182,6 +182,9 @@ export interface Coverage {
   /** Why, in words. */
   why: string
 }
+
+export type RunFindings = Findings<TrialResult>
+export type SeriesResult = SeriesFinding<TrialResult>
 
 /** What the kept points say together. */
 export type TrialResult = { isFitted: false; lacking: string } | FittedCurve

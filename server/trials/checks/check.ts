@@ -1,5 +1,12 @@
-import type { BalanceTable, CheckView, Comparison, SeriesFinding } from '../../wire/findings.ts'
-import type { FittedParameter, PointFigure, TrialPoint, TrialResult, TrialView } from '../../wire/trial.ts'
+import type { BalanceTable, CheckView, Comparison } from '../../wire/findings.ts'
+import type {
+  FittedParameter,
+  PointFigure,
+  SeriesResult,
+  TrialPoint,
+  TrialResult,
+  TrialView,
+} from '../../wire/trial.ts'
 
 /** What a check is given: the kept points and everything that was made of them. */
 export interface CheckInput {
@@ -7,7 +14,7 @@ export interface CheckInput {
   /** Kept ones only. */
   points: readonly TrialPoint[]
   result: TrialResult
-  series: readonly SeriesFinding[]
+  series: readonly SeriesResult[]
   comparison: Comparison | null
   further: readonly { name: string; result: TrialResult }[]
   balance: BalanceTable | null

@@ -1,4 +1,5 @@
-import type { Comparison, SeriesFinding } from '../../wire/findings.ts'
+import type { Comparison } from '../../wire/findings.ts'
+import type { SeriesResult } from '../../wire/trial.ts'
 import type { Row } from './curveModel.ts'
 import { describeCurve } from './fitCurve.ts'
 import { type FitRequest, halfWidth, type Laid, layCurve, scatterAt } from './layCurve.ts'
@@ -14,11 +15,11 @@ const PLACES = 5
 
 /** A curve for each series, and the first against the second at equal abscissa. */
 export function compareSeries(requests: readonly NamedRequest[]): {
-  series: SeriesFinding[]
+  series: SeriesResult[]
   comparison: Comparison | null
 } {
   const laid = requests.map(({ request }) => layCurve(request))
-  const series = requests.map(({ id, name, points }, i): SeriesFinding => {
+  const series = requests.map(({ id, name, points }, i): SeriesResult => {
     const one = laid[i]!
     return {
       ...{ id, name, points },

@@ -1,4 +1,5 @@
-import type { Amount, CheckView, Comparison, Findings } from '../../wire/findings.ts'
+import type { Amount, CheckView, Comparison } from '../../wire/findings.ts'
+import type { RunFindings } from '../../wire/trial.ts'
 
 type Section = [title: string, lines: string[]]
 
@@ -10,7 +11,7 @@ const STATES: Record<CheckView['state'], string> = {
 }
 
 /** Sections of the method sheet for what a run says besides its one curve; SI units. */
-export function findingSections({ series, comparison, further, balance, checks }: Findings): Section[] {
+export function findingSections({ series, comparison, further, balance, checks }: RunFindings): Section[] {
   return [
     [
       'Series',
@@ -47,7 +48,7 @@ function comparisonLines(comparison: Comparison): string[] {
   ]
 }
 
-function balanceLines({ points, missing }: NonNullable<Findings['balance']>): string[] {
+function balanceLines({ points, missing }: NonNullable<RunFindings['balance']>): string[] {
   return [
     ...points.flatMap(({ point, setting, rows }) => [
       `Point ${point} (${setting})`,

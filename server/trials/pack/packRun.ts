@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { strToU8, zipSync } from 'fflate'
-import type { SeriesFinding } from '../../wire/findings.ts'
+import type { SeriesResult } from '../../wire/trial.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import { csvLine } from './csv.ts'
 import { methodSheet } from './methodSheet.ts'
@@ -82,7 +82,7 @@ function reducedCsv({ method, findings, stored }: PackedRun): string {
   return [head, ...lines].join('')
 }
 
-function seriesOf(point: number, series: readonly SeriesFinding[]): string {
+function seriesOf(point: number, series: readonly SeriesResult[]): string {
   return series.find(({ points }) => points.includes(point))?.name ?? ''
 }
 

@@ -1,5 +1,4 @@
-import type { Findings } from '../../wire/findings.ts'
-import type { RunSummary, TrialResult } from '../../wire/trial.ts'
+import type { RunFindings, RunSummary, TrialResult } from '../../wire/trial.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { StoredPoint } from '../runStore.ts'
 
@@ -8,6 +7,6 @@ export interface PackedRun {
   summary: RunSummary
   method: RunMethod
   result: TrialResult
-  findings: Findings
+  findings: RunFindings
   stored: StoredPoint[]
 }
