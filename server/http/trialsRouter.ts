@@ -1,6 +1,7 @@
 import { type RequestHandler, Router } from 'express'
 import { z } from 'zod'
 import type { Done } from '../trials/trials.ts'
+import type { ManualPointRequest } from '../wire/trial.ts'
 import { actorOf, type HttpContext } from './context.ts'
 import { readInput } from './errors.ts'
 import { defined, given } from './given.ts'
@@ -8,9 +9,14 @@ import { plantOf } from './plantsRouter.ts'
 
 const text = (longest: number) => z.string().trim().max(longest)
 const names = { className: text(80).optional(), group: text(80).optional(), year: text(20).optional() }
-const start = z.strictObject({ trial: text(64), name: text(80).min(1), ...names })
+const start = z.strictObject({ trial: text(64), typed: text(64).optional(), name: text(80).min(1), ...names })
 const notes = z.strictObject({ name: text(80).min(1).optional(), ...names, notes: text(4000).optional() })
 const verdict = z.strictObject({ verdict: z.enum(['kept', 'rejected']), reason: text(300).optional() })
+const amount = z.strictObject({
+  value: z.number(),
+  unit: z.string().max(16),
+  u: z.number().nonnegative().optional(),
+})
 const manual = z.strictObject({
   by: text(80).min(1),
   figures: z
@@ -22,8 +28,16 @@ const manual = z.strictObject({
         u: z.number().nonnegative().optional(),
       }),
     )
-    .min(1)
     .max(40),
+  isPresent: z.boolean().optional(),
+  reading: z
+    .strictObject({
+      figure: z.string().max(64),
+      means: z.enum(['bucket', 'springBalance']),
+      first: amount,
+      second: amount,
+    })
+    .optional(),
 })
 const nothing = z.strictObject({})
 /** "class" as in the address; "" stands for any. */
@@ -71,14 +85,15 @@ export function trialsRouter(context: HttpContext): Router {
   })
   router.post(`${path}/points`, (request, response) => {
     const place = placeOf(context, request)
-    const { by, figures } = readInput(manual, request.body, 'body')
-    response.json(given(trials.enter(...place, { by, figures: figures.map(defined) })))
+    const { figures, ...rest } = readInput(manual, request.body, 'body')
+    const wish = { ...rest, figures: figures.map(defined) } as ManualPointRequest
+    response.json(given(trials.enter(...place, wish)))
   })
   router.post(`${path}/points/:point`, (request, response) => {
     const place = placeOf(context, request)
     const number = readInput(whole, request.params['point'], 'point')
     const asked = defined(readInput(verdict, request.body, 'body'))
-    answer(response, trials.decide(...place, { ...asked, number }))
+    answer(response, trials.decide(...place, { ...asked, number, by: actorOf(context, request).name }))
   })
   router.post(`${path}/repeat`, (request, response) => {
     readInput(nothing, request.body, 'body')

@@ -108,6 +108,7 @@ const ROWS: Role[] = [
   role('loadOn', 'Load switched on', 'l', '1', '1', 'loads', { many: true, discrete: true }),
   role('loadShed', 'Load shed', 'l_s', '1', '1', 'loads', { many: true, discrete: true }),
   // pump of a rig
+  role('throttleOpening', 'Throttle valve open', 's_v', '1', '%', 'pump'),
   role('pumpSpeed', 'Pump drive speed', 's_p', '1', '%', 'pump'),
   role('pumpInletPressure', 'Pump suction pressure', 'p_s', 'Pa', 'bar', 'pump'),
   role('pumpOutletPressure', 'Pump delivery pressure', 'p_d', 'Pa', 'bar', 'pump'),

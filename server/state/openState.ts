@@ -84,6 +84,15 @@ const MIGRATIONS = [
   // one text for all runs that were made with it; the filters of the list of runs
   `CREATE TABLE trial_plant_file (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) WITHOUT ROWID;
    CREATE INDEX trial_run_class ON trial_run (plant, year, class_name, id);`,
+  // Every decision on a point of a trial: who kept or rejected it, when and why. Only ever added to.
+  `CREATE TABLE trial_verdict (
+     sequence INTEGER PRIMARY KEY AUTOINCREMENT, run INTEGER NOT NULL, number INTEGER NOT NULL, at INTEGER NOT NULL,
+     decided_by TEXT NOT NULL, verdict TEXT NOT NULL, reason TEXT NOT NULL);
+   CREATE INDEX trial_verdict_run ON trial_verdict (run, number);
+   CREATE TRIGGER trial_verdict_fixed BEFORE UPDATE ON trial_verdict
+     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;
+   CREATE TRIGGER trial_verdict_stays BEFORE DELETE ON trial_verdict
+     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -15,6 +15,14 @@ export {
   ewmaStep,
 } from './controlChart.ts'
 export { coverageFactor95 } from './coverageFactor.ts'
+export {
+  type CurveInBoth,
+  type FitInBoth,
+  fitCurveInBoth,
+  fitLineInBoth,
+  type LineInBoth,
+  type ScatteredPoints,
+} from './errorsInBoth.ts'
 export { exceededDischarge, exceededDischargeInterpolated } from './flowDuration.ts'
 export { incompleteBeta, logGamma } from './incompleteBeta.ts'
 export { type Solution, solveLeastSquares } from './leastSquares.ts'

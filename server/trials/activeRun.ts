@@ -1,9 +1,11 @@
 import type { LivePlant } from '../livePlant.ts'
-import type { Guidance, TrialPoint, TrialResult } from '../wire/trial.ts'
-import { type Capture, createCapture } from './capture/capture.ts'
+import type { Guidance, PointFigure, TrialPoint, TrialResult } from '../wire/trial.ts'
+import { type Capture, type Captured, createCapture, type RawWindow } from './capture/capture.ts'
 import { coverageOf } from './capture/coverage.ts'
 import type { RunMethod } from './runMethod.ts'
 import type { RunStore } from './runStore.ts'
+import { combineTyped } from './typed/combineTyped.ts'
+import type { TypedValue } from './typed/typedPlan.ts'
 
 /** A run under way: watches the plant and stores points as they come. */
 export interface ActiveRun {
@@ -11,7 +13,15 @@ export interface ActiveRun {
   readonly plant: string
   tick(now: number): void
   repeat(): void
+  /** Stores the present steady state together with what was typed to it; else why not. */
+  enterPresent(entry: PresentEntry): { number: number } | { refused: string }
   guidance(now: number, result: TrialResult): Guidance
+}
+
+export interface PresentEntry {
+  by: string
+  now: number
+  typed: readonly TypedValue[]
 }
 
 export interface ActiveRunOptions {
@@ -58,11 +68,34 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
     else capture.refused()
   }
 
+  function enterPresent({ by: reader, now, typed }: PresentEntry): { number: number } | { refused: string } {
+    const capture = captureNow()
+    if (!capture || !watched) return { refused: NO_PLANT.sentence }
+    const taken = capture.takePresent(now)
+    if ('refused' in taken) return taken
+    const number = store.points(id).length + 1
+    if (number > MOST_POINTS) return { refused: 'The run is full. Start another.' }
+    const wanted = method.view.figures.map((figure) => figure.id)
+    const figures = combineTyped({ live: watched.live, averages: taken.point.figures, typed, wanted, now })
+    const remarks = [...taken.point.remarks, `typed: ${typed.map((one) => one.figure).join(', ')}`]
+    const point: TrialPoint = {
+      ...{ ...taken.point, figures, remarks, number, by: reader },
+      ...{ origin: 'combined', verdict: 'kept', reason: '' },
+    }
+    if (!store.addPoint(id, point, rawOf(taken, figures))) {
+      capture.refused()
+      return { refused: 'It could not be stored: the disk may be full. Nothing was changed.' }
+    }
+    capture.stored(number)
+    return { number }
+  }
+
   return {
     id,
     plant,
     tick,
     repeat: () => captureNow()?.repeat(),
+    enterPresent,
     guidance(now, result) {
       const { view } = method
       const taken = store
@@ -73,6 +106,15 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
       const status = captureNow()?.status() ?? NO_PLANT
       return { ...status, at: now, coverage: coverageOf(view.vary, taken, best) }
     },
+  }
+}
+
+/** Without the samples of estimates that the typed value took the place of. */
+function rawOf({ point, raw }: Captured, figures: readonly PointFigure[]): RawWindow {
+  const isAverage = (id: string) => point.figures.some((one) => figures.includes(one) && one.id === id)
+  return {
+    at: raw.at,
+    figures: Object.fromEntries(Object.entries(raw.figures).filter(([id]) => isAverage(id))),
   }
 }
 

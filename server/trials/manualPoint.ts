@@ -1,6 +1,8 @@
 import { findUnit, isConvertible, toSi, unitOf } from '../plant/units.ts'
 import type { ManualPointRequest, PointFigure, TrialPoint, TrialView } from '../wire/trial.ts'
 import type { RunMethod } from './runMethod.ts'
+import { readMeans } from './typed/simpleMeans.ts'
+import type { TypedValue } from './typed/typedPlan.ts'
 
 /** A typed point in SI, or what is wrong with it: bad input is a value. */
 export type ManualPoint =
@@ -33,6 +35,37 @@ export function readManualPoint(
       remarks: ['entered by hand'],
     },
   }
+}
+
+type Fault = { path: string; received: string; expected: string }
+
+/** Reads what was typed to the present state: exactly the figures that the run says are to be typed. */
+export function readTypedValues(
+  { figures, reading }: ManualPointRequest,
+  { view }: RunMethod,
+): { typed: TypedValue[] } | { faults: Fault[] } {
+  const faults: Fault[] = []
+  const typed: TypedValue[] = []
+  for (const [i, entry] of figures.entries()) {
+    const read = readFigure(entry, view, `figures.${i}`)
+    if ('fault' in read) faults.push(read.fault)
+    else typed.push({ figure: entry.figure, value: read.figure.mean, u: read.figure.typeB })
+  }
+  if (reading) {
+    const read = readMeans(reading, 'reading')
+    if ('fault' in read) faults.push(read.fault)
+    else typed.push({ figure: reading.figure, ...read })
+  }
+  const wanted = (view.typed ?? []).map((one) => one.figure)
+  const isRight =
+    wanted.length === typed.length && wanted.every((id) => typed.some((one) => one.figure === id))
+  if (faults.length === 0 && !isRight) {
+    const received = typed.map((one) => one.figure).join(', ') || 'nothing'
+    const expected =
+      wanted.length === 0 ? 'nothing: everything is measured here' : `a value of ${wanted.join(', ')}`
+    faults.push({ path: 'figures', received, expected })
+  }
+  return faults.length > 0 ? { faults } : { typed }
 }
 
 type ReadFigure = { figure: PointFigure } | { fault: { path: string; received: string; expected: string } }

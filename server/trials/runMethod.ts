@@ -1,12 +1,15 @@
 import { createHash } from 'node:crypto'
 import { basename } from 'node:path'
+import { relations } from '../derive/balance/relations/index.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
-import type { Instrument } from '../plant/plant.ts'
+import type { Instrument, Plant } from '../plant/plant.ts'
 import { VERSION } from '../version.ts'
+import type { SeriesRule } from '../wire/findings.ts'
 import type { TrialView } from '../wire/trial.ts'
+import type { Stage, StageRule } from './balance/balanceTable.ts'
 import type { Theory } from './theory/theory.ts'
-import type { Trial } from './trial.ts'
+import type { FitChoice, Trial } from './trial.ts'
 import { fitOf, viewTrial } from './trialView.ts'
 import { type Working, workingsOf } from './workings.ts'
 
@@ -14,7 +17,13 @@ import { type Working, workingsOf } from './workings.ts'
 export interface RunMethod {
   view: TrialView
   /** Curve and what goes into it. */
-  fit: { model: string; symbols: Record<string, string>; constants: Record<string, number>; best: boolean }
+  fit: FitMethod
+  /** Absent in runs from before there were any. */
+  further?: ({ name: string } & FitMethod)[]
+  series?: SeriesRule[]
+  stages?: StageRule[]
+  /** Constants of the plant file that checks are held against, by path. */
+  references?: Record<string, number>
   /** Steadiness limits by figure. */
   steady: Record<string, number>
   /** Instruments as described in the plant file then. */
@@ -54,24 +63,26 @@ export interface InstrumentLimits {
   calibration?: string
 }
 
+export interface FitMethod {
+  model: string
+  symbols: Record<string, string>
+  constants: Record<string, number>
+  best: boolean
+  inBoth?: boolean
+}
+
 /** Everything about the trial that has to be known to understand the run later. */
-export function methodOf(trial: Trial, live: LivePlant): RunMethod {
+export function methodOf(trial: Trial, live: LivePlant, typed?: string): RunMethod {
   const { plan, plant } = live
-  const choice = fitOf(trial, plan)
-  const constants = Object.entries(choice.constants ?? {}).map(([symbol, path]): [string, number] => [
-    symbol,
-    plant.constants.get(path) ?? Number.NaN,
-  ])
   const theory = trial.theory?.(plant)
-  const view = viewTrial(trial, plan)
+  const view = viewTrial(trial, plan, typed)
   return {
     view,
-    fit: {
-      model: choice.model,
-      symbols: { ...choice.symbols },
-      constants: Object.fromEntries(constants),
-      best: choice.best ?? false,
-    },
+    fit: fitMethod(fitOf(trial, plan), plant),
+    further: (trial.further ?? []).map((one) => ({ name: one.name, ...fitMethod(one, plant) })),
+    series: [...(trial.series?.(plant) ?? [])],
+    stages: (trial.stages ?? []).map((stage) => ({ ...stage, share: shareOf(stage, plant) })),
+    references: referencesOf(trial, plant),
     steady: { ...trial.steady },
     instruments: plant.instruments.map((one) => ({
       id: one.id,
@@ -110,4 +121,33 @@ function limitsOf({ accuracy, unit, range }: Instrument): InstrumentLimits {
     resolution: resolution * unit.factor,
     ...(calibration === undefined ? {} : { calibration }),
   }
+}
+function fitMethod(choice: FitChoice, { constants }: Plant): FitMethod {
+  const known = Object.entries(choice.constants ?? {}).map(([symbol, path]): [string, number] => [
+    symbol,
+    constants.get(path) ?? Number.NaN,
+  ])
+  return {
+    model: choice.model,
+    symbols: { ...choice.symbols },
+    constants: Object.fromEntries(known),
+    best: choice.best ?? false,
+    inBoth: choice.inBoth ?? false,
+  }
+}
+
+/** How well the curve behind a stage is known: what the plant file says, or what is usual. */
+function shareOf({ gap }: Stage, { balance }: Plant): number {
+  if (gap === null) return 0
+  return balance[gap] ?? relations.find(({ id }) => id === gap)?.share ?? 0
+}
+
+function referencesOf({ checks }: Trial, { constants }: Plant): Record<string, number> {
+  const paths = checks.flatMap((check) => (typeof check === 'string' ? [] : (check.references ?? [])))
+  return Object.fromEntries(
+    paths.flatMap((path) => {
+      const value = constants.get(path)
+      return value === undefined ? [] : [[path, value]]
+    }),
+  )
 }

@@ -1,5 +1,5 @@
 import type { State } from '../state/openState.ts'
-import type { NotesRequest, RunChoices, RunSummary, TrialPoint, VerdictRequest } from '../wire/trial.ts'
+import type { NotesRequest, RunChoices, RunSummary, TrialPoint } from '../wire/trial.ts'
 import type { RawWindow } from './capture/capture.ts'
 import type { RunMethod } from './runMethod.ts'
 
@@ -32,6 +32,16 @@ export interface StoredPoint {
   /** As stored, byte for byte. */
   pointText: string
   rawText: string
+  /** Every decision on it, oldest first. */
+  verdicts: Verdict[]
+}
+
+/** Who kept or rejected a point, when and why. */
+export interface Verdict {
+  at: number
+  by: string
+  verdict: TrialPoint['verdict']
+  reason: string
 }
 
 /**
@@ -44,7 +54,8 @@ export interface RunStore {
   start(run: NewRun): number | undefined
   /** False when it could not be stored. */
   addPoint(run: number, point: TrialPoint, raw: RawWindow | null): boolean
-  decide(run: number, number: number, verdict: Required<VerdictRequest>): boolean
+  /** Sets the present verdict and adds it to the history. */
+  decide(run: number, number: number, verdict: Verdict): boolean
   edit(run: number, notes: NotesRequest): boolean
   finish(run: number, at: number): boolean
   /** Newest first. */
@@ -107,6 +118,12 @@ export function createRunStore({ database, write }: State): RunStore {
   const setVerdict = database.prepare(
     'UPDATE trial_point SET verdict = ?, reason = ? WHERE run = ? AND number = ?',
   )
+  const insertVerdict = database.prepare(
+    'INSERT INTO trial_verdict (run, number, at, decided_by, verdict, reason) VALUES (?, ?, ?, ?, ?, ?)',
+  )
+  const selectVerdicts = database.prepare(
+    'SELECT number, at, decided_by AS by, verdict, reason FROM trial_verdict WHERE run = ? ORDER BY sequence',
+  )
   const setNotes = database.prepare(
     'UPDATE trial_run SET name = ?, class_name = ?, group_name = ?, year = ?, notes = ? WHERE id = ?',
   )
@@ -159,9 +176,12 @@ export function createRunStore({ database, write }: State): RunStore {
         insertPoint.run(run, point.number, JSON.stringify(point), JSON.stringify(raw), verdict, reason)
       })
     },
-    decide(run, number, { verdict, reason }) {
+    decide(run, number, { at, by, verdict, reason }) {
       known.delete(run)
-      return write(() => void setVerdict.run(verdict, reason, run, number))
+      return write(() => {
+        setVerdict.run(verdict, verdict === 'kept' ? '' : reason, run, number)
+        insertVerdict.run(run, number, at, by, verdict, reason)
+      })
     },
     edit(run, notes) {
       const row = rowOf(run)
@@ -195,8 +215,16 @@ export function createRunStore({ database, write }: State): RunStore {
       known.set(run, points)
       return points
     },
-    stored: (run) =>
-      pointRows(run).map((row) => ({ point: pointOf(row), pointText: row.point, rawText: row.raw })),
+    stored(run) {
+      const decided = selectVerdicts.all(run) as (Verdict & { number: number })[]
+      return pointRows(run).map((row) => {
+        const point = pointOf(row)
+        const verdicts = decided
+          .filter((one) => one.number === point.number)
+          .map(({ at, by, verdict, reason }) => ({ at, by, verdict, reason }))
+        return { point, pointText: row.point, rawText: row.raw, verdicts }
+      })
+    },
     open: () => (selectOpen.all() as { id: number }[]).map((row) => row.id),
   }
 }

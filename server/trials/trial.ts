@@ -1,5 +1,8 @@
 import type { Plant } from '../plant/plant.ts'
+import type { SeriesRule } from '../wire/findings.ts'
 import type { Caution } from '../wire/plant.ts'
+import type { Stage } from './balance/balanceTable.ts'
+import type { Check } from './checks/check.ts'
 import type { Theory } from './theory/theory.ts'
 
 /**
@@ -32,17 +35,26 @@ export interface Trial {
   fits: readonly FitChoice[]
   /** What the plant file predicts, drawn beside the points. */
   theory?: (plant: Plant) => Theory | undefined
+  /** Other curves through the same points. */
+  further?: readonly ({ name: string } & FitChoice)[]
+  /** Ways of doing it that are held against each other, the first against the second. */
+  series?: (plant: Plant) => readonly SeriesRule[]
+  /** Stages whose powers are balanced at every point. */
+  stages?: readonly Stage[]
   /** Why the trial makes no sense at this plant; undefined where it does. */
   refuse?: (plant: Plant) => string | undefined
   cautions: readonly Caution[]
   method: readonly string[]
-  checks: readonly string[]
+  /** A sentence for the eye, or one with a rule that can tell. */
+  checks: readonly (string | Check)[]
 }
 
 export interface Hold {
   figure: string
   /** Constants of the plant file, the first that is there. Without any the quantity is not held. */
   target: readonly string[]
+  /** A target that no plant file gives, e.g. full speed of a drive; the tolerance is a share of it. */
+  fixed?: number
   /** Target as a share of that constant; default 1. */
   share?: number
   /** As a share of the constant. */
@@ -61,4 +73,6 @@ export interface FitChoice {
   constants?: Readonly<Record<string, string>>
   /** Whether its maximum is wanted. */
   best?: true
+  /** Both axes scatter, so both scatters weigh: set it where u(x)·|dy/dx| is not small against u(y). */
+  inBoth?: true
 }

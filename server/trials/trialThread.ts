@@ -1,20 +1,32 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
+import type { Comparison } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
-import type { TrialResult } from '../wire/trial.ts'
+import type { SeriesResult, TrialResult } from '../wire/trial.ts'
+import type { NamedRequest } from './fit/compareSeries.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
 
 export interface ThreadRequest {
   id: number
-  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack' | 'record'; run: PackedRun }
+  task:
+    | { kind: 'fit'; request: FitRequest }
+    | { kind: 'compare'; requests: NamedRequest[] }
+    | { kind: 'pack' | 'record'; run: PackedRun }
 }
 
 export type ThreadReport =
   | { id: number; kind: 'fitted'; result: TrialResult }
+  | { id: number; kind: 'compared'; compared: ComparedRun }
   | { id: number; kind: 'packed'; zip: Uint8Array }
   | { id: number; kind: 'recorded'; html: string }
   | { id: number; kind: 'failed'; sentence: string }
+
+/** A curve for each series, and the first against the second. */
+export interface ComparedRun {
+  series: SeriesResult[]
+  comparison: Comparison | null
+}
 
 /**
  * Lays curves in a thread that is started with the first and stays, and makes packs and records in another, which goes
@@ -23,6 +35,7 @@ export type ThreadReport =
 export interface TrialThread {
   /** Never rejects: what went wrong is a sentence in the result. */
   fit(request: FitRequest): Promise<TrialResult>
+  compare(requests: NamedRequest[]): Promise<ComparedRun>
   /** Undefined when it could not be made. */
   pack(run: PackedRun): Promise<Uint8Array | undefined>
   /** The printable page alone; undefined when it could not be made. */
@@ -45,6 +58,13 @@ export function createTrialThread(): TrialThread {
       if (report.kind === 'fitted') return report.result
       const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
       return { isFitted: false, lacking: `The curve could not be laid: ${sentence}.` }
+    },
+    async compare(requests) {
+      const report = await curves.ask({ kind: 'compare', requests })
+      if (report.kind === 'compared') return report.compared
+      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
+      const lacking = `The curves could not be laid: ${sentence}.`
+      return { series: [], comparison: { isPossible: false, lacking } }
     },
     async pack(run) {
       const report = await packs.ask({ kind: 'pack', run })

@@ -5,19 +5,28 @@ import type { FigureDescription } from '../wire/figure.ts'
 import type { HoldView, TrialView } from '../wire/trial.ts'
 import { models } from './fit/models/index.ts'
 import type { FitChoice, Trial } from './trial.ts'
+import { meansFor } from './typed/simpleMeans.ts'
+import { measuredBehind, typeable, typedPlan } from './typed/typedPlan.ts'
 import { closureOf } from './workings.ts'
 
-/** The trial as it can, or cannot, be done at this plant. */
-export function viewTrial(trial: Trial, plan: Plan): TrialView {
+/**
+ * The trial as it can, or cannot, be done at this plant.
+ *
+ * @param wish Figure that is typed at each point although an estimate of it is known.
+ */
+export function viewTrial(trial: Trial, plan: Plan, wish?: string): TrialView {
   const { plant, indexOf } = plan
   const hold = trial.hold.flatMap((one) => holdAt(one, plan))
   const symbols = Object.values(fitOf(trial, plan).symbols ?? {})
   const needed = [...new Set([trial.abscissa, trial.ordinate, ...hold.map((one) => one.figure), ...symbols])]
   const needs = needed.map((figure) => ({ figure, name: nameOf(figure), isThere: indexOf.has(figure) }))
   const refusal = trial.refuse?.(plant)
+  const typing = refusal === undefined ? typedPlan(plan, needed, wish) : undefined
+  const whole = typing?.plan ?? plan
   const { reference, shares } = trial.suggest
   const full = plant.constants.get(reference)
-  const hasUnit = trial.unit && indexOf.has(trial.unit.abscissa) && indexOf.has(trial.unit.ordinate)
+  const hasUnit =
+    trial.unit && whole.indexOf.has(trial.unit.abscissa) && whole.indexOf.has(trial.unit.ordinate)
   return {
     id: trial.id,
     name: trial.name,
@@ -33,15 +42,26 @@ export function viewTrial(trial: Trial, plan: Plan): TrialView {
     ordinate: trial.ordinate,
     unitAbscissa: hasUnit ? trial.unit!.abscissa : null,
     unitOrdinate: hasUnit ? trial.unit!.ordinate : null,
-    figures: figuresOf(trial, plan),
+    figures: figuresOf(
+      trial,
+      whole,
+      typing ? [typing.figure, ...measuredBehind(whole, wantedOf(trial, plan))] : [],
+    ),
+    typeable:
+      refusal === undefined ? typeable(plan, needed).map((figure) => ({ figure, name: nameOf(figure) })) : [],
+    typed: typing
+      ? [{ figure: typing.figure, name: nameOf(typing.figure), means: meansFor(typing.figure) }]
+      : [],
     needs,
     lacking:
       refusal === undefined
-        ? needs.filter((need) => !need.isThere).map((need) => lackSentence(need, plan))
+        ? typing
+          ? []
+          : needs.filter((need) => !need.isThere).map((need) => lackSentence(need, plan))
         : [refusal],
     cautions: [...trial.cautions],
     method: [...trial.method],
-    checks: [...trial.checks],
+    checks: trial.checks.map((check) => (typeof check === 'string' ? check : check.text)),
     fit: models.get(fitOf(trial, plan).model)!.formula,
   }
 }
@@ -54,13 +74,22 @@ export function fitOf(trial: Trial, { plant }: Plan): FitChoice {
 }
 
 function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan): HoldView[] {
-  const full = hold.target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
+  const full =
+    hold.fixed ?? hold.target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
   const { figure, tolerance, low, high } = hold
   return full === undefined ? [] : [{ figure, target: share * full, tolerance: tolerance * full, low, high }]
 }
 
 /** Every figure that a point stores: abscissa and ordinate first, then what was asked for, then what all this follows from. */
-function figuresOf(trial: Trial, plan: Plan): FigureDescription[] {
+function figuresOf(trial: Trial, plan: Plan, besides: readonly string[]): FigureDescription[] {
+  const wanted = [...wantedOf(trial, plan), ...besides]
+  return [...new Set([...wanted, ...closureOf(wanted, plan)])].flatMap((id) => {
+    const index = plan.indexOf.get(id)
+    return index === undefined ? [] : [plan.nodes[index]!.description]
+  })
+}
+
+function wantedOf(trial: Trial, plan: Plan): string[] {
   const wanted = [
     trial.abscissa,
     trial.ordinate,
@@ -68,11 +97,10 @@ function figuresOf(trial: Trial, plan: Plan): FigureDescription[] {
     ...Object.values(fitOf(trial, plan).symbols ?? {}),
     ...(trial.unit ? [trial.unit.abscissa, trial.unit.ordinate] : []),
     ...trial.record,
+    ...(trial.stages ?? []).flatMap((stage) => [stage.in, stage.out, stage.loss, stage.gap]),
+    ...(trial.series?.(plan.plant) ?? []).flatMap(({ where }) => where.map((one) => one.figure)),
   ]
-  return [...new Set([...wanted, ...closureOf(wanted, plan)])].flatMap((id) => {
-    const index = plan.indexOf.get(id)
-    return index === undefined ? [] : [plan.nodes[index]!.description]
-  })
+  return wanted.filter((id) => id !== null)
 }
 
 function lackSentence({ figure, name }: { figure: string; name: string }, { missing }: Plan): string {

@@ -1,4 +1,5 @@
 import { parentPort } from 'node:worker_threads'
+import { compareSeries } from './fit/compareSeries.ts'
 import { fitCurve } from './fit/fitCurve.ts'
 import type { ThreadReport, ThreadRequest } from './trialThread.ts'
 
@@ -12,6 +13,7 @@ port.on('message', (request: ThreadRequest) => {
 async function answer({ id, task }: ThreadRequest): Promise<ThreadReport> {
   try {
     if (task.kind === 'fit') return { id, kind: 'fitted', result: fitCurve(task.request) }
+    if (task.kind === 'compare') return { id, kind: 'compared', compared: compareSeries(task.requests) }
     // Loaded with the first: it brings fonts and a drawing program that curves do not need.
     const { packRecord, packRun } = await import('./pack/packRun.ts')
     if (task.kind === 'record') return { id, kind: 'recorded', html: packRecord(task.run) }

@@ -9,17 +9,16 @@ import type {
   RunRequest,
   RunSummary,
   RunsReply,
-  TrialResult,
   TrialsReply,
   VerdictRequest,
 } from '../wire/trial.ts'
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
-import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
-import { readManualPoint } from './manualPoint.ts'
+import { readManualPoint, readTypedValues } from './manualPoint.ts'
 import { gatherRun } from './pack/gatherRun.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
+import { createRunResults } from './runResults.ts'
 import { createRunStore, type RunStore, type RunsWish } from './runStore.ts'
 import { runsPage } from './runsPage.ts'
 import { theoryView } from './theory/theoryView.ts'
@@ -44,7 +43,8 @@ export interface Trials {
   start(live: LivePlant, request: RunRequest, by: string): Done<{ run: number }>
   /** A point that somebody typed. */
   enter(plant: string, run: number, request: ManualPointRequest): Done<{ number: number }>
-  decide(plant: string, run: number, verdict: VerdictRequest & { number: number }): Done<null>
+  /** Keeps or rejects a point; `by` stands in the history of its decisions. */
+  decide(plant: string, run: number, verdict: VerdictRequest & { number: number; by?: string }): Done<null>
   repeat(plant: string, run: number): Done<null>
   edit(plant: string, run: number, notes: NotesRequest): Done<null>
   finish(plant: string, run: number): Done<null>
@@ -68,14 +68,12 @@ export interface TrialsOptions {
 }
 
 const MOST_RUNS_SHOWN = 200
-/** Curves that are kept; older ones are laid anew when they are asked for. */
-const MOST_RESULTS = 200
 
 export function createTrials(options: TrialsOptions): Trials {
   const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
   const active = new Map<number, ActiveRun>()
-  const results = new Map<string, { key: string; result: Promise<TrialResult> }>()
+  const results = createRunResults(store, thread)
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
@@ -89,27 +87,27 @@ export function createTrials(options: TrialsOptions): Trials {
     for (const run of active.values()) run.tick(now)
   }
 
-  /** The curve through the kept points; laid anew only when they changed. */
-  function resultOf(id: number, method: RunMethod, kind: CurveKind = 'actual'): Promise<TrialResult> {
-    const points = store.points(id)
-    const key = points.map((point) => `${point.number}${point.verdict}`).join()
-    const name = `${id} ${kind}`
-    const known = results.get(name)
-    if (known?.key === key) return known.result
-    const result = thread.fit(fitRequestOf({ run: id, kind, method, points }))
-    if (!known && results.size >= MOST_RESULTS) results.delete([...results.keys()][0]!)
-    results.set(name, { key, result })
-    return result
-  }
-
-  const gather = (run: NonNullable<ReturnType<RunStore['run']>>) =>
-    gatherRun(store, run, (kind) => resultOf(run.summary.id, run.method, kind))
+  const gather = (run: NonNullable<ReturnType<RunStore['run']>>) => gatherRun(store, run, results)
 
   function find(plant: string, run: number): Done<NonNullable<ReturnType<RunStore['run']>>> {
     const found = store.run(run)
     return found && found.summary.plant === plant
       ? { ok: true, value: found }
       : { ok: false, status: 404, error: `This plant has no run ${run}.` }
+  }
+
+  /** What was typed to the present steady state. */
+  function enterPresent(
+    { active: under, method }: { active: ActiveRun; method: RunMethod },
+    request: ManualPointRequest,
+  ): Done<{ number: number }> {
+    const read = readTypedValues(request, method)
+    if ('faults' in read)
+      return { ok: false, status: 400, error: 'The value cannot be used.', faults: read.faults }
+    const entered = under.enterPresent({ by: request.by, now: clock.now(), typed: read.typed })
+    return 'refused' in entered
+      ? { ok: false, status: 409, error: `Not stored. ${entered.refused}` }
+      : { ok: true, value: entered }
   }
 
   function findOpen(plant: string, run: number): Done<{ active: ActiveRun; method: RunMethod }> {
@@ -134,10 +132,12 @@ export function createTrials(options: TrialsOptions): Trials {
     async run(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
-      const { method } = found.value
-      const result = await resultOf(run, method)
+      const { method, summary } = found.value
+      const wish = { run, trial: summary.trial, method }
+      const result = await results.curve(wish, 'actual')
       const hasUnit = method.view.unitAbscissa !== null
-      const unitResult = hasUnit ? await resultOf(run, method, 'unit') : null
+      const unitResult = hasUnit ? await results.curve(wish, 'unit') : null
+      const findings = await results.findings(wish)
       const guidance = active.get(run)?.guidance(clock.now(), result) ?? null
       const points = store.points(run)
       return {
@@ -150,6 +150,7 @@ export function createTrials(options: TrialsOptions): Trials {
           unitResult,
           theory: theoryView(method, points, 'actual'),
           unitTheory: hasUnit ? theoryView(method, points, 'unit') : null,
+          findings,
           guidance,
         },
       }
@@ -158,7 +159,13 @@ export function createTrials(options: TrialsOptions): Trials {
       const trial = allTrials.find((one) => one.id === request.trial)
       if (!trial)
         return { ok: false, status: 404, error: `There is no trial "${request.trial.slice(0, 64)}".` }
-      const method = methodOf(trial, live)
+      const method = methodOf(trial, live, request.typed)
+      if (request.typed !== undefined && method.view.typed?.[0]?.figure !== request.typed)
+        return {
+          ok: false,
+          status: 400,
+          error: `"${request.typed}" cannot be typed in this trial: it is measured here, or nothing depends on it.`,
+        }
       if (method.view.lacking.length > 0)
         return {
           ok: false,
@@ -187,6 +194,7 @@ export function createTrials(options: TrialsOptions): Trials {
     enter(plant, run, request) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
+      if (request.isPresent) return enterPresent(found.value, request)
       const read = readManualPoint(request, found.value.method, clock.now())
       if ('faults' in read)
         return { ok: false, status: 400, error: 'The point cannot be used.', faults: read.faults }
@@ -196,14 +204,14 @@ export function createTrials(options: TrialsOptions): Trials {
       const isStored = store.addPoint(run, { ...read.point, number, verdict: 'kept', reason: '' }, null)
       return isStored ? { ok: true, value: { number } } : NOT_STORED
     },
-    decide(plant, run, { number, verdict, reason = '' }) {
+    decide(plant, run, { number, verdict, reason = '', by = 'not named' }) {
       const found = find(plant, run)
       if (!found.ok) return found
       if (!store.points(run).some((point) => point.number === number))
         return { ok: false, status: 404, error: `Run ${run} has no point ${number}.` }
       if (verdict === 'rejected' && reason.trim() === '')
         return { ok: false, status: 400, error: 'Say why the point is rejected: the reason stays with it.' }
-      return doneIf(store.decide(run, number, { verdict, reason: verdict === 'kept' ? '' : reason.trim() }))
+      return doneIf(store.decide(run, number, { at: clock.now(), by, verdict, reason: reason.trim() }))
     },
     repeat(plant, run) {
       const found = findOpen(plant, run)

@@ -1,5 +1,9 @@
 import type { FigureDescription, UtcMs } from './figure.ts'
+import type { Findings, SeriesFinding } from './findings.ts'
 import type { Caution } from './plant.ts'
+import type { TypedMeans } from './typed.ts'
+
+export type { ManualPointRequest, SimpleReading, TypedMeans } from './typed.ts'
 
 /** Guided tests: what they ask for, how a run of one stands, and what its points say. Shared by server and browser. */
 
@@ -27,6 +31,10 @@ export interface TrialView {
   /** Every figure that a point stores. */
   figures: FigureDescription[]
   needs: { figure: string; name: string; isThere: boolean }[]
+  /** Nothing measures these here; a run may be begun in which one of them is typed at each point. */
+  typeable?: { figure: string; name: string }[]
+  /** Read from a simple instrument and typed at each point; absent or empty where everything is measured. */
+  typed?: { figure: string; name: string; means: TypedMeans[] }[]
   /** Why it cannot be done here, one sentence each; empty where it can. */
   lacking: string[]
   cautions: Caution[]
@@ -108,6 +116,7 @@ export interface RunReply {
   /** What the plant file of then predicts; null where it says nothing. */
   theory: TheoryView | null
   unitTheory: TheoryView | null
+  findings: RunFindings
   /** Only while the run is under way. */
   guidance: Guidance | null
 }
@@ -145,7 +154,8 @@ export interface TrialPoint {
   /** Start of the window. */
   from: UtcMs
   samples: number
-  origin: 'automatic' | 'manual'
+  /** combined: measured but for one value, which somebody typed. */
+  origin: 'automatic' | 'manual' | 'combined'
   /** Who entered it; for captured points who runs the trial. */
   by: string
   /** From the switches, e.g. "jets 1, 2 · loads 2". */
@@ -161,8 +171,8 @@ export interface TrialPoint {
 }
 
 /** waiting: no values · off: a held quantity is off its target · settling · captured: this state is stored ·
- * duplicate: an earlier point has this state · storing: the disk refused the point, it is tried again. */
-export type GuidanceState = 'waiting' | 'off' | 'settling' | 'captured' | 'duplicate' | 'storing'
+ * duplicate: an earlier point has this state · storing: the disk refused the point, it is tried again · typing: steady, and a value is to be typed. */
+export type GuidanceState = 'waiting' | 'off' | 'settling' | 'captured' | 'duplicate' | 'storing' | 'typing'
 
 export interface Guidance {
   at: UtcMs
@@ -205,6 +215,9 @@ export interface Coverage {
   why: string
 }
 
+export type RunFindings = Findings<TrialResult>
+export type SeriesResult = SeriesFinding<TrialResult>
+
 /** What the kept points say together. */
 export type TrialResult = { isFitted: false; lacking: string } | FittedCurve
 
@@ -241,6 +254,7 @@ export interface FittedParameter {
 
 export interface BestPoint {
   x: number
+  /** 95 % interval, within the range of the points. */
   xLow: number
   xHigh: number
   y: number
@@ -248,21 +262,19 @@ export interface BestPoint {
   yHigh: number
   /** The maximum lies at an end of the range: the true one may be beyond. */
   isAtEnd: boolean
+  /** The interval was cut at an end of the range: the points do not tell how far it reaches beyond. */
+  isOpen: boolean
 }
 
 /** POST /api/plants/:p/runs */
 export interface RunRequest {
   trial: string
+  /** Figure that is typed at each point in place of an estimate. */
+  typed?: string
   name: string
   className?: string
   group?: string
   year?: string
-}
-
-/** POST /api/plants/:p/runs/:r/points: a point that somebody read and typed. */
-export interface ManualPointRequest {
-  by: string
-  figures: { figure: string; value: number; unit: string; u?: number }[]
 }
 
 /** POST /api/plants/:p/runs/:r/points/:n */

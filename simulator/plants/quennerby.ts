@@ -31,6 +31,7 @@ const INITIAL = {
   'jet-4': true,
   'drive-mode': 'holdHead' as string,
   head: RATED_HEAD,
+  throttle: 1,
   'drive-speed': 1,
   lamps: 3,
   heater: true,
@@ -72,7 +73,12 @@ export function createQuennerby({ random, rotationLosses = true }: ModelOptions 
 
   function stepWater(dt: number): void {
     const jets = [settings['jet-1'], settings['jet-2'], settings['jet-3'], settings['jet-4']]
-    water.step(dt, { jets: jets.map(Number), drive: driveOrder(), blocked: settings.blockage })
+    water.step(dt, {
+      jets: jets.map(Number),
+      drive: driveOrder(),
+      blocked: settings.blockage,
+      throttle: settings.throttle,
+    })
     loop.step(dt, water.heat(), ROOM_TEMPERATURE)
   }
 

@@ -27,6 +27,11 @@ export const PIPE: PipeDesign = {
   viscosity: 1.004e-6,
   gravity: GRAVITY,
 }
+/**
+ * Throttle valve between delivery gauge and manifold, equal-percentage: K = K_open·R^(2·(1 − opening)). What it loses
+ * when open is part of the ΣK of the pipe. Source: usual valve characteristic (from memory).
+ */
+export const THROTTLE = { openLoss: 2, rangeability: 50 }
 /** Nozzles over the water in the sump [m]. */
 export const LIFT = 0.9
 /** Manifold gauge over the nozzles, and delivery gauge over the water in the sump [m]. */

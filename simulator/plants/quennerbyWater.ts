@@ -13,9 +13,11 @@ import {
   RATED_HEAD,
   STRAINER,
   SUMP,
+  THROTTLE,
   WATER_DENSITY,
 } from './quennerbyDesign.ts'
 import { rackResistance } from './rack.ts'
+import { createServo } from './servo.ts'
 import { createWander } from './wander.ts'
 import { createWaterColumn } from './waterColumn.ts'
 
@@ -25,10 +27,14 @@ export interface WaterOrders {
   drive: DriveOrder
   /** Share of the strainer that is blocked. */
   blocked: number
+  /** Opening of the throttle valve, 1 open. */
+  throttle: number
 }
 
 /** Solenoid valves need 60 ms for their stroke [1/s]. */
 const JET_RATE = 1 / 0.06
+/** The actuator of the throttle valve needs 5 s for its stroke [1/s]. */
+const VALVE_RATE = 0.2
 const SPECIFIC_WEIGHT = WATER_DENSITY * GRAVITY
 
 /** Sump, strainer, pump, pipe and nozzles. */
@@ -37,6 +43,7 @@ export function createRigWater(random: (() => number) | undefined) {
   const column = createWaterColumn(PIPE, 4 * JET_DISCHARGE)
   const drive = createPumpDrive(1)
   const turbulence = createWander(random, { sigma: 0.002, timeConstant: 0.3 })
+  const valve = createServo(1)
   let strainerResistance = 0
 
   const pumped = () => pumpHead(PUMP, drive.speed(), column.discharge())
@@ -48,14 +55,15 @@ export function createRigWater(random: (() => number) | undefined) {
   const weightFlow = () => SPECIFIC_WEIGHT * column.discharge()
 
   return {
-    step(dt: number, { jets, drive: order, blocked }: WaterOrders): void {
+    step(dt: number, { jets, drive: order, blocked, throttle }: WaterOrders): void {
       turbulence.step(dt)
       nozzles.step(dt, jets, JET_RATE)
       drive.step(dt, order)
+      valve.step(dt, throttle, VALVE_RATE)
       strainerResistance = rackResistance(STRAINER, blocked) - rackResistance(STRAINER, 0)
       column.step(dt, {
         drivingHead: Math.max(0, pumpShutOffHead(PUMP, drive.speed()) * (1 + turbulence.value()) - LIFT),
-        extraLoss: PUMP.slope + strainerResistance,
+        extraLoss: PUMP.slope + strainerResistance + throttleResistance(valve.position()),
         outletResistance: nozzles.resistance(),
       })
     },
@@ -77,6 +85,7 @@ export function createRigWater(random: (() => number) | undefined) {
         pumpOutletPressure: SPECIFIC_WEIGHT * deliveryHead,
         pumpHead: pumped(),
         pumpSpeed: drive.speed(),
+        throttleOpening: valve.position(),
         pumpInputPower: pumpInputPower(PUMP, shaftPower()),
         // water on its way through pipe, casing and back is missing in the sump
         sumpLevel: SUMP.level - (3 * column.discharge()) / SUMP.area,
@@ -94,9 +103,17 @@ export function createRigWater(random: (() => number) | undefined) {
           pump: shaftPower() - weightFlow() * pumped(),
           lift: weightFlow() * LIFT,
           pipe: weightFlow() * (column.pipeLoss() + strainer),
+          throttle: weightFlow() * throttleResistance(valve.position()) * column.discharge() ** 2,
         },
         stored: column.energy(WATER_DENSITY),
       }
     },
   }
+}
+
+/** What the valve loses more than when it is open, as head per discharge squared [s²/m⁵]. */
+function throttleResistance(opening: number): number {
+  const { openLoss, rangeability } = THROTTLE
+  const area = (Math.PI / 4) * PIPE.bore ** 2
+  return (openLoss * (rangeability ** (2 * (1 - opening)) - 1)) / (2 * GRAVITY * area ** 2)
 }

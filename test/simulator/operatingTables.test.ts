@@ -156,3 +156,20 @@ describe('the ideal mill at part load', () => {
     expectClose(truthOf(site, 'powerFactor'), 0.98, 'power factor')
   })
 })
+
+describe('the throttle valve of the ideal rig', () => {
+  // by hand: K = 2·(50^(2·(1 − a)) − 1), ΔH = K·Q²·10877 s²/m⁵ (2·g·A² of 52.5 mm); with pump (36.0 − 0.708·Q²), lift
+  // 0.90 m, pipe 1.90 m and nozzles 24.0 m at 3.605 L/s: Q² = 35.1/(0.708 + 0.146 + 1.847 + 0.010877·K) L²/s²
+  it.each([
+    [100, 3.605],
+    [50, 3.053],
+    [40, 2.634],
+    [34, 2.327],
+  ])('open by %s %% with all jets and the pump at full speed lets %s L/s through', (opening, litres) => {
+    const site = idealSite('quennerby')
+    set(site, { 'drive-mode': 'fixedSpeed', 'drive-speed': 100, throttle: opening })
+    run(site, 20)
+    expectClose(truthOf(site, 'discharge') * 1000, litres, 'discharge')
+    expectClose(truthOf(site, 'throttleOpening') * 100, opening, 'opening')
+  })
+})

@@ -26,17 +26,26 @@ const START = 1_790_000_000_000
 /** Times between two looks for messages and two evaluations [ms]. */
 const LIFELIKE = { messageMs: 20, tickMs: 200 }
 
+export interface PlayOptions {
+  messageMs: number
+  tickMs: number
+  /** Instruments that the server does not know of; its alarms go with them. */
+  without?: readonly string[]
+}
+
 export function playPlant(
   id: string,
   options: SiteOptions = {},
-  { messageMs, tickMs } = LIFELIKE,
+  { messageMs, tickMs, without = [] }: PlayOptions = LIFELIKE,
 ): PlayedPlant {
   const site = createSite(id, options)
   const broker = memoryBroker()
   const journal = memoryJournal()
   const events = new Map<string, EventRecord>()
   let now = START
-  const live = createLivePlant(site.plant, {
+  const instruments = site.plant.instruments.filter((one) => !without.includes(one.id))
+  const known = without.length === 0 ? site.plant : { ...site.plant, instruments, alarms: [] }
+  const live = createLivePlant(known, {
     journal,
     events: { save: (record) => events.set(record.id, structuredClone(record)).size > 0 },
     counterStore: { load: () => undefined, days: () => [], save: () => true },
@@ -45,7 +54,7 @@ export function playPlant(
   })
   live.setConnected(true)
   const clock = { ...systemClock, now: () => now, mono: () => now }
-  const ingest = createIngest({ plants: [site.plant], broker, clock, onReading: live.takeReading })
+  const ingest = createIngest({ plants: [known], broker, clock, onReading: live.takeReading })
   return {
     site,
     live,

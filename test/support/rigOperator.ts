@@ -48,6 +48,8 @@ export const efficiencyInstruments = [
 
 const allJets = [1, 2, 3, 4].map((jet) => `jet-${jet}-open`)
 
+const FULL_SPEED = { 'drive-mode': 'fixedSpeed', 'drive-speed': 100 }
+
 /** The other trials of the rig: what is done, and with which instruments. */
 export const otherTrials: Record<string, { moves: Move[]; instruments: string[] }> = {
   nozzleLaw: {
@@ -101,5 +103,67 @@ export const otherTrials: Record<string, { moves: Move[]; instruments: string[] 
       ...[8, 9, 10, 11, 12].map((head) => ({ settings: { charger: false, head }, seconds: 60 })),
     ],
     instruments: ['speed', ...generatorInstruments],
+  },
+  jetsOrThrottling: {
+    moves: [
+      ...[4, 3, 2, 2, 3, 4].map((count, i) => ({
+        settings: { ...jets(count), throttle: 100, ...FULL_SPEED },
+        seconds: WAIT,
+        ...(i < 3 ? {} : { repeats: true as const }),
+      })),
+      ...[70, 60, 55, 50, 46, 43].map((throttle) => ({
+        settings: { ...jets(4), throttle },
+        seconds: WAIT,
+      })),
+    ],
+    instruments: [
+      ...efficiencyInstruments,
+      'throttle-opening',
+      'active-power',
+      'pump-input-power',
+      'pump-speed',
+    ],
+  },
+  pipeLoss: {
+    moves: [
+      [1, 24],
+      [2, 18],
+      [2, 24],
+      [3, 18],
+      [3, 22],
+      [4, 18],
+      [4, 21],
+      [4, 24],
+      [4, 26],
+    ].map(([count, head]) => ({ settings: { ...jets(count!), head: head! }, seconds: WAIT })),
+    instruments: [
+      'discharge',
+      'manifold-pressure',
+      'pump-delivery-pressure',
+      'throttle-opening',
+      'pump-speed',
+      ...allJets,
+    ],
+  },
+  powerBalance: {
+    moves: [4, 3, 2, 3].map((count, i) => ({
+      settings: { ...jets(count), head: 24, lamps: 4, heater: true },
+      seconds: WAIT,
+      ...(i < 3 ? {} : { repeats: true as const }),
+    })),
+    instruments: [
+      ...efficiencyInstruments,
+      'active-power',
+      'pump-input-power',
+      'rectifier-voltage',
+      'rectifier-current',
+      'battery-voltage',
+      'battery-current',
+      'dump-voltage',
+      'dump-current',
+      'inverter-input-voltage',
+      'inverter-input-current',
+      'inverter-output-power',
+    ],
   },
 }

@@ -56,6 +56,7 @@ import { noLoadVoltage } from './noLoadVoltage.ts'
 import { nozzleFlow } from './nozzleFlow.ts'
 import { nozzleHealth } from './nozzleHealth.ts'
 import { openJets } from './openJets.ts'
+import { pipeLoss } from './pipeLoss.ts'
 import { plantEfficiency } from './plantEfficiency.ts'
 import { pondLevel } from './pondLevel.ts'
 import { powerDisagreement } from './powerDisagreement.ts'
@@ -66,6 +67,7 @@ import { pumpHead } from './pumpHead.ts'
 import { pumpHeadExcess } from './pumpHeadExcess.ts'
 import { pumpHydraulicPower } from './pumpHydraulicPower.ts'
 import { pumpSetLoss } from './pumpSetLoss.ts'
+import { pumpToWireEfficiency } from './pumpToWireEfficiency.ts'
 import { rackCoefficient } from './rackCoefficient.ts'
 import { rackDifferential } from './rackDifferential.ts'
 import { reactivePower } from './reactivePower.ts'
@@ -189,6 +191,7 @@ export const quantities: readonly Quantity[] = [
   generatorEfficiency,
   generatorLoss,
   waterToWireEfficiency,
+  pipeLoss,
   plantEfficiency,
   rectifierPower,
   rectifierLoss,
@@ -210,6 +213,7 @@ export const quantities: readonly Quantity[] = [
   inverterLoss,
   dcNodeResidual,
   chainEfficiency,
+  pumpToWireEfficiency,
   specificEnergy,
   idealSpecificEnergy,
   licenceShare,

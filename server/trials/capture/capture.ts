@@ -41,6 +41,8 @@ export interface CaptureStatus {
 export interface Capture {
   /** Takes a sample; a point when one is due. It must be answered with `stored` or `refused`. */
   tick(now: number, points: readonly TrialPoint[]): Captured | undefined
+  /** Takes the present window for a value that was typed to it, or says why it cannot. */
+  takePresent(now: number): Captured | { refused: string }
   /** The point is safe under this number. */
   stored(number: number): void
   /** It could not be stored: the next sample tries again. */
@@ -64,6 +66,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   const watched = Object.keys(steady).filter((id) => figures.includes(id))
   const needed = new Set([view.abscissa, view.ordinate, ...view.hold.map((one) => one.figure), ...watched])
   const samples = createSamples(live, figures, needed)
+  const typed = view.typed ?? []
   const settingNow = createSetting(live)
   const usual = new Map(view.figures.map((figure) => [figure.id, figure.rated ?? 0]))
   const span = Math.max(...view.vary.suggested.map(Math.abs), 0)
@@ -127,6 +130,11 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
         'duplicate',
         `Point ${same.number} has this state already. Move on, or repeat it.`,
         same.number,
+      )
+    if (typed.length > 0)
+      return say(
+        'typing',
+        `Steady. Read ${typed.map((one) => one.name.toLowerCase()).join(' and ')} now and type it.`,
       )
     status.state = 'storing'
     return capture(now, same?.number ?? null)
@@ -219,6 +227,10 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
 
   return {
     tick,
+    takePresent(now) {
+      if (status.state === 'typing' || status.state === 'duplicate') return capture(now, status.point)
+      return { refused: status.sentence }
+    },
     stored(number) {
       isRepeating = false
       present = { number, abscissa: meanOf(view.abscissa), setting: status.setting }

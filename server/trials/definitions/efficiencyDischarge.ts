@@ -1,5 +1,6 @@
 import { hasFixedNozzles } from '../../derive/quantity.ts'
 import type { Plant } from '../../plant/plant.ts'
+import { belowOne, fallsTowardsLess, repeatsAgree } from '../checks/pointChecks.ts'
 import { turbineTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
@@ -56,9 +57,9 @@ export const efficiencyDischarge: Trial = {
     'Take two or three points near the best one, and repeat every setting once on the way back.',
   ],
   checks: [
-    'The curve is flat near its top and falls towards small discharge.',
-    'No efficiency is above 1; small wheels reach 0.5 to 0.7.',
-    'Repeated settings agree within their bars.',
+    fallsTowardsLess('The curve is flat near its top and falls towards small discharge.'),
+    belowOne('No efficiency is above 1; small wheels reach 0.5 to 0.7.'),
+    repeatsAgree('Repeated settings agree within their bars.'),
   ],
 }
 

@@ -1,3 +1,4 @@
+import { belowOne, bestHas, falls } from '../checks/pointChecks.ts'
 import type { Trial } from '../trial.ts'
 
 export const efficiencySpeed: Trial = {
@@ -34,8 +35,13 @@ export const efficiencySpeed: Trial = {
     'Wait at each step for the point to store itself; repeat two of them on the way back.',
   ],
   checks: [
-    'Torque falls steadily with speed.',
-    'The best speed of an impulse wheel gives a speed ratio of 0.42 to 0.48.',
+    falls('Torque falls steadily with speed.', 'torque'),
+    bestHas('The best speed of an impulse wheel gives a speed ratio of 0.42 to 0.48.', {
+      figure: 'speedRatio',
+      low: 0.42,
+      high: 0.48,
+    }),
+    belowOne('No efficiency is above 1.'),
     'At another head the same curve comes out over unit speed.',
   ],
 }

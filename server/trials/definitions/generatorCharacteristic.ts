@@ -1,4 +1,6 @@
 import { isMagnet } from '../../derive/quantity.ts'
+import { constantAgrees } from '../checks/curveChecks.ts'
+import { falls, repeatsAgree } from '../checks/pointChecks.ts'
 import { generatorTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
@@ -31,6 +33,7 @@ export const generatorCharacteristic: Trial = {
       model: 'permanentMagnet',
       applies: isMagnet,
       symbols: { f: 'frequency' },
+      inBoth: true,
       constants: { p: 'generator.polePairs' },
     },
     { model: 'polynomial' },
@@ -57,8 +60,14 @@ export const generatorCharacteristic: Trial = {
     'Go back down and repeat two of the points: the difference shows what warming does.',
   ],
   checks: [
-    'The voltage falls with current, a little faster at high current.',
-    'Going up and coming down give the same curve; if not, the winding warms up.',
-    'The curve meets zero current at the voltage without load.',
+    falls('The voltage falls with current, a little faster at high current.'),
+    repeatsAgree('Going up and coming down give the same curve; if not, the winding warms up.'),
+    constantAgrees(
+      'The curve meets zero current at the voltage without load: k_e is that of the plant file.',
+      {
+        symbol: 'k_e',
+        reference: 'generator.voltageConstant',
+      },
+    ),
   ],
 }

@@ -3,7 +3,10 @@ import { efficiencyDischarge } from './efficiencyDischarge.ts'
 import { efficiencySpeed } from './efficiencySpeed.ts'
 import { generatorCharacteristic } from './generatorCharacteristic.ts'
 import { inverterEfficiency } from './inverterEfficiency.ts'
+import { jetsOrThrottling } from './jetsOrThrottling.ts'
 import { nozzleLaw } from './nozzleLaw.ts'
+import { pipeLoss } from './pipeLoss.ts'
+import { powerBalance } from './powerBalance.ts'
 import { pumpCurve } from './pumpCurve.ts'
 import { torqueSpeed } from './torqueSpeed.ts'
 import { voltageWithoutLoad } from './voltageWithoutLoad.ts'
@@ -18,4 +21,7 @@ export const trials: readonly Trial[] = [
   nozzleLaw,
   pumpCurve,
   inverterEfficiency,
+  jetsOrThrottling,
+  pipeLoss,
+  powerBalance,
 ]

@@ -1,3 +1,5 @@
+import { constantBelow } from '../checks/curveChecks.ts'
+import { belowOne } from '../checks/pointChecks.ts'
 import { inverterTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
@@ -27,6 +29,11 @@ export const inverterEfficiency: Trial = {
   ],
   checks: [
     'It rises fast up to a fifth of the rated load, is flat, and droops towards full load.',
-    'Losses without load are a few per cent of the rated power at most.',
+    constantBelow('Losses without load are at most 5 % of the rated power.', {
+      symbol: 'P_0',
+      reference: 'inverter.ratedPower',
+      share: 0.05,
+    }),
+    belowOne('No efficiency is above 1.'),
   ],
 }

@@ -1,4 +1,6 @@
 import { hasFixedNozzles } from '../../derive/quantity.ts'
+import { constantAgrees, constantWithin } from '../checks/curveChecks.ts'
+import { settingsAgree } from '../checks/pointChecks.ts'
 import { nozzleTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
@@ -18,6 +20,7 @@ export const nozzleLaw: Trial = {
       model: 'nozzleLaw',
       symbols: { N: 'openJets', g: 'gravity' },
       constants: { d: 'turbine.nozzleBore' },
+      inBoth: true,
     },
   ],
   theory: nozzleTheory,
@@ -34,11 +37,15 @@ export const nozzleLaw: Trial = {
   method: [
     'Open one jet and set the lowest head.',
     'Raise the head step by step; wait for each point to store itself.',
-    'Do the same with each of the other jets alone, as runs of their own, and lay the runs over each other.',
+    'Do the same with each of the other jets alone, in this run or in runs of their own.',
   ],
   checks: [
     'A curve through zero that bends like a root.',
-    'Jets differ by less than 2 %; more means wear or dirt.',
-    'The coefficient is between 0.90 and 0.98.',
+    settingsAgree('Jets differ by less than 2 %; more means wear or dirt.', 0.02),
+    constantWithin('The coefficient is between 0.90 and 0.98.', { symbol: 'C_d', low: 0.9, high: 0.98 }),
+    constantAgrees('It agrees with the plant file.', {
+      symbol: 'C_d',
+      reference: 'turbine.nozzleCoefficient',
+    }),
   ],
 }

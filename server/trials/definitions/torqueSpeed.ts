@@ -1,4 +1,6 @@
 import { isImpulse } from '../../derive/quantity.ts'
+import { runawayRatio } from '../checks/curveChecks.ts'
+import { falls } from '../checks/pointChecks.ts'
 import type { Trial } from '../trial.ts'
 import { efficiencySpeed } from './efficiencySpeed.ts'
 
@@ -19,8 +21,8 @@ export const torqueSpeed: Trial = {
   cautions: efficiencySpeed.cautions,
   method: efficiencySpeed.method,
   checks: [
-    'Torque falls steadily with speed.',
-    'The runaway speed comes out at about 1.8 times the best speed.',
+    falls('Torque falls steadily with speed.'),
+    runawayRatio('The runaway speed comes out at about 1.8 times the best speed.', { low: 1.7, high: 2 }),
     'Power, torque times speed, has its top near half of the runaway speed.',
   ],
 }

@@ -1,4 +1,5 @@
 import { isMagnet } from '../../derive/quantity.ts'
+import { constantAgrees, lineThroughZero } from '../checks/curveChecks.ts'
 import { voltageTheory } from '../theory/theories.ts'
 import type { Trial } from '../trial.ts'
 
@@ -37,5 +38,11 @@ export const voltageWithoutLoad: Trial = {
     'Raise the head in small steps; never let the speed pass its rated value.',
     'Lower the head to nothing before the load is put back.',
   ],
-  checks: ['A straight line through zero.', 'The constant agrees with that of the loaded curve.'],
+  checks: [
+    lineThroughZero('A straight line through zero.'),
+    constantAgrees('The constant agrees with that of the plant file.', {
+      symbol: 'k_e',
+      reference: 'generator.voltageConstant',
+    }),
+  ],
 }

@@ -25,6 +25,7 @@ export function fitRequestOf({ run, kind, method: { view, fit }, points }: Curve
     constants: fit.constants,
     best: fit.best,
     seed: run,
+    inBoth: fit.inBoth ?? false,
     points: points.filter((point) => point.verdict === 'kept').flatMap((point) => pointOf(point, symbols)),
   }
 }
@@ -40,5 +41,11 @@ function pointOf({ number, figures }: TrialPoint, symbols: Record<string, string
     for (const [instrument, share] of Object.entries(figure!.contributions))
       typeB[instrument] = { ...typeB[instrument], [symbol]: share }
   const means = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, figure!.mean]))
-  return [{ number, means, typeB }]
+  const scatter = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, scatterOf(figure!)]))
+  return [{ number, means, typeB, scatter }]
+}
+
+/** A typed value has no scatter of its own: what the person says of it stands in. */
+function scatterOf({ id, typeA, contributions }: PointFigure): number {
+  return typeA > 0 ? typeA : Math.abs(contributions[`by hand: ${id}`] ?? 0)
 }

@@ -1,5 +1,4 @@
-import type { TrialResult } from '../../wire/trial.ts'
-import type { CurveKind } from '../fit/fitRequest.ts'
+import type { RunResults } from '../runResults.ts'
 import type { RunStore } from '../runStore.ts'
 import { theoryView } from '../theory/theoryView.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -10,17 +9,19 @@ type KnownRun = NonNullable<ReturnType<RunStore['run']>>
 export async function gatherRun(
   store: RunStore,
   { summary, method }: KnownRun,
-  resultOf: (kind: CurveKind) => Promise<TrialResult>,
+  results: RunResults,
 ): Promise<PackedRun> {
+  const wish = { run: summary.id, trial: summary.trial, method }
   const hasUnit = method.view.unitAbscissa !== null
   const points = store.points(summary.id)
   return {
     summary,
     method,
-    result: await resultOf('actual'),
-    unitResult: hasUnit ? await resultOf('unit') : null,
+    result: await results.curve(wish, 'actual'),
+    unitResult: hasUnit ? await results.curve(wish, 'unit') : null,
     theory: theoryView(method, points, 'actual'),
     unitTheory: hasUnit ? theoryView(method, points, 'unit') : null,
+    findings: await results.findings(wish),
     stored: store.stored(summary.id),
     plantText: (method.plantFile && store.plantFile(method.plantFile.sha256)) ?? null,
   }

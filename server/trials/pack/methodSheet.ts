@@ -1,8 +1,18 @@
 import type { FittedParameter, TrialResult } from '../../wire/trial.ts'
+import { bestRemark } from './bestRemark.ts'
+import { findingSections } from './findingSections.ts'
 import type { PackedRun } from './packedRun.ts'
 
 /** What was done, with what, and by which rules, as plain text: the part of a report that the program can write. */
-export function methodSheet({ summary, method, result, stored, theory, plantText }: PackedRun): string {
+export function methodSheet({
+  summary,
+  method,
+  result,
+  findings,
+  stored,
+  theory,
+  plantText,
+}: PackedRun): string {
   const { view } = method
   const sections: [string, string[]][] = [
     ['Aim', [view.aim]],
@@ -38,7 +48,7 @@ export function methodSheet({ summary, method, result, stored, theory, plantText
     ],
     ['Curve', [view.fit, ...resultLines(result)]],
     ['Dashed line', theory ? [`What the plant file predicts: ${theory.from}`] : []],
-    ['What a sound result looks like', view.checks],
+    ...findingSections(findings),
     [
       'Rejected points',
       stored
@@ -91,7 +101,7 @@ function resultLines(result: TrialResult): string[] {
       ? []
       : [
           `Best point: ${short(best.y)} [${short(best.yLow)}, ${short(best.yHigh)}] at ${short(best.x)} [${short(best.xLow)}, ${short(best.xHigh)}] (SI, 95 %)`,
-          ...(best.isAtEnd ? ['It lies at the end of the range: the true one may be beyond.'] : []),
+          ...(bestRemark(best) ? [bestRemark(best)!] : []),
         ]),
   ]
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { strToU8, zipSync } from 'fflate'
+import type { SeriesResult } from '../../wire/trial.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import { drawPng } from '../plot/drawPng.ts'
 import { plotSvg } from '../plot/plotSvg.ts'
@@ -84,7 +85,7 @@ function rawCsv({ method, stored }: PackedRun): string {
 }
 
 /** One line a point, SI units. */
-function reducedCsv({ method, stored }: PackedRun): string {
+function reducedCsv({ method, findings, stored }: PackedRun): string {
   const figures = method.view.figures
   const head = csvLine([
     ...[
@@ -103,6 +104,7 @@ function reducedCsv({ method, stored }: PackedRun): string {
       ['mean', 'u_typeA', 'u_typeB', 'U95'].map((what) => `${id} ${what} [${unit}]`),
     ),
     'remarks',
+    ...(findings.series.length > 0 ? ['series'] : []),
   ])
   const lines = stored.map(({ point }) =>
     csvLine([
@@ -113,16 +115,22 @@ function reducedCsv({ method, stored }: PackedRun): string {
         return one ? [one.mean, one.typeA, one.typeB, one.u95] : ['', '', '', '']
       }),
       point.remarks.join('; '),
+      ...(findings.series.length > 0 ? [seriesOf(point.number, findings.series)] : []),
     ]),
   )
   return [head, ...lines].join('')
 }
 
+function seriesOf(point: number, series: readonly SeriesResult[]): string {
+  return series.find(({ points }) => points.includes(point))?.name ?? ''
+}
+
 /** Points and readings are put in as they were stored, so that their checksums hold. */
 function runJson({ stored, plantText: _, ...run }: PackedRun): string {
-  const points = stored.map(({ point, pointText, rawText }) => ({
+  const points = stored.map(({ point, pointText, rawText, verdicts }) => ({
     verdict: point.verdict,
     reason: point.reason,
+    verdicts,
     point: JSON.parse(pointText) as unknown,
     raw: JSON.parse(rawText) as unknown,
     sha256: sha256(pointText + rawText),

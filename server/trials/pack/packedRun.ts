@@ -1,4 +1,4 @@
-import type { RunSummary, TheoryView, TrialResult } from '../../wire/trial.ts'
+import type { RunFindings, RunSummary, TheoryView, TrialResult } from '../../wire/trial.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { StoredPoint } from '../runStore.ts'
 
@@ -11,6 +11,7 @@ export interface PackedRun {
   unitResult: TrialResult | null
   theory: TheoryView | null
   unitTheory: TheoryView | null
+  findings: RunFindings
   stored: StoredPoint[]
   /** The plant file of then; null in runs of older versions. */
   plantText: string | null

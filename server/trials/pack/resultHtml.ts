@@ -1,5 +1,6 @@
 import type { FittedCurve } from '../../wire/trial.ts'
 import { plain, titleWithUnit, unitWay, withEnds, withInterval } from './amounts.ts'
+import { bestRemark } from './bestRemark.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
 
@@ -33,8 +34,9 @@ function bestText(
     `${withEnds(figure, value, ends)} ${unitWay(figure).print}`.trim()
   const height = with95(y, best.y, [best.yLow, best.yHigh])
   const place = with95(x, best.x, [best.xLow, best.xHigh])
-  const end = best.isAtEnd ? ' It lies at the end of the range: the true one may be beyond.' : ''
-  return paragraph(`${title}: ${y.name.toLowerCase()} ${height} at ${x.name.toLowerCase()} ${place}.${end}`)
+  const end = bestRemark(best)
+  const at = `${y.name.toLowerCase()} ${height} at ${x.name.toLowerCase()} ${place}.`
+  return paragraph([`${title}: ${at}`, ...(end ? [end] : [])].join(' '))
 }
 
 /** Fitted constants, beside those of the plant file where the two are the same. */

@@ -46,7 +46,16 @@ describe('judgeSteadiness with limits of 1 %', () => {
 
 describe('coverageOf', () => {
   const places = { suggested: [1, 2, 3, 4], isStepped: false }
-  const best: BestPoint = { x: 3.4, xLow: 3, xHigh: 4, y: 1, yLow: 1, yHigh: 1, isAtEnd: false }
+  const best: BestPoint = {
+    x: 3.4,
+    xLow: 3,
+    xHigh: 4,
+    y: 1,
+    yLow: 1,
+    yHigh: 1,
+    isAtEnd: false,
+    isOpen: false,
+  }
 
   it('begins where the range begins', () => {
     expect(coverageOf(places, [], null)).toMatchObject({ next: 1, why: 'the range begins here' })

@@ -80,4 +80,28 @@ describe('fitCurve', () => {
     }
     expect(result.parameters[1]!.value).toBeCloseTo(0.28, 2)
   })
+
+  it('cuts the interval of the best point where the points end, and says so', () => {
+    // a curve so flat that noise alone decides where it is highest
+    const normal = createNormal(createRandom(5))
+    const points = Array.from({ length: 6 }, (_, i) => ({
+      number: i + 1,
+      means: { x: i + 1, y: 0.7 - 1e-4 * (i - 3) ** 2 + 0.002 * normal() },
+      typeB: {},
+    }))
+    const result = fitCurve(request(points))
+    if (!result.isFitted || !result.best) throw new Error('not laid')
+    expect(result.best.isOpen).toBe(true)
+    expect([result.best.xLow >= 1, result.best.xHigh <= 6]).toEqual([true, true])
+  })
+
+  it('accuses no point while hardly more points than parameters are there', () => {
+    const points = [0.624, 0.687, 0.702, 0.702, 0.688].map((y, i) => ({
+      number: i + 1,
+      means: { x: [0.9, 1.8, 2.7, 3.6, 1.8][i]!, y },
+      typeB: {},
+    }))
+    const result = fitCurve(request(points))
+    expect(result.isFitted && result.doubtful).toEqual([])
+  })
 })

@@ -201,7 +201,8 @@ describe('the pack of a run that an older version began', () => {
       method,
       result: { isFitted: false, lacking: '1 of at least 4 points that the curve needs.' },
       ...{ unitResult: null, theory: null, unitTheory: null, plantText: null },
-      stored: [{ point, pointText: JSON.stringify(point), rawText: 'null' }],
+      findings: { series: [], comparison: null, further: [], balance: null, checks: [] },
+      stored: [{ point, pointText: JSON.stringify(point), rawText: 'null', verdicts: [] }],
     })
     const files = unzipSync(zip)
     expect(Object.keys(files)).not.toContain('plant-file.yaml')

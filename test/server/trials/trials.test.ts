@@ -153,6 +153,25 @@ describe('trials', () => {
     })
   })
 
+  it('keep every decision on a point, with who and when, and never change or remove one', async () => {
+    wait(22)
+    const decide = (verdict: 'kept' | 'rejected', by: string, reason = '') =>
+      bench.trials.decide('quennerby', run, { number: 1, verdict, by, reason })
+    decide('rejected', 'Ada', 'air in the pipe')
+    decide('kept', 'Grace', 'it was bled before')
+    const pack = await bench.trials.pack('quennerby', run)
+    if (!pack.ok) throw new Error(pack.error)
+    const { points } = JSON.parse(strFromU8(unzipSync(pack.value)['run.json']!))
+    const at = played.now()
+    expect(points[0].verdicts).toEqual([
+      { at, by: 'Ada', verdict: 'rejected', reason: 'air in the pipe' },
+      { at, by: 'Grace', verdict: 'kept', reason: 'it was bled before' },
+    ])
+    const { database } = bench.state
+    expect(() => database.exec("UPDATE trial_verdict SET decided_by = 'Eve'")).toThrow(/only ever added/)
+    expect(() => database.exec('DELETE FROM trial_verdict')).toThrow(/only ever added/)
+  })
+
   it('allow one run at a time, and none after it is finished', () => {
     const second = bench.trials.start(played.live, { trial: 'generatorCharacteristic', name: 'x' }, 'me')
     expect(second).toMatchObject({

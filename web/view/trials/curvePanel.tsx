@@ -9,8 +9,10 @@ import type { DrawnRun } from '../../plot/drawnRun.ts'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { titleWithUnit, withInterval } from './amounts.ts'
+import { ComparisonPart } from './comparisonPart.tsx'
 import { axesOf, bestWords, drawRun, type Kind, resultOf, theoryOf } from './drawRun.ts'
 import type { RunProps } from './runProps.ts'
+import { type NamedRun, seriesRuns } from './seriesRuns.ts'
 
 const LIST_MS = 15_000
 
@@ -24,14 +26,24 @@ export function CurvePanel({ reply, hold }: RunProps) {
   const result = resultOf(reply, kind.value)
   const [xId, ordinate] = axesOf(trial, kind.value)
   const [x, y] = [xId, other.value ?? ordinate].map((id) => trial.figures.find((figure) => figure.id === id))
-  const drawn = [reply, ...others.value].map((run) => drawRun(run, kind.value, other.value))
+  const named = [reply, ...others.value].flatMap(seriesRuns)
+  const drawn = named.map(({ run }) => drawRun(run, kind.value, other.value))
+  const hasSeries = reply.findings.series.length > 0
   return (
     <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
       {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
       {drawn[0]?.theory && <TheoryNote from={theoryOf(reply, kind.value)?.from ?? ''} />}
-      {others.value.length > 0 && <Legend runs={[reply, ...others.value]} />}
-      {points.length > 0 && result && !result.isFitted && <p class="quiet">No curve yet: {result.lacking}</p>}
-      {result?.isFitted && other.value === null && <Result result={result} trial={trial} kind={kind.value} />}
+      {named.length > 1 && <Legend runs={named} />}
+      {points.length > 0 && !hasSeries && result && !result.isFitted && (
+        <p class="quiet">No curve yet: {result.lacking}</p>
+      )}
+      {!hasSeries && result?.isFitted && other.value === null && (
+        <Result result={result} trial={trial} kind={kind.value} />
+      )}
+      {other.value === null && <Further further={reply.findings.further} />}
+      {points.length > 0 && reply.findings.comparison && (
+        <ComparisonPart comparison={reply.findings.comparison} trial={trial} />
+      )}
       {points.length > 0 && <OrdinateChoice reply={reply} other={other} />}
       <Overlay plant={hold.view.id} run={reply.run} others={others} />
     </Panel>
@@ -120,19 +132,42 @@ function TheoryNote({ from }: { from: string }) {
   )
 }
 
-function Legend({ runs }: { runs: RunReply[] }) {
+function Legend({ runs }: { runs: NamedRun[] }) {
   return (
     <ul class="curve-legend">
-      {runs.map(({ run }, i) => (
-        <li key={run.id}>
+      {runs.map(({ name }, i) => (
+        <li key={`${i} ${name}`}>
           <span class={`legend-mark legend-mark-${i % 4}`} aria-hidden="true">
             {i % 2 === 0 ? '●' : '■'}
           </span>
-          {run.name}
-          {run.className && `, ${run.className}`} {run.year}
+          {name}
         </li>
       ))}
     </ul>
+  )
+}
+
+/** Constants of other curves through the same points. */
+function Further({ further }: { further: RunReply['findings']['further'] }) {
+  const known = further.flatMap(({ name, result }) =>
+    result.isFitted ? result.parameters.map((parameter) => ({ name, parameter })) : [],
+  )
+  if (known.length === 0) return null
+  return (
+    <dl class="facts">
+      {known.map(({ name, parameter }) => (
+        <div key={`${name} ${parameter.symbol}`} data-parameter={parameter.symbol}>
+          <dt>{name}</dt>
+          <dd>
+            <FigureSymbol symbol={parameter.symbol} /> ={' '}
+            <b class="number">
+              {withInterval(parameter, parameter.value, (parameter.high - parameter.low) / 2)}
+            </b>{' '}
+            {unitText(parameter.unit, parameter.viewUnit)}
+          </dd>
+        </div>
+      ))}
+    </dl>
   )
 }
 

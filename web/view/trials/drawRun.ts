@@ -92,6 +92,8 @@ function drawPoint(
 }
 
 /** "70.5 % (69.7 to 71.3) at 2.79 L/s (2.69 to 2.90)". */
+const OPEN = ' The interval ends where the points end: more points beyond would tell.'
+
 export function bestWords(best: BestPoint, trial: TrialView, kind: Kind): string {
   const [xId, yId] = axesOf(trial, kind)
   const x = axisOf(trial, xId)
@@ -105,7 +107,7 @@ export function bestWords(best: BestPoint, trial: TrialView, kind: Kind): string
   const place = formatNumber(x.value(best.x), { u95: x.difference((best.xHigh - best.xLow) / 2) }).text
   return best.isAtEnd
     ? `${height} at ${`${place}\u00a0${x.print}`.trim()}, the end of the range. The true one may be beyond: go further.`
-    : `${height} at ${words(x, best.x, [best.xLow, best.xHigh])}.`
+    : `${height} at ${words(x, best.x, [best.xLow, best.xHigh])}.${best.isOpen ? OPEN : ''}`
 }
 
 function numberWith(unit: UnitView, value: number, half: number): string {

@@ -10,7 +10,7 @@ import { mayTry } from './trialRight.tsx'
 
 /** Every point, newest first, with what was decided about it. */
 export function PointsPanel({ reply, hold, actions }: RunProps) {
-  const { points, trial, result } = reply
+  const { points, trial, result, findings } = reply
   const columns = columnsOf(trial)
   const doubtful = result.isFitted ? result.doubtful : []
   return (
@@ -42,6 +42,7 @@ export function PointsPanel({ reply, hold, actions }: RunProps) {
                   columns={columns}
                   zone={hold.view.timeZone}
                   isDoubtful={doubtful.includes(point.number)}
+                  series={findings.series.find((one) => one.points.includes(point.number))?.name}
                   actions={actions}
                 />
               ))}
@@ -64,10 +65,11 @@ interface PointRowProps {
   columns: TrialView['figures']
   zone: string
   isDoubtful: boolean
+  series: string | undefined
   actions: RunProps['actions']
 }
 
-function PointRow({ point, columns, zone, isDoubtful, actions }: PointRowProps) {
+function PointRow({ point, columns, zone, isDoubtful, series, actions }: PointRowProps) {
   const isRejected = point.verdict === 'rejected'
   return (
     <tr class={isRejected ? 'point-rejected' : ''} data-point={point.number} data-verdict={point.verdict}>
@@ -87,6 +89,8 @@ function PointRow({ point, columns, zone, isDoubtful, actions }: PointRowProps) 
         {point.setting}
         {point.repeatOf !== null && ` (repeats ${point.repeatOf})`}
         {point.origin === 'manual' && `, by ${point.by}`}
+        {point.origin === 'combined' && `, one value typed by ${point.by}`}
+        {series !== undefined && <span class="point-series">{series}</span>}
       </td>
       <td>
         {isRejected && <span>Rejected: {point.reason} </span>}

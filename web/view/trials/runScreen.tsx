@@ -9,6 +9,8 @@ import type { PlantHold } from '../../hold/plantHold.ts'
 import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
 import { ReplayStart } from '../replay/replayStart.tsx'
+import { BalancePanel } from './balancePanel.tsx'
+import { ChecksPanel } from './checksPanel.tsx'
 import { CurvePanel } from './curvePanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
@@ -18,6 +20,7 @@ import { PrintRecord, printRun } from './printRecord.tsx'
 import { createRunActions } from './runActions.ts'
 import type { RunProps } from './runProps.ts'
 import { mayTry, TrialRight } from './trialRight.tsx'
+import { TypedPanel } from './typedPanel.tsx'
 
 /** While a run is under way it is asked for once a second; a finished one changes only by hand. */
 const LIVE_MS = 1000
@@ -63,10 +66,13 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
         <div class="run-main">
           {reply.guidance && <GuidancePanel {...props} guidance={reply.guidance} />}
           <CurvePanel {...props} />
+          <BalancePanel {...props} />
+          <ChecksPanel {...props} />
           <PointsPanel {...props} />
         </div>
         <div class="run-rest">
           {reply.guidance && <ControlPanel hold={hold} />}
+          {reply.guidance && mayTry() && <TypedPanel {...props} />}
           {reply.guidance && mayTry() && <ManualPanel {...props} />}
           <NotesPanel {...props} />
           <p>

@@ -16,6 +16,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
     isSending.value = true
     const answer = await trialRequests.start(plant, {
       trial: trial.id,
+      ...(text('typed') === '' ? {} : { typed: text('typed') }),
       name: text('name'),
       className: text('className'),
       group: text('group'),
@@ -46,6 +47,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
           label="Year"
           value={String(new Date().getFullYear())}
         />
+        <TypedChoice trial={trial} />
         <button type="submit" class="press" data-action="start" aria-disabled={isSending.value}>
           {isSending.value ? 'Starting…' : 'Start'}
         </button>
@@ -56,5 +58,27 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
         )}
       </form>
     </details>
+  )
+}
+
+/** Where an instrument is missing its value may be typed at each point, in place of the estimate. */
+function TypedChoice({ trial: { id, typeable = [], typed = [] } }: { trial: TrialView }) {
+  if (typed.length > 0)
+    return (
+      <p class="hint">To be typed at each point: {typed.map(({ name }) => name.toLowerCase()).join(', ')}.</p>
+    )
+  if (typeable.length === 0) return null
+  return (
+    <p class="field">
+      <label for={`${id}-typed`}>To be typed at each point</label>
+      <select id={`${id}-typed`} name="typed">
+        <option value="">Nothing, estimates will do</option>
+        {typeable.map(({ figure, name }) => (
+          <option key={figure} value={figure}>
+            {name}
+          </option>
+        ))}
+      </select>
+    </p>
   )
 }

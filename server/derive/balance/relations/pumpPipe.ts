@@ -1,6 +1,7 @@
-import { relation } from '../relation.ts'
+import type { Way } from '../../quantity.ts'
+import { type Relation, relation } from '../relation.ts'
 
-export const pumpPipe = relation({
+const plain = relation({
   id: 'pipeGap',
   name: 'Pump to manifold',
   symbol: 'Δh_p',
@@ -31,3 +32,15 @@ export const pumpPipe = relation({
   assumes: 'the loss of the pipe',
   source: 'Darcy–Weisbach, Colebrook–White; equal bore at both gauges',
 })
+
+/** With a throttle valve between the gauges the model of the pipe holds only while that is open. */
+export const pumpPipe: Relation = {
+  ...plain,
+  quantity: { ...plain.quantity, ways: plain.quantity.ways.flatMap(openToo) },
+}
+
+function openToo(way: Way): Way[] {
+  const isOpen = { test: 's_v > 0.98', otherwise: 'the throttle valve is not open' }
+  const withValve = { ...way, inputs: { ...way.inputs, s_v: 'throttleOpening' } }
+  return [{ ...withValve, valid: [...(way.valid ?? []), isOpen] }, way]
+}

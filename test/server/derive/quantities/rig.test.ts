@@ -6,7 +6,7 @@ import { figureBench, type Readings, take } from '../../../support/figureBench.t
 // Numbers of the design sheet of the four-jet rig (our own design, worked out by a calculation of its own; see
 // test/support/designSheets.ts), unless a line says otherwise.
 const RIG = {
-  site: 'gravity: 9.81 m/s2, waterDensity: 998.2 kg/m3, elevations: { turbine: 0 m, inletGauge: 0.10 m }',
+  site: 'gravity: 9.81 m/s2, waterDensity: 998.2 kg/m3, elevations: { turbine: 0 m, inletGauge: 0.10 m, pumpGauge: -0.60 m }',
   turbine:
     '{ kind: pelton, jets: 4, pitchDiameter: 123 mm, nozzleBore: 7.5 mm, nozzleCoefficient: 0.94, velocityCoefficient: 0.97, inletBore: 52.5 mm, ratedNetHead: 24 m, ratedDischarge: 3.605 L/s, ratedSpeed: 1500 /min, ratedShaftPower: 593 W }',
   generator:
@@ -222,6 +222,17 @@ describe('the direct-current side of the rig', () => {
   it('gives 429 W from 1897 W of the mains: 22.6 %', () => {
     const bench = figureBench(RIG, { inverterOutputPower: '429 W', pumpInputPower: '1897 W' })
     expect(bench.view('chainEfficiency').value).toBeCloseTo(0.226, 3)
+  })
+
+  it('gives 513 W at the terminals from 1897 W of the mains: 27.0 %', () => {
+    const bench = figureBench(RIG, { activePower: '513 W', pumpInputPower: '1897 W' })
+    expect(bench.view('pumpToWireEfficiency').value).toBeCloseTo(0.2704, 4)
+  })
+
+  it('loses 1.90 m from pump to manifold: 2.60 m between the gauges, of which 0.70 m are their elevations', () => {
+    const gauge = (metres: number) => `${998.2 * 9.81 * metres} Pa`
+    const bench = figureBench(RIG, { pumpOutletPressure: gauge(26.36), inletPressure: gauge(23.76) })
+    expect(bench.view('pipeLoss').value).toBeCloseTo(1.9, 6)
   })
 })
 

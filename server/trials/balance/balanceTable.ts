@@ -1,0 +1,141 @@
+import type { Amount, BalanceRow, BalanceTable } from '../../wire/findings.ts'
+import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
+
+/** One stage of the chain: figures of the powers, of the loss, and the relation that says what was expected. */
+export interface Stage {
+  id: string
+  name: string
+  in: string
+  /** Null: what enters less the loss, where the stage feeds several. */
+  out: string | null
+  loss: string
+  gap: string | null
+}
+
+/** A stage as a run keeps it: with how well the curve of the plant file is known, as a share of what leaves. */
+export interface StageRule extends Stage {
+  share: number
+}
+
+/** Of many instruments together. */
+const COVERAGE = 1.96
+
+/**
+ * The power balance at every kept point, from figures that the server derives anyway: the loss of each stage, and the gap
+ * between what the curve of the plant file lets expect and what is measured. A stage closes when its gap is within the
+ * 95 % uncertainty of scatter, instruments and curve together.
+ *
+ * Source: conservation of energy; JCGM 100:2008, 5.2 (instruments on both sides count once, with their sign).
+ */
+export function balanceTable(stages: readonly StageRule[], points: readonly TrialPoint[]): BalanceTable {
+  const kept = points.filter((point) => point.verdict === 'kept')
+  const missing = stages.flatMap((stage) => lackOf(stage, kept))
+  return {
+    missing,
+    points: kept.map((point) => ({
+      point: point.number,
+      setting: point.setting,
+      rows: rowsOf(stages, point),
+    })),
+  }
+}
+
+function lackOf({ name, loss, gap }: StageRule, points: readonly TrialPoint[]): string[] {
+  const has = (id: string) => points.length === 0 || points.some((point) => figureOf(point, id))
+  if (!has(loss)) return [`${name}: not measured here`]
+  return gap !== null && has(gap) ? [] : [`${name}: no efficiency curve to hold its loss against`]
+}
+
+function rowsOf(stages: readonly StageRule[], point: TrialPoint): BalanceRow[] {
+  const known = stages.flatMap((stage) => readStage(stage, point))
+  const supplied = known[0]?.entering.mean ?? Number.NaN
+  const rows = known.map((one) => rowOf(one, supplied))
+  const judged = known.filter((one) => one.gap)
+  return judged.length < 2 ? rows : [...rows, together(judged, supplied)]
+}
+
+interface ReadStage {
+  rule: StageRule
+  entering: PointFigure
+  leaving: PointFigure
+  loss: PointFigure
+  gap: PointFigure | undefined
+}
+
+function readStage(rule: StageRule, point: TrialPoint): ReadStage[] {
+  const entering = figureOf(point, rule.in)
+  const loss = figureOf(point, rule.loss)
+  const leaving = rule.out === null ? entering && loss && lessThan(entering, loss) : figureOf(point, rule.out)
+  if (!entering || !loss || !leaving) return []
+  return [{ rule, entering, leaving, loss, gap: rule.gap === null ? undefined : figureOf(point, rule.gap) }]
+}
+
+function rowOf({ rule, entering, leaving, loss, gap }: ReadStage, supplied: number): BalanceRow {
+  const residual = gap
+    ? { value: gap.mean, u95: COVERAGE * uncertaintyOf([gap], [rule.share * leaving.mean]) }
+    : null
+  return {
+    stage: rule.id,
+    name: rule.name,
+    ...{ in: amount(entering), out: amount(leaving), loss: amount(loss) },
+    share: loss.mean / supplied,
+    ...judge(loss.mean, residual),
+  }
+}
+
+/** All stages with a curve, as one. */
+function together(judged: readonly ReadStage[], supplied: number): BalanceRow {
+  const losses = judged.map((one) => one.loss)
+  const gaps = judged.map((one) => one.gap!)
+  const loss = { value: total(losses), u95: COVERAGE * uncertaintyOf(losses) }
+  const shares = judged.map(({ rule, leaving }) => rule.share * leaving.mean)
+  const first = judged[0]!.entering
+  return {
+    stage: 'together',
+    name: 'These with a curve, together',
+    in: amount(first),
+    out: {
+      value: first.mean - loss.value,
+      u95: COVERAGE * uncertaintyOf([first, ...losses], [], [1, ...losses.map(() => -1)]),
+    },
+    loss,
+    share: loss.value / supplied,
+    ...judge(loss.value, { value: total(gaps), u95: COVERAGE * uncertaintyOf(gaps, shares) }),
+  }
+}
+
+function judge(loss: number, residual: Amount | null): Pick<BalanceRow, 'expected' | 'residual' | 'state'> {
+  if (!residual) return { expected: null, residual, state: 'notJudged' }
+  const state = Math.abs(residual.value) <= residual.u95 ? 'closes' : 'open'
+  return { expected: loss - residual.value, residual, state }
+}
+
+function figureOf(point: TrialPoint, id: string): PointFigure | undefined {
+  return point.figures.find((figure) => figure.id === id)
+}
+
+function amount({ mean, u95 }: PointFigure): Amount {
+  return { value: mean, u95 }
+}
+
+function total(figures: readonly PointFigure[]): number {
+  return figures.reduce((sum, figure) => sum + figure.mean, 0)
+}
+
+function lessThan(a: PointFigure, b: PointFigure): PointFigure {
+  const u = uncertaintyOf([a, b], [], [1, -1])
+  return { ...a, id: `${a.id} less ${b.id}`, mean: a.mean - b.mean, u95: COVERAGE * u }
+}
+
+/** Standard uncertainty of a signed sum: scatter and `own` independently, instruments with their signs. */
+function uncertaintyOf(
+  figures: readonly PointFigure[],
+  own: readonly number[] = [],
+  signs: readonly number[] = figures.map(() => 1),
+): number {
+  const byInstrument: Record<string, number> = {}
+  for (const [i, { contributions }] of figures.entries())
+    for (const [instrument, share] of Object.entries(contributions))
+      byInstrument[instrument] = (byInstrument[instrument] ?? 0) + signs[i]! * share
+  return Math.hypot(...figures.map((figure) => figure.typeA), ...own, ...Object.values(byInstrument))
+}

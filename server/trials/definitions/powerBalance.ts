@@ -1,0 +1,90 @@
+import type { Stage } from '../balance/balanceTable.ts'
+import { balanceCloses } from '../checks/curveChecks.ts'
+import { belowOne, repeatsAgree } from '../checks/pointChecks.ts'
+import type { Trial } from '../trial.ts'
+import { efficiencyDischarge } from './efficiencyDischarge.ts'
+
+const STAGES: readonly Stage[] = [
+  {
+    id: 'pumpSet',
+    name: 'Pump, drive and pipe',
+    in: 'pumpInputPower',
+    out: 'hydraulicPower',
+    loss: 'pumpSetLoss',
+    gap: null,
+  },
+  {
+    id: 'turbine',
+    name: 'Nozzles and runner',
+    in: 'hydraulicPower',
+    out: 'shaftPower',
+    loss: 'turbineLoss',
+    gap: 'turbineGap',
+  },
+  {
+    id: 'generator',
+    name: 'Generator',
+    in: 'shaftPower',
+    out: 'activePower',
+    loss: 'generatorLoss',
+    gap: 'generatorGap',
+  },
+  {
+    id: 'rectifier',
+    name: 'Rectifier',
+    in: 'activePower',
+    out: 'rectifierPower',
+    loss: 'rectifierLoss',
+    gap: 'rectifierGap',
+  },
+  {
+    id: 'charger',
+    name: 'Charger to the bus',
+    in: 'rectifierPower',
+    out: null,
+    loss: 'chargerLoss',
+    gap: 'busGap',
+  },
+  {
+    id: 'inverter',
+    name: 'Inverter',
+    in: 'inverterInputPower',
+    out: 'inverterOutputPower',
+    loss: 'inverterLoss',
+    gap: 'inverterGap',
+  },
+]
+
+export const powerBalance: Trial = {
+  id: 'powerBalance',
+  name: 'Power balance of the whole chain',
+  aim: 'Where the power goes from the pump to the loads, what each stage loses, and whether the losses are those that the curves of the plant file let expect.',
+  abscissa: 'activePower',
+  ordinate: 'pumpToWireEfficiency',
+  hold: efficiencyDischarge.hold,
+  by: () => 'opening and closing jets, with the same loads switched on',
+  suggest: { reference: 'generator.ratedPower', shares: () => [0.45, 0.75, 1] },
+  record: [],
+  steady: { netHead: 0.01, discharge: 0.015, speed: 0.005, activePower: 0.015, inverterOutputPower: 0.02 },
+  stages: STAGES,
+  fits: [{ model: 'polynomial' }],
+  cautions: [
+    ...efficiencyDischarge.cautions,
+    {
+      signal: 'DANGER',
+      text: 'A battery gives very high short-circuit current. Change no wiring; use the switches.',
+    },
+  ],
+  method: [
+    'Switch on a fixed set of loads and leave it; set head and speed.',
+    'Take a point at each of three loads of the generator, e.g. with two, three and four jets.',
+    'Repeat one of them: a balance that closes twice by chance is rare.',
+    'Read the table: what is lost where, and which stage does not fit its curve.',
+  ],
+  checks: [
+    balanceCloses('Every stage with a curve closes within its uncertainty.'),
+    belowOne('No efficiency is above 1.'),
+    repeatsAgree('Repeated settings agree within their bars.'),
+    'Most is lost in the pump set and at the runner; the electrical stages lose little.',
+  ],
+}

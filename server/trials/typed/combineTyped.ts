@@ -1,0 +1,95 @@
+import { createEvaluator } from '../../derive/evaluate.ts'
+import { planFigures } from '../../derive/plan.ts'
+import type { LivePlant } from '../../livePlant.ts'
+import { expandUncertainty } from '../../statistics/index.ts'
+import type { PointFigure } from '../../wire/trial.ts'
+import { measuredBehind, type TypedValue, typedInstrument, withTyped } from './typedPlan.ts'
+
+export interface Combining {
+  live: LivePlant
+  /** Averages of what is measured. */
+  averages: readonly PointFigure[]
+  typed: readonly TypedValue[]
+  /** Figures that the point should have. */
+  wanted: readonly string[]
+  now: number
+}
+
+/**
+ * A point of which most is measured and one value is typed: what follows from both is computed from the averages and the
+ * typed value by the formulas of the plant. Type A is the scatter of each average carried along the same
+ * sensitivities; type B the instruments, and the person's uncertainty as one more of them.
+ *
+ * Source: JCGM 100:2008, 5.1.2.
+ */
+export function combineTyped({ live, averages, typed, wanted, now }: Combining): PointFigure[] {
+  const plant = withTyped(live.plant, typed)
+  const plan = planFigures(plant)
+  const evaluator = createEvaluator(plan)
+  evaluator.setConnected(true)
+  const known = new Map(averages.map((one) => [one.id, one]))
+  for (const reading of live.evaluator.readings()) {
+    const value = known.get(reading.quantity)?.mean ?? reading.value
+    evaluator.take({ ...reading, value, measuredAt: now, receivedAt: now })
+  }
+  for (const { figure, value } of typed)
+    evaluator.take({
+      ...{ plant: plant.id, instrument: typedInstrument(figure), quantity: figure, value },
+      ...{ measuredAt: now, receivedAt: now, quality: 'good', reasons: [] },
+    })
+  evaluator.evaluate(now)
+  const own = plant.instruments.map(({ quantity }, leaf) => {
+    const index = plan.indexOf.get(quantity)
+    return index === undefined ? 0 : evaluator.contributions(index)[leaf]!
+  })
+
+  const typedLeaves = typed.map(({ figure }) => figure)
+  const dependsOn = (index: number, figure: string) =>
+    measuredBehind(plan, [plan.nodes[index]!.description.id]).includes(figure)
+
+  function figureOf(id: string): PointFigure[] {
+    const index = plan.indexOf.get(id)
+    if (index === undefined || (plan.nodes[index]!.kind === 'measured' && known.has(id))) return []
+    const mean = evaluator.value(index)
+    if (Number.isNaN(mean)) return []
+    const parts = evaluator.contributions(index)
+    // An average stays where the typed value has no part in the figure.
+    if (known.has(id) && !typedLeaves.some((leaf) => dependsOn(index, leaf))) return []
+    const contributions: Record<string, number> = {}
+    let scatter = 0
+    for (const [leaf, { id: instrument, quantity, accuracy }] of plant.instruments.entries()) {
+      const part = parts[leaf]!
+      if (part === 0) continue
+      const source = accuracy?.calibration ?? instrument
+      contributions[source] = (contributions[source] ?? 0) + part
+      // Sensitivity times scatter: the part over the instrument's own uncertainty is the sensitivity.
+      scatter += ((part / own[leaf]!) * (known.get(quantity)?.typeA ?? 0)) ** 2
+    }
+    const typeA = Math.sqrt(scatter)
+    const typeB = Math.hypot(...Object.values(contributions))
+    const freedom = Math.max(1, Math.min(...averages.map((one) => one.effectiveCount)) - 1)
+    return [
+      {
+        id,
+        mean,
+        deviation: 0,
+        effectiveCount: 1,
+        typeA,
+        typeB,
+        u95: expanded(typeA, typeB, freedom),
+        contributions,
+      },
+    ]
+  }
+  const made = wanted.flatMap(figureOf)
+  const replaced = new Set(made.map((one) => one.id))
+  return [...averages.filter((one) => !replaced.has(one.id)), ...made]
+}
+
+function expanded(typeA: number, typeB: number, freedom: number): number {
+  const parts = [
+    { uncertainty: typeA, degreesOfFreedom: freedom },
+    { uncertainty: typeB, degreesOfFreedom: Number.POSITIVE_INFINITY },
+  ].filter((part) => part.uncertainty > 0)
+  return parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
+}
