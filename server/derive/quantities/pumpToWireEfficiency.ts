@@ -2,7 +2,7 @@ import type { Quantity } from '../quantity.ts'
 
 export const pumpToWireEfficiency: Quantity = {
   id: 'pumpToWireEfficiency',
-  name: 'Efficiency from the pump to the generator terminals',
+  name: 'Pump-to-wire efficiency',
   symbol: 'η_pw',
   unit: '1',
   view: '%',

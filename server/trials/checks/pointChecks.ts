@@ -74,9 +74,11 @@ function alongAbscissa({ points, view }: CheckInput, figure = view.ordinate): Pa
 export function repeatsAgree(text: string): Check {
   return {
     text,
-    judge({ points, view, result }) {
+    judge({ points, view, result: whole, series }) {
       const apart = points.flatMap((point) => {
         const first = points.find((one) => one.number === point.repeatOf)
+        // A point of a series lies on the curve of that series.
+        const result = series.find((one) => one.points.includes(point.number))?.result ?? whole
         return first ? differenceOf(first, point, { view, result }) : []
       })
       const worst = apart.sort((a, b) => b.share / b.bars - a.share / a.bars)[0]

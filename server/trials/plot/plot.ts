@@ -39,7 +39,7 @@ export interface PlotBest {
   label: string
 }
 
-/** The palette of the page on white, each at least 4.5:1 (trade dossier 8.2: blue, vermillion and black lines). */
+/** The palette of the page on white, each at least 4.5:1 (blue, vermillion and black lines). */
 export const COLOURS = {
   series: ['#1a1d21', '#005f9e', '#7a3b78', '#5b4a00'],
   best: '#b34700',

@@ -17,7 +17,7 @@ const part = (contribution: number, degreesOfFreedom: number) => ({
 
 describe('an uncertainty budget', () => {
   // JCGM 100:2008, H.1: end gauge of 50 mm. Contributions 25, 9.7, 2.9 and 16.6 nm with 18, 25.6, 50 and 2 degrees of
-  // freedom; printed u_c = 32 nm, ν_eff = 16, t_99(16) = 2.92, U = 93 nm. Unrounded inputs in references.md 10.2.
+  // freedom; printed u_c = 32 nm, ν_eff = 16, t_99(16) = 2.92, U = 93 nm. Unrounded inputs computed apart from the code.
   it('comes to the combined and expanded uncertainty that JCGM 100 H.1 prints', () => {
     const parts = [part(25, 18), part(9.68194, 25.64), part(2.9, 50), part(-16.6, 2)]
     const budget = combineParts(figure('l', 'm'), 50.000838, parts, 0.99)

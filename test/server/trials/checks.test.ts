@@ -221,6 +221,15 @@ describe('a computed check', () => {
     expect(repeatsAgree('').judge(input({ points, result: line })).state).toBe('holds')
   })
 
+  it('goes by the curve of the series that the repeat belongs to', () => {
+    const line = curve({ curve: { x: [0, 10], y: [0, 10], low: [], high: [] } })
+    const flat = curve({ curve: { x: [0, 10], y: [1, 1], low: [], high: [] } })
+    const points = [point(1, { x: 1, y: 1 }), point(2, { x: 1.1, y: 1.1 }, { repeatOf: 1 })]
+    const series = [{ id: 's', name: 's', points: [1, 2], result: line }]
+    expect(repeatsAgree('').judge(input({ points, result: flat, series })).state).toBe('holds')
+    expect(repeatsAgree('').judge(input({ points, result: flat })).state).toBe('fails')
+  })
+
   it('holds jets against each other at equal head, 1 % apart and 4 % apart', () => {
     const pair = (second: number) => [
       point(1, { x: 4, y: 2, openJets: 1 }),

@@ -65,6 +65,31 @@ describe('fitCurve', () => {
     expect(result.isFitted && result.doubtful).toContain(5)
   })
 
+  it('does not pull the coefficient of a pipe down where the discharge scatters as much as the head, as plain squares do', () => {
+    // h = 2·Q², five places with many repeats; u(Q)·dh/dQ = 0.05·4·Q against u(h) = 0.02
+    const runs = Array.from({ length: 40 }, (_, seed) => {
+      const normal = createNormal(createRandom(seed + 1))
+      const points = Array.from({ length: 40 }, (_, i) => {
+        const q = 0.3 + 0.1 * (i % 5)
+        const means = { x: q + 0.05 * normal(), y: 2 * q ** 2 + 0.02 * normal() }
+        return { number: i + 1, means, typeB: {}, scatter: { x: 0.05, y: 0.02 } }
+      })
+      const constant = (inBoth: boolean) => {
+        const result = fitCurve(request(points, { model: 'pipeLoss', best: false, inBoth }))
+        return result.isFitted ? result.parameters[0]!.value : Number.NaN
+      }
+      return [constant(false), constant(true)] as const
+    })
+    const mean = (which: 0 | 1) => runs.reduce((sum, one) => sum + one[which], 0) / runs.length
+    expect(mean(0)).toBeLessThan(1.97)
+    expect(Math.abs(mean(1) - 2)).toBeLessThan(Math.abs(mean(0) - 2) / 2)
+  })
+
+  it('lays the plain curve where a point says nothing of its scatter', () => {
+    const plain = fitCurve(request(parabola(1), { best: false }))
+    expect(fitCurve(request(parabola(1), { best: false, inBoth: true }))).toEqual(plain)
+  })
+
   it('finds the constants behind the table of the design sheet, V over A at 50 Hz', () => {
     const points = RIG_VOLTAGE_OVER_CURRENT.map(([x, y], i) => ({
       number: i + 1,

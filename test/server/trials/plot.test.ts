@@ -32,7 +32,7 @@ function contrastOnWhite(colour: string): number {
 }
 
 describe('the palette of the plots', () => {
-  it('is right in the measure: blue 0072B2 has 5.19 on white (trade dossier 8.2)', () => {
+  it('is right in the measure: blue 0072B2 has 5.19 on white (WCAG 2.2, computed apart from the code)', () => {
     expect(contrastOnWhite('#0072b2')).toBeCloseTo(5.19, 2)
   })
 

@@ -24,7 +24,7 @@ function heightAt(line: { x: number[]; y: number[] }, x: number): number {
 }
 
 describe('the line that the plant file predicts', () => {
-  // trade dossier 10.A, table of V-I at 50 Hz, volts per phase
+  // design sheet of the rig (test/support/designSheets.ts), V over A at 50 Hz
   it.each([
     [1, 26.71],
     [3, 26.09],
@@ -39,7 +39,7 @@ describe('the line that the plant file predicts', () => {
     expect(heightAt(lines[0]!, current)).toBeCloseTo(voltage, 2)
   })
 
-  // the same dossier: efficiency 0.62, 0.685, 0.70, 0.70 with 1 to 4 jets; 0.901 L/s a jet
+  // the same sheet: efficiency 0.62, 0.685, 0.70, 0.70 with 1 to 4 jets; 0.901 L/s a jet
   it.each([
     [1, 0.62],
     [2, 0.685],

@@ -77,7 +77,7 @@ describe('a trial at a rig without a torque cell', () => {
     expect(points[0]).toMatchObject({ origin: 'combined', by: 'Ada', samples: 40 })
     expect(guidance!.state).toBe('captured')
     expect(figure('torque').mean).toBeCloseTo(3.775, 12)
-    // design sheet, trade dossier 10.A: 593 W, 0.70; the meters of the seed are off by a few tenths of a per cent
+    // design sheet of the rig: 593 W, 0.70; the meters of the seed are off by a few tenths of a per cent
     expect(figure('shaftPower').mean / 593).toBeCloseTo(1, 2)
     expect(Math.abs(figure('turbineEfficiency').mean - 0.7)).toBeLessThan(figure('turbineEfficiency').u95)
     // by hand: √2 % of the torque is 1.41 %; flow and head add about 0.4 %: U is 2 × 1.47 % of 0.70 = 0.0206

@@ -57,28 +57,32 @@ export function TypedPanel({ reply: { trial, guidance }, actions }: RunProps) {
   return (
     <Panel id="typed" title={`${typed.name}, read by hand`}>
       <p class="hint" role="status">
-        {isReady ? 'Steady: read it now and store the point.' : 'Wait until everything else is steady.'}
+        {isReady
+          ? 'Steady: read it now and store the point.'
+          : guidance?.state === 'captured'
+            ? 'This state is stored. Set the next one.'
+            : 'Wait until everything else is steady.'}
       </p>
-      {typed.means.length > 0 && (
-        <p class="field">
-          <label for="typed-means">Read with</label>
-          <select
-            id="typed-means"
-            value={chosen}
-            onChange={({ currentTarget: { value } }) => {
-              means.value = value as TypedMeans | 'value'
-            }}
-          >
-            {typed.means.map((one) => (
-              <option key={one} value={one}>
-                {MEANS[one].word}
-              </option>
-            ))}
-            <option value="value">The value itself</option>
-          </select>
-        </p>
-      )}
       <form class="fields" onSubmit={(event) => void send(event)}>
+        {typed.means.length > 0 && (
+          <p class="field">
+            <label for="typed-means">Read with</label>
+            <select
+              id="typed-means"
+              value={chosen}
+              onChange={({ currentTarget: { value } }) => {
+                means.value = value as TypedMeans | 'value'
+              }}
+            >
+              {typed.means.map((one) => (
+                <option key={one} value={one}>
+                  {MEANS[one].word}
+                </option>
+              ))}
+              <option value="value">The value itself</option>
+            </select>
+          </p>
+        )}
         {asked.flatMap(({ name, label }) => [
           <TextField
             key={`${chosen}-${name}`}
