@@ -1,6 +1,7 @@
 import { plotSvg } from '../plot/plotSvg.ts'
 import { escapeMarkup } from '../plot/plotText.ts'
 import { amountText, differenceText, plain, printUnit, titleWithUnit, withInterval } from './amounts.ts'
+import { findingSections } from './findingSections.ts'
 import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
 import { RECORD_STYLE } from './recordStyle.ts'
@@ -29,8 +30,9 @@ export function recordHtml(run: PackedRun, worked: WorkedPoint | undefined): str
     pointsHtml(run),
     plotsHtml(run),
     resultHtml(run),
+    findingsHtml(run),
     workedHtml(run, worked),
-    endHtml(run),
+    endHtml(),
     '</main></body></html>',
     '',
   ].join('\n')
@@ -164,7 +166,15 @@ function plotsHtml(run: PackedRun): string {
   return [heading(2, 'Plots'), ...plots.map((plot) => `<figure>${plotSvg(plot)}</figure>`)].join('\n')
 }
 
-function endHtml({ method }: PackedRun): string {
+/** Series, comparison, power balance, and what became of every check. */
+function findingsHtml({ findings }: PackedRun): string {
+  return findingSections(findings)
+    .filter(([, lines]) => lines.length > 0)
+    .flatMap(([title, lines]) => [heading(3, title), listOf(lines)])
+    .join('\n')
+}
+
+function endHtml(): string {
   const line = (name: string) => `<span>${name}</span><span class="line"></span>`
   return [
     '<section class="sign">',
@@ -179,6 +189,5 @@ function endHtml({ method }: PackedRun): string {
       'Monitoring is not protection. Limits and suggestions are examples; whoever answers for the plant decides.',
       'quiet',
     ),
-    paragraph(`What a sound result looks like: ${method.view.checks.join(' ')}`, 'quiet'),
   ].join('\n')
 }

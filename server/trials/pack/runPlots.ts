@@ -37,26 +37,32 @@ function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): P
   const axes = axesOf(run, xId, yId)
   if (!axes) return undefined
   const [x, y] = [unitWay(axes[0]), unitWay(axes[1])]
-  const points = run.stored.flatMap(({ point }) => pointOf(point, axes, [x, y]))
-  if (points.length === 0) return undefined
+  const units: [UnitWay, UnitWay] = [x, y]
+  const drawn = run.stored.map(({ point }) => ({ number: point.number, marks: pointOf(point, axes, units) }))
+  if (drawn.every(({ marks }) => marks.length === 0)) return undefined
+  const isActual = xId === run.method.view.abscissa
+  const ways = isActual ? run.findings.series : []
+  const marksOf = (numbers: readonly number[]) =>
+    drawn.filter(({ number }) => numbers.includes(number)).flatMap(({ marks }) => marks)
   const fitted = result?.isFitted ? result : null
   return {
     ...titlesOf(run),
     x: titleWithUnit(axes[0]),
     y: titleWithUnit(axes[1]),
-    series: [
-      {
-        label: 'measured, bars 95 %',
-        points,
-        curve: fitted && {
-          label: 'fitted, band 95 %',
-          x: fitted.curve.x.map(x.value),
-          y: fitted.curve.y.map(y.value),
-          low: fitted.curve.low.map(y.value),
-          high: fitted.curve.high.map(y.value),
-        },
-      },
-    ],
+    series:
+      ways.length > 0
+        ? ways.map((way) => ({
+            label: `${way.name}, bars 95 %`,
+            points: marksOf(way.points),
+            curve: curveOf(way.result, units, `${way.name}: fitted`),
+          }))
+        : [
+            {
+              label: 'measured, bars 95 %',
+              points: drawn.flatMap(({ marks }) => marks),
+              curve: curveOf(result, units, 'fitted, band 95 %'),
+            },
+          ],
     theory: theory && {
       label: 'plant file',
       lines: theory.lines.map((line) => ({ x: line.x.map(x.value), y: line.y.map(y.value) })),
@@ -64,6 +70,17 @@ function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): P
     best: fitted?.best ? bestOf(fitted.best, axes, [x, y]) : null,
     hasZeroLine: false,
   }
+}
+
+function curveOf(
+  result: TrialResult | null,
+  [x, y]: [UnitWay, UnitWay],
+  label: string,
+): Plot['series'][number]['curve'] {
+  if (!result?.isFitted) return null
+  const { curve } = result
+  const columns = { x: curve.x.map(x.value), y: curve.y.map(y.value) }
+  return { label, ...columns, low: curve.low.map(y.value), high: curve.high.map(y.value) }
 }
 
 function residualPlot(run: PackedRun): Plot | undefined {
