@@ -24,6 +24,7 @@ const manual = z.strictObject({
     .min(1)
     .max(40),
 })
+const arm = z.strictObject({ armed: z.boolean() })
 const nothing = z.strictObject({})
 const whole = z.coerce.number().int().min(1)
 
@@ -58,6 +59,20 @@ export function trialsRouter(context: HttpContext): Router {
     const number = readInput(whole, request.params['point'], 'point')
     const wish = defined(readInput(verdict, request.body, 'body'))
     answer(response, trials.decide(...place, { ...wish, number }))
+  })
+  router.post(`${path}/arm`, (request, response) => {
+    const { armed } = readInput(arm, request.body, 'body')
+    answer(response, trials.arm(...placeOf(context, request), armed))
+  })
+  router.get(`${path}/traces/:trace`, async (request, response) => {
+    const number = readInput(whole, request.params['trace'], 'trace')
+    response.json(given(await trials.trace(...placeOf(context, request), number)))
+  })
+  router.post(`${path}/traces/:trace`, (request, response) => {
+    const place = placeOf(context, request)
+    const number = readInput(whole, request.params['trace'], 'trace')
+    const wish = defined(readInput(verdict, request.body, 'body'))
+    answer(response, trials.decideTrace(...place, { ...wish, number }))
   })
   router.post(`${path}/repeat`, (request, response) => {
     readInput(nothing, request.body, 'body')

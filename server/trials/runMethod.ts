@@ -2,6 +2,7 @@ import { accuracyWords } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
 import { VERSION } from '../version.ts'
 import type { TrialView } from '../wire/trial.ts'
+import type { TracePlan } from './trace/tracePlan.ts'
 import type { Trial } from './trial.ts'
 import { fitOf, viewTrial } from './trialView.ts'
 
@@ -16,6 +17,8 @@ export interface RunMethod {
   instruments: { id: string; name: string; quantity: string; unit: string; accuracy: string }[]
   plantName: string
   version: string
+  /** Only in trials that record traces. */
+  trace?: TracePlan
 }
 
 /** Everything about the trial that has to be known to understand the run later. */

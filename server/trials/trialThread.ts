@@ -1,18 +1,27 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import type { TraceReply } from '../wire/trace.ts'
 import type { TrialResult } from '../wire/trial.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
+import type { DrawRequest } from './trace/drawTrace.ts'
+import type { ReducedRun, ReduceRequest } from './trace/reduceTraces.ts'
 
 export interface ThreadRequest {
   id: number
-  task: { kind: 'fit'; request: FitRequest } | { kind: 'pack'; run: PackedRun }
+  task:
+    | { kind: 'fit'; request: FitRequest }
+    | { kind: 'pack'; run: PackedRun }
+    | { kind: 'reduce'; request: ReduceRequest }
+    | { kind: 'draw'; request: DrawRequest }
 }
 
 export type ThreadReport =
   | { id: number; kind: 'fitted'; result: TrialResult }
   | { id: number; kind: 'packed'; zip: Uint8Array }
+  | { id: number; kind: 'reduced'; run: ReducedRun }
+  | { id: number; kind: 'drawn'; trace: TraceReply }
   | { id: number; kind: 'failed'; sentence: string }
 
 /** Lays curves and makes packs in a thread of its own, which is started with the first and stays. */
@@ -21,6 +30,10 @@ export interface TrialThread {
   fit(request: FitRequest): Promise<TrialResult>
   /** Undefined when it could not be made. */
   pack(run: PackedRun): Promise<Uint8Array | undefined>
+  /** What traces say; what went wrong is a sentence in it. */
+  reduce(request: ReduceRequest): Promise<ReducedRun>
+  /** Readings of a trace to draw; undefined when they could not be read. */
+  draw(request: DrawRequest): Promise<TraceReply | undefined>
   /** Tasks that wait for the thread. */
   queue(): QueueHealth
   close(): Promise<void>
@@ -82,6 +95,17 @@ export function createTrialThread(): TrialThread {
         report.kind === 'failed' ? report.sentence : report.kind,
       )
       return undefined
+    },
+    async reduce(request) {
+      const report = await ask({ kind: 'reduce', request })
+      if (report.kind === 'reduced') return report.run
+      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
+      const lacking = `The traces could not be reduced: ${sentence}.`
+      return { results: {}, together: { lacking, amounts: [], remarks: [] } }
+    },
+    async draw(request) {
+      const report = await ask({ kind: 'draw', request })
+      return report.kind === 'drawn' ? report.trace : undefined
     },
     queue: () => ({
       name: 'curves of trials',

@@ -1,7 +1,9 @@
 import type { Clock } from '../clock.ts'
+import type { Reading } from '../ingest/reading.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { State } from '../state/openState.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import type { TraceReply } from '../wire/trace.ts'
 import type {
   ManualPointRequest,
   NotesRequest,
@@ -15,21 +17,18 @@ import type {
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
+import { type Done, doneIf, NOT_STORED, type Refusal } from './done.ts'
 import { type CurveKind, fitRequestOf } from './fit/fitRequest.ts'
 import { readManualPoint } from './manualPoint.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
 import { createRunStore, type RunStore } from './runStore.ts'
+import { traceTrials } from './trace/definitions/index.ts'
+import { traceMethodOf, viewTraceTrial } from './trace/placeTrace.ts'
+import { createTraceDesk, NO_CURVE } from './trace/traceDesk.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
 
-/** An action that cannot be done: the status for HTTP and a sentence for the person. */
-export interface Refusal {
-  status: 400 | 404 | 409 | 503
-  error: string
-  faults?: { path: string; received: string; expected: string }[]
-}
-
-export type Done<T> = { ok: true; value: T } | ({ ok: false } & Refusal)
+export type { Done, Refusal }
 
 /** Guided tests of all plants, and the runs that were saved. */
 export interface Trials {
@@ -48,6 +47,12 @@ export interface Trials {
   queue(): QueueHealth
   /** Takes one sample of every run under way. */
   tick(now: number): void
+  /** Traces keep every reading as it comes. */
+  takeReading(reading: Reading): void
+  arm(plant: string, run: number, armed: boolean): Done<null>
+  decideTrace(plant: string, run: number, verdict: VerdictRequest & { number: number }): Done<null>
+  /** Readings of one trace, to be drawn. */
+  trace(plant: string, run: number, number: number): Promise<Done<TraceReply>>
   close(): Promise<void>
 }
 
@@ -68,17 +73,24 @@ export function createTrials(options: TrialsOptions): Trials {
   const store = createRunStore(state)
   const active = new Map<number, ActiveRun>()
   const results = new Map<string, { key: string; result: Promise<TrialResult> }>()
+  const desk = createTraceDesk({ state, clock, runs: store, thread, plants })
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
   function watch(id: number): void {
     const { summary, method } = store.run(id)!
     const { plant, by } = summary
-    active.set(id, createActiveRun({ id, plant, by, method, store, live: () => plants().get(plant) }))
+    if (method.trace) desk.watch(id, plant, method.trace)
+    else active.set(id, createActiveRun({ id, plant, by, method, store, live: () => plants().get(plant) }))
   }
 
   function tick(now: number): void {
     for (const run of active.values()) run.tick(now)
+    desk.tick(now)
+  }
+
+  function underWay(plant: string): number | undefined {
+    return [...active.values(), ...desk.active()].find((run) => run.plant === plant)?.id
   }
 
   /** The curve through the kept points; laid anew only when they changed. */
@@ -101,28 +113,32 @@ export function createTrials(options: TrialsOptions): Trials {
       : { ok: false, status: 404, error: `This plant has no run ${run}.` }
   }
 
-  function findOpen(plant: string, run: number): Done<{ active: ActiveRun; method: RunMethod }> {
+  /** Without `active` where it records traces. */
+  function findOpen(plant: string, run: number): Done<{ active: ActiveRun | undefined; method: RunMethod }> {
     const found = find(plant, run)
     if (!found.ok) return found
     const under = active.get(run)
-    return under
+    return under || desk.isOpen(run)
       ? { ok: true, value: { active: under, method: found.value.method } }
       : { ok: false, status: 409, error: 'This run is finished. Start another.' }
   }
 
   return {
     list(live) {
-      const under = [...active.values()].find((run) => run.plant === live.plant.id)
       return {
-        trials: allTrials.map((trial) => viewTrial(trial, live.plan)),
+        trials: [
+          ...allTrials.map((trial) => viewTrial(trial, live.plan)),
+          ...traceTrials.map((trial) => viewTraceTrial(trial, live)),
+        ],
         runs: store.runs(live.plant.id, MOST_RUNS_SHOWN),
-        active: under?.id ?? null,
+        active: underWay(live.plant.id) ?? null,
       }
     },
     async run(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
       const { method } = found.value
+      if (method.trace) return { ok: true, value: await desk.reply(found.value) }
       const result = await resultOf(run, method)
       const hasUnit = method.view.unitAbscissa !== null
       const unitResult = hasUnit ? await resultOf(run, method, 'unit') : null
@@ -135,9 +151,10 @@ export function createTrials(options: TrialsOptions): Trials {
     },
     start(live, request, by) {
       const trial = allTrials.find((one) => one.id === request.trial)
-      if (!trial)
+      const traceTrial = traceTrials.find((one) => one.id === request.trial)
+      const method = trial ? methodOf(trial, live) : traceTrial && traceMethodOf(traceTrial, live)
+      if (!method)
         return { ok: false, status: 404, error: `There is no trial "${request.trial.slice(0, 64)}".` }
-      const method = methodOf(trial, live)
       if (method.view.lacking.length > 0)
         return {
           ok: false,
@@ -145,16 +162,16 @@ export function createTrials(options: TrialsOptions): Trials {
           error: `Not possible at this plant: ${method.view.lacking.join('; ')}.`,
         }
       const plant = live.plant.id
-      const other = [...active.values()].find((run) => run.plant === plant)
-      if (other)
+      const other = underWay(plant)
+      if (other !== undefined)
         return {
           ok: false,
           status: 409,
-          error: `Run ${other.id} is under way at this plant. Finish it first.`,
+          error: `Run ${other} is under way at this plant. Finish it first.`,
         }
       const { name, className = '', group = '', year = '' } = request
       const texts = { name, className, group, year }
-      const id = store.start({ plant, trial: trial.id, at: clock.now(), by, method, ...texts })
+      const id = store.start({ plant, trial: method.view.id, at: clock.now(), by, method, ...texts })
       if (id === undefined) return NOT_STORED
       watch(id)
       return { ok: true, value: { run: id } }
@@ -183,6 +200,8 @@ export function createTrials(options: TrialsOptions): Trials {
     repeat(plant, run) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
+      if (!found.value.active)
+        return { ok: false, status: 409, error: 'This trial records traces: arm it for one more.' }
       found.value.active.repeat()
       return { ok: true, value: null }
     },
@@ -195,34 +214,40 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!found.ok) return found
       if (!store.finish(run, clock.now())) return NOT_STORED
       active.delete(run)
+      desk.finish(run)
       return { ok: true, value: null }
     },
     async pack(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
       const { method, summary } = found.value
-      const result = await resultOf(run, method)
-      const zip = await thread.pack({ summary, method, result, stored: store.stored(run) })
+      const traces = method.trace ? await desk.packed(found.value) : undefined
+      const result = traces ? NO_CURVE : await resultOf(run, method)
+      const stored = store.stored(run)
+      const zip = await thread.pack({ summary, method, result, stored, ...(traces ? { traces } : {}) })
       if (!zip) return { ok: false, status: 503, error: 'The pack could not be made. Try again in a moment.' }
       return { ok: true, value: zip }
     },
     queue: thread.queue,
     tick,
+    takeReading: desk.takeReading,
+    arm(plant, run, armed) {
+      const found = find(plant, run)
+      return found.ok ? desk.arm(run, armed) : found
+    },
+    decideTrace(plant, run, verdict) {
+      const found = find(plant, run)
+      return found.ok ? desk.decide(run, verdict) : found
+    },
+    async trace(plant, run, number) {
+      const found = find(plant, run)
+      return found.ok ? desk.draw(run, number) : found
+    },
     async close() {
       stop()
       await thread.close()
     },
   }
-}
-
-const NOT_STORED: { ok: false } & Refusal = {
-  ok: false,
-  status: 503,
-  error: 'It could not be stored: the disk may be full. Nothing was changed.',
-}
-
-function doneIf(isStored: boolean): Done<null> {
-  return isStored ? { ok: true, value: null } : NOT_STORED
 }
 
 function summaryNow(store: RunStore, run: number): RunSummary {

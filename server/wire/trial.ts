@@ -1,5 +1,6 @@
 import type { FigureDescription, UtcMs } from './figure.ts'
 import type { Caution } from './plant.ts'
+import type { TraceRunView, TraceTrialView } from './trace.ts'
 
 /** Guided tests: what they ask for, how a run of one stands, and what its points say. Shared by server and browser. */
 
@@ -36,6 +37,8 @@ export interface TrialView {
   checks: string[]
   /** The curve that is laid through the points, in words or as a formula. */
   fit: string
+  /** Only in trials that record traces instead of steady points. */
+  trace?: TraceTrialView
 }
 
 export interface HoldView {
@@ -88,6 +91,8 @@ export interface RunReply {
   unitResult: TrialResult | null
   /** Only while the run is under way. */
   guidance: Guidance | null
+  /** Only in runs of trials that record traces. */
+  trace?: TraceRunView
 }
 
 /** One figure of a point: a mean over a steady window, or a number that somebody read. */

@@ -61,13 +61,21 @@ export function recordTrial(
   return { plant, moves, columns }
 }
 
+export interface ReadOptions {
+  seed: number
+  trial: string
+  thread?: TrialThread
+  /** The plant as the server knows it; its instruments are those of the recording. */
+  known?: Plant
+}
+
 /** The trial as done with the instruments of `seed`. */
 export async function readTrial(
   { plant, moves, columns }: RecordedTrial,
-  { seed, trial, thread }: { seed: number; trial: string; thread?: TrialThread },
+  { seed, trial, thread, known = plant }: ReadOptions,
 ): Promise<RunReply> {
   let now = START
-  const live = createLivePlant(plant, {
+  const live = createLivePlant(known, {
     journal: memoryJournal(),
     counterStore: { load: () => undefined, days: () => [], save: () => true },
     mono: () => now,
@@ -76,7 +84,15 @@ export async function readTrial(
   live.setConnected(true)
   const broker = memoryBroker()
   const clock = { ...systemClock, now: () => now, mono: () => now }
-  createIngest({ plants: [plant], broker, clock, onReading: live.takeReading })
+  createIngest({
+    plants: [plant],
+    broker,
+    clock,
+    onReading(reading) {
+      live.takeReading(reading)
+      bench.trials.takeReading(reading)
+    },
+  })
   const schedule = createSchedule(
     plant.instruments.map((one) => createSensor(one, { seed, plant: plant.id, ideal: false })),
   )
