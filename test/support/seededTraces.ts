@@ -26,6 +26,8 @@ export interface SeededTraces {
   traces: readonly { from: number; triggered: number; to: number }[]
   known?: Plant
   typed?: ReduceRequest['typed']
+  /** Stretches without a reading [s from the start of the recording]. */
+  without?: readonly { from: number; to: number }[]
 }
 
 /**
@@ -34,7 +36,7 @@ export interface SeededTraces {
  */
 export function reduceSeeded(
   { plant, columns }: RecordedTrial,
-  { seed, trial, traces, known = plant, typed = [] }: SeededTraces,
+  { seed, trial, traces, known = plant, typed = [], without = [] }: SeededTraces,
 ): ReducedRun {
   const definition = traceTrials.find((one) => one.id === trial)!
   const plan = traceMethodOf(definition, quietPlant(known)).trace!
@@ -48,6 +50,7 @@ export function reduceSeeded(
         const every = Math.max(STEP_MS, instrument.periodic ? instrument.periodMs : STEP_MS)
         const readings: TracePart[string] = []
         for (let t = from * 1000; t <= to * 1000; t += every) {
+          if (without.some((gap) => t > gap.from * 1000 && t < gap.to * 1000)) continue
           const value = columns.get(instrument.quantity)![Math.round(t / STEP_MS) - 1]!
           const output = sensor.sample({ value }, 0)
           if (output && 'value' in output) readings.push([START + t, toSi(output.value, instrument.unit)])

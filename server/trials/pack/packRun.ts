@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { strToU8, zipSync } from 'fflate'
 import type { RawWindow } from '../capture/capture.ts'
+import { traceFiles } from '../trace/packTraces.ts'
 import { csvLine } from './csv.ts'
 import { methodSheet } from './methodSheet.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -10,12 +11,15 @@ import type { PackedRun } from './packedRun.ts'
  * (the form that `sha256sum -c` reads).
  */
 export function packRun(run: PackedRun): Uint8Array {
-  const files: Record<string, string> = {
-    'method.txt': methodSheet(run),
-    'raw.csv': rawCsv(run),
-    'reduced.csv': reducedCsv(run),
-    'run.json': runJson(run),
-  }
+  const { traces } = run
+  const files: Record<string, string> = traces
+    ? traceFiles({ ...run, traces })
+    : {
+        'method.txt': methodSheet(run),
+        'raw.csv': rawCsv(run),
+        'reduced.csv': reducedCsv(run),
+        'run.json': runJson(run),
+      }
   const sums = Object.entries(files).map(([name, text]) => `${sha256(text)}  ${name}\n`)
   const all = { ...files, SHA256SUMS: sums.join('') }
   // One fixed time: packing the same run twice gives the same bytes.

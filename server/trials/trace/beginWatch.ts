@@ -16,16 +16,18 @@ export interface BeginLook {
   conditions: TraceCondition[]
 }
 
-/** A jump is looked for over the last two seconds: meters need that long to see all of it. */
-const JUMP_LOOKS = 4
+/** A jump is told from a state that has been quiet for so many looks. */
+const QUIET_LOOKS = 4
+/** Quiet: within half a jump of their mean. A meter may show half of a jump first; so many such looks are waited for. */
+const QUIET_SHARE = 0.5
+const MOST_HALFWAY = 3
 /** The main quantity falls when it is below its highest by so much. */
 const FALLS = 0.003
 
 export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
   const { ready, begin } = plan
-  const jumps = begin.kind === 'change' ? jumpsAt(live, begin.of) : []
+  const jumps = createJumpWatch(begin.kind === 'change' ? jumpsAt(live, begin.of) : [])
   const valueNow = (figure: string) => live.evaluator.value(live.plan.indexOf.get(figure) ?? -1)
-  const before: number[][] = []
   let wasReady = ready.length === 0
   let highest = Number.NaN
 
@@ -39,25 +41,17 @@ export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
     return { state: 'preparing', sentence: sentenceOf(conditions)!, conditions }
   }
 
-  /** Whether any figure has jumped, compared with the oldest of the last looks. */
-  function hasJumped(): boolean {
-    const now = jumps.map(({ figure }) => valueNow(figure))
-    before.push(now)
-    if (before.length > JUMP_LOOKS + 1) before.shift()
-    return jumps.some(({ by, sign }, i) => {
-      const change = now[i]! - before[0]![i]!
-      return sign === undefined ? Math.abs(change) >= by : sign * change >= by
-    })
-  }
-
   function lookForChange(): BeginLook {
     const conditions = judgeConditions(ready, live)
-    if (hasJumped() && wasReady) return { state: 'begins', sentence: '', conditions }
+    const now = jumps.figures.map(valueNow)
+    if (jumps.hasJumped(now)) return { state: 'begins', sentence: '', conditions }
     const blocked = sentenceOf(conditions)
     if (blocked !== undefined) {
-      wasReady = false
+      jumps.forget()
       return { state: 'preparing', sentence: blocked, conditions }
     }
+    if (!jumps.take(now))
+      return { state: 'preparing', sentence: 'Let it settle for some seconds.', conditions }
     return { state: 'armed', sentence: `Armed. A trace begins when ${plan.view.begins}.`, conditions }
   }
 
@@ -82,13 +76,57 @@ export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
 
   return {
     look() {
-      if (begin.kind === 'change') {
-        if (!wasReady) lookForReady()
-        return lookForChange()
-      }
+      if (begin.kind === 'change') return lookForChange()
       const preparing = lookForReady()
       if (preparing) return preparing
       return begin.kind === 'atOnce' ? { state: 'begins', sentence: '', conditions: [] } : lookForFall()
+    },
+  }
+}
+
+interface JumpWatch {
+  figures: string[]
+  /** Compared with the quiet state before; never without one. */
+  hasJumped(now: readonly number[]): boolean
+  /** Adds a look to the quiet state. Returns whether there is one. */
+  take(now: readonly number[]): boolean
+  forget(): void
+}
+
+function createJumpWatch(jumps: readonly Jump[]): JumpWatch {
+  const quiet: (readonly number[])[] = []
+  let halfway = 0
+  const mean = (i: number) => quiet.reduce((sum, look) => sum + look[i]!, 0) / quiet.length
+  const isQuiet = (now: readonly number[]) =>
+    quiet.length === 0 || jumps.every(({ by }, i) => Math.abs(now[i]! - mean(i)) <= QUIET_SHARE * by)
+  const forget = () => {
+    quiet.length = 0
+    halfway = 0
+  }
+  return {
+    figures: jumps.map(({ figure }) => figure),
+    forget,
+    hasJumped(now) {
+      if (quiet.length < QUIET_LOOKS) return false
+      return jumps.some(({ by, sign }, i) => {
+        const change = now[i]! - mean(i)
+        return sign === undefined ? Math.abs(change) >= by : sign * change >= by
+      })
+    },
+    take(now) {
+      if (now.some(Number.isNaN)) {
+        forget()
+        return false
+      }
+      if (!isQuiet(now)) {
+        halfway++
+        if (halfway <= MOST_HALFWAY && quiet.length >= QUIET_LOOKS) return true
+        forget()
+      }
+      halfway = 0
+      quiet.push(now)
+      if (quiet.length > QUIET_LOOKS) quiet.shift()
+      return quiet.length >= QUIET_LOOKS
     },
   }
 }
