@@ -109,7 +109,8 @@ export function createTraceDesk({ state, clock, runs, thread, plants }: TraceDes
       for (const run of active.values()) run.tick(now)
     },
     watch(id, plant, plan) {
-      active.set(id, createTraceRun({ id, plant, plan, store, live: () => plants().get(plant) }))
+      const live = () => plants().get(plant)
+      active.set(id, createTraceRun({ id, plant, plan, store, live, startedAt: clock.now() }))
     },
     active: () => [...active.values()],
     isOpen: (run) => active.has(run),

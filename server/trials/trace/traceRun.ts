@@ -28,6 +28,8 @@ export interface TraceRunOptions {
   store: TraceStore
   /** The plant as it is now: its file may be read anew during a run. */
   live: () => LivePlant | undefined
+  /** Wall clock at which the run is taken up, for traces that a restart cut short. */
+  startedAt: number
 }
 
 /** Most traces of a run, most readings of a trace, and most that wait while the disk refuses them. */
@@ -44,7 +46,8 @@ interface Recording {
   isRefused: boolean
 }
 
-export function createTraceRun({ id, plant, plan, store, live }: TraceRunOptions): TraceRun {
+export function createTraceRun(options: TraceRunOptions): TraceRun {
+  const { id, plant, plan, store, live, startedAt } = options
   const recorded = new Set(plan.view.channels.map((channel) => channel.instrument))
   const recent = createRecentReadings(plan.view.secondsBefore * 1000)
   let watched: { live: LivePlant; setting: () => string; begin: BeginWatch } | undefined
@@ -182,16 +185,12 @@ export function createTraceRun({ id, plant, plan, store, live }: TraceRunOptions
       : 'Not armed. Arm it when the plant is ready.'
   }
 
-  let isResumed = false
+  resume(startedAt)
   return {
     id,
     plant,
     takeReading,
-    tick(now) {
-      if (!isResumed) resume(now)
-      isResumed = true
-      tick(now)
-    },
+    tick,
     arm(armed, now) {
       if (!armed && recording) end(recording, now, 'stopped')
       isArmed = armed
