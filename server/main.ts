@@ -46,6 +46,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const plants = new Map<string, LivePlant>(
     read.plants.map((plant) => [plant.id, createLivePlant(plant, live)]),
   )
+  const trials = createTrials({ state, clock, plants: () => plants })
   const ingest = createIngest({
     plants: read.plants,
     broker,
@@ -54,6 +55,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
     onReading(reading) {
       plants.get(reading.plant)?.takeReading(reading)
       recorder.takeReading(reading)
+      trials.takeReading(reading)
     },
   })
   let page: Awaited<ReturnType<typeof startPageServer>> | undefined
@@ -65,7 +67,6 @@ async function run(options: Options): Promise<() => Promise<void>> {
   await broker.start()
   const simulator = options.demo ? startSimulator(broker.url(), files) : undefined
   await history.open()
-  const trials = createTrials({ state, clock, plants: () => plants })
   const stored = { history, journal, events, trials }
   page = await startPageServer(
     { ...stored, plants: () => plants, notify, broker, health: health.reply, now: clock.now },

@@ -20,6 +20,7 @@ import {
   run,
   text,
   textUpTo,
+  trace,
   user,
   withBody,
 } from './openApiParts.ts'
@@ -198,6 +199,16 @@ export const openApi = {
       verdict: { enum: ['kept', 'rejected'] },
       reason: textUpTo(300),
     }),
+    '/api/plants/{plant}/runs/{run}/arm': post('Arm a run that records traces, or stand down', [plant, run], {
+      armed: { type: 'boolean' },
+    }),
+    '/api/plants/{plant}/runs/{run}/traces/{trace}': {
+      ...get('Readings of a trace to draw; the pack has every one', [plant, run, trace]),
+      ...post('Keep or reject a trace', [plant, run, trace], {
+        verdict: { enum: ['kept', 'rejected'] },
+        reason: textUpTo(300),
+      }),
+    },
     '/api/plants/{plant}/runs/{run}/repeat': post(
       'Take the next steady state even if it repeats a point',
       [plant, run],

@@ -84,6 +84,7 @@ export const point = {
   schema: { type: 'integer' },
   description: 'Point number',
 }
+export const trace = { ...point, name: 'trace', description: 'Trace number' }
 export const textUpTo = (maxLength: number) => ({ type: 'string', maxLength })
 
 export const inQuery = (name: string, description: string, type = 'integer') => ({

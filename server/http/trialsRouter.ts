@@ -39,6 +39,7 @@ const manual = z.strictObject({
     })
     .optional(),
 })
+const arm = z.strictObject({ armed: z.boolean() })
 const nothing = z.strictObject({})
 /** "class" as in the address; "" stands for any. */
 const wish = z.strictObject({
@@ -94,6 +95,20 @@ export function trialsRouter(context: HttpContext): Router {
     const number = readInput(whole, request.params['point'], 'point')
     const asked = defined(readInput(verdict, request.body, 'body'))
     answer(response, trials.decide(...place, { ...asked, number, by: actorOf(context, request).name }))
+  })
+  router.post(`${path}/arm`, (request, response) => {
+    const { armed } = readInput(arm, request.body, 'body')
+    answer(response, trials.arm(...placeOf(context, request), armed))
+  })
+  router.get(`${path}/traces/:trace`, async (request, response) => {
+    const number = readInput(whole, request.params['trace'], 'trace')
+    response.json(given(await trials.trace(...placeOf(context, request), number)))
+  })
+  router.post(`${path}/traces/:trace`, (request, response) => {
+    const place = placeOf(context, request)
+    const number = readInput(whole, request.params['trace'], 'trace')
+    const wish = defined(readInput(verdict, request.body, 'body'))
+    answer(response, trials.decideTrace(...place, { ...wish, number }))
   })
   router.post(`${path}/repeat`, (request, response) => {
     readInput(nothing, request.body, 'body')

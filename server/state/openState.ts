@@ -93,6 +93,27 @@ const MIGRATIONS = [
      BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;
    CREATE TRIGGER trial_verdict_stays BEFORE DELETE ON trial_verdict
      BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;`,
+  // Traces of trials: written piece by piece while they are recorded, never changed afterwards.
+  `CREATE TABLE trial_trace (
+     run INTEGER NOT NULL REFERENCES trial_run (id), number INTEGER NOT NULL, begun INTEGER NOT NULL,
+     triggered INTEGER NOT NULL, setting TEXT NOT NULL, ended INTEGER, ending TEXT NOT NULL,
+     verdict TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (run, number)) WITHOUT ROWID;
+   CREATE TABLE trial_trace_part (
+     run INTEGER NOT NULL, number INTEGER NOT NULL, part INTEGER NOT NULL, readings INTEGER NOT NULL,
+     raw TEXT NOT NULL, PRIMARY KEY (run, number, part)) WITHOUT ROWID;
+   CREATE TRIGGER trial_trace_fixed BEFORE UPDATE OF run, number, begun, triggered, setting ON trial_trace
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
+   CREATE TRIGGER trial_trace_ended BEFORE UPDATE OF ended, ending ON trial_trace WHEN OLD.ended IS NOT NULL
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
+   CREATE TRIGGER trial_trace_stays BEFORE DELETE ON trial_trace
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;
+   CREATE TRIGGER trial_trace_part_fixed BEFORE UPDATE ON trial_trace_part
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
+   CREATE TRIGGER trial_trace_part_late BEFORE INSERT ON trial_trace_part
+     WHEN (SELECT ended FROM trial_trace t WHERE t.run = NEW.run AND t.number = NEW.number) IS NOT NULL
+     BEGIN SELECT RAISE(ABORT, 'this trace has ended'); END;
+   CREATE TRIGGER trial_trace_part_stays BEFORE DELETE ON trial_trace_part
+     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

@@ -9,6 +9,7 @@ import type { SeriesRule } from '../wire/findings.ts'
 import type { TrialView } from '../wire/trial.ts'
 import type { Stage, StageRule } from './balance/balanceTable.ts'
 import type { Theory } from './theory/theory.ts'
+import type { TracePlan } from './trace/tracePlan.ts'
 import type { FitChoice, Trial } from './trial.ts'
 import { fitOf, viewTrial } from './trialView.ts'
 import { type Working, workingsOf } from './workings.ts'
@@ -38,6 +39,8 @@ export interface RunMethod {
   isSimulated?: boolean
   plantName: string
   version: string
+  /** Only in trials that record traces. */
+  trace?: TracePlan
 }
 
 export interface MethodInstrument {

@@ -2,10 +2,13 @@ import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
 import type { Comparison } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import type { TraceReply } from '../wire/trace.ts'
 import type { SeriesResult, TrialResult } from '../wire/trial.ts'
 import type { NamedRequest } from './fit/compareSeries.ts'
 import type { FitRequest } from './fit/fitCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
+import type { DrawRequest } from './trace/drawTrace.ts'
+import type { ReducedRun, ReduceRequest } from './trace/reduceTraces.ts'
 
 export interface ThreadRequest {
   id: number
@@ -13,6 +16,8 @@ export interface ThreadRequest {
     | { kind: 'fit'; request: FitRequest }
     | { kind: 'compare'; requests: NamedRequest[] }
     | { kind: 'pack' | 'record'; run: PackedRun }
+    | { kind: 'reduce'; request: ReduceRequest }
+    | { kind: 'draw'; request: DrawRequest }
 }
 
 export type ThreadReport =
@@ -20,6 +25,8 @@ export type ThreadReport =
   | { id: number; kind: 'compared'; compared: ComparedRun }
   | { id: number; kind: 'packed'; zip: Uint8Array }
   | { id: number; kind: 'recorded'; html: string }
+  | { id: number; kind: 'reduced'; run: ReducedRun }
+  | { id: number; kind: 'drawn'; trace: TraceReply }
   | { id: number; kind: 'failed'; sentence: string }
 
 /** A curve for each series, and the first against the second. */
@@ -40,6 +47,10 @@ export interface TrialThread {
   pack(run: PackedRun): Promise<Uint8Array | undefined>
   /** The printable page alone; undefined when it could not be made. */
   record(run: PackedRun): Promise<string | undefined>
+  /** What traces say; what went wrong is a sentence in it. */
+  reduce(request: ReduceRequest): Promise<ReducedRun>
+  /** Readings of a trace to draw; undefined when they could not be read. */
+  draw(request: DrawRequest): Promise<TraceReply | undefined>
   /** Tasks that wait for the thread. */
   queue(): QueueHealth
   close(): Promise<void>
@@ -83,6 +94,17 @@ export function createTrialThread(): TrialThread {
         report.kind === 'failed' ? report.sentence : report.kind,
       )
       return undefined
+    },
+    async reduce(request) {
+      const report = await curves.ask({ kind: 'reduce', request })
+      if (report.kind === 'reduced') return report.run
+      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
+      const lacking = `The traces could not be reduced: ${sentence}.`
+      return { results: {}, together: { lacking, amounts: [], remarks: [] } }
+    },
+    async draw(request) {
+      const report = await curves.ask({ kind: 'draw', request })
+      return report.kind === 'drawn' ? report.trace : undefined
     },
     queue: () => ({
       name: 'curves and packs of trials',

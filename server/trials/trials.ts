@@ -1,13 +1,14 @@
 import type { Clock } from '../clock.ts'
+import type { Reading } from '../ingest/reading.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { State } from '../state/openState.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import type { TraceReply } from '../wire/trace.ts'
 import type {
   ManualPointRequest,
   NotesRequest,
   RunReply,
   RunRequest,
-  RunSummary,
   RunsReply,
   TrialsReply,
   VerdictRequest,
@@ -15,24 +16,22 @@ import type {
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
+import { type Done, doneIf, NOT_STORED } from './done.ts'
 import { readManualPoint, readTypedValues } from './manualPoint.ts'
-import { gatherRun } from './pack/gatherRun.ts'
+import { gatherRun, tracedRun } from './pack/gatherRun.ts'
+import type { PackedRun } from './pack/packedRun.ts'
 import { methodOf, type RunMethod } from './runMethod.ts'
 import { createRunResults } from './runResults.ts'
 import { createRunStore, type RunStore, type RunsWish } from './runStore.ts'
 import { runsPage } from './runsPage.ts'
 import { theoryView } from './theory/theoryView.ts'
+import { traceTrials } from './trace/definitions/index.ts'
+import { traceMethodOf, viewTraceTrial } from './trace/placeTrace.ts'
+import { createTraceDesk } from './trace/traceDesk.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
 
-/** An action that cannot be done: the status for HTTP and a sentence for the person. */
-export interface Refusal {
-  status: 400 | 404 | 409 | 503
-  error: string
-  faults?: { path: string; received: string; expected: string }[]
-}
-
-export type Done<T> = { ok: true; value: T } | ({ ok: false } & Refusal)
+export type { Done, Refusal } from './done.ts'
 
 /** Guided tests of all plants, and the runs that were saved. */
 export interface Trials {
@@ -56,6 +55,12 @@ export interface Trials {
   queue(): QueueHealth
   /** Takes one sample of every run under way. */
   tick(now: number): void
+  /** Traces keep every reading as it comes. */
+  takeReading(reading: Reading): void
+  arm(plant: string, run: number, armed: boolean): Done<null>
+  decideTrace(plant: string, run: number, verdict: VerdictRequest & { number: number }): Done<null>
+  /** Readings of one trace, to be drawn. */
+  trace(plant: string, run: number, number: number): Promise<Done<TraceReply>>
   close(): Promise<void>
 }
 
@@ -74,20 +79,31 @@ export function createTrials(options: TrialsOptions): Trials {
   const store = createRunStore(state)
   const active = new Map<number, ActiveRun>()
   const results = createRunResults(store, thread)
+  const desk = createTraceDesk({ state, clock, runs: store, thread, plants })
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
   function watch(id: number): void {
     const { summary, method } = store.run(id)!
     const { plant, by } = summary
-    active.set(id, createActiveRun({ id, plant, by, method, store, live: () => plants().get(plant) }))
+    if (method.trace) desk.watch(id, plant, method.trace)
+    else active.set(id, createActiveRun({ id, plant, by, method, store, live: () => plants().get(plant) }))
   }
 
   function tick(now: number): void {
     for (const run of active.values()) run.tick(now)
+    desk.tick(now)
   }
 
-  const gather = (run: NonNullable<ReturnType<RunStore['run']>>) => gatherRun(store, run, results)
+  function underWay(plant: string): number | undefined {
+    return [...active.values(), ...desk.active()].find((run) => run.plant === plant)?.id
+  }
+
+  async function gather(run: NonNullable<ReturnType<RunStore['run']>>): Promise<PackedRun> {
+    return run.method.trace
+      ? { ...tracedRun(store, run), traces: await desk.packed(run) }
+      : gatherRun(store, run, results)
+  }
 
   function find(plant: string, run: number): Done<NonNullable<ReturnType<RunStore['run']>>> {
     const found = store.run(run)
@@ -98,7 +114,8 @@ export function createTrials(options: TrialsOptions): Trials {
 
   /** What was typed to the present steady state. */
   function enterPresent(
-    { active: under, method }: { active: ActiveRun; method: RunMethod },
+    under: ActiveRun,
+    method: RunMethod,
     request: ManualPointRequest,
   ): Done<{ number: number }> {
     const read = readTypedValues(request, method)
@@ -110,22 +127,25 @@ export function createTrials(options: TrialsOptions): Trials {
       : { ok: true, value: entered }
   }
 
-  function findOpen(plant: string, run: number): Done<{ active: ActiveRun; method: RunMethod }> {
+  /** Without `active` where it records traces. */
+  function findOpen(plant: string, run: number): Done<{ active: ActiveRun | undefined; method: RunMethod }> {
     const found = find(plant, run)
     if (!found.ok) return found
     const under = active.get(run)
-    return under
+    return under || desk.isOpen(run)
       ? { ok: true, value: { active: under, method: found.value.method } }
       : { ok: false, status: 409, error: 'This run is finished. Start another.' }
   }
 
   return {
     list(live) {
-      const under = [...active.values()].find((run) => run.plant === live.plant.id)
       return {
-        trials: allTrials.map((trial) => viewTrial(trial, live.plan)),
+        trials: [
+          ...allTrials.map((trial) => viewTrial(trial, live.plan)),
+          ...traceTrials.map((trial) => viewTraceTrial(trial, live)),
+        ],
         runs: store.runs(live.plant.id, MOST_RUNS_SHOWN),
-        active: under?.id ?? null,
+        active: underWay(live.plant.id) ?? null,
       }
     },
     runs: (plant, wish) => runsPage(store, plant, wish),
@@ -133,6 +153,7 @@ export function createTrials(options: TrialsOptions): Trials {
       const found = find(plant, run)
       if (!found.ok) return found
       const { method, summary } = found.value
+      if (method.trace) return { ok: true, value: await desk.reply(found.value) }
       const wish = { run, trial: summary.trial, method }
       const result = await results.curve(wish, 'actual')
       const hasUnit = method.view.unitAbscissa !== null
@@ -143,7 +164,7 @@ export function createTrials(options: TrialsOptions): Trials {
       return {
         ok: true,
         value: {
-          run: summaryNow(store, run),
+          run: store.run(run)!.summary,
           trial: method.view,
           points,
           result,
@@ -157,9 +178,12 @@ export function createTrials(options: TrialsOptions): Trials {
     },
     start(live, request, by) {
       const trial = allTrials.find((one) => one.id === request.trial)
-      if (!trial)
+      const traceTrial = traceTrials.find((one) => one.id === request.trial)
+      const method = trial
+        ? methodOf(trial, live, request.typed)
+        : traceTrial && traceMethodOf(traceTrial, live)
+      if (!method)
         return { ok: false, status: 404, error: `There is no trial "${request.trial.slice(0, 64)}".` }
-      const method = methodOf(trial, live, request.typed)
       if (request.typed !== undefined && method.view.typed?.[0]?.figure !== request.typed)
         return {
           ok: false,
@@ -173,18 +197,18 @@ export function createTrials(options: TrialsOptions): Trials {
           error: `Not possible at this plant: ${method.view.lacking.join('; ')}.`,
         }
       const plant = live.plant.id
-      const other = [...active.values()].find((run) => run.plant === plant)
-      if (other)
+      const other = underWay(plant)
+      if (other !== undefined)
         return {
           ok: false,
           status: 409,
-          error: `Run ${other.id} is under way at this plant. Finish it first.`,
+          error: `Run ${other} is under way at this plant. Finish it first.`,
         }
       const { name, className = '', group = '', year = '' } = request
       const texts = { name, className, group, year }
       const { text } = live.plant
       const id = store.start({
-        ...{ plant, trial: trial.id, at: clock.now(), by, method, ...texts },
+        ...{ plant, trial: method.view.id, at: clock.now(), by, method, ...texts },
         ...(text === undefined ? {} : { plantText: text }),
       })
       if (id === undefined) return NOT_STORED
@@ -194,8 +218,9 @@ export function createTrials(options: TrialsOptions): Trials {
     enter(plant, run, request) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
-      if (request.isPresent) return enterPresent(found.value, request)
-      const read = readManualPoint(request, found.value.method, clock.now())
+      const { active: under, method } = found.value
+      if (request.isPresent && under) return enterPresent(under, method, request)
+      const read = readManualPoint(request, method, clock.now())
       if ('faults' in read)
         return { ok: false, status: 400, error: 'The point cannot be used.', faults: read.faults }
       const number = store.points(run).length + 1
@@ -216,6 +241,8 @@ export function createTrials(options: TrialsOptions): Trials {
     repeat(plant, run) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
+      if (!found.value.active)
+        return { ok: false, status: 409, error: 'This trial records traces: arm it for one more.' }
       found.value.active.repeat()
       return { ok: true, value: null }
     },
@@ -228,6 +255,7 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!found.ok) return found
       if (!store.finish(run, clock.now())) return NOT_STORED
       active.delete(run)
+      desk.finish(run)
       return { ok: true, value: null }
     },
     async pack(plant, run) {
@@ -247,23 +275,22 @@ export function createTrials(options: TrialsOptions): Trials {
     },
     queue: thread.queue,
     tick,
+    takeReading: desk.takeReading,
+    arm(plant, run, armed) {
+      const found = find(plant, run)
+      return found.ok ? desk.arm(run, armed) : found
+    },
+    decideTrace(plant, run, verdict) {
+      const found = find(plant, run)
+      return found.ok ? desk.decide(run, verdict) : found
+    },
+    async trace(plant, run, number) {
+      const found = find(plant, run)
+      return found.ok ? desk.draw(run, number) : found
+    },
     async close() {
       stop()
       await thread.close()
     },
   }
-}
-
-const NOT_STORED: { ok: false } & Refusal = {
-  ok: false,
-  status: 503,
-  error: 'It could not be stored: the disk may be full. Nothing was changed.',
-}
-
-function doneIf(isStored: boolean): Done<null> {
-  return isStored ? { ok: true, value: null } : NOT_STORED
-}
-
-function summaryNow(store: RunStore, run: number): RunSummary {
-  return store.run(run)!.summary
 }

@@ -1,6 +1,7 @@
 import type { FigureDescription, UtcMs } from './figure.ts'
 import type { Findings, SeriesFinding } from './findings.ts'
 import type { Caution } from './plant.ts'
+import type { TraceRunView, TraceTrialView } from './trace.ts'
 import type { TypedMeans } from './typed.ts'
 
 export type { ManualPointRequest, SimpleReading, TypedMeans } from './typed.ts'
@@ -44,6 +45,8 @@ export interface TrialView {
   checks: string[]
   /** The curve that is laid through the points, in words or as a formula. */
   fit: string
+  /** Only in trials that record traces instead of steady points. */
+  trace?: TraceTrialView
 }
 
 export interface HoldView {
@@ -119,6 +122,8 @@ export interface RunReply {
   findings: RunFindings
   /** Only while the run is under way. */
   guidance: Guidance | null
+  /** Only in runs of trials that record traces. */
+  trace?: TraceRunView
 }
 
 /** Lines that the plant file predicts, in the units of abscissa and ordinate: one for each setting of the run. */

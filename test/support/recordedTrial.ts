@@ -62,25 +62,27 @@ export function recordTrial(
   return { plant, moves, columns }
 }
 
-interface Reading {
+export interface ReadOptions {
   seed: number
   trial: string
   thread?: TrialThread
+  /** The plant as the server knows it; its instruments are those of the recording. */
+  known?: Plant
 }
 
 /** The trial as done with the instruments of `seed`. */
-export async function readTrial(recording: RecordedTrial, reading: Reading): Promise<RunReply> {
+export async function readTrial(recording: RecordedTrial, reading: ReadOptions): Promise<RunReply> {
   return (await packTrial(recording, reading, async () => {})).reply
 }
 
 /** The same, and whatever is wanted of the run afterwards, such as its pack. */
 export async function packTrial<T>(
   { plant, moves, columns }: RecordedTrial,
-  { seed, trial, thread }: Reading,
+  { seed, trial, thread, known = plant }: ReadOptions,
   after: (trials: Trials, run: number) => Promise<T>,
 ): Promise<{ reply: RunReply; after: T }> {
   let now = START
-  const live = createLivePlant(plant, {
+  const live = createLivePlant(known, {
     journal: memoryJournal(),
     counterStore: { load: () => undefined, days: () => [], save: () => true },
     mono: () => now,
@@ -89,7 +91,15 @@ export async function packTrial<T>(
   live.setConnected(true)
   const broker = memoryBroker()
   const clock = { ...systemClock, now: () => now, mono: () => now }
-  createIngest({ plants: [plant], broker, clock, onReading: live.takeReading })
+  createIngest({
+    plants: [plant],
+    broker,
+    clock,
+    onReading(reading) {
+      live.takeReading(reading)
+      bench.trials.takeReading(reading)
+    },
+  })
   const schedule = createSchedule(
     plant.instruments.map((one) => createSensor(one, { seed, plant: plant.id, ideal: false })),
   )

@@ -167,3 +167,19 @@ export const otherTrials: Record<string, { moves: Move[]; instruments: string[] 
     ],
   },
 }
+
+/** One jet at low head, without load, until the speed is a little above rated; then the water off, three times. */
+export const runDownMoves: Move[] = [
+  { settings: { ...jets(1), head: 14 }, seconds: 10 },
+  ...[1, 2, 3].flatMap((): Move[] => [
+    { settings: { ...jets(1), charger: false, head: 13.2 }, seconds: 60 },
+    { settings: jets(0), seconds: 14 },
+  ]),
+]
+
+export const runDownInstruments = [
+  'speed',
+  'frequency',
+  ...[1, 2, 3].map((phase) => `phase-current-${phase}`),
+  ...allJets,
+]

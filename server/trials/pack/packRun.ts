@@ -4,6 +4,7 @@ import type { SeriesResult } from '../../wire/trial.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import { drawPng } from '../plot/drawPng.ts'
 import { plotSvg } from '../plot/plotSvg.ts'
+import { traceFiles } from '../trace/packTraces.ts'
 import { csvLine } from './csv.ts'
 import { curveCsv, instrumentsCsv } from './curveCsv.ts'
 import { methodSheet } from './methodSheet.ts'
@@ -18,20 +19,7 @@ import { budgetCsv, workedText } from './workedText.ts'
  * full, the plant file, and checksums of these (the form that `sha256sum -c` reads).
  */
 export async function packRun(run: PackedRun): Promise<Uint8Array> {
-  const worked = workedPointOf(run)
-  const texts: Record<string, string> = {
-    'method.txt': methodSheet(run),
-    'record.html': recordHtml(run, worked),
-    'worked-point.txt': workedText(run, worked),
-    'budget.csv': budgetCsv(worked),
-    'raw.csv': rawCsv(run),
-    'reduced.csv': reducedCsv(run),
-    'curve.csv': curveCsv(run),
-    'instruments.csv': instrumentsCsv(run),
-    'run.json': runJson(run),
-    ...(run.plantText === null ? {} : { 'plant-file.yaml': run.plantText }),
-  }
-  const files: Record<string, Uint8Array> = { ...bytesOf(texts), ...(await picturesOf(run)) }
+  const files = run.traces ? bytesOf(traceFiles({ ...run, traces: run.traces })) : await pointFiles(run)
   const sums = Object.entries(files).map(([name, bytes]) => `${sha256(bytes)}  ${name}\n`)
   const all = { ...files, SHA256SUMS: strToU8(sums.join('')) }
   // One fixed time: packing the same run twice gives the same bytes.
@@ -64,6 +52,23 @@ async function picturesOf(run: PackedRun): Promise<Record<string, Uint8Array>> {
 
 function bytesOf(texts: Record<string, string>): Record<string, Uint8Array> {
   return Object.fromEntries(Object.entries(texts).map(([name, text]) => [name, strToU8(text)]))
+}
+
+async function pointFiles(run: PackedRun): Promise<Record<string, Uint8Array>> {
+  const worked = workedPointOf(run)
+  const texts: Record<string, string> = {
+    'method.txt': methodSheet(run),
+    'record.html': recordHtml(run, worked),
+    'worked-point.txt': workedText(run, worked),
+    'budget.csv': budgetCsv(worked),
+    'raw.csv': rawCsv(run),
+    'reduced.csv': reducedCsv(run),
+    'curve.csv': curveCsv(run),
+    'instruments.csv': instrumentsCsv(run),
+    'run.json': runJson(run),
+    ...(run.plantText === null ? {} : { 'plant-file.yaml': run.plantText }),
+  }
+  return { ...bytesOf(texts), ...(await picturesOf(run)) }
 }
 
 /** One line a sample, SI units. */

@@ -1,6 +1,7 @@
 import type { RunFindings, RunSummary, TheoryView, TrialResult } from '../../wire/trial.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { StoredPoint } from '../runStore.ts'
+import type { PackedTraces } from '../trace/packedTraces.ts'
 
 /** What a pack is made of; plain values, so that it can go to another thread. */
 export interface PackedRun {
@@ -15,4 +16,6 @@ export interface PackedRun {
   stored: StoredPoint[]
   /** The plant file of then; null in runs of older versions. */
   plantText: string | null
+  /** Only of trials that record traces. */
+  traces?: PackedTraces
 }

@@ -50,6 +50,9 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'POST /api/plants/:plant/runs/:run/points': PLAYS,
   'POST /api/plants/:plant/runs/:run/points/:point': PLAYS,
   'POST /api/plants/:plant/runs/:run/repeat': PLAYS,
+  'POST /api/plants/:plant/runs/:run/arm': PLAYS,
+  'GET /api/plants/:plant/runs/:run/traces/:trace': ROLE_READS,
+  'POST /api/plants/:plant/runs/:run/traces/:trace': PLAYS,
   'POST /api/plants/:plant/runs/:run/notes': PLAYS,
   'POST /api/plants/:plant/runs/:run/finish': PLAYS,
   'GET /api/plants/:plant/replays': ROLE_READS,
@@ -89,6 +92,7 @@ function addressOf(path: string): string {
     .replace(':run', '999')
     .replace(':replay', '999')
     .replace(':point', '1')
+    .replace(':trace', '1')
     .replace(':channel', 'none')
     .replace(':counter', 'energyGenerated')
     .replace(':control', 'jet')

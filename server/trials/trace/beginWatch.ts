@@ -1,0 +1,138 @@
+import type { LivePlant } from '../../livePlant.ts'
+import type { TraceCondition } from '../../wire/trace.ts'
+import { judgeConditions, membersOf, sentenceOf } from './conditions.ts'
+import type { TracePlan } from './tracePlan.ts'
+import type { Jump } from './traceTrial.ts'
+
+/** Watches an armed plant for the moment at which a trace begins. */
+export interface BeginWatch {
+  /** One look, twice a second. */
+  look(): BeginLook
+}
+
+export interface BeginLook {
+  state: 'preparing' | 'armed' | 'begins'
+  sentence: string
+  conditions: TraceCondition[]
+}
+
+/** A jump is told from a state that has been quiet for so many looks. */
+const QUIET_LOOKS = 4
+/** Quiet: within half a jump of their mean. A meter may show half of a jump first; so many such looks are waited for. */
+const QUIET_SHARE = 0.5
+const MOST_HALFWAY = 3
+/** The main quantity falls when it is below its highest by so much. */
+const FALLS = 0.003
+
+export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
+  const { ready, begin } = plan
+  const jumps = createJumpWatch(begin.kind === 'change' ? jumpsAt(live, begin.of) : [])
+  const valueNow = (figure: string) => live.evaluator.value(live.plan.indexOf.get(figure) ?? -1)
+  let wasReady = ready.length === 0
+  let highest = Number.NaN
+
+  function lookForReady(): BeginLook | undefined {
+    const conditions = judgeConditions(ready, live)
+    if (conditions.every((one) => one.isMet)) {
+      if (!wasReady) highest = valueNow(plan.view.main)
+      wasReady = true
+    }
+    if (wasReady) return undefined
+    return { state: 'preparing', sentence: sentenceOf(conditions)!, conditions }
+  }
+
+  function lookForChange(): BeginLook {
+    const conditions = judgeConditions(ready, live)
+    const now = jumps.figures.map(valueNow)
+    if (jumps.hasJumped(now)) return { state: 'begins', sentence: '', conditions }
+    const blocked = sentenceOf(conditions)
+    if (blocked !== undefined) {
+      jumps.forget()
+      return { state: 'preparing', sentence: blocked, conditions }
+    }
+    if (!jumps.take(now))
+      return { state: 'preparing', sentence: 'Let it settle for some seconds.', conditions }
+    return { state: 'armed', sentence: `Armed. A trace begins when ${plan.view.begins}.`, conditions }
+  }
+
+  function lookForFall(): BeginLook {
+    const conditions = judgeConditions(begin.kind === 'conditions' ? begin.all : [], live)
+    const value = valueNow(plan.view.main)
+    highest = Math.max(Number.isNaN(highest) ? value : highest, value)
+    const against = sentenceOf(conditions)
+    if (against === undefined && value < highest * (1 - FALLS))
+      return { state: 'begins', sentence: '', conditions }
+    const low = ready.find((one) => one.figure === plan.view.main)?.low
+    if (against !== undefined && low !== undefined && value < low) {
+      wasReady = false
+      return { state: 'preparing', sentence: `It fell before everything was off. ${against}`, conditions }
+    }
+    return {
+      state: 'armed',
+      sentence: against ?? `Armed. A trace begins when ${plan.view.begins}.`,
+      conditions,
+    }
+  }
+
+  return {
+    look() {
+      if (begin.kind === 'change') return lookForChange()
+      const preparing = lookForReady()
+      if (preparing) return preparing
+      return begin.kind === 'atOnce' ? { state: 'begins', sentence: '', conditions: [] } : lookForFall()
+    },
+  }
+}
+
+interface JumpWatch {
+  figures: string[]
+  /** Compared with the quiet state before; never without one. */
+  hasJumped(now: readonly number[]): boolean
+  /** Adds a look to the quiet state. Returns whether there is one. */
+  take(now: readonly number[]): boolean
+  forget(): void
+}
+
+function createJumpWatch(jumps: readonly Jump[]): JumpWatch {
+  const quiet: (readonly number[])[] = []
+  let halfway = 0
+  const mean = (i: number) => quiet.reduce((sum, look) => sum + look[i]!, 0) / quiet.length
+  const isQuiet = (now: readonly number[]) =>
+    quiet.length === 0 || jumps.every(({ by }, i) => Math.abs(now[i]! - mean(i)) <= QUIET_SHARE * by)
+  const forget = () => {
+    quiet.length = 0
+    halfway = 0
+  }
+  return {
+    figures: jumps.map(({ figure }) => figure),
+    forget,
+    hasJumped(now) {
+      if (quiet.length < QUIET_LOOKS) return false
+      return jumps.some(({ by, sign }, i) => {
+        const change = now[i]! - mean(i)
+        return sign === undefined ? Math.abs(change) >= by : sign * change >= by
+      })
+    },
+    take(now) {
+      if (now.some(Number.isNaN)) {
+        forget()
+        return false
+      }
+      if (!isQuiet(now)) {
+        halfway++
+        if (halfway <= MOST_HALFWAY && quiet.length >= QUIET_LOOKS) return true
+        forget()
+      }
+      halfway = 0
+      quiet.push(now)
+      if (quiet.length > QUIET_LOOKS) quiet.shift()
+      return quiet.length >= QUIET_LOOKS
+    },
+  }
+}
+
+function jumpsAt(live: LivePlant, jumps: readonly Jump[]): Jump[] {
+  return jumps.flatMap((jump) =>
+    membersOf(jump.figure, live.plan.indexOf.keys()).map((figure) => ({ ...jump, figure })),
+  )
+}

@@ -1,0 +1,263 @@
+import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
+import type { Series } from '../readings.ts'
+import { type Balance, countCharge, valuesAt } from './chargeCount.ts'
+import { partBetween, spread } from './localFit.ts'
+import {
+  amount,
+  curveOverTime,
+  lacking,
+  meansOf,
+  type Reduced,
+  type Reduction,
+  type ReductionContext,
+  summaryOf,
+  type TraceInput,
+} from './reduction.ts'
+
+/** Closed when the state of charge has returned to within this share of the capacity. */
+const CLOSED = 0.01
+/** State of charge is averaged over so long at both ends [ms]. */
+const END_MS = 60_000
+const MOST_DRAWN = 400
+
+/**
+ * Charge and energy by the trapezoidal rule between readings; nothing is counted across gaps.
+ *
+ * The shunt errs by one r·(|I|·reading + fixed) all the time, so what it adds to what goes in it takes from what comes
+ * out: the error of the net is the sum of both, and averaging does not reduce it.
+ *
+ * Source: definition of charge and energy; JCGM 100:2008, 4.3 (type B).
+ */
+export const batteryBalance: Reduction = {
+  id: 'batteryBalance',
+  one: reduceOne,
+  together,
+  method: [
+    'Charge: ∫I dt by the trapezoidal rule, in where the current is positive, out where it is negative, split where it changes sign.',
+    'Energy: ∫U·I dt with the voltage at the time of the current. Nothing is counted across gaps longer than 5 s.',
+    'Efficiencies only when the state of charge has returned to within 1 % of the capacity; what is left of its change is counted.',
+    'Uncertainty: limits of error of the shunt over √3, the same all the time; of the change of state of charge from its scatter and resolution.',
+  ],
+}
+
+function reduceOne({ series }: TraceInput, context: ReductionContext): TraceResult {
+  const [current, voltage] = [series['batteryCurrent'], series['batteryVoltage']]
+  if (!current || !voltage || current.at.length < 3)
+    return lacking('Too few readings of current and voltage.')
+  const limits = context.plan.limits['batteryCurrent']!
+  const balance = countCharge(current, voltage, limits)
+  const charge = stateChange(series['stateOfCharge'], balance, context)
+  const u = limits.standard
+  const zeroAt = current.at[0]!
+  return {
+    isReduced: true,
+    zeroAt,
+    amounts: [
+      of('chargeIn', 'Charge in', 'Q_in', 'C', balance.chargeIn, 1.96 * u * balance.limitIn),
+      of('chargeOut', 'Charge out', 'Q_out', 'C', balance.chargeOut, 1.96 * u * balance.limitOut),
+      of(
+        'chargeNet',
+        'Charge, net',
+        'Q',
+        'C',
+        balance.chargeIn - balance.chargeOut,
+        1.96 * u * (balance.limitIn + balance.limitOut),
+      ),
+      of(
+        'energyIn',
+        'Energy in',
+        'E_in',
+        'J',
+        balance.energyIn,
+        energyError(balance.energyIn, balance, context),
+      ),
+      of(
+        'energyOut',
+        'Energy out',
+        'E_out',
+        'J',
+        balance.energyOut,
+        energyError(balance.energyOut, balance, context),
+      ),
+      ...efficiencies(balance, charge, u),
+      amount(
+        { id: 'counted', name: 'Time that could be counted', symbol: 'c', unit: '1', viewUnit: '%' },
+        balance.counted / balance.total,
+      ),
+    ],
+    remarks: [charge.words, ...gapWords(balance)],
+    curves: curvesOf({ current, voltage, zeroAt }, balance, {
+      start: charge.start,
+      capacity: context.plan.constants['capacity'] ?? Number.NaN,
+    }),
+  }
+}
+
+const VIEWS: Record<string, string> = { C: 'A.h', J: 'W.h', '1': '%' }
+
+function of(
+  ...[id, name, symbol, unit, value, u95]: [string, string, string, string, number, number]
+): TraceAmount {
+  return amount({ id, name, symbol, unit, viewUnit: VIEWS[unit] ?? unit }, value, { u95 })
+}
+
+interface StateChange {
+  /** Change of stored charge [C] and its standard uncertainty; NaN where the state of charge is not known. */
+  change: number
+  standard: number
+  isClosed: boolean
+  /** State of charge at the start, 0 … 1; NaN where not known. */
+  start: number
+  words: string
+}
+
+/** Whether the battery is back where it was: by its state of charge, or else by what was counted. */
+function stateChange(gauge: Series | undefined, balance: Balance, { plan }: ReductionContext): StateChange {
+  const capacity = plan.constants['capacity'] ?? Number.NaN
+  const net = balance.chargeIn - balance.chargeOut
+  const ends = gauge && endsOf(gauge)
+  const change = ends ? (ends.last.mean - ends.first.mean) * capacity : net
+  const rounding = (plan.limits['stateOfCharge']?.resolution ?? 0) / Math.sqrt(12)
+  const standard = ends
+    ? capacity * Math.hypot(ends.first.error, ends.last.error, rounding)
+    : (CLOSED * capacity) / Math.sqrt(3)
+  const isClosed = Math.abs(change) <= CLOSED * capacity
+  const hours = Math.abs(change / 3600).toFixed(2)
+  const side = change > 0 ? 'above' : 'below'
+  const source = ends ? 'state of charge' : 'counted charge'
+  const words = Number.isNaN(change)
+    ? 'Not closed: neither the state of charge nor the capacity is known.'
+    : isClosed
+      ? `Closed: it ended ${hours} Ah ${side} the start (${source}), within 1 % of the capacity.`
+      : `Not closed: ended ${hours} Ah ${side} the start (${source}). No efficiency can be told.`
+  return {
+    change: isClosed ? (ends ? change : 0) : change,
+    standard,
+    isClosed,
+    start: ends ? ends.first.mean : Number.NaN,
+    words,
+  }
+}
+
+function endsOf(gauge: Series): Record<'first' | 'last', { mean: number; error: number }> | undefined {
+  const [from, to] = [gauge.at[0], gauge.at.at(-1)]
+  if (from === undefined || to === undefined || to - from < 2 * END_MS) return undefined
+  const end = (one: Series) => {
+    const { mean, deviation } = summaryOf(one.value)
+    return { mean, error: (deviation ?? 0) / Math.sqrt(one.value.length) }
+  }
+  return {
+    first: end(partBetween(gauge, from, from + END_MS)),
+    last: end(partBetween(gauge, to - END_MS, to)),
+  }
+}
+
+/** (out + what is left in store)/in; the shunt's error moves out and in against each other. */
+function efficiencies(
+  balance: Balance,
+  { change, standard, isClosed }: StateChange,
+  u: number,
+): TraceAmount[] {
+  const { chargeIn, chargeOut, energyIn, energyOut, limitIn, limitOut } = balance
+  const isTold = isClosed && chargeIn > 0 && chargeOut > 0
+  const words = isClosed ? 'it has to be charged and discharged' : 'not closed'
+  const mean = (energyIn + energyOut) / (chargeIn + chargeOut)
+  const rows = [
+    { id: 'coulombic', name: 'Efficiency in charge', symbol: 'η_C', value: (chargeOut + change) / chargeIn },
+    {
+      id: 'energetic',
+      name: 'Efficiency in energy',
+      symbol: 'η_E',
+      value: (energyOut + change * mean) / energyIn,
+    },
+  ]
+  return rows.map(({ id, name, symbol, value }) => {
+    const text = { id, name, symbol, unit: '1', viewUnit: '%' }
+    if (!isTold) return amount(text, null, { words })
+    const relative = Math.hypot((u * (limitOut + value * limitIn)) / chargeIn, standard / chargeIn)
+    return amount(text, value, { u95: 1.96 * relative })
+  })
+}
+
+function energyError(
+  energy: number,
+  { limitIn, limitOut, chargeIn, chargeOut }: Balance,
+  { plan }: ReductionContext,
+): number {
+  const current = plan.limits['batteryCurrent']!
+  const voltage = plan.limits['batteryVoltage']
+  const charge = chargeIn + chargeOut
+  const ofCurrent = charge === 0 ? 0 : (current.standard * (limitIn + limitOut)) / charge
+  return 1.96 * energy * Math.hypot(ofCurrent, (voltage?.reading ?? 0) * (voltage?.standard ?? 0))
+}
+
+function gapWords({ counted, total }: Balance): string[] {
+  const missing = total - counted
+  if (missing < 1) return []
+  return [`${Math.round(missing)} s without readings were not counted: gaps stay gaps.`]
+}
+
+interface Drawn {
+  current: Series
+  voltage: Series
+  zeroAt: number
+}
+
+function curvesOf(
+  { current, voltage, zeroAt }: Drawn,
+  { net }: Balance,
+  { start, capacity }: { start: number; capacity: number },
+): TraceCurve[] {
+  const places = spread(current.at.length, MOST_DRAWN)
+  const x = places.map((i) => (current.at[i]! - zeroAt) / 1000)
+  const charge = {
+    id: 'net',
+    kind: 'other',
+    name: 'Net charge',
+    yName: 'Charge',
+    unit: 'C',
+    viewUnit: 'A.h',
+  } as const
+  const volts = valuesAt(
+    voltage,
+    places.map((i) => current.at[i]!),
+  )
+  const known = places.flatMap((i, k) =>
+    Number.isNaN(volts[k]!) ? [] : [{ charge: net[i]!, volts: volts[k]! }],
+  )
+  const isState = !Number.isNaN(start + capacity)
+  const along = isState
+    ? { xName: 'State of charge', xUnit: '1', xViewUnit: '%' }
+    : { xName: 'Net charge', xUnit: 'C', xViewUnit: 'A.h' }
+  return [
+    curveOverTime({ ...charge, x, y: places.map((i) => net[i]!) }),
+    {
+      ...{ id: 'voltage', kind: 'other', name: `Voltage over ${along.xName.toLowerCase()}` },
+      ...{ yName: 'Voltage', unit: 'V', viewUnit: 'V', ...along },
+      x: known.map((one) => (isState ? start + one.charge / capacity : one.charge)),
+      y: known.map((one) => one.volts),
+    },
+  ]
+}
+
+function together(results: readonly Reduced[], { plan }: ReductionContext) {
+  const amounts = meansOf(results).map((one): TogetherAmount => {
+    const errors = results.flatMap((result) =>
+      result.amounts.filter(({ id }) => id === one.id).flatMap(({ u95 }) => u95 ?? []),
+    )
+    // One shunt for all: what it is off by is the same in each, and no mean of traces reduces it.
+    const u95 = errors.length === 0 ? null : Math.max(...errors)
+    const interval = u95 === null ? {} : { low: one.value - u95, high: one.value + u95 }
+    const expected = one.id === 'coulombic' ? (plan.constants['chargeEfficiency'] ?? null) : null
+    const isInside = expected !== null && u95 !== null && Math.abs(one.value - expected) <= u95
+    const verdict = isInside
+      ? 'The plant file’s value lies within the interval.'
+      : 'It differs from the plant file’s value.'
+    return {
+      ...one,
+      ...interval,
+      ...(expected === null ? {} : { expected, expectedFrom: 'plant file', verdict }),
+    }
+  })
+  return { lacking: results.length === 0 ? 'Nothing is counted yet.' : '', amounts, remarks: [] }
+}

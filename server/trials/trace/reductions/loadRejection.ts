@@ -1,0 +1,192 @@
+import { expandUncertainty, fitPolynomial } from '../../../statistics/index.ts'
+import type { TogetherAmount, TraceResult } from '../../../wire/trace.ts'
+import type { Series, SeriesSet } from '../readings.ts'
+import type { ChannelLimits } from '../tracePlan.ts'
+import { partBetween } from './localFit.ts'
+import {
+  amount,
+  lacking,
+  meansOf,
+  type Reduced,
+  type Reduction,
+  type ReductionContext,
+  summaryOf,
+  type TraceInput,
+} from './reduction.ts'
+
+/** The rise is fitted from 0.3 to 8 % above the speed before, and over at least so many readings. */
+const RISE_FROM = 0.003
+const RISE_TO = 0.08
+const FEWEST = 5
+const BEFORE_MS = 2500
+
+/**
+ * Peak speed and initial slope after a load is lost. Before, the runner's torque was that of load and losses; right
+ * after, the losses are still there, so what accelerates is the lost load alone:  J·ω₀·dω/dt = P + m·I²·R.
+ * With it T_m = J·ω_r²/P_r, and the same from the J of the plant file.
+ *
+ * Source: Newton; mechanical time constant by its definition.
+ */
+export const loadRejection: Reduction = {
+  id: 'loadRejection',
+  one: reduceOne,
+  together,
+  method: [
+    'Before: mean of speed, power and current over 2.5 s, ending 2 s before the trigger.',
+    'Slope: polynomial of degree 2 through the readings from 0.3 to 8 % above the speed before, taken where it passes the speed before.',
+    'Lost power: at the terminals and in the winding, P + m·I²·R. The other losses go on.',
+    'Uncertainty: scatter of the slope (type A) and the limits of error of the power meter (type B).',
+    'T_m = ω_r²/P_r · (lost power)/(ω₀·dω/dt): the time in which rated power would bring the rotor from rest to rated speed.',
+  ],
+}
+
+function reduceOne(trace: TraceInput, { plan: { constants, limits } }: ReductionContext): TraceResult {
+  const { speed, activePower } = trace.series
+  if (!speed || !activePower) return lacking('Speed or power was not recorded.')
+  const { triggeredAt } = trace
+  const [from, to] = [triggeredAt - BEFORE_MS - 2000, triggeredAt - 2000]
+  const before = summaryOf(partBetween(speed, from, to).value).mean
+  const power =
+    summaryOf(partBetween(activePower, from, to).value).mean + copper(trace.series, { from, to, constants })
+  const after = partBetween(speed, to, trace.endedAt ?? Number.POSITIVE_INFINITY)
+  const rise = riseOf(after, before)
+  if (!rise)
+    return lacking('Too few readings while the speed rose: a faster tachometer or a smaller power is needed.')
+  const { ratedSpeed = Number.NaN, ratedPower = Number.NaN } = constants
+  const inertia = power / (before * rise.slope)
+  const share = Math.hypot(rise.standard / rise.slope, powerError(power, limits['activePower']))
+  const peak = Math.max(...after.value)
+  const second = (value: number) =>
+    amount(
+      { id: 'timeConstant', name: 'Mechanical time constant', symbol: 'T_m', unit: 's', viewUnit: 's' },
+      value,
+      { u95: 1.96 * share * value },
+    )
+  return {
+    isReduced: true,
+    zeroAt: rise.at,
+    amounts: [
+      amount({ id: 'lost', name: 'Power lost', symbol: 'P', unit: 'W', viewUnit: 'W' }, power),
+      amount({ id: 'before', name: 'Speed before', symbol: 'n_0', unit: 'rad/s', viewUnit: '/min' }, before),
+      amount({ id: 'peak', name: 'Highest speed', symbol: 'n_peak', unit: 'rad/s', viewUnit: '/min' }, peak),
+      amount(
+        { id: 'peakShare', name: 'Highest speed, of rated', symbol: 'n/n_r', unit: '1', viewUnit: '%' },
+        peak / ratedSpeed,
+      ),
+      amount(
+        { id: 'slope', name: 'Initial slope', symbol: 'dn/dt', unit: 'rad/s2', viewUnit: '/min/s' },
+        rise.slope,
+        { u95: 1.96 * rise.standard },
+      ),
+      second((inertia * ratedSpeed ** 2) / ratedPower),
+      amount({ id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2', viewUnit: 'kg.m2' }, inertia, {
+        u95: 1.96 * share * inertia,
+      }),
+    ],
+    remarks: [...trippedIn(trace.series), ...risingStill(after)],
+    curves: [],
+  }
+}
+
+/** Relative standard uncertainty of the power from its meter's limits of error. */
+function powerError(power: number, limits: ChannelLimits | undefined): number {
+  return limits ? limits.standard * (limits.reading + limits.fixed / power) : 0
+}
+
+interface Before {
+  from: number
+  to: number
+  constants: Readonly<Record<string, number>>
+}
+
+/** Power in the winding before; it is lost with the load [W]. */
+function copper(series: SeriesSet, { from, to, constants }: Before): number {
+  const { windingResistance, phases } = constants
+  const current = series['phaseCurrent.1']
+  if (!current || windingResistance === undefined || phases === undefined) return 0
+  return phases * summaryOf(partBetween(current, from, to).value).mean ** 2 * windingResistance
+}
+
+/** Slope where the rise passes the speed before, with its standard uncertainty, and when that was. */
+function riseOf(
+  { at, value }: Series,
+  before: number,
+): { slope: number; standard: number; at: number } | undefined {
+  const first = value.findIndex((one) => one > before * (1 + RISE_FROM))
+  if (first < 0) return undefined
+  let end = first
+  while (
+    end < value.length &&
+    value[end]! <= before * (1 + RISE_TO) &&
+    (end === first || value[end]! > value[end - 1]!)
+  )
+    end++
+  if (end - first < FEWEST) end = Math.min(value.length, first + FEWEST)
+  const x = at.slice(first, end).map((time) => (time - at[first]!) / 1000)
+  if (x.length < FEWEST) return undefined
+  const fit = fitPolynomial(x, value.slice(first, end), 2)
+  const [a, b, c] = fit.coefficients as [number, number, number]
+  const root = passing({ a: a - before, b, c })
+  const slope = b + 2 * c * root
+  const [vb, vbc, vc] = [fit.covariance[1]![1]!, fit.covariance[1]![2]!, fit.covariance[2]![2]!]
+  const standard = Math.sqrt(Math.max(0, vb + 4 * root * vbc + 4 * root ** 2 * vc))
+  return slope > 0 ? { slope, standard, at: at[first]! + root * 1000 } : undefined
+}
+
+/** Root of a + b·x + c·x² nearest before 0, by Newton's steps from 0. */
+function passing({ a, b, c }: { a: number; b: number; c: number }): number {
+  let x = 0
+  for (let i = 0; i < 20; i++) x -= (a + b * x + c * x * x) / (b + 2 * c * x)
+  return x
+}
+
+function trippedIn(series: SeriesSet): string[] {
+  const isTripped = Object.entries(series).some(
+    ([quantity, { value }]) => quantity.split('.')[0] === 'tripped' && value.some((one) => one > 0.5),
+  )
+  return isTripped
+    ? ['The over-speed protection tripped: the highest speed is that of the trip, not of the runaway.']
+    : []
+}
+
+/** Still rising: the last fifth of the readings is above all before it. */
+function risingStill({ value }: Series): string[] {
+  const last = Math.floor(0.8 * value.length)
+  return Math.min(...value.slice(last)) > Math.max(...value.slice(0, last))
+    ? ['The speed was still rising when the trace ended: the highest speed is not the runaway speed.']
+    : []
+}
+
+function together(results: readonly Reduced[], { plan: { constants } }: ReductionContext) {
+  const { inertia, ratedSpeed, ratedPower } = constants
+  const predicted: Record<string, number | undefined> = {
+    inertia,
+    timeConstant:
+      inertia === undefined || ratedSpeed === undefined || ratedPower === undefined
+        ? undefined
+        : (inertia * ratedSpeed ** 2) / ratedPower,
+  }
+  const amounts = meansOf(results).map((one): TogetherAmount => {
+    const expected = predicted[one.id]
+    if (expected === undefined) return one
+    const apart = 100 * (one.value / expected - 1)
+    const half = halfWidth(one, results)
+    const isInside = Math.abs(one.value - expected) <= half
+    const verdict = `${Math.abs(apart).toFixed(1)} % ${apart > 0 ? 'above' : 'below'} what the plant file’s inertia predicts, ${isInside ? 'within' : 'outside'} the interval.`
+    const ends = { low: one.value - half, high: one.value + half }
+    return { ...one, ...ends, expected, expectedFrom: 'inertia of the plant file', verdict }
+  })
+  return { lacking: results.length === 0 ? 'No rejection is recorded yet.' : '', amounts, remarks: [] }
+}
+
+/** Scatter between the traces, and the power meter, which is off by the same in each. */
+function halfWidth({ id, deviation, count }: TogetherAmount, results: readonly Reduced[]): number {
+  const single = results.flatMap((one) =>
+    one.amounts.filter((each) => each.id === id).flatMap(({ u95 }) => u95 ?? []),
+  )
+  const parts = [
+    { uncertainty: Math.max(...single) / 1.96, degreesOfFreedom: Number.POSITIVE_INFINITY },
+    ...(deviation ? [{ uncertainty: deviation / Math.sqrt(count), degreesOfFreedom: count - 1 }] : []),
+  ].filter((part) => part.uncertainty > 0)
+  return parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
+}

@@ -1,0 +1,83 @@
+import type {
+  TogetherAmount,
+  TraceAmount,
+  TraceCurve,
+  TraceResult,
+  TraceTogether,
+} from '../../../wire/trace.ts'
+import type { SeriesSet } from '../readings.ts'
+import type { TracePlan } from '../tracePlan.ts'
+
+/** One trace, ready to be reduced. */
+export interface TraceInput {
+  number: number
+  triggeredAt: number
+  endedAt: number | null
+  series: SeriesSet
+}
+
+/** A value that somebody typed: main quantity x and what is known there, with standard uncertainties. */
+export interface TypedPoint {
+  x: number
+  y: number
+  standard: number
+}
+
+export interface ReductionContext {
+  plan: TracePlan
+  typed: readonly TypedPoint[]
+}
+
+/** How traces of one trial become numbers. Pure: the same readings give the same numbers for ever. */
+export interface Reduction {
+  id: string
+  one(trace: TraceInput, context: ReductionContext): TraceResult
+  /** @param results Of the kept traces that could be reduced, in order. */
+  together(results: readonly Reduced[], context: ReductionContext): TraceTogether
+  /** Steps in words, for the method sheet. */
+  method: readonly string[]
+}
+
+export type Reduced = Extract<TraceResult, { isReduced: true }>
+
+export const lacking = (sentence: string): TraceResult => ({ isReduced: false, lacking: sentence })
+
+type AmountText = Pick<TraceAmount, 'id' | 'name' | 'symbol' | 'unit' | 'viewUnit'>
+
+export function amount(
+  text: AmountText,
+  value: number | null,
+  { u95 = null, words = '' }: { u95?: number | null; words?: string } = {},
+): TraceAmount {
+  return { ...text, value, u95, words }
+}
+
+/** A curve over seconds. */
+export function curveOverTime(
+  one: Pick<TraceCurve, 'id' | 'kind' | 'name' | 'yName' | 'unit' | 'viewUnit' | 'x' | 'y'>,
+): TraceCurve {
+  return { ...one, xName: 'Time', xUnit: 's', xViewUnit: 's' }
+}
+
+/** Mean and scatter of every amount over the traces; an interval only where a reduction has one to state. */
+export function meansOf(results: readonly Reduced[]): TogetherAmount[] {
+  const ids = [...new Set(results.flatMap((one) => one.amounts.map(({ id }) => id)))]
+  return ids.flatMap((id) => {
+    const amounts = results.flatMap((one) => one.amounts.filter((each) => each.id === id))
+    const values = amounts.flatMap(({ value }) => value ?? [])
+    if (values.length === 0) return []
+    const { name, symbol, unit, viewUnit } = amounts[0]!
+    const { mean, deviation } = summaryOf(values)
+    return {
+      ...{ id, name, symbol, unit, viewUnit, count: values.length },
+      ...{ value: mean, deviation, low: null, high: null, expected: null, expectedFrom: '', verdict: '' },
+    }
+  })
+}
+
+export function summaryOf(values: readonly number[]): { mean: number; deviation: number | null } {
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length
+  if (values.length < 2) return { mean, deviation: null }
+  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0)
+  return { mean, deviation: Math.sqrt(squares / (values.length - 1)) }
+}

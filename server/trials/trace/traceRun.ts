@@ -1,0 +1,222 @@
+import type { Reading } from '../../ingest/reading.ts'
+import type { LivePlant } from '../../livePlant.ts'
+import type { TraceEnding, TraceGuidance } from '../../wire/trace.ts'
+import { createSetting } from '../capture/setting.ts'
+import { type BeginLook, type BeginWatch, createBeginWatch } from './beginWatch.ts'
+import { judgeConditions } from './conditions.ts'
+import { partOf } from './readings.ts'
+import { createRecentReadings } from './recentReadings.ts'
+import type { TracePlan } from './tracePlan.ts'
+import type { StoredTrace, TraceStore } from './traceStore.ts'
+
+/** A run of a trace trial under way: remembers the last seconds, begins traces and stores them as they come. */
+export interface TraceRun {
+  readonly id: number
+  readonly plant: string
+  takeReading(reading: Reading): void
+  tick(now: number): void
+  arm(armed: boolean, now: number): void
+  /** Ends a trace under way; the run goes no further. */
+  close(now: number): void
+  guidance(now: number): TraceGuidance
+}
+
+export interface TraceRunOptions {
+  id: number
+  plant: string
+  plan: TracePlan
+  store: TraceStore
+  /** The plant as it is now: its file may be read anew during a run. */
+  live: () => LivePlant | undefined
+  /** Wall clock at which the run is taken up, for traces that a restart cut short. */
+  startedAt: number
+}
+
+/** Most traces of a run, most readings of a trace, and most that wait while the disk refuses them. */
+export const MOST_TRACES = 60
+export const MOST_READINGS = 200_000
+export const MOST_WAITING = 20_000
+
+interface Recording {
+  number: number
+  triggered: number
+  parts: number
+  readings: number
+  pending: Reading[]
+  isRefused: boolean
+}
+
+export function createTraceRun(options: TraceRunOptions): TraceRun {
+  const { id, plant, plan, store, live, startedAt } = options
+  const recorded = new Set(plan.view.channels.map((channel) => channel.instrument))
+  const recent = createRecentReadings(plan.view.secondsBefore * 1000)
+  let watched: { live: LivePlant; setting: () => string; begin: BeginWatch } | undefined
+  let isArmed = keptTraces().length < plan.view.repeats
+  let recording: Recording | undefined
+  let look: BeginLook = { state: 'preparing', sentence: 'Waiting for values.', conditions: [] }
+  let lost = 0
+
+  function keptTraces(): StoredTrace[] {
+    return store.traces(id).filter((one) => one.verdict === 'kept')
+  }
+
+  /** The plant as it is now, with a fresh watch when it is another or a trace has ended. */
+  function plantNow(): typeof watched {
+    const now = live()
+    if (!now) return undefined
+    if (watched?.live === now) return watched
+    recent.clear()
+    for (const reading of now.evaluator.readings()) if (recorded.has(reading.instrument)) recent.take(reading)
+    watched = { live: now, setting: createSetting(now), begin: createBeginWatch(now, plan) }
+    return watched
+  }
+
+  function takeReading(reading: Reading): void {
+    if (!recorded.has(reading.instrument)) return
+    if (!recording) {
+      recent.take(reading)
+      return
+    }
+    if (recording.pending.length >= MOST_WAITING) {
+      recording.pending.shift()
+      lost++
+    }
+    recording.pending.push(reading)
+  }
+
+  function begin(now: number): void {
+    const traces = store.traces(id)
+    if (traces.length >= MOST_TRACES) {
+      isArmed = false
+      return
+    }
+    const first = recent.all(now)
+    const begun = Math.max(
+      now - plan.view.secondsBefore * 1000,
+      Math.min(now, ...first.map((one) => one.measuredAt)),
+    )
+    const number = traces.length + 1
+    const setting = watched?.setting() ?? ''
+    if (!store.begin(id, { number, begun, triggered: now, setting }, partOf(first))) return
+    recent.clear()
+    recording = { number, triggered: now, parts: 1, readings: first.length, pending: [], isRefused: false }
+  }
+
+  /** Writes what came since the last piece; keeps it where the disk refuses. */
+  function flush(one: Recording): void {
+    if (one.pending.length === 0) return
+    const isStored = store.append(id, one.number, { index: one.parts, readings: partOf(one.pending) })
+    one.isRefused = !isStored
+    if (!isStored) return
+    one.parts++
+    one.readings += one.pending.length
+    one.pending = []
+  }
+
+  function endingNow(one: Recording, now: number): TraceEnding | undefined {
+    const seen = now - one.triggered
+    if (plan.end && watched && judgeConditions([plan.end], watched.live)[0]!.isMet) return 'complete'
+    if (seen >= plan.afterMs) return 'complete'
+    if (seen >= plan.view.longestSeconds * 1000) return 'time'
+    return one.readings >= MOST_READINGS ? 'full' : undefined
+  }
+
+  function end(one: Recording, now: number, ending: TraceEnding): void {
+    flush(one)
+    const isLost = one.pending.length > 0
+    if (!store.end(id, one.number, { at: now, ending: isLost ? 'notStored' : ending })) return
+    recording = undefined
+    watched = undefined
+    isArmed = isArmed && keptTraces().length < plan.view.repeats
+  }
+
+  function tick(now: number): void {
+    const here = plantNow()
+    if (recording) {
+      flush(recording)
+      const ending = endingNow(recording, now)
+      if (ending && !recording.isRefused) end(recording, now, ending)
+      return
+    }
+    if (!here || !isArmed) return
+    look = here.begin.look()
+    if (look.state === 'begins') begin(now)
+  }
+
+  /** After a restart: what goes on with a gap goes on, what must not have one is closed and says why. */
+  function resume(now: number): void {
+    for (const one of store.traces(id)) {
+      if (one.ended !== null) continue
+      const { number, triggered, parts, readings } = one
+      if (plan.view.afterRestart === 'goOn')
+        recording = { number, triggered, parts, readings, pending: [], isRefused: false }
+      else
+        store.end(id, number, {
+          ...{ at: now, ending: 'interrupted', verdict: 'rejected' },
+          reason: 'the server was started anew while it was recorded',
+        })
+    }
+  }
+
+  function stateNow(): Pick<TraceGuidance, 'state' | 'sentence' | 'conditions'> {
+    if (recording?.isRefused)
+      return {
+        state: 'storing',
+        sentence: 'The disk refuses readings; they are kept and tried again.',
+        conditions: [],
+      }
+    if (recording)
+      return {
+        state: 'recording',
+        sentence: `Recording trace ${recording.number}. It ends when ${plan.view.ends}.`,
+        conditions: [],
+      }
+    if (!isArmed) return { state: 'resting', sentence: restingSentence(), conditions: [] }
+    if (!live())
+      return { state: 'preparing', sentence: 'The plant of this run is not read at present.', conditions: [] }
+    return { ...look, state: look.state === 'begins' ? 'armed' : look.state }
+  }
+
+  function restingSentence(): string {
+    if (store.traces(id).length >= MOST_TRACES)
+      return `A run has at most ${MOST_TRACES} traces. Start another.`
+    return keptTraces().length >= plan.view.repeats
+      ? 'Every trace is there. Finish the run, or arm it for one more.'
+      : 'Not armed. Arm it when the plant is ready.'
+  }
+
+  resume(startedAt)
+  return {
+    id,
+    plant,
+    takeReading,
+    tick,
+    arm(armed, now) {
+      if (!armed && recording) end(recording, now, 'stopped')
+      isArmed = armed
+      watched = undefined
+    },
+    close(now) {
+      if (recording) end(recording, now, 'stopped')
+      isArmed = false
+    },
+    guidance: (now) => ({
+      at: now,
+      ...stateNow(),
+      kept: keptTraces().length,
+      wanted: plan.view.repeats,
+      seconds: recording ? (now - recording.triggered) / 1000 : 0,
+      longestSeconds: Math.min(plan.view.longestSeconds, plan.afterMs / 1000),
+      readings: recording?.readings ?? 0,
+      lost,
+      setting: watched?.setting() ?? '',
+      value: mainNow(),
+    }),
+  }
+
+  function mainNow(): number | null {
+    const now = watched?.live
+    const index = now?.plan.indexOf.get(plan.view.main)
+    return now && index !== undefined ? now.evaluator.view(index).value : null
+  }
+}

@@ -1,0 +1,182 @@
+import type { UtcMs } from './figure.ts'
+
+/** Trials that record a trace: what happens over time, as the readings came. Shared by server and browser. */
+
+/** One instrument of a trace. */
+export interface TraceChannel {
+  instrument: string
+  /** What it measures, e.g. "speed" or "jetOpen.2". */
+  quantity: string
+  name: string
+  /** UCUM codes: SI, and as read. */
+  unit: string
+  viewUnit: string
+  /** Expected time between readings [ms]; null for what is sent only on change. */
+  periodMs: number | null
+}
+
+/** What is special about a trial that records traces. */
+export interface TraceTrialView {
+  /** Drawn first. */
+  main: string
+  channels: TraceChannel[]
+  /** Traces that make a run complete. */
+  repeats: number
+  secondsBefore: number
+  longestSeconds: number
+  /** What begins and what ends a trace, in words. */
+  begins: string
+  ends: string
+  /** What is kept, how much of it at most, and what happens then. */
+  policy: string
+  /** What to type, where the trial needs something that is not measured; "" where not. */
+  typed: string
+  /** What happens to a trace when the server is started anew. */
+  afterRestart: 'goOn' | 'close'
+}
+
+/** Part of a run: its traces and what they say. */
+export interface TraceRunView {
+  traces: TraceView[]
+  together: TraceTogether
+  /** Only while the run is under way. */
+  guidance: TraceGuidance | null
+}
+
+/** recording: under way · complete: the end that the trial waits for · time: the longest time was over · stopped: by
+ * hand · interrupted: the server was started anew · full: the most readings were kept · notStored: the disk
+ * refused. */
+export type TraceEnding = 'recording' | 'complete' | 'time' | 'stopped' | 'interrupted' | 'full' | 'notStored'
+
+export interface TraceView {
+  number: number
+  /** First reading that was kept, what triggered, and the end. */
+  from: UtcMs
+  triggeredAt: UtcMs
+  endedAt: UtcMs | null
+  ending: TraceEnding
+  /** In words. */
+  endingWords: string
+  /** From the switches when it began. */
+  setting: string
+  readings: number
+  verdict: 'kept' | 'rejected'
+  reason: string
+  result: TraceResult | null
+}
+
+/** What one trace says. */
+export type TraceResult =
+  | { isReduced: false; lacking: string }
+  | {
+      isReduced: true
+      /** Time to which traces are aligned. */
+      zeroAt: UtcMs
+      amounts: TraceAmount[]
+      /** e.g. "The dump load was at its end." */
+      remarks: string[]
+      /** Fitted or counted curves, over seconds from `zeroAt` or another abscissa. */
+      curves: TraceCurve[]
+    }
+
+export interface TraceAmount {
+  id: string
+  name: string
+  symbol: string
+  unit: string
+  viewUnit: string
+  /** Null where it cannot be told; `words` says why. */
+  value: number | null
+  /** Half-width of the 95 % interval; null where none is stated. */
+  u95: number | null
+  words: string
+}
+
+export interface TraceCurve {
+  id: string
+  /** fitted: over the main channel · residual: measured less fitted · other: a picture of its own. */
+  kind: 'fitted' | 'residual' | 'other'
+  name: string
+  xName: string
+  xUnit: string
+  xViewUnit: string
+  yName: string
+  unit: string
+  viewUnit: string
+  x: number[]
+  y: number[]
+}
+
+/** What the kept traces say together. */
+export interface TraceTogether {
+  /** "" when there is a result. */
+  lacking: string
+  amounts: TogetherAmount[]
+  remarks: string[]
+}
+
+export interface TogetherAmount {
+  id: string
+  /** How many traces it comes from. */
+  count: number
+  name: string
+  symbol: string
+  unit: string
+  viewUnit: string
+  value: number
+  /** Standard deviation between the traces; null with one. */
+  deviation: number | null
+  /** Ends of the 95 % interval; null where none is stated. */
+  low: number | null
+  high: number | null
+  /** What the plant file or a theory says; null where nothing. */
+  expected: number | null
+  expectedFrom: string
+  /** Comparison in words; "" where there is nothing to compare. */
+  verdict: string
+}
+
+/** resting: not armed · preparing: to be brought to where it can begin · armed: waits for the trigger · recording ·
+ * storing: the disk refuses readings, they are kept and tried again. */
+export type TraceState = 'resting' | 'preparing' | 'armed' | 'recording' | 'storing'
+
+export interface TraceGuidance {
+  at: UtcMs
+  state: TraceState
+  sentence: string
+  conditions: TraceCondition[]
+  /** Kept traces, and how many are wanted. */
+  kept: number
+  wanted: number
+  /** Of the trace under way. */
+  seconds: number
+  longestSeconds: number
+  readings: number
+  /** Readings lost because the disk refused them for too long. */
+  lost: number
+  setting: string
+  /** The main quantity now. */
+  value: number | null
+}
+
+export interface TraceCondition {
+  label: string
+  isMet: boolean
+  /** What stands against it. */
+  against: { figure: string; name: string; value: number | null; words: string }[]
+  advice: string
+}
+
+/** GET /api/plants/:p/runs/:r/traces/:n: readings to draw; the pack has every one. */
+export interface TraceReply {
+  number: number
+  /** Seconds count from here. */
+  zeroAt: UtcMs
+  lines: { quantity: string; at: number[]; value: number[] }[]
+}
+
+/** POST /api/plants/:p/runs/:r/arm */
+export interface ArmRequest {
+  /** False: stands down, and ends the trace under way. */
+  armed: boolean
+}

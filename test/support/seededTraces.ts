@@ -1,0 +1,72 @@
+import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { Plant } from '../../server/plant/plant.ts'
+import { toSi } from '../../server/plant/units.ts'
+import { traceTrials } from '../../server/trials/trace/definitions/index.ts'
+import { traceMethodOf } from '../../server/trials/trace/placeTrace.ts'
+import type { TracePart } from '../../server/trials/trace/readings.ts'
+import { type ReducedRun, type ReduceRequest, reduceTraces } from '../../server/trials/trace/reduceTraces.ts'
+import { createSensor } from '../../simulator/sensors/sensor.ts'
+import { memoryJournal } from './alarmBench.ts'
+import { type RecordedTrial, START, STEP_MS } from './recordedTrial.ts'
+
+/** A plant without a server around it, for what follows from its file. */
+export function quietPlant(plant: Plant): LivePlant {
+  return createLivePlant(plant, {
+    journal: memoryJournal(),
+    counterStore: { load: () => undefined, days: () => [], save: () => true },
+    mono: () => 0,
+    onTransition: () => {},
+  })
+}
+
+export interface SeededTraces {
+  seed: number
+  trial: string
+  /** From and to of each trace, and what triggered [s from the start of the recording]. */
+  traces: readonly { from: number; triggered: number; to: number }[]
+  known?: Plant
+  typed?: ReduceRequest['typed']
+  /** Stretches without a reading [s from the start of the recording]. */
+  without?: readonly { from: number; to: number }[]
+}
+
+/**
+ * Traces as the instruments of `seed` read them from one recording, reduced at once: no server between, so that hundreds
+ * of seeds take seconds. One set of instruments reads all traces of a seed, as in a class.
+ */
+export function reduceSeeded(
+  { plant, columns }: RecordedTrial,
+  { seed, trial, traces, known = plant, typed = [], without = [] }: SeededTraces,
+): ReducedRun {
+  const definition = traceTrials.find((one) => one.id === trial)!
+  const plan = traceMethodOf(definition, quietPlant(known)).trace!
+  const sensors = plant.instruments
+    .filter((one) => plan.view.channels.some((channel) => channel.instrument === one.id))
+    .map((one) => createSensor(one, { seed, plant: plant.id, ideal: false }))
+  const read = ({ from, to }: { from: number; to: number }): TracePart =>
+    Object.fromEntries(
+      sensors.map((sensor) => {
+        const { instrument } = sensor
+        const every = Math.max(STEP_MS, instrument.periodic ? instrument.periodMs : STEP_MS)
+        const readings: TracePart[string] = []
+        for (let t = from * 1000; t <= to * 1000; t += every) {
+          if (without.some((gap) => t > gap.from * 1000 && t < gap.to * 1000)) continue
+          const value = columns.get(instrument.quantity)![Math.round(t / STEP_MS) - 1]!
+          const output = sensor.sample({ value }, 0)
+          if (output && 'value' in output) readings.push([START + t, toSi(output.value, instrument.unit)])
+        }
+        return [instrument.quantity, readings]
+      }),
+    )
+  return reduceTraces({
+    plan,
+    typed,
+    traces: traces.map((one, i) => ({
+      number: i + 1,
+      triggeredAt: START + one.triggered * 1000,
+      endedAt: START + one.to * 1000,
+      isKept: true,
+      raw: [JSON.stringify(read(one))],
+    })),
+  })
+}
