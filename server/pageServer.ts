@@ -9,6 +9,8 @@ import { ROOT } from './demo.ts'
 import type { HttpContext } from './http/context.ts'
 import { createApp } from './http/createApp.ts'
 import { isKnownHost, isSameOrigin } from './http/guards.ts'
+import { guardSeats } from './lessons/guardSeats.ts'
+import { createLessons, withLessons } from './lessons/lessons.ts'
 import { isLoopback, type Options } from './options.ts'
 import { createHub, type Hub, type Surroundings } from './push/hub.ts'
 import { StartRefused, type State } from './state/openState.ts'
@@ -35,7 +37,7 @@ interface PageServerOptions {
 
 /** HTTP, the page and the live connection to browsers, all on one port. */
 export async function startPageServer(
-  context: Omit<HttpContext, 'hub' | 'access'>,
+  context: Omit<HttpContext, 'hub' | 'access' | 'lessons'>,
   { options, clock, surroundings, state }: PageServerOptions,
 ): Promise<PageServer> {
   const home = { host: options.httpHost, pageName: options.pageName }
@@ -46,13 +48,19 @@ export async function startPageServer(
     maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
     allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
   })
-  const access = openAccess({ state, clock, options, onNotice: console.log })
+  const lessons = createLessons({ state, clock, plants: context.plants, trials: context.trials })
+  const access = openAccess({ state, clock, options, seats: lessons.seats, onNotice: console.log })
   guardSockets(io, access)
-  const mayRead = (handshake: IncomingMessage) => access.may(handshake, 'read')
-  const hub = createHub(io, context.plants, { clock, surroundings, mayRead })
+  guardSeats(io, lessons.seats)
+  const mayRead = (handshake: IncomingMessage, scene: string) =>
+    access.may(handshake, 'read') || lessons.mayWatch(handshake, scene)
+  const hub = withLessons(
+    createHub(io, context.plants, { clock, surroundings, mayRead, scenes: lessons.scene }),
+    lessons,
+  )
   http.on(
     'request',
-    createApp({ ...context, hub, access }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
+    createApp({ ...context, hub, access, lessons }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
   )
   const port = await listen(http, options)
   access.announce()
@@ -63,6 +71,7 @@ export async function startPageServer(
     url: `http://${options.httpHost.includes(':') ? `[${options.httpHost}]` : options.httpHost}:${port}`,
     async close() {
       await context.trials.close()
+      lessons.close()
       access.close()
       await new Promise<void>((resolve) => {
         http.closeAllConnections()

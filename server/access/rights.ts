@@ -22,6 +22,10 @@ export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
   simulate: WHO_PLAYS,
   /** Run a guided test. */
   trial: WHO_PLAYS,
+  /** Show something to a class. */
+  teach: WHO_OPERATES,
+  /** Take part in a class: a phone with a seat in it, and no role. */
+  attend: [],
   acknowledge: WHO_OPERATES,
   reset: WHO_OPERATES,
   shelve: WHO_OPERATES,

@@ -18,9 +18,9 @@ export function healthRouter(context: HttpContext): Router {
   return router
 }
 
-function healthOf({ health, trials }: HttpContext): HealthReply {
+function healthOf({ health, trials, lessons }: HttpContext): HealthReply {
   const reply = health()
-  return { ...reply, queues: [...reply.queues, trials.queue()] }
+  return { ...reply, queues: [...reply.queues, trials.queue(), lessons.queue()] }
 }
 
 /** Source: the open-metrics text exposition format. */

@@ -77,6 +77,11 @@ export const point = {
   schema: { type: 'integer' },
   description: 'Point number',
 }
+export const inPath = (name: string, description: string, type = 'integer') => ({
+  ...{ name, in: 'path', required: true, description },
+  schema: { type },
+})
+
 export const textUpTo = (maxLength: number) => ({ type: 'string', maxLength })
 
 export const inQuery = (name: string, description: string, type = 'integer') => ({

@@ -1,5 +1,5 @@
 import type { LivePlant } from '../livePlant.ts'
-import type { Guidance, TrialPoint, TrialResult } from '../wire/trial.ts'
+import type { Guidance, TrialPoint, TrialResult, TrialView } from '../wire/trial.ts'
 import { type Capture, createCapture } from './capture/capture.ts'
 import { coverageOf } from './capture/coverage.ts'
 import type { RunMethod } from './runMethod.ts'
@@ -9,6 +9,8 @@ import type { RunStore } from './runStore.ts'
 export interface ActiveRun {
   readonly id: number
   readonly plant: string
+  /** As it was when the run began. */
+  readonly trial: TrialView
   tick(now: number): void
   repeat(): void
   guidance(now: number, result: TrialResult): Guidance
@@ -61,6 +63,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
   return {
     id,
     plant,
+    trial: method.view,
     tick,
     repeat: () => captureNow()?.repeat(),
     guidance(now, result) {

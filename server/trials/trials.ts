@@ -8,8 +8,10 @@ import type {
   RunReply,
   RunRequest,
   RunSummary,
+  TrialPoint,
   TrialResult,
   TrialsReply,
+  TrialView,
   VerdictRequest,
 } from '../wire/trial.ts'
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
@@ -35,6 +37,8 @@ export type Done<T> = { ok: true; value: T } | ({ ok: false } & Refusal)
 export interface Trials {
   list(live: LivePlant): TrialsReply
   run(plant: string, run: number): Promise<Done<RunReply>>
+  /** The run under way at a plant, as far as it has come. */
+  underWay(plant: string): { run: number; trial: TrialView; points: TrialPoint[] } | undefined
   start(live: LivePlant, request: RunRequest, by: string): Done<{ run: number }>
   /** A point that somebody typed. */
   enter(plant: string, run: number, request: ManualPointRequest): Done<{ number: number }>
@@ -132,6 +136,10 @@ export function createTrials(options: TrialsOptions): Trials {
         ok: true,
         value: { run: summaryNow(store, run), trial: method.view, points, result, unitResult, guidance },
       }
+    },
+    underWay(plant) {
+      const under = [...active.values()].find((run) => run.plant === plant)
+      return under && { run: under.id, trial: under.trial, points: store.points(under.id) }
     },
     start(live, request, by) {
       const trial = allTrials.find((one) => one.id === request.trial)

@@ -11,6 +11,8 @@ export type Action =
   | 'withhold'
   | 'simulate'
   | 'trial'
+  | 'teach'
+  | 'attend'
   | 'settings'
   | 'account'
   | 'users'
