@@ -9,6 +9,8 @@ export interface Arrangement {
   source: string
   numbers: string[]
   hidden: string[]
+  /** Of `hidden` those that went with the question: they come back with its figure. */
+  alongside: string[]
   explained: string | null
   frozen: Frozen | null
 }

@@ -2,7 +2,7 @@ import { NOT_STORED, type Outcome, type Refusal, refuse } from '../access/outcom
 import type { ExplainReply } from '../wire/explain.ts'
 import type { ArrangeRequest, DeskReply, PointName, QuestionView, Truth } from '../wire/lesson.ts'
 import { explainToClass } from './explainToClass.ts'
-import { leadsOf } from './forClass.ts'
+import { leadsOf, lookAlikes } from './forClass.ts'
 import type { JoinAddresses } from './joinAddress.ts'
 import { qrPath } from './qrPath.ts'
 import { MOST_SEATS, type SharedParts } from './sharedParts.ts'
@@ -161,7 +161,9 @@ export function createDesk(options: DeskOptions): Desk {
         if (number > MOST_QUESTIONS) return refuse(409, `A class has at most ${MOST_QUESTIONS} questions.`)
         const { hidden } = lesson.arrangement()
         // Hidden first: if the second write fails, too much is hidden rather than too little.
-        if (!lesson.arrange({ hidden: [...new Set([...hidden, figure])] })) return NOT_STORED
+        const alongside = lookAlikes(lesson.scene.source(), figure).filter((one) => !hidden.includes(one))
+        const together = [...new Set([...hidden, figure, ...alongside])]
+        if (!lesson.arrange({ hidden: together, alongside })) return NOT_STORED
         return records.ask(id, { number, text, figure, at: clock.now() }) ? DONE : NOT_STORED
       }),
     closeQuestion: (id, number) =>
@@ -177,8 +179,10 @@ export function createDesk(options: DeskOptions): Desk {
         const truth = truthOf(lesson, question.figure, point)
         if ('ok' in truth) return truth
         if (!records.reveal(id, number, { ...truth, revealedAt: clock.now() })) return NOT_STORED
-        const hidden = lesson.arrangement().hidden.filter((figure) => figure !== question.figure)
-        return lesson.arrange({ hidden }) ? DONE : NOT_STORED
+        const { hidden, alongside } = lesson.arrangement()
+        const shown = new Set([question.figure, ...alongside])
+        const left = hidden.filter((figure) => !shown.has(figure))
+        return lesson.arrange({ hidden: left, alongside: [] }) ? DONE : NOT_STORED
       }),
     rename: (id, group, name) =>
       on(id, () => {

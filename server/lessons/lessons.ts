@@ -191,7 +191,7 @@ export function createLessons({
         arrangement: {
           source: plant,
           numbers: live.view.keyFigures.slice(0, 6),
-          ...{ hidden: [], explained: null, frozen: null },
+          ...{ hidden: [], alongside: [], explained: null, frozen: null },
         },
         method: methodOf(live),
       })
