@@ -58,7 +58,7 @@ export function classRouter({ lessons, hub }: HttpContext): Router {
     response.json(view)
   })
   router.get('/class/live', (request, response) => {
-    const scene = lessons.scene(`lesson-${seatOf(request).lesson}`)
+    const scene = lessons.scene(`lesson:${seatOf(request).lesson}`)
     if (!scene) throw new HttpFault(409, { error: 'This class has ended.' })
     response.json(hub.snapshotOf(scene))
   })

@@ -48,7 +48,7 @@ export interface LessonScene {
   concealed(): ReadonlySet<string>
 }
 
-export const lessonSceneId = (lesson: number) => `lesson-${lesson}`
+export const lessonSceneId = (lesson: number) => `lesson:${lesson}`
 
 export function createLessonScene(options: LessonSceneOptions): LessonScene {
   const { id, plant, plants, sceneOf, arrangement, about, now } = options

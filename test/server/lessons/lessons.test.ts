@@ -183,7 +183,7 @@ describe('a class', () => {
     await bench.teacher.ask('PATCH', `/api/lessons/${id}/groups/1`, { name: 'Green' })
     expect((await phone.ask<ClassReply>('GET', '/api/class')).reply.group.name).toBe('Green')
     const socket = phone.socket()
-    expect(await joinScene(socket, `lesson-${id}`)).toMatchObject({ ok: true })
+    expect(await joinScene(socket, `lesson:${id}`)).toMatchObject({ ok: true })
     const gone = new Promise((resolve) => socket.on('disconnect', resolve))
     await bench.teacher.ask('DELETE', `/api/lessons/${id}/groups/1`)
     await gone

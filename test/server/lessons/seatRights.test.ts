@@ -19,7 +19,7 @@ describe.each([false, true])('a seat in a class, where reading is open: %s', (op
 
   const part = fc.constantFrom(
     'quennerby',
-    `lesson-${2}`,
+    `lesson:${2}`,
     '1',
     '2',
     '999',
@@ -53,8 +53,8 @@ describe.each([false, true])('a seat in a class, where reading is open: %s', (op
 
   it('can watch its own class, and no plant and no other class', async () => {
     const socket = phone.socket()
-    expect(await joinScene(socket, `lesson-${id}`)).toMatchObject({ ok: true })
-    for (const scene of ['quennerby', 'lesson-1', 'replay-1', ''])
+    expect(await joinScene(socket, `lesson:${id}`)).toMatchObject({ ok: true })
+    for (const scene of ['quennerby', 'lesson:1', 'replay:1', ''])
       expect(await joinScene(socket, scene), scene).toMatchObject({ ok: false })
   })
 
@@ -94,7 +94,7 @@ describe('a full class', () => {
           for (const [index, { value }] of frame.values) values.set(index, value)
           done()
         })
-        expect(await joinScene(socket, `lesson-${id}`)).toMatchObject({ ok: true })
+        expect(await joinScene(socket, `lesson:${id}`)).toMatchObject({ ok: true })
         return values
       }),
     )
