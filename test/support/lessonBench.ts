@@ -127,6 +127,8 @@ export async function lessonBench(given: Partial<Options> = {}): Promise<LessonB
     const headers = () => ({
       ...(held === '' ? {} : { cookie: held }),
       'x-forwarded-for': '192.0.2.7',
+      // a plant played for many seconds holds the process up longer than an idle connection lasts
+      connection: 'close',
     })
     return {
       cookie: () => held,

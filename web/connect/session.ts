@@ -79,7 +79,8 @@ export function createSession() {
 
   /** A recording does not grow older while one looks at it. */
   function shownNow(): number {
-    return hold.value?.scene.value?.replay?.at ?? clock.now()
+    const scene = hold.value?.scene.value
+    return scene?.replay?.at ?? scene?.lesson?.frozenAt ?? clock.now()
   }
 
   function join(): void {
@@ -183,6 +184,8 @@ export function createSession() {
     phase.value = 'joining'
     if (socket) join()
     else void open()
+    // Only a plant has figures before the connection is there.
+    if (plant.includes(':')) return
     void http.live(plant).then((answer) => {
       if (!answer.ok || wanted !== plant || phase.value === 'live' || phase.value === 'refused') return
       clock.take(answer.reply.at)

@@ -17,18 +17,32 @@ const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((modu
 const SignInScreen = lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen))
 const SetUpScreen = lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen))
 const PeopleScreen = lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen))
+const ClassScreen = lazily(() => import('./lessons/classScreen.tsx').then((module) => module.ClassScreen))
+const LessonsScreen = lazily(() =>
+  import('./lessons/lessonsScreen.tsx').then((module) => module.LessonsScreen),
+)
+const ProjectorScreen = lazily(() =>
+  import('./lessons/projectorScreen.tsx').then((module) => module.ProjectorScreen),
+)
 const TrialsScreen = lazily(() => import('./trials/trialsScreen.tsx').then((module) => module.TrialsScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
     const wish = route.value
-    if (wish.screen === 'plant' || wish.screen === 'trials') session.show(wish.plant)
+    // A class says itself what it shows.
+    if (wish.screen === 'class' || isPhone()) return
+    if (wish.screen === 'plant' || wish.screen === 'trials' || wish.screen === 'lessons')
+      session.show(wish.plant)
+    else if (wish.screen === 'projector')
+      session.show(wish.lesson === null ? wish.plant : `lesson:${wish.lesson}`)
     else session.leave()
   })
   useSignalEffect(() => {
     document.title = titleOf(route.value, session.hold.value)
   })
   useReopened(session)
+  const wish = route.value
+  if (wish.screen === 'projector' && may('read')) return <ProjectorScreen session={session} {...wish} />
   return (
     <>
       <button type="button" class="skip" onClick={skipToMain}>
@@ -39,8 +53,8 @@ export function App({ session }: { session: Session }) {
           Headrace
         </a>
         <nav aria-label="Screens">
-          <NavLink href="#/" screen="plants" name="Plants" />
-          <NavLink href="#/health" screen="health" name="Health" />
+          {!isPhone() && <NavLink href="#/" screen="plants" name="Plants" />}
+          {!isPhone() && <NavLink href="#/health" screen="health" name="Health" />}
           {person.value && may('users') && <NavLink href="#/people" screen="people" name="People" />}
         </nav>
         <LinkLamp session={session} />
@@ -67,7 +81,15 @@ function useReopened(session: Session): void {
   })
 }
 
+/** A browser that has joined a class is nothing else until it leaves. */
+function isPhone(): boolean {
+  return person.value !== null && may('attend') && !may('read')
+}
+
 const TITLES = {
+  class: 'Class',
+  lessons: 'Classes',
+  projector: 'Projector',
   plants: 'Plants',
   health: 'Health',
   'sign-in': 'Sign in',
@@ -90,12 +112,15 @@ function skipToMain(): void {
 
 function Screen({ session }: { session: Session }) {
   const wish = route.value
+  if (wish.screen === 'class' || isPhone())
+    return <ClassScreen session={session} code={wish.screen === 'class' ? wish.code : ''} />
   if (wish.screen === 'set-up') return <SetUpScreen />
   if (wish.screen === 'sign-in' || !may('read')) return <SignInScreen />
   if (wish.screen === 'people') return <PeopleScreen />
   if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
   if (wish.screen === 'trials')
     return <TrialsScreen session={session} run={wish.run} key={`${wish.plant} ${wish.run}`} />
+  if (wish.screen === 'lessons') return <LessonsScreen session={session} lesson={wish.lesson} />
   if (wish.screen === 'health') return <HealthScreen />
   return <PlantsScreen />
 }
