@@ -39,11 +39,13 @@ export function createSteadyWatch(): SteadyWatch {
       const named = names.get(id)
       if (!named) continue
       const values = tracks.get(id)!
+      if (Number.isNaN(values.at(-1))) return { state: 'unknown', sentence: `${named.name} is not known.` }
+      if (values.some(Number.isNaN))
+        return { state: 'hold', sentence: `${named.name} was not known all of the last 20 s.` }
       const state = judgeSteadiness(
         { values, ratios: values.map(() => Number.NaN) },
         { share, usual: named.rated },
       )
-      if (state === 'unknown') return { state, sentence: `${named.name} is not known.` }
       if (state === 'scattering') return { state: 'hold', sentence: `${named.name} scatters.` }
       if (state === 'moving') return { state: 'hold', sentence: `${named.name} is still moving.` }
     }

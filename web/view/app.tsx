@@ -58,7 +58,7 @@ export function App({ session }: { session: Session }) {
           {person.value && may('users') && <NavLink href="#/people" screen="people" name="People" />}
         </nav>
         <LinkLamp session={session} />
-        <WhoAmI />
+        {!isPhone() && <WhoAmI />}
       </header>
       <LinkBanner session={session} />
       <Announcer session={session} />
@@ -166,7 +166,7 @@ function Footer({ session }: { session: Session }) {
         Independent, tested protection that works without this computer or network must be fitted. Delayed or
         missing data can look normal. Set points shown here are examples.
       </p>
-      {health && (
+      {health && !isPhone() && (
         <p class="foot-health">
           <a href="#/health">
             {counted(health.faults, 'fault')} in messages, {counted(health.unmapped, 'unmapped topic')}

@@ -45,8 +45,8 @@ function RecentPlot({ figure, hold }: { figure: FigureHold; hold: PlantHold }) {
     const timer = setInterval(() => {
       const { value, quality } = figure.value.peek()
       const now = Date.now()
-      if (value !== null && quality !== 'bad' && !hold.scene.peek()?.lesson?.frozenAt)
-        kept.current.push({ at: now, value: figure.unit.value(value) })
+      if (hold.scene.peek()?.lesson?.frozenAt) return
+      if (value !== null && quality !== 'bad') kept.current.push({ at: now, value: figure.unit.value(value) })
       kept.current = kept.current.filter(({ at }) => now - at <= KEPT_MS)
       host.current?.show([lineOf(kept.current, now)])
     }, EVERY_MS)

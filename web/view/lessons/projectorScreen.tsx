@@ -44,14 +44,14 @@ export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
     localStorage.setItem('headrace-room', room.value)
   }
   return (
-    <div
+    <main
       class="projector"
       data-screen="projector"
       data-room={room.value}
       data-withheld={session.notice.value !== null}
     >
       {hold ? (
-        <Shown {...{ hold, desk, plant, lesson, session }} />
+        <Shown {...{ hold, desk, plant, lesson, session }} room={room.value} />
       ) : (
         <p class="starting">{session.notice.value?.text ?? 'Reading…'}</p>
       )}
@@ -64,7 +64,7 @@ export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
           {room.value === 'dark' ? 'Light room' : 'Dark room'}
         </button>
       </footer>
-    </div>
+    </main>
   )
 }
 
@@ -77,13 +77,14 @@ function useDesk(lesson: number | null): DeskReply | null {
 
 const NO_DESK = { ok: false, reached: true, error: '' } as const
 
-type ShownProps = Omit<ProjectorProps, 'session'> & {
-  session: Session
+interface ShownProps extends ProjectorProps {
   hold: PlantHold
   desk: DeskReply | null
+  /** The chart reads its colours once. */
+  room: string
 }
 
-function Shown({ hold, desk, plant, lesson, session }: ShownProps) {
+function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
   const view = hold.scene.value?.lesson
   const zone = hold.view.timeZone
   const ids = (view?.numbers.length ? view.numbers : hold.view.keyFigures).slice(0, MOST_NUMBERS)
@@ -119,7 +120,7 @@ function Shown({ hold, desk, plant, lesson, session }: ShownProps) {
       <div class="projector-lower">
         <Path hold={hold} />
         <div class="projector-plot">
-          <ProjectorPlot hold={hold} run={run} ids={ids} />
+          <ProjectorPlot key={room} hold={hold} run={run} ids={ids} />
         </div>
         <SidePane {...{ hold, desk, lesson, plant }} view={view} />
       </div>

@@ -4,9 +4,9 @@ import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { stripDots } from '../../plot/dotStrip.ts'
 
-const DOT = 0.022
-const WIDTH = 1000
-const BASE = 150
+const DOT = 0.036
+const WIDTH = 500
+const BASE = 110
 
 interface StripProps {
   question: QuestionView
@@ -37,7 +37,7 @@ export function RevealStrip({ question, hold, own = null }: StripProps) {
 function summaryOf(reveal: RevealView, figure: FigureHold): string {
   const { predictions, mean, median, within, covering, withOwnRange, truth } = reveal
   if (predictions.length === 0) return 'No group predicted.'
-  const number = (value: number) => withUnit(figure, value, null)
+  const number = (value: number) => roundedLike(figure, value, truth.u95)
   const inside =
     truth.u95 === null
       ? 'The figure has no stated uncertainty.'
@@ -54,6 +54,12 @@ export function withUnit({ unit }: FigureHold, value: number, u95: number | null
   return `${text}${uncertainty ? ` ± ${uncertainty}` : ''} ${unit.print}`.trim()
 }
 
+/** With the digits that the true figure has, but without its ±. */
+function roundedLike({ unit }: FigureHold, value: number, u95: number | null): string {
+  const { text } = formatNumber(unit.value(value), { u95: u95 === null ? undefined : unit.difference(u95) })
+  return `${text} ${unit.print}`.trim()
+}
+
 function Strip({ reveal, figure, own }: { reveal: RevealView; figure: FigureHold; own: number | null }) {
   const { truth, predictions, mean } = reveal
   const half = truth.u95 ?? 0
@@ -61,7 +67,7 @@ function Strip({ reveal, figure, own }: { reveal: RevealView; figure: FigureHold
   const at = (value: number) => (WIDTH * (value - low)) / (high - low)
   const radius = (WIDTH * DOT) / 2 - 1
   return (
-    <svg class="strip" viewBox={`0 0 ${WIDTH} 200`} role="img" aria-label={summaryOf(reveal, figure)}>
+    <svg class="strip" viewBox={`0 0 ${WIDTH} 168`} role="img" aria-label={summaryOf(reveal, figure)}>
       <rect
         class="strip-interval"
         x={at(truth.value - half)}
@@ -83,12 +89,12 @@ function Strip({ reveal, figure, own }: { reveal: RevealView; figure: FigureHold
       {mean !== null && <path class="strip-mean" d={`M${at(mean)} ${BASE + 12}l-12 22h24z`} />}
       <text
         x={at(truth.value)}
-        y="196"
+        y="160"
         text-anchor={
           at(truth.value) > WIDTH * 0.8 ? 'end' : at(truth.value) < WIDTH * 0.2 ? 'start' : 'middle'
         }
       >
-        measured {withUnit(figure, truth.value, null)}
+        measured {roundedLike(figure, truth.value, truth.u95)}
       </text>
     </svg>
   )
