@@ -9,6 +9,8 @@ import { ROOT } from './demo.ts'
 import type { HttpContext } from './http/context.ts'
 import { createApp } from './http/createApp.ts'
 import { isKnownHost, isSameOrigin } from './http/guards.ts'
+import { guardSeats } from './lessons/guardSeats.ts'
+import { createLessons, withLessons } from './lessons/lessons.ts'
 import { isLoopback, type Options } from './options.ts'
 import { createHub, type Hub, type Surroundings } from './push/hub.ts'
 import { createReplays } from './replay/replays.ts'
@@ -36,7 +38,7 @@ interface PageServerOptions {
 
 /** HTTP, the page and the live connection to browsers, all on one port. */
 export async function startPageServer(
-  context: Omit<HttpContext, 'hub' | 'access' | 'replays'>,
+  context: Omit<HttpContext, 'hub' | 'access' | 'replays' | 'lessons'>,
   { options, clock, surroundings, state }: PageServerOptions,
 ): Promise<PageServer> {
   const home = { host: options.httpHost, pageName: options.pageName }
@@ -47,19 +49,27 @@ export async function startPageServer(
     maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
     allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
   })
-  const access = openAccess({ state, clock, options, onNotice: console.log })
-  guardSockets(io, access)
-  const mayRead = (handshake: IncomingMessage) => access.may(handshake, 'read')
   const replays = createReplays({
     history: context.history,
     clock,
     show: (scene, change) => hub.show(scene, change),
     watching: (scene) => hub.watching(scene),
   })
-  const hub = createHub(io, context.plants, { clock, surroundings, mayRead, scenes: replays.scene })
+  const { plants, trials } = context
+  const lessons = createLessons({ state, clock, plants, trials, scenes: replays.scene })
+  const access = openAccess({ state, clock, options, seats: lessons.seats, onNotice: console.log })
+  guardSockets(io, access)
+  guardSeats(io, lessons.seats)
+  const mayRead = (handshake: IncomingMessage, scene: string) =>
+    access.may(handshake, 'read') || lessons.mayWatch(handshake, scene)
+  const scenes = (id: string) => replays.scene(id) ?? lessons.scene(id)
+  const hub = withLessons(createHub(io, context.plants, { clock, surroundings, mayRead, scenes }), lessons)
   http.on(
     'request',
-    createApp({ ...context, hub, access, replays }, { webFolder: join(ROOT, 'dist', 'web'), ...home }),
+    createApp(
+      { ...context, hub, access, replays, lessons },
+      { webFolder: join(ROOT, 'dist', 'web'), ...home },
+    ),
   )
   const port = await listen(http, options)
   const stopReplays = clock.every(options.tickMs, replays.tick)
@@ -72,6 +82,7 @@ export async function startPageServer(
     async close() {
       stopReplays()
       await context.trials.close()
+      lessons.close()
       access.close()
       await new Promise<void>((resolve) => {
         http.closeAllConnections()

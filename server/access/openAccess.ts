@@ -42,6 +42,11 @@ export interface AccessOptions {
   options: Pick<Options, 'demo' | 'plants' | 'openReading' | 'newSetupCode'>
   /** Where the set-up code is told: the server's console and nowhere else. */
   onNotice: (text: string) => void
+  /** Phones in a class. Where one of these asks, reading is no longer open to it. */
+  seats?: {
+    of(request: IncomingMessage): object | undefined
+    isConfined(request: IncomingMessage): boolean
+  }
   /** Tests hash at a lower cost. */
   passwords?: Passwords
 }
@@ -52,7 +57,7 @@ const SWEEP_MS = 30_000
 
 /** Users, sessions, set-up code and audit, as they were stored. */
 export function openAccess(given: AccessOptions): Access {
-  const { state, clock, options, passwords = createPasswords() } = given
+  const { state, clock, options, passwords = createPasswords(), seats } = given
   const people = createPeople(state)
   const sessions = createSessions(state, clock)
   const lockOut = createLockOut(clock.mono)
@@ -76,13 +81,16 @@ export function openAccess(given: AccessOptions): Access {
     const { address, isThisMachine } = readVisitor(request)
     const found = person(request)
     if (found) return actorOf(found.id, address)
+    if (seats?.isConfined(request)) return undefined
     return isDemo && isThisMachine && !hasUsers()
       ? { id: null, name: DEMO_NAME, role: 'demo', address }
       : undefined
   }
 
   function may(request: IncomingMessage, action: Action): boolean {
+    if (action === 'attend') return seats?.of(request) !== undefined
     if (can(actor(request), action)) return true
+    if (seats?.isConfined(request)) return false
     return action === 'read' && (options.openReading || readVisitor(request).isThisMachine)
   }
 

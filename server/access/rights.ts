@@ -24,6 +24,8 @@ export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
   trial: WHO_PLAYS,
   /** Show something to a class. */
   teach: WHO_OPERATES,
+  /** Take part in a class: a phone with a seat in it, and no role. */
+  attend: [],
   acknowledge: WHO_OPERATES,
   reset: WHO_OPERATES,
   shelve: WHO_OPERATES,

@@ -6,6 +6,7 @@ import type { Journal } from '../alarms/journal.ts'
 import type { Notify } from '../alarms/notify/openNotify.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { Broker } from '../ingest/broker/broker.ts'
+import type { Lessons } from '../lessons/lessons.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { Hub } from '../push/hub.ts'
 import type { Replays } from '../replay/replays.ts'
@@ -24,6 +25,7 @@ export interface HttpContext {
   broker: Broker
   trials: Trials
   replays: Replays
+  lessons: Lessons
   health: () => HealthReply
   now: () => number
   access: Access

@@ -5,6 +5,7 @@ import helmet from 'helmet'
 import { accessRouter } from './accessRouter.ts'
 import { ackRouter } from './ackRouter.ts'
 import { alarmsRouter } from './alarmsRouter.ts'
+import { classRouter } from './classRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
 import { eventsRouter } from './eventsRouter.ts'
@@ -12,6 +13,7 @@ import { createGate } from './gate.ts'
 import { requireKnownHost } from './guards.ts'
 import { healthRouter } from './healthRouter.ts'
 import { historyRouter } from './historyRouter.ts'
+import { lessonsRouter } from './lessonsRouter.ts'
 import { notificationsRouter } from './notificationsRouter.ts'
 import { plantsRouter } from './plantsRouter.ts'
 import { replaysRouter } from './replaysRouter.ts'
@@ -56,6 +58,8 @@ export function createApp(
     notificationsRouter(context),
     trialsRouter(context),
     replaysRouter(context),
+    lessonsRouter(context, host),
+    classRouter(context),
   )
   app.use(
     '/assets',

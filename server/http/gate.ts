@@ -41,13 +41,19 @@ function failOn(error?: unknown): void {
 
 /** @throws {HttpFault} 401 for somebody who is not signed in, 403 for somebody whose role is not enough. */
 function refuse(access: Access, right: Action, { request, response }: Exchange): never {
+  // A seat is no role, so no role is missing.
+  if (right === 'attend') throw new HttpFault(401, { error: 'Join the class first.' })
   const actor = access.actor(request)
   if (actor && actor.role !== 'demo')
     throw new HttpFault(403, { error: `Your role, ${actor.role}, may not do this (${right}).` })
   // RFC 9110, 15.5.2: a 401 says by what means. Browsers pass over a scheme that they do not know.
   response.set('WWW-Authenticate', 'Session')
+  if (access.may(request, 'attend')) throw new HttpFault(401, { error: ONLY_A_PHONE })
   throw new HttpFault(401, { error: 'Sign in first.' })
 }
+
+const ONLY_A_PHONE =
+  'This browser has joined a class and shows nothing else until it leaves the class, or the class ends.'
 
 interface Exchange {
   request: Request

@@ -18,9 +18,9 @@ export function healthRouter(context: HttpContext): Router {
   return router
 }
 
-function healthOf({ health, trials, replays }: HttpContext): HealthReply {
+function healthOf({ health, trials, replays, lessons }: HttpContext): HealthReply {
   const reply = health()
-  return { ...reply, queues: [...reply.queues, trials.queue(), replays.queue()] }
+  return { ...reply, queues: [...reply.queues, trials.queue(), replays.queue(), lessons.queue()] }
 }
 
 /** Source: the open-metrics text exposition format. */

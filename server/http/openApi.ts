@@ -1,4 +1,5 @@
 import { VERSION } from '../version.ts'
+import { lessonPaths } from './openApiLessons.ts'
 import {
   alarm,
   byCode,
@@ -234,6 +235,7 @@ export const openApi = {
       plant,
       run,
     ]),
+    ...lessonPaths,
     '/api/session': {
       ...get('Who is signed in here, and what they may do'),
       ...post('Sign in; the answer sets a cookie. 429 with Retry-After after failures', [], {

@@ -85,6 +85,11 @@ export const point = {
   description: 'Point number',
 }
 export const trace = { ...point, name: 'trace', description: 'Trace number' }
+export const inPath = (name: string, description: string, type = 'integer') => ({
+  ...{ name, in: 'path', required: true, description },
+  schema: { type },
+})
+
 export const textUpTo = (maxLength: number) => ({ type: 'string', maxLength })
 
 export const inQuery = (name: string, description: string, type = 'integer') => ({

@@ -21,8 +21,8 @@ export interface Surroundings {
 export interface HubOptions {
   clock: Clock
   surroundings: Surroundings
-  /** Asked with the handshake of the browser at every join; without it everybody may. */
-  mayRead?: (handshake: IncomingMessage) => boolean
+  /** Asked with the handshake of the browser and the scene at every join; without it everybody may. */
+  mayRead?: (handshake: IncomingMessage, scene: string) => boolean
   /** Scenes other than the plants themselves, by id. */
   scenes?: (id: string) => Scene | undefined
 }
@@ -38,6 +38,7 @@ export interface Hub {
   /** Ahead of the next frame. */
   alarm(plant: string, alarm: AlarmView): void
   snapshot(live: LivePlant): Snapshot
+  snapshotOf(scene: Scene): Snapshot
   plantChanged(plant: string): void
   queue(): QueueHealth
   viewers(): number
@@ -95,7 +96,7 @@ export function createHub(
   function join(viewer: Viewer, id: unknown, reply: unknown): void {
     if (typeof reply !== 'function') return
     leave(viewer)
-    if (!mayRead(viewer.socket.request)) {
+    if (!mayRead(viewer.socket.request, typeof id === 'string' ? id : '')) {
       reply({ ok: false, error: 'Sign in to see this plant.', signIn: true })
       return
     }
@@ -220,9 +221,10 @@ export function createHub(
       return () => followers.delete(listener)
     },
     snapshot: (live) => snapshotOf(liveScene(live)),
+    snapshotOf,
     alarm: (plant, alarm) => io.to(plant).emit('alarm', { plant, alarm, at: clock.now() }),
     plantChanged(plant) {
-      for (const { socket } of viewers) if (mayRead(socket.request)) socket.emit('plantChanged', plant)
+      for (const { socket } of viewers) if (mayRead(socket.request, plant)) socket.emit('plantChanged', plant)
     },
     queue: () => ({
       name: 'figures waiting for slow viewers',

@@ -114,6 +114,27 @@ const MIGRATIONS = [
      BEGIN SELECT RAISE(ABORT, 'this trace has ended'); END;
    CREATE TRIGGER trial_trace_part_stays BEFORE DELETE ON trial_trace_part
      BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
+  // classes: what they were shown, who sat in them, and what their groups marked and predicted
+  `CREATE TABLE lesson (
+     id INTEGER PRIMARY KEY AUTOINCREMENT, plant TEXT NOT NULL, plant_name TEXT NOT NULL, title TEXT NOT NULL,
+     code TEXT NOT NULL, opened INTEGER NOT NULL, opened_by TEXT NOT NULL, ends INTEGER NOT NULL, ended INTEGER,
+     arrangement TEXT NOT NULL, method TEXT NOT NULL);
+   CREATE TABLE lesson_group (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
+     name TEXT NOT NULL, removed INTEGER, PRIMARY KEY (lesson, number)) WITHOUT ROWID;
+   CREATE TABLE lesson_seat (key TEXT PRIMARY KEY, lesson INTEGER NOT NULL, group_number INTEGER NOT NULL,
+     taken INTEGER NOT NULL) WITHOUT ROWID;
+   CREATE TABLE lesson_record (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
+     group_number INTEGER NOT NULL, press TEXT NOT NULL, record TEXT NOT NULL, remark TEXT NOT NULL, struck TEXT,
+     PRIMARY KEY (lesson, number), UNIQUE (lesson, group_number, press)) WITHOUT ROWID;
+   CREATE TRIGGER lesson_record_fixed BEFORE UPDATE OF lesson, number, group_number, press, record ON lesson_record
+     BEGIN SELECT RAISE(ABORT, 'what was recorded is never changed'); END;
+   CREATE TRIGGER lesson_record_stays BEFORE DELETE ON lesson_record
+     BEGIN SELECT RAISE(ABORT, 'what was recorded is never removed'); END;
+   CREATE TABLE lesson_question (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
+     text TEXT NOT NULL, figure TEXT NOT NULL, asked INTEGER NOT NULL, closed INTEGER, revealed INTEGER, truth TEXT,
+     PRIMARY KEY (lesson, number)) WITHOUT ROWID;
+   CREATE TABLE lesson_prediction (lesson INTEGER NOT NULL, question INTEGER NOT NULL, group_number INTEGER NOT NULL,
+     value REAL NOT NULL, u REAL, at INTEGER NOT NULL, PRIMARY KEY (lesson, question, group_number)) WITHOUT ROWID;`,
 ]
 
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */

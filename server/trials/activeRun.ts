@@ -1,5 +1,5 @@
 import type { LivePlant } from '../livePlant.ts'
-import type { Guidance, PointFigure, TrialPoint, TrialResult } from '../wire/trial.ts'
+import type { Guidance, PointFigure, TrialPoint, TrialResult, TrialView } from '../wire/trial.ts'
 import { type Capture, type Captured, createCapture, type RawWindow } from './capture/capture.ts'
 import { coverageOf } from './capture/coverage.ts'
 import type { RunMethod } from './runMethod.ts'
@@ -11,6 +11,8 @@ import type { TypedValue } from './typed/typedPlan.ts'
 export interface ActiveRun {
   readonly id: number
   readonly plant: string
+  /** As it was when the run began. */
+  readonly trial: TrialView
   tick(now: number): void
   repeat(): void
   /** Stores the present steady state together with what was typed to it; else why not. */
@@ -93,6 +95,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
   return {
     id,
     plant,
+    trial: method.view,
     tick,
     repeat: () => captureNow()?.repeat(),
     enterPresent,

@@ -10,7 +10,9 @@ import type {
   RunReply,
   RunRequest,
   RunsReply,
+  TrialPoint,
   TrialsReply,
+  TrialView,
   VerdictRequest,
 } from '../wire/trial.ts'
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
@@ -18,15 +20,16 @@ import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { type Done, doneIf, NOT_STORED } from './done.ts'
 import { readManualPoint, readTypedValues } from './manualPoint.ts'
+import { methodFor } from './methodFor.ts'
 import { gatherRun, tracedRun } from './pack/gatherRun.ts'
 import type { PackedRun } from './pack/packedRun.ts'
-import { methodOf, type RunMethod } from './runMethod.ts'
+import type { RunMethod } from './runMethod.ts'
 import { createRunResults } from './runResults.ts'
 import { createRunStore, type RunStore, type RunsWish } from './runStore.ts'
 import { runsPage } from './runsPage.ts'
 import { theoryView } from './theory/theoryView.ts'
 import { traceTrials } from './trace/definitions/index.ts'
-import { traceMethodOf, viewTraceTrial } from './trace/placeTrace.ts'
+import { viewTraceTrial } from './trace/placeTrace.ts'
 import { createTraceDesk } from './trace/traceDesk.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
@@ -39,6 +42,8 @@ export interface Trials {
   /** Saved runs, newest first, a page at a time. */
   runs(plant: string, wish: RunsWish): RunsReply
   run(plant: string, run: number): Promise<Done<RunReply>>
+  /** The run under way at a plant, as far as it has come. */
+  underWay(plant: string): { run: number; trial: TrialView; points: TrialPoint[] } | undefined
   start(live: LivePlant, request: RunRequest, by: string): Done<{ run: number }>
   /** A point that somebody typed. */
   enter(plant: string, run: number, request: ManualPointRequest): Done<{ number: number }>
@@ -176,26 +181,14 @@ export function createTrials(options: TrialsOptions): Trials {
         },
       }
     },
+    underWay(plant) {
+      const under = [...active.values()].find((run) => run.plant === plant)
+      return under && { run: under.id, trial: under.trial, points: store.points(under.id) }
+    },
     start(live, request, by) {
-      const trial = allTrials.find((one) => one.id === request.trial)
-      const traceTrial = traceTrials.find((one) => one.id === request.trial)
-      const method = trial
-        ? methodOf(trial, live, request.typed)
-        : traceTrial && traceMethodOf(traceTrial, live)
-      if (!method)
-        return { ok: false, status: 404, error: `There is no trial "${request.trial.slice(0, 64)}".` }
-      if (request.typed !== undefined && method.view.typed?.[0]?.figure !== request.typed)
-        return {
-          ok: false,
-          status: 400,
-          error: `"${request.typed}" cannot be typed in this trial: it is measured here, or nothing depends on it.`,
-        }
-      if (method.view.lacking.length > 0)
-        return {
-          ok: false,
-          status: 409,
-          error: `Not possible at this plant: ${method.view.lacking.join('; ')}.`,
-        }
+      const chosen = methodFor(live, request)
+      if (!chosen.ok) return chosen
+      const method = chosen.value
       const plant = live.plant.id
       const other = underWay(plant)
       if (other !== undefined)

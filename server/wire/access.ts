@@ -12,6 +12,7 @@ export type Action =
   | 'simulate'
   | 'trial'
   | 'teach'
+  | 'attend'
   | 'settings'
   | 'account'
   | 'users'

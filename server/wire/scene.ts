@@ -1,4 +1,5 @@
 import type { UtcMs } from './figure.ts'
+import type { LessonView } from './lesson.ts'
 
 /** What a screen shows when it is not the plant as it is now. It goes with every snapshot, so no viewer can miss it. */
 export interface SceneView {
@@ -8,6 +9,8 @@ export interface SceneView {
   hidden: string[]
   /** Set while a recording is shown: nothing of it is live. */
   replay: ReplayView | null
+  /** Set where a class watches. */
+  lesson?: LessonView
 }
 
 export interface ReplayView {

@@ -7,6 +7,7 @@ import { memoryStore } from '../../server/history/stores/memory.ts'
 import type { HttpContext } from '../../server/http/context.ts'
 import { createApp } from '../../server/http/createApp.ts'
 import type { Broker } from '../../server/ingest/broker/broker.ts'
+import { createLessons } from '../../server/lessons/lessons.ts'
 import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
 import type { Hub } from '../../server/push/hub.ts'
 import { createReplays } from '../../server/replay/replays.ts'
@@ -54,7 +55,10 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
   const plants = new Map([WATCHED, SIMULATED].map(livePlant).map((live) => [live.plant.id, live]))
   const trialBench = openTrialBench(plants.get('mill')!, bench.clock.now)
   const history = memoryStore()
+  const { trials } = trialBench
+  const lessons = createLessons({ state: trialBench.state, clock: bench.clock, plants: () => plants, trials })
   const context: HttpContext = {
+    lessons,
     plants: () => plants,
     hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
     history,

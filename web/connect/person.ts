@@ -42,7 +42,7 @@ const DEEDS: Partial<Record<Action, string>> = {
   shelve: 'shelve',
   simulate: 'use the simulator',
   trial: 'run a trial',
-  teach: 'show a recording',
+  teach: 'show a recording or lead a class',
   withhold: 'take alarms out of service',
   settings: 'change settings',
 }

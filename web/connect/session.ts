@@ -79,7 +79,8 @@ export function createSession() {
 
   /** A recording does not grow older while one looks at it. */
   function shownNow(): number {
-    return hold.value?.scene.value?.replay?.at ?? clock.now()
+    const scene = hold.value?.scene.value
+    return scene?.replay?.at ?? scene?.lesson?.frozenAt ?? clock.now()
   }
 
   function join(): void {

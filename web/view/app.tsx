@@ -18,19 +18,33 @@ const SignInScreen = lazily(() => import('./access/signInScreen.tsx').then((modu
 const SetUpScreen = lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen))
 const PeopleScreen = lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen))
 const ReplayScreen = lazily(() => import('./replay/replayScreen.tsx').then((module) => module.ReplayScreen))
+const ClassScreen = lazily(() => import('./lessons/classScreen.tsx').then((module) => module.ClassScreen))
+const LessonsScreen = lazily(() =>
+  import('./lessons/lessonsScreen.tsx').then((module) => module.LessonsScreen),
+)
+const ProjectorScreen = lazily(() =>
+  import('./lessons/projectorScreen.tsx').then((module) => module.ProjectorScreen),
+)
 const TrialsScreen = lazily(() => import('./trials/trialsScreen.tsx').then((module) => module.TrialsScreen))
 
 export function App({ session }: { session: Session }) {
   useSignalEffect(() => {
     const wish = route.value
-    if (wish.screen === 'plant' || wish.screen === 'trials') session.show(wish.plant)
+    // A class says itself what it shows.
+    if (wish.screen === 'class' || isPhone()) return
+    if (wish.screen === 'plant' || wish.screen === 'trials' || wish.screen === 'lessons')
+      session.show(wish.plant)
     else if (wish.screen === 'replay') session.show(`replay:${wish.replay}`)
+    else if (wish.screen === 'projector')
+      session.show(wish.lesson === null ? wish.plant : `lesson:${wish.lesson}`)
     else session.leave()
   })
   useSignalEffect(() => {
     document.title = titleOf(route.value, session.hold.value)
   })
   useReopened(session)
+  const wish = route.value
+  if (wish.screen === 'projector' && may('read')) return <ProjectorScreen session={session} {...wish} />
   return (
     <>
       <button type="button" class="skip" onClick={skipToMain}>
@@ -41,12 +55,12 @@ export function App({ session }: { session: Session }) {
           Headrace
         </a>
         <nav aria-label="Screens">
-          <NavLink href="#/" screen="plants" name="Plants" />
-          <NavLink href="#/health" screen="health" name="Health" />
+          {!isPhone() && <NavLink href="#/" screen="plants" name="Plants" />}
+          {!isPhone() && <NavLink href="#/health" screen="health" name="Health" />}
           {person.value && may('users') && <NavLink href="#/people" screen="people" name="People" />}
         </nav>
         <LinkLamp session={session} />
-        <WhoAmI />
+        {!isPhone() && <WhoAmI />}
       </header>
       <LinkBanner session={session} />
       <Announcer session={session} />
@@ -69,7 +83,15 @@ function useReopened(session: Session): void {
   })
 }
 
+/** A browser that has joined a class is nothing else until it leaves. */
+function isPhone(): boolean {
+  return person.value !== null && may('attend') && !may('read')
+}
+
 const TITLES = {
+  class: 'Class',
+  lessons: 'Classes',
+  projector: 'Projector',
   plants: 'Plants',
   health: 'Health',
   'sign-in': 'Sign in',
@@ -93,6 +115,8 @@ function skipToMain(): void {
 
 function Screen({ session }: { session: Session }) {
   const wish = route.value
+  if (wish.screen === 'class' || isPhone())
+    return <ClassScreen session={session} code={wish.screen === 'class' ? wish.code : ''} />
   if (wish.screen === 'set-up') return <SetUpScreen />
   if (wish.screen === 'sign-in' || !may('read')) return <SignInScreen />
   if (wish.screen === 'people') return <PeopleScreen />
@@ -101,6 +125,7 @@ function Screen({ session }: { session: Session }) {
     return <TrialsScreen session={session} run={wish.run} key={`${wish.plant} ${wish.run}`} />
   if (wish.screen === 'replay')
     return <ReplayScreen session={session} replay={wish.replay} key={wish.replay} />
+  if (wish.screen === 'lessons') return <LessonsScreen session={session} lesson={wish.lesson} />
   if (wish.screen === 'health') return <HealthScreen />
   return <PlantsScreen />
 }
@@ -147,7 +172,7 @@ function Footer({ session }: { session: Session }) {
         Independent, tested protection that works without this computer or network must be fitted. Delayed or
         missing data can look normal. Set points shown here are examples.
       </p>
-      {health && (
+      {health && !isPhone() && (
         <p class="foot-health">
           <a href="#/health">
             {counted(health.faults, 'fault')} in messages, {counted(health.unmapped, 'unmapped topic')}

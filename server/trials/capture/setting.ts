@@ -1,7 +1,7 @@
 import type { LivePlant } from '../../livePlant.ts'
 
 /** Switches that make a setting, by the family of the figure, and the word for them. */
-const FAMILIES: readonly [family: string, word: string][] = [
+export const FAMILIES: readonly [family: string, word: string][] = [
   ['jetOpen', 'jets'],
   ['loadOn', 'loads'],
   ['inletValve', 'inlet valve'],

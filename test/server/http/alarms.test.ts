@@ -55,6 +55,7 @@ describe('the alarms over HTTP', () => {
       now: () => NOW,
       access: demo.access,
       notify: silentNotify(),
+      lessons: {},
     } as unknown as HttpContext
     server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))

@@ -8,6 +8,7 @@ import { memoryStore } from '../../../server/history/stores/memory.ts'
 import { createApp } from '../../../server/http/createApp.ts'
 import { openApi } from '../../../server/http/openApi.ts'
 import type { Broker } from '../../../server/ingest/broker/broker.ts'
+import { createLessons } from '../../../server/lessons/lessons.ts'
 import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import type { Hub } from '../../../server/push/hub.ts'
 import { createReplays } from '../../../server/replay/replays.ts'
@@ -67,7 +68,10 @@ alarms:
     ])
     bench = openTrialBench(mill, () => NOW)
     const history = memoryStore()
+    const { trials, state } = bench
+    const lessons = createLessons({ state, clock: demo.clock, plants: () => plants, trials })
     const context = {
+      lessons,
       plants: () => plants,
       trials: bench.trials,
       replays: createReplays({ history, clock: demo.clock, show: () => {}, watching: () => 0 }),

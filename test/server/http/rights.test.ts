@@ -62,6 +62,30 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'DELETE /api/replays/:replay': OPERATES,
   'GET /api/replays/:replay/history': ROLE_READS,
   'GET /api/replays/:replay/figures/:figure/explain': ROLE_READS,
+  'GET /api/plants/:plant/lessons': OPERATES,
+  'POST /api/plants/:plant/lessons': OPERATES,
+  'GET /api/lessons/:lesson': OPERATES,
+  'GET /api/lessons/:lesson/pack': OPERATES,
+  'GET /api/lessons/:lesson/figures/:figure/explain': OPERATES,
+  'POST /api/lessons/:lesson/arrange': OPERATES,
+  'POST /api/lessons/:lesson/freeze': OPERATES,
+  'POST /api/lessons/:lesson/questions': OPERATES,
+  'POST /api/lessons/:lesson/questions/:question/close': OPERATES,
+  'POST /api/lessons/:lesson/questions/:question/reveal': OPERATES,
+  'PATCH /api/lessons/:lesson/groups/:group': OPERATES,
+  'DELETE /api/lessons/:lesson/groups/:group': OPERATES,
+  'POST /api/lessons/:lesson/end': OPERATES,
+  'POST /api/class/seat': WHO,
+  // a seat is no role: test/server/lessons/seatRights.test.ts
+  'DELETE /api/class/seat': [],
+  'GET /api/class': [],
+  'GET /api/class/live': [],
+  'GET /api/class/pack': [],
+  'GET /api/class/figures/:figure/explain': [],
+  'POST /api/class/records': [],
+  'POST /api/class/records/:record/remark': [],
+  'POST /api/class/records/:record/strike': [],
+  'POST /api/class/predictions': [],
   'GET /api/notifications': ROLE_READS,
   'POST /api/notifications/test': MAINTAINS,
   'POST /api/notifications/channels/:channel/enable': MAINTAINS,
@@ -97,6 +121,10 @@ function addressOf(path: string): string {
     .replace(':counter', 'energyGenerated')
     .replace(':control', 'jet')
     .replace(':user', '999')
+    .replace(':lesson', '999')
+    .replace(':question', '1')
+    .replace(':group', '1')
+    .replace(':record', '1')
   return path.endsWith('history') ? `${filled}?figures=netHead` : filled
 }
 
@@ -135,7 +163,7 @@ describe('the rights of each role at each route', () => {
       const { status } = await ask(who, route)
       const isStranger = who.startsWith('stranger')
       if (allowed.includes(who)) expect([401, 403, 405]).not.toContain(status)
-      else expect(status).toBe(isStranger ? 401 : 403)
+      else expect(status).toBe(isStranger || allowed.length === 0 ? 401 : 403)
     })
   })
 

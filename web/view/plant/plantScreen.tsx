@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { Session } from '../../connect/session.ts'
 import { lazily } from '../parts/lazily.tsx'
 import { SimStamp } from '../parts/panel.tsx'
-import { trialsAddress } from '../route.ts'
+import { lessonAddress, projectorAddress, trialsAddress } from '../route.ts'
 import { AlarmPanel } from './alarmPanel.tsx'
 import { KeyFigures } from './keyFigures.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -39,7 +39,8 @@ function Plant({ session, hold }: Omit<PlantProps, 'open'>) {
           {hold.view.simulated && <SimStamp />}
         </h1>
         <p>{hold.view.summary}</p>
-        <a href={trialsAddress(hold.view.id)}>Trials</a>
+        <a href={trialsAddress(hold.view.id)}>Trials</a> <a href={lessonAddress(hold.view.id)}>Classes</a>{' '}
+        <a href={projectorAddress(hold.view.id, null)}>Projector view</a>
       </div>
       <StateCard {...props} />
       <AlarmPanel {...props} />

@@ -1,0 +1,223 @@
+import { NOT_STORED, type Outcome, type Refusal, refuse } from '../access/outcome.ts'
+import type { ExplainReply } from '../wire/explain.ts'
+import type { ArrangeRequest, DeskReply, PointName, QuestionView, Truth } from '../wire/lesson.ts'
+import { explainToClass } from './explainToClass.ts'
+import { leadsOf, lookAlikes } from './forClass.ts'
+import type { JoinAddresses } from './joinAddress.ts'
+import { qrPath } from './qrPath.ts'
+import { MOST_SEATS, type SharedParts } from './sharedParts.ts'
+import { questionView, type UnderLesson } from './underLesson.ts'
+
+export type Deed = Outcome<object>
+
+/** What the instructor does with a class. */
+export interface Desk {
+  view(lesson: number, join: JoinAddresses): Outcome<{ desk: DeskReply }>
+  arrange(lesson: number, wish: ArrangeRequest): Deed
+  freeze(lesson: number, isFrozen: boolean): Deed
+  ask(lesson: number, question: { text: string; figure: string }): Deed
+  closeQuestion(lesson: number, question: number): Deed
+  /** With the figure at this moment, or that of a captured point of the guided run. */
+  reveal(lesson: number, question: number, point?: PointName): Deed
+  rename(lesson: number, group: number, name: string): Deed
+  remove(lesson: number, group: number): Deed
+  end(lesson: number): Deed
+  explain(lesson: number, figure: string): Outcome<{ explained: ExplainReply }>
+}
+
+export interface DeskOptions extends SharedParts {
+  end: (lesson: number) => boolean
+  isSceneOf: (scene: string, plant: string) => boolean
+}
+
+const DONE = { ok: true } as const
+const MOST_NUMBERS = 6
+const MOST_QUESTIONS = 100
+
+export function createDesk(options: DeskOptions): Desk {
+  const { store, records, seats, under, plants, trials, clock, showAll } = options
+
+  /** Runs a deed on a class that goes on; phones hear of it when it was done. */
+  function on(id: number, deed: (lesson: UnderLesson) => Deed): Deed {
+    const lesson = under.get(id)
+    if (!lesson) return missing(id)
+    const done = deed(lesson)
+    if (done.ok) {
+      lesson.touch()
+      showAll(lesson)
+    }
+    return done
+  }
+
+  function missing(id: number): Refusal {
+    return store.lesson(id) ? ENDED : refuse(404, `There is no class ${id}.`)
+  }
+
+  function known(lesson: UnderLesson, figure: string): boolean {
+    return plants().get(lesson.plant)?.plan.indexOf.has(figure) ?? false
+  }
+
+  function faultOf(lesson: UnderLesson, wish: ArrangeRequest): Refusal | undefined {
+    const { numbers = [], hidden, explained, source } = wish
+    const named = [...numbers, ...(hidden ?? []), ...(explained ? [explained] : [])]
+    const unknown = named.find((figure) => !known(lesson, figure))
+    if (unknown !== undefined) return refuse(404, `This plant has no figure "${unknown.slice(0, 64)}".`)
+    if (numbers.length > MOST_NUMBERS)
+      return refuse(400, `At most ${MOST_NUMBERS} numbers fit on the screen.`)
+    if (source !== undefined && !options.isSceneOf(source, lesson.plant))
+      return refuse(404, `There is no scene "${source.slice(0, 64)}" of this plant.`)
+    const question = lesson.question()
+    if (hidden && question && question.state !== 'revealed' && !hidden.includes(question.figure))
+      return refuse(
+        409,
+        `Question ${question.number} asks for a figure that this would show. Reveal it first.`,
+      )
+    return undefined
+  }
+
+  function truthOf(lesson: UnderLesson, figure: string, point?: PointName): Truth | Refusal {
+    const sight = lesson.scene.sight()
+    if (!point) {
+      const now = lesson.scene.bare(figure)
+      if (!now || now.value === null) return UNKNOWN_NOW
+      const { value, u95 = null, at } = now
+      return { value, u95, at, point: null, setting: sight?.setting ?? '' }
+    }
+    const run = trials.underWay(lesson.plant)
+    const found = run?.run === point.run ? run.points.find((one) => one.number === point.number) : undefined
+    const mean = found?.figures.find((one) => one.id === figure)
+    if (!found || !mean)
+      return refuse(404, `Point ${point.number} of run ${point.run} does not hold this figure.`)
+    return { value: mean.mean, u95: mean.u95, at: found.at, point, setting: found.setting }
+  }
+
+  function deskOf(lesson: UnderLesson | undefined, id: number, join: JoinAddresses): DeskReply | undefined {
+    const stored = store.lesson(id)
+    if (!stored) return undefined
+    const { source, hidden } = lesson?.arrangement() ?? stored.arrangement
+    const question = lesson?.question()
+    const predicted = new Set(
+      question ? records.predictions(id, question.number).map(({ group }) => group) : [],
+    )
+    const counts = records.counts(id)
+    const concealed = lesson?.scene.concealed() ?? new Set<string>()
+    const plan = plants().get(stored.summary.plant)?.plan
+    const [address, ...others] = lesson ? join.addresses.map((one) => `${one}/#/class/${lesson.code}`) : []
+    return {
+      lesson: stored.summary,
+      code: lesson?.code ?? null,
+      source,
+      join: address === undefined ? null : { address, others, qr: qrPath(address) },
+      joinNote: join.note,
+      seats: seats.count(id),
+      mostSeats: MOST_SEATS,
+      groups: store.groups(id).map(({ number, name }) => ({
+        ...{ number, name, phones: seats.count(id, number), records: counts.get(number) ?? 0 },
+        hasPredicted: predicted.has(number),
+      })),
+      hidden,
+      alsoHidden: [...concealed].filter((figure) => !hidden.includes(figure)),
+      leads: plan ? leadsOf(plan, concealed).filter((lead) => hidden.includes(lead.hidden)) : [],
+      view: lesson?.scene.scene()?.stamp()?.lesson ?? null,
+      questions: lesson?.questions() ?? questionsOf(id),
+      points: (trials.underWay(stored.summary.plant)?.points ?? []).map(({ number, setting }) => ({
+        ...{ run: trials.underWay(stored.summary.plant)!.run, number, setting },
+      })),
+    }
+  }
+
+  function questionsOf(id: number): QuestionView[] {
+    return records.questions(id).map((one) => questionView(one, records, id))
+  }
+
+  return {
+    view(id, join) {
+      const desk = deskOf(under.get(id), id, join)
+      return desk ? { ok: true, desk } : refuse(404, `There is no class ${id}.`)
+    },
+    arrange: (id, wish) =>
+      on(id, (lesson) => {
+        const fault = faultOf(lesson, wish)
+        if (fault) return fault
+        // Another source has other figures: what is frozen is no part of it.
+        const thawed = wish.source !== undefined && wish.source !== lesson.arrangement().source
+        return lesson.arrange({ ...wish, ...(thawed ? { frozen: null } : {}) }) ? DONE : NOT_STORED
+      }),
+    freeze: (id, isFrozen) =>
+      on(id, (lesson) => {
+        const before = lesson.arrangement().frozen
+        if (isFrozen === (before !== null)) return DONE
+        const frozen = isFrozen ? lesson.scene.freeze() : null
+        if (frozen === undefined) return NO_PLANT
+        return lesson.arrange({ frozen }) ? DONE : NOT_STORED
+      }),
+    ask: (id, { text, figure }) =>
+      on(id, (lesson) => {
+        if (!known(lesson, figure)) return refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
+        const last = lesson.question()
+        if (last?.state === 'asked')
+          return refuse(409, `Question ${last.number} is open. Reveal or close it first.`)
+        const number = (last?.number ?? 0) + 1
+        if (number > MOST_QUESTIONS) return refuse(409, `A class has at most ${MOST_QUESTIONS} questions.`)
+        const { hidden } = lesson.arrangement()
+        // Hidden first: if the second write fails, too much is hidden rather than too little.
+        const alongside = lookAlikes(lesson.scene.source(), figure).filter((one) => !hidden.includes(one))
+        const together = [...new Set([...hidden, figure, ...alongside])]
+        if (!lesson.arrange({ hidden: together, alongside })) return NOT_STORED
+        return records.ask(id, { number, text, figure, at: clock.now() }) ? DONE : NOT_STORED
+      }),
+    closeQuestion: (id, number) =>
+      on(id, (lesson) => {
+        if (lesson.question()?.number !== number) return NO_QUESTION
+        return records.close(id, number, clock.now()) ? DONE : NOT_STORED
+      }),
+    reveal: (id, number, point) =>
+      on(id, (lesson) => {
+        const question = lesson.question()
+        if (question?.number !== number) return NO_QUESTION
+        if (question.state === 'revealed') return DONE
+        const truth = truthOf(lesson, question.figure, point)
+        if ('ok' in truth) return truth
+        if (!records.reveal(id, number, { ...truth, revealedAt: clock.now() })) return NOT_STORED
+        const { hidden, alongside } = lesson.arrangement()
+        const shown = new Set([question.figure, ...alongside])
+        const left = hidden.filter((figure) => !shown.has(figure))
+        return lesson.arrange({ hidden: left, alongside: [] }) ? DONE : NOT_STORED
+      }),
+    rename: (id, group, name) =>
+      on(id, () => {
+        const groups = store.groups(id)
+        if (!groups.some(({ number }) => number === group)) return NO_GROUP
+        const other = groups.find(
+          (one) => one.number !== group && one.name.toLowerCase() === name.toLowerCase(),
+        )
+        if (other) return refuse(409, `There is a group "${other.name}" already.`)
+        return store.renameGroup(id, { number: group, name }) ? DONE : NOT_STORED
+      }),
+    remove: (id, group) =>
+      on(id, () => {
+        if (!store.groups(id).some(({ number }) => number === group)) return NO_GROUP
+        if (!store.removeGroup(id, group, clock.now())) return NOT_STORED
+        seats.dropGroup(id, group)
+        return DONE
+      }),
+    end(id) {
+      if (!under.has(id)) return missing(id)
+      return options.end(id) ? DONE : NOT_STORED
+    },
+    explain(id, figure) {
+      const lesson = under.get(id)
+      if (!lesson) return missing(id)
+      return explainToClass(lesson, plants().get(lesson.plant), figure)
+    },
+  }
+}
+
+const ENDED = refuse(409, 'This class has ended.')
+const NO_GROUP = refuse(404, 'This class has no such group.')
+const NO_QUESTION = refuse(409, 'This is not the question that is asked now.')
+const NO_PLANT = refuse(409, 'The plant is not read at present.')
+const UNKNOWN_NOW = refuse(
+  409,
+  'The figure has no value just now, so there is nothing to reveal. Wait until it has.',
+)

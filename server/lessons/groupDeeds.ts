@@ -1,0 +1,226 @@
+import { NOT_STORED, type Outcome, refuse } from '../access/outcome.ts'
+import { CONCEALED } from '../push/conceal.ts'
+import type { ExplainReply } from '../wire/explain.ts'
+import type { FigureDescription } from '../wire/figure.ts'
+import type {
+  ClassReply,
+  LessonRecord,
+  PointName,
+  PredictionRequest,
+  RecordFigure,
+  RecordRequest,
+  RecordView,
+} from '../wire/lesson.ts'
+import type { TrialPoint } from '../wire/trial.ts'
+import { explainToClass } from './explainToClass.ts'
+import { lessonSceneId, type Sight } from './lessonScene.ts'
+import type { Seat, StoredLesson } from './lessonStore.ts'
+import type { StoredRecord } from './recordStore.ts'
+import type { SharedParts } from './sharedParts.ts'
+import { LATEST_MS, type UnderLesson } from './underLesson.ts'
+
+/** What a group does from its phones, each by the seat that it holds. */
+export interface GroupDeeds {
+  view(seat: Seat): ClassReply | undefined
+  /** Stores a row; repeating it with the same key stores nothing and answers the same. */
+  record(seat: Seat, wish: RecordRequest): Outcome<{ number: number }>
+  remark(seat: Seat, number: number, remark: string): Outcome<object>
+  /** It stays in the record with its reason. */
+  strike(seat: Seat, number: number, reason: string): Outcome<object>
+  predict(seat: Seat, wish: PredictionRequest): Outcome<object>
+  explain(seat: Seat, figure: string): Outcome<{ explained: ExplainReply }>
+}
+
+/** Rows that one group can mark in a class; an automatic that goes wrong must not fill the disk. */
+export const MOST_RECORDS = 500
+const DONE = { ok: true } as const
+
+type NewRow = Omit<LessonRecord, 'number' | 'storedAt' | 'group' | 'groupName' | 'prediction'>
+
+export function createGroupDeeds(parts: SharedParts): GroupDeeds {
+  const { store, records, under, trials, clock, plants, showAll } = parts
+
+  /** Points of a guided run are those of the plant itself: a replay has nothing to do with them. */
+  function runOf(lesson: UnderLesson) {
+    return lesson.scene.source()?.id === lesson.plant ? trials.underWay(lesson.plant) : undefined
+  }
+
+  function rowOfPoint(lesson: UnderLesson, { run, number }: PointName): NewRow | undefined {
+    const found = runOf(lesson)
+    const point = found?.run === run ? found.points.find((one) => one.number === number) : undefined
+    if (!found || !point) return undefined
+    return {
+      ...{
+        pressedAt: point.at,
+        shownAt: point.at,
+        shown: 'live',
+        setting: point.setting,
+        point: { run, number },
+      },
+      steady: {
+        state: 'steady',
+        sentence: `Point ${number} of run ${run}: mean of ${point.samples} samples.`,
+      },
+      figures: figuresOfPoint(point, found.trial.figures, lesson.scene.concealed()),
+    }
+  }
+
+  function rowOfPress(lesson: UnderLesson, ageMs: number): NewRow | undefined {
+    const sight = lesson.sightOf(ageMs)
+    if (!sight) return undefined
+    const { shownAt, shown, setting, steady } = sight
+    const pressedAt = clock.now() - ageMs
+    return { ...{ pressedAt, shownAt, shown, setting, steady }, point: null, figures: figuresOfSight(sight) }
+  }
+
+  function predictionOf(lesson: UnderLesson, group: number): LessonRecord['prediction'] {
+    const question = lesson.question()
+    if (!question) return null
+    const own = records.predictions(lesson.id, question.number).find((one) => one.group === group)
+    return own ? { question: question.number, value: own.value, u: own.u } : null
+  }
+
+  function ownRow(seat: Seat, number: number): StoredRecord | undefined {
+    return records.records(seat.lesson, seat.group).find(({ record }) => record.number === number)
+  }
+
+  function nameOf({ lesson, group }: Seat): string {
+    return store.allGroups(lesson).find(({ number }) => number === group)?.name ?? ''
+  }
+
+  function listed(stored: StoredLesson, seat: Seat): RecordView[] {
+    const keys = plants().get(stored.summary.plant)?.view.keyFigures ?? []
+    const { numbers } = under.get(seat.lesson)?.arrangement() ?? stored.arrangement
+    const asked = records.questions(seat.lesson).map(({ figure }) => figure)
+    const wanted = new Set([...numbers, ...keys, ...asked])
+    return records
+      .records(seat.lesson, seat.group)
+      .reverse()
+      .map(({ record, remark, struck }) => ({
+        ...record,
+        ...{ remark, struck },
+        figures: record.figures
+          .filter(({ id }) => wanted.has(id))
+          .map(({ id, value, u95, quality }) => ({
+            id,
+            value,
+            quality,
+            ...(u95 === undefined ? {} : { u95 }),
+          })),
+      }))
+  }
+
+  return {
+    view(seat) {
+      const stored = store.lesson(seat.lesson)
+      if (!stored) return undefined
+      const lesson = under.get(seat.lesson)
+      const rows = listed(stored, seat)
+      const question = lesson?.question()
+      const own =
+        question &&
+        records.predictions(seat.lesson, question.number).find(({ group }) => group === seat.group)
+      const run = lesson && runOf(lesson)
+      const isTaken = (number: number) =>
+        rows.some(({ point }) => point?.run === run?.run && point?.number === number)
+      return {
+        lesson: seat.lesson,
+        title: stored.summary.title,
+        plantName: stored.plantName,
+        scene: lessonSceneId(seat.lesson),
+        group: { number: seat.group, name: nameOf(seat) },
+        state: lesson ? 'open' : 'ended',
+        endsAt: stored.summary.endsAt,
+        records: rows,
+        prediction: own ? { value: own.value, u: own.u } : null,
+        points: (run?.points ?? [])
+          .filter(({ verdict }) => verdict === 'kept')
+          .map(({ number, at, setting }) => ({
+            run: run!.run,
+            number,
+            at,
+            setting,
+            isTaken: isTaken(number),
+          }))
+          .reverse(),
+        latestMs: LATEST_MS,
+      }
+    },
+    record(seat, { key, ageMs, remark = '', point }) {
+      const press = point ? `point ${point.run} ${point.number}` : key
+      const known = records.find(seat.lesson, seat.group, press)
+      if (known !== undefined) return { ok: true, number: known }
+      const lesson = under.get(seat.lesson)
+      if (!lesson) return ENDED
+      if ((records.counts(seat.lesson).get(seat.group) ?? 0) >= MOST_RECORDS) return FULL
+      const row = point ? rowOfPoint(lesson, point) : rowOfPress(lesson, ageMs)
+      if (!row) return point ? NO_POINT : TOO_OLD
+      const number = records.add(seat.lesson, press, {
+        ...row,
+        ...{ group: seat.group, groupName: nameOf(seat), storedAt: clock.now() },
+        prediction: predictionOf(lesson, seat.group),
+      })
+      if (number === undefined) return NOT_STORED
+      if (remark !== '') records.note(seat.lesson, number, { remark, struck: null })
+      lesson.touch()
+      return { ok: true, number }
+    },
+    remark(seat, number, remark) {
+      const row = ownRow(seat, number)
+      if (!row) return NO_ROW
+      return records.note(seat.lesson, number, { remark, struck: row.struck }) ? DONE : NOT_STORED
+    },
+    strike(seat, number, reason) {
+      const row = ownRow(seat, number)
+      if (!row) return NO_ROW
+      if (row.struck !== null) return DONE
+      return records.note(seat.lesson, number, { remark: row.remark, struck: reason }) ? DONE : NOT_STORED
+    },
+    predict(seat, { question, value, u }) {
+      const lesson = under.get(seat.lesson)
+      if (!lesson) return ENDED
+      const asked = lesson.question()
+      if (asked?.number !== question || asked.state !== 'asked') return NOT_ASKED
+      const prediction = { group: seat.group, value, u: u ?? null, predictedAt: clock.now() }
+      if (!records.predict(seat.lesson, question, prediction)) return NOT_STORED
+      lesson.touch()
+      showAll(lesson)
+      return DONE
+    },
+    explain(seat, figure) {
+      const lesson = under.get(seat.lesson)
+      return lesson ? explainToClass(lesson, plants().get(lesson.plant), figure) : ENDED
+    },
+  }
+}
+
+/** Everything that was in view; what was hidden is left out. */
+export function figuresOfSight({ view, values }: Pick<Sight, 'view' | 'values'>): RecordFigure[] {
+  return view.figures.flatMap(({ id, name, unit, viewUnit }, index) => {
+    const value = values[index]
+    return value && value !== CONCEALED ? [{ ...{ id, name, unit, viewUnit }, ...value }] : []
+  })
+}
+
+function figuresOfPoint(
+  { figures, at }: TrialPoint,
+  described: readonly FigureDescription[],
+  concealed: ReadonlySet<string>,
+): RecordFigure[] {
+  return figures.flatMap(({ id, mean, u95 }) => {
+    const known = described.find((one) => one.id === id)
+    if (!known || concealed.has(id)) return []
+    const { name, unit, viewUnit } = known
+    return [{ ...{ id, name, unit, viewUnit, u95, at }, value: mean, quality: 'good' as const, reasons: [] }]
+  })
+}
+
+const ENDED = refuse(409, 'This class has ended. Your records and your pack are still here.')
+const FULL = refuse(409, `Your group has ${MOST_RECORDS} records, which is all it can have.`)
+const NO_POINT = refuse(404, 'The guided run that is under way has no such point.')
+const NO_ROW = refuse(404, 'Your group has no such record.')
+const NOT_ASKED = refuse(409, 'Predictions to this question are closed.')
+const TOO_OLD = refuse(
+  409,
+  `It came too late: the server keeps the figures of the last ${LATEST_MS / 60_000} minutes only, so nothing was stored. Press again.`,
+)

@@ -1,0 +1,46 @@
+import type { IncomingMessage } from 'node:http'
+import { networkInterfaces } from 'node:os'
+import type { TLSSocket } from 'node:tls'
+import { hostName, isLoopback } from '../options.ts'
+
+export interface JoinAddresses {
+  /** Likeliest first; empty when only this machine can open the page. */
+  addresses: string[]
+  note: string
+}
+
+/** @param listensOn Address on which the server listens; interfaces of this machine by default. */
+export function joinAddresses(
+  request: IncomingMessage,
+  listensOn: string,
+  interfaces: ReturnType<typeof networkInterfaces> = networkInterfaces(),
+): JoinAddresses {
+  const host = request.headers.host ?? ''
+  const isSecure =
+    (request.socket as TLSSocket).encrypted === true || request.headers['x-forwarded-proto'] === 'https'
+  const seen = isLoopback(hostName(host)) ? [] : [`${isSecure ? 'https' : 'http'}://${host}`]
+  if (isLoopback(listensOn)) return { addresses: seen, note: seen.length > 0 ? SEEN : ONLY_HERE }
+  const port = request.socket.localPort
+  const own = isEverywhere(listensOn) ? outward(interfaces) : [listensOn]
+  const rest = own.map((address) => `http://${address.includes(':') ? `[${address}]` : address}:${port}`)
+  const addresses = [...new Set([...seen, ...rest])]
+  return { addresses, note: addresses.length > 0 ? SAME_NETWORK : NO_NETWORK }
+}
+
+function isEverywhere(host: string): boolean {
+  return host === '0.0.0.0' || host === '::'
+}
+
+function outward(interfaces: ReturnType<typeof networkInterfaces>): string[] {
+  return Object.values(interfaces).flatMap((list) =>
+    (list ?? [])
+      .filter(({ internal, family }) => !internal && family === 'IPv4')
+      .map(({ address }) => address),
+  )
+}
+
+const SEEN = 'This is the address under which this page was opened. Phones need to reach it too.'
+const SAME_NETWORK = 'Phones have to be in the same network as this server.'
+const NO_NETWORK = 'This machine is in no network just now: phones cannot reach it.'
+const ONLY_HERE =
+  'This server listens only on this machine, so no phone can join. Start it with --http-host 0.0.0.0 in a network that you trust, or put a proxy before it and give its name as --page-name.'

@@ -1,0 +1,187 @@
+import type { LivePlant } from '../livePlant.ts'
+import { CONCEALED, concealedWith, plainState, withoutNumbers } from '../push/conceal.ts'
+import { liveScene, type Scene } from '../push/scene.ts'
+import type { FigureValue } from '../wire/figure.ts'
+import type { LessonView, QuestionView, SteadyLamp } from '../wire/lesson.ts'
+import type { PlantView, StateView } from '../wire/plant.ts'
+import type { ReplayView } from '../wire/scene.ts'
+import type { Arrangement, Frozen } from './arrangement.ts'
+import { forClass, isForSafety } from './forClass.ts'
+import { settingOf } from './sceneSetting.ts'
+import { createSteadyWatch } from './steadyWatch.ts'
+
+/** What the class saw at one moment. */
+export interface Sight {
+  at: number
+  shownAt: number
+  shown: 'live' | 'frozen' | 'replay'
+  setting: string
+  steady: SteadyLamp
+  view: PlantView
+  /** In the order of the view; hidden ones are CONCEALED. */
+  values: FigureValue[]
+}
+
+export interface LessonSceneOptions {
+  id: number
+  plant: string
+  plants: () => ReadonlyMap<string, LivePlant>
+  /** Any scene by its id, also a plant. */
+  sceneOf: (id: string) => Scene | undefined
+  arrangement: () => Arrangement
+  about: () => { title: string; question: QuestionView | null; revision: number }
+  now: () => number
+}
+
+/** The scene of a class: another scene without what is hidden, and still while it is frozen. */
+export interface LessonScene {
+  /** Undefined when the plant is not read at present. */
+  scene(): Scene | undefined
+  source(): Scene | undefined
+  /** Takes in that the source went on; call with each change of it. */
+  take(): void
+  sight(): Sight | undefined
+  /** What is kept when it is frozen now. */
+  freeze(): Frozen | undefined
+  /** A figure as it is, hidden or not; for the instructor's deeds alone. */
+  bare(figure: string): FigureValue | undefined
+  concealed(): ReadonlySet<string>
+}
+
+export const lessonSceneId = (lesson: number) => `lesson:${lesson}`
+
+export function createLessonScene(options: LessonSceneOptions): LessonScene {
+  const { id, plant, plants, sceneOf, arrangement, about, now } = options
+  const watch = createSteadyWatch()
+  let shown: { from: PlantView; view: PlantView } | undefined
+  let hiding: { key: string; ids: ReadonlySet<string> } | undefined
+  let settingNow = ''
+
+  /** A replay that is over gives way to the plant itself. */
+  function source(): Scene | undefined {
+    const live = plants().get(plant)
+    return sceneOf(arrangement().source) ?? (live && liveScene(live))
+  }
+
+  function viewOf({ view }: Scene): PlantView {
+    if (shown?.from !== view) shown = { from: view, view: { ...view, id: lessonSceneId(id), controls: [] } }
+    return shown.view
+  }
+
+  function concealed(): ReadonlySet<string> {
+    const plan = plants().get(plant)?.plan
+    const wished = [...arrangement().hidden, ...(source()?.stamp()?.hidden ?? [])]
+    const key = `${wished.join()} ${plan?.nodes.length}`
+    if (hiding?.key !== key) hiding = { key, ids: plan ? concealedWith(plan, wished) : new Set(wished) }
+    return hiding.ids
+  }
+
+  function bareAt(from: Scene, index: number): FigureValue {
+    const { frozen } = arrangement()
+    const figure = from.view.figures[index]?.id ?? ''
+    return frozen ? (frozen.values[figure] ?? NOT_KEPT) : from.value(index)
+  }
+
+  function valueAt(from: Scene, index: number): FigureValue {
+    const hidden = concealed()
+    if (hidden.has(from.view.figures[index]?.id ?? '')) return CONCEALED
+    const value = bareAt(from, index)
+    return hidden.size > 0 ? withoutNumbers(value) : value
+  }
+
+  const settingIn = (from: Scene) => settingOf({ view: from.view, value: (index) => valueAt(from, index) })
+
+  function stateOf(from: Scene): StateView {
+    const state = arrangement().frozen?.state ?? from.state()
+    return concealed().size > 0 ? plainState(state) : state
+  }
+
+  function safetyAlarms() {
+    const isConcealed = concealed().size > 0
+    return (plants().get(plant)?.board.views() ?? [])
+      .filter(isForSafety)
+      .map((alarm) => forClass(alarm, isConcealed))
+  }
+
+  function lessonView(): LessonView {
+    const { frozen, numbers, explained } = arrangement()
+    return {
+      ...about(),
+      ...{ id, numbers, explained },
+      frozenAt: frozen?.at ?? null,
+      setting: settingNow,
+      steady: frozen?.steady ?? watch.lamp(),
+    }
+  }
+
+  function replayOf(from: Scene): ReplayView | null {
+    const { frozen } = arrangement()
+    return frozen ? frozen.replay : (from.stamp()?.replay ?? null)
+  }
+
+  function scene(): Scene | undefined {
+    const from = source()
+    if (!from) return undefined
+    return {
+      id: lessonSceneId(id),
+      view: viewOf(from),
+      value: (index) => valueAt(from, index),
+      state: () => stateOf(from),
+      alarms: safetyAlarms,
+      stamp: () => ({
+        ...{ plant, hidden: [...concealed()] },
+        replay: replayOf(from),
+        lesson: lessonView(),
+      }),
+    }
+  }
+
+  return {
+    ...{ scene, source, concealed },
+    take() {
+      const from = source()
+      if (!from) return
+      watch.take(from, from.stamp()?.replay?.at ?? now())
+      settingNow = settingIn(from)
+    },
+    sight() {
+      const from = source()
+      if (!from) return undefined
+      const { frozen } = arrangement()
+      const replay = replayOf(from)
+      return {
+        at: now(),
+        shownAt: replay?.at ?? frozen?.at ?? now(),
+        shown: frozen ? 'frozen' : replay ? 'replay' : 'live',
+        setting: settingIn(from),
+        steady: frozen?.steady ?? watch.lamp(),
+        view: viewOf(from),
+        values: from.view.figures.map((_, index) => valueAt(from, index)),
+      }
+    },
+    freeze() {
+      const from = source()
+      if (!from) return undefined
+      const values = from.view.figures.map(({ id: figure }, index) => [figure, from.value(index)])
+      return {
+        at: now(),
+        values: Object.fromEntries(values) as Frozen['values'],
+        state: from.state(),
+        replay: from.stamp()?.replay ?? null,
+        steady: watch.lamp(),
+      }
+    },
+    bare(figure) {
+      const from = source()
+      const index = from?.view.figures.findIndex((one) => one.id === figure) ?? -1
+      return from && index >= 0 ? bareAt(from, index) : undefined
+    },
+  }
+}
+
+const NOT_KEPT: FigureValue = {
+  value: null,
+  at: null,
+  quality: 'bad',
+  reasons: ['was not there when frozen'],
+}

@@ -1,0 +1,162 @@
+import type { State } from '../state/openState.ts'
+import type { LessonSummary } from '../wire/lesson.ts'
+import type { Arrangement } from './arrangement.ts'
+
+export interface StoredLesson {
+  summary: LessonSummary
+  plantName: string
+  code: string
+  arrangement: Arrangement
+  /** How the class was done, in sentences, as it was when it began. */
+  method: string[]
+}
+
+export interface Group {
+  number: number
+  name: string
+}
+
+export interface Seat {
+  /** Hash of the token; the token itself is only in the browser. */
+  key: string
+  lesson: number
+  group: number
+}
+
+export interface NewLesson {
+  plant: string
+  plantName: string
+  title: string
+  code: string
+  at: number
+  by: string
+  endsAt: number
+  arrangement: Arrangement
+  method: string[]
+}
+
+/** Classes, their groups and seats in the state database. What returns boolean is false when the disk refused it. */
+export interface LessonStore {
+  open(lesson: NewLesson): number | undefined
+  arrange(lesson: number, title: string, arrangement: Arrangement): boolean
+  end(lesson: number, at: number): boolean
+  lesson(lesson: number): StoredLesson | undefined
+  /** Newest first. */
+  list(plant: string, limit: number): LessonSummary[]
+  /** Classes without an end. */
+  under(): number[]
+  /** Groups that were not removed. */
+  groups(lesson: number): Group[]
+  /** With those that were removed. */
+  allGroups(lesson: number): Group[]
+  addGroup(lesson: number, group: Group): boolean
+  renameGroup(lesson: number, group: Group): boolean
+  /** With its seats; its records stay. */
+  removeGroup(lesson: number, group: number, at: number): boolean
+  takeSeat(seat: Seat, at: number): boolean
+  leaveSeat(key: string): boolean
+  seats(): Seat[]
+}
+
+interface LessonRow {
+  id: number
+  plant: string
+  plant_name: string
+  title: string
+  code: string
+  opened: number
+  opened_by: string
+  ends: number
+  ended: number | null
+  arrangement: string
+  method: string
+  groups: number
+  records: number
+}
+
+const SELECT = `SELECT l.*,
+  (SELECT count(*) FROM lesson_group g WHERE g.lesson = l.id AND g.removed IS NULL) AS groups,
+  (SELECT count(*) FROM lesson_record r WHERE r.lesson = l.id) AS records FROM lesson l`
+
+export function createLessonStore({ database, write }: State): LessonStore {
+  const insert = database.prepare(
+    `INSERT INTO lesson (plant, plant_name, title, code, opened, opened_by, ends, arrangement, method)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+  )
+  const setArrangement = database.prepare('UPDATE lesson SET title = ?, arrangement = ? WHERE id = ?')
+  const setEnded = database.prepare('UPDATE lesson SET ended = ? WHERE id = ? AND ended IS NULL')
+  const selectOne = database.prepare(`${SELECT} WHERE l.id = ?`)
+  const selectAll = database.prepare(`${SELECT} WHERE l.plant = ? ORDER BY l.id DESC LIMIT ?`)
+  const selectUnder = database.prepare('SELECT id FROM lesson WHERE ended IS NULL ORDER BY id')
+  const selectGroups = database.prepare(
+    'SELECT number, name, removed FROM lesson_group WHERE lesson = ? ORDER BY number',
+  )
+  const insertGroup = database.prepare('INSERT INTO lesson_group (lesson, number, name) VALUES (?, ?, ?)')
+  const setName = database.prepare('UPDATE lesson_group SET name = ? WHERE lesson = ? AND number = ?')
+  const setRemoved = database.prepare('UPDATE lesson_group SET removed = ? WHERE lesson = ? AND number = ?')
+  const insertSeat = database.prepare('INSERT INTO lesson_seat VALUES (?, ?, ?, ?)')
+  const deleteSeat = database.prepare('DELETE FROM lesson_seat WHERE key = ?')
+  const deleteSeats = database.prepare('DELETE FROM lesson_seat WHERE lesson = ? AND group_number = ?')
+  const selectSeats = database.prepare(
+    `SELECT s.key, s.lesson, s.group_number AS "group" FROM lesson_seat s ORDER BY s.taken`,
+  )
+  const rows = (lesson: number) => selectGroups.all(lesson) as (Group & { removed: number | null })[]
+
+  return {
+    open({ plant, plantName, title, code, at, by, endsAt, arrangement, method }) {
+      let id: number | undefined
+      const texts = [JSON.stringify(arrangement), JSON.stringify(method)] as const
+      const isStored = write(() => {
+        const done = insert.run(plant, plantName, title, code, at, by, endsAt, ...texts)
+        id = Number(done.lastInsertRowid)
+      })
+      return isStored ? id : undefined
+    },
+    arrange: (lesson, title, arrangement) =>
+      write(() => void setArrangement.run(title, JSON.stringify(arrangement), lesson)),
+    end: (lesson, at) => write(() => void setEnded.run(at, lesson)),
+    lesson(lesson) {
+      const row = selectOne.get(lesson) as LessonRow | undefined
+      return (
+        row && {
+          summary: summaryOf(row),
+          plantName: row.plant_name,
+          code: row.code,
+          arrangement: JSON.parse(row.arrangement) as Arrangement,
+          method: JSON.parse(row.method) as string[],
+        }
+      )
+    },
+    list: (plant, limit) => (selectAll.all(plant, limit) as LessonRow[]).map(summaryOf),
+    under: () => (selectUnder.all() as { id: number }[]).map(({ id }) => id),
+    groups: (lesson) =>
+      rows(lesson)
+        .filter(({ removed }) => removed === null)
+        .map(({ number, name }) => ({ number, name })),
+    allGroups: (lesson) => rows(lesson).map(({ number, name }) => ({ number, name })),
+    addGroup: (lesson, { number, name }) => write(() => void insertGroup.run(lesson, number, name)),
+    renameGroup: (lesson, { number, name }) => write(() => void setName.run(name, lesson, number)),
+    removeGroup: (lesson, group, at) =>
+      write(() => {
+        setRemoved.run(at, lesson, group)
+        deleteSeats.run(lesson, group)
+      }),
+    takeSeat: ({ key, lesson, group }, at) => write(() => void insertSeat.run(key, lesson, group, at)),
+    leaveSeat: (key) => write(() => void deleteSeat.run(key)),
+    seats: () => selectSeats.all() as Seat[],
+  }
+}
+
+function summaryOf(row: LessonRow): LessonSummary {
+  return {
+    id: row.id,
+    plant: row.plant,
+    title: row.title,
+    openedAt: row.opened,
+    openedBy: row.opened_by,
+    endsAt: row.ends,
+    endedAt: row.ended,
+    groups: row.groups,
+    records: row.records,
+  }
+}

@@ -1,0 +1,287 @@
+import type { IncomingMessage } from 'node:http'
+import { createLockOut } from '../access/lockOut.ts'
+import { NOT_STORED, type Outcome, refuse } from '../access/outcome.ts'
+import type { Clock } from '../clock.ts'
+import { accuracyWords } from '../derive/explain.ts'
+import type { LivePlant } from '../livePlant.ts'
+import type { Hub } from '../push/hub.ts'
+import type { Scene } from '../push/scene.ts'
+import type { State } from '../state/openState.ts'
+import type { Trials } from '../trials/trials.ts'
+import { VERSION } from '../version.ts'
+import type { AlarmView } from '../wire/alarm.ts'
+import type { LessonSummary } from '../wire/lesson.ts'
+import type { QueueHealth } from '../wire/replies.ts'
+import { createDesk, type Desk } from './desk.ts'
+import { forClass, isForSafety } from './forClass.ts'
+import { createGroupDeeds, type GroupDeeds } from './groupDeeds.ts'
+import { makeLessonCode, readLessonCode } from './lessonCode.ts'
+import { createLessonScene, lessonSceneId } from './lessonScene.ts'
+import { createLessonStore, type LessonStore, type Seat } from './lessonStore.ts'
+import { packLesson } from './packLesson.ts'
+import { createRecordStore } from './recordStore.ts'
+import { createSeats, type Seats } from './seats.ts'
+import { MOST_SEATS } from './sharedParts.ts'
+import { createUnderLesson, type UnderLesson } from './underLesson.ts'
+
+/** Classes that may go on at once. */
+export const MOST_LESSONS = 8
+export const MOST_GROUPS = 40
+/** A class ends by itself after this long [ms]. */
+export const LONGEST_MS = 12 * 3_600_000
+const MOST_SHOWN = 200
+const SWEEP_MS = 30_000
+
+/** Classes: who is in them, what they see, and what they mark. */
+export interface Lessons {
+  seats: Seats
+  /** For the hub, by the id of the scene. */
+  scene(id: string): Scene | undefined
+  /** Whether a phone may watch this scene: that of its own class, while it lasts. */
+  mayWatch(request: IncomingMessage, scene: string): boolean
+  /** Makes classes follow what is shown; call once, when the hub is there. */
+  attach(hub: Hub): void
+  /** An alarm changed at a plant: what is for safety goes to its classes at once. */
+  alarm(plant: string, alarm: AlarmView): void
+  plantChanged(plant: string): void
+  open(live: LivePlant, title: string, by: string): Outcome<{ lesson: number }>
+  list(plant: string): LessonSummary[]
+  join(wish: { code: string; group: string; address: string }, before: Seat | undefined): Joined
+  desk: Desk
+  groups: GroupDeeds
+  /** A zip of one group, or of all. */
+  pack(lesson: number, group?: number): Promise<Outcome<{ zip: Uint8Array; name: string }>>
+  queue(): QueueHealth
+  close(): void
+}
+
+type Joined = Outcome<{ token: string | null; lesson: number; group: number }>
+
+export interface LessonsOptions {
+  state: State
+  clock: Clock
+  plants: () => ReadonlyMap<string, LivePlant>
+  trials: Pick<Trials, 'underWay'>
+  /** Scenes other than plants and classes, by id. */
+  scenes?: (id: string) => Scene | undefined
+}
+
+export function createLessons({
+  state,
+  clock,
+  plants,
+  trials,
+  scenes = () => undefined,
+}: LessonsOptions): Lessons {
+  const store = createLessonStore(state)
+  const records = createRecordStore(state)
+  const lockOut = createLockOut(clock.mono)
+  const under = new Map<number, UnderLesson>()
+  for (const id of store.under()) goOn(id)
+  const seats = createSeats(store, {
+    endedAt: (lesson) => (under.has(lesson) ? null : store.lesson(lesson)?.summary.endedAt),
+    now: clock.now,
+  })
+  const stop = clock.every(SWEEP_MS, sweep)
+  let hub: Hub | undefined
+  let stopFollowing = () => {}
+
+  function goOn(id: number): void {
+    const stored = store.lesson(id)!
+    const { plant } = stored.summary
+    const sceneFor: Parameters<typeof createUnderLesson>[0]['sceneFor'] = (about) =>
+      createLessonScene({
+        ...{ id, plant, plants, now: clock.now },
+        sceneOf: (scene) => (scene === plant ? undefined : scenes(scene)),
+        arrangement: about.arrangement,
+        about: () => ({ title: about.title(), question: about.question(), revision: about.revision() }),
+      })
+    under.set(id, createUnderLesson({ stored, lessons: store, records, sceneFor, mono: clock.mono }))
+  }
+
+  function end(id: number): boolean {
+    if (!store.end(id, clock.now())) return false
+    under.delete(id)
+    hub?.plantChanged(lessonSceneId(id))
+    seats.ended(id)
+    return true
+  }
+
+  function sweep(): void {
+    for (const { id, endsAt } of under.values()) if (clock.now() >= endsAt) end(id)
+    seats.sweep()
+  }
+
+  /** Sends everything anew: settings changed, not only figures. */
+  function showAll(lesson: UnderLesson): void {
+    lesson.take()
+    const scene = lesson.scene.scene()
+    if (scene) hub?.show(scene, { figures: scene.view.figures.map((_, index) => index), alarms: [] })
+  }
+
+  function follow(scene: Scene, figures: readonly number[], alarms: readonly AlarmView[]): void {
+    for (const lesson of under.values()) {
+      const isSource = lesson.scene.source()?.id === scene.id
+      const isPlant = lesson.plant === scene.id
+      const own = isSource || isPlant ? lesson.scene.scene() : undefined
+      if (!own) continue
+      if (isSource) lesson.take()
+      const isFrozen = lesson.arrangement().frozen !== null
+      const isHiding = lesson.scene.concealed().size > 0
+      hub?.show(own, {
+        figures: isSource && !isFrozen ? figures : [],
+        alarms: isPlant ? alarms.filter(isForSafety).map((alarm) => forClass(alarm, isHiding)) : [],
+      })
+    }
+  }
+
+  function join({ code, group, address }: Parameters<Lessons['join']>[0], before?: Seat): Joined {
+    const typed = readLessonCode(code)
+    const attempt = { name: `class ${typed}`, address }
+    const waitMs = lockOut.waitMs(attempt)
+    if (waitMs > 0) return tooMany(waitMs)
+    const lesson = [...under.values()].find((one) => one.code === typed)
+    if (!lesson) {
+      lockOut.failed(attempt)
+      return WRONG_CODE
+    }
+    if (before?.lesson === lesson.id) return { ok: true, token: null, lesson: lesson.id, group: before.group }
+    if (seats.count(lesson.id) >= MOST_SEATS) return FULL
+    const number = groupFor(store, lesson.id, group)
+    if (number === undefined) return TOO_MANY_GROUPS
+    if (number === false) return NOT_STORED
+    const token = seats.take(lesson.id, number)
+    if (token === undefined) return NOT_STORED
+    if (before) seats.leave(before.key)
+    lesson.touch()
+    showAll(lesson)
+    return { ok: true, token, lesson: lesson.id, group: number }
+  }
+
+  const shared = { store, records, seats, under, plants, trials, clock, showAll }
+  return {
+    seats,
+    scene: (id) => [...under.values()].find((one) => lessonSceneId(one.id) === id)?.scene.scene(),
+    mayWatch(request, scene) {
+      const seat = seats.of(request)
+      return seat !== undefined && under.has(seat.lesson) && scene === lessonSceneId(seat.lesson)
+    },
+    attach(given) {
+      hub = given
+      stopFollowing = hub.follow((scene, { figures, alarms }) => follow(scene, figures, alarms))
+    },
+    alarm(plant, alarm) {
+      if (!isForSafety(alarm)) return
+      for (const lesson of under.values())
+        if (lesson.plant === plant)
+          hub?.alarm(lessonSceneId(lesson.id), forClass(alarm, lesson.scene.concealed().size > 0))
+    },
+    plantChanged(plant) {
+      for (const lesson of under.values())
+        if (lesson.plant === plant) hub?.plantChanged(lessonSceneId(lesson.id))
+    },
+    open(live, title, by) {
+      if (under.size >= MOST_LESSONS) return TOO_MANY_LESSONS
+      const at = clock.now()
+      const { id: plant, name: plantName } = live.plant
+      const id = store.open({
+        ...{ plant, plantName, title, at, by },
+        code: freeCode(under),
+        endsAt: at + LONGEST_MS,
+        arrangement: {
+          source: plant,
+          numbers: live.view.keyFigures.slice(0, 6),
+          ...{ hidden: [], alongside: [], explained: null, frozen: null },
+        },
+        method: methodOf(live),
+      })
+      if (id === undefined) return NOT_STORED
+      goOn(id)
+      showAll(under.get(id)!)
+      return { ok: true, lesson: id }
+    },
+    list: (plant) => store.list(plant, MOST_SHOWN),
+    join,
+    desk: createDesk({
+      ...shared,
+      end,
+      isSceneOf: (scene, plant) => scene === plant || scenes(scene)?.stamp()?.plant === plant,
+    }),
+    groups: createGroupDeeds(shared),
+    async pack(lesson, group) {
+      const stored = store.lesson(lesson)
+      if (!stored) return refuse(404, `There is no class ${lesson}.`)
+      const zip = await packLesson({ stored, store, records, ...(group === undefined ? {} : { group }) })
+      const part = group === undefined ? '' : `-group-${group}`
+      return { ok: true, zip, name: `${stored.summary.plant}-class-${lesson}${part}.zip` }
+    },
+    queue: () => ({ ...lockOut.queue(), name: 'addresses with wrong class codes' }),
+    close() {
+      stop()
+      stopFollowing()
+    },
+  }
+}
+
+/** A hub from which classes hear of alarms and of changed plant files as well. */
+export function withLessons(hub: Hub, lessons: Lessons): Hub {
+  lessons.attach(hub)
+  return {
+    ...hub,
+    alarm(plant, alarm) {
+      hub.alarm(plant, alarm)
+      lessons.alarm(plant, alarm)
+    },
+    plantChanged(plant) {
+      hub.plantChanged(plant)
+      lessons.plantChanged(plant)
+    },
+  }
+}
+
+/** Number of the group of this name, made where there is none; undefined at the limit, false when it was not stored. */
+function groupFor(store: LessonStore, lesson: number, name: string): number | undefined | false {
+  const groups = store.groups(lesson)
+  const same = groups.find((one) => one.name.toLowerCase() === name.toLowerCase())
+  if (same) return same.number
+  if (groups.length >= MOST_GROUPS) return undefined
+  const number = store.allGroups(lesson).length + 1
+  return store.addGroup(lesson, { number, name }) ? number : false
+}
+
+function freeCode(under: ReadonlyMap<number, UnderLesson>): string {
+  for (;;) {
+    const code = makeLessonCode()
+    if ([...under.values()].every((one) => one.code !== code)) return code
+  }
+}
+
+function methodOf(live: LivePlant): string[] {
+  return [
+    ...live.plant.instruments.map(
+      (one) => `${one.name} (${one.id}, ${one.unit.code}): ${accuracyWords(one)}`,
+    ),
+    'Steady: over 20 s the scatter and the movement of speed stay within 0.5 %, of net head within 1 %, of discharge and active power within 1.5 %.',
+    'U95 is the half-width of the 95 % coverage interval from the accuracy of the instruments.',
+    `Headrace ${VERSION}`,
+  ]
+}
+
+function tooMany(waitMs: number) {
+  const seconds = Math.ceil(waitMs / 1000)
+  return refuse(429, `Too many wrong codes from here. Try again in ${seconds} s.`, { retryAfterS: seconds })
+}
+
+const WRONG_CODE = refuse(
+  401,
+  'No class has this code. Look at the screen again: a class that is over has none.',
+)
+const FULL = refuse(
+  409,
+  `This class has ${MOST_SEATS} phones, which is all it takes. Share one with your group.`,
+)
+const TOO_MANY_GROUPS = refuse(
+  409,
+  `This class has ${MOST_GROUPS} groups, which is all it takes. Join one of them.`,
+)
+const TOO_MANY_LESSONS = refuse(409, `${MOST_LESSONS} classes are open, which is all at once. End one first.`)

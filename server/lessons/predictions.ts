@@ -1,0 +1,32 @@
+import type { RevealView, Truth } from '../wire/lesson.ts'
+
+export interface Prediction {
+  group: number
+  value: number
+  u: number | null
+}
+
+/**
+ * What a class predicted against the true figure. Within: inside value ± U95 of the true figure, ends included; a
+ * figure without a stated uncertainty has nothing within but what equals it.
+ */
+export function revealOf(truth: Truth, predictions: readonly Prediction[]): RevealView {
+  const values = predictions.map(({ value }) => value).sort((a, b) => a - b)
+  const ranged = predictions.filter(({ u }) => u !== null)
+  const half = truth.u95 ?? 0
+  return {
+    truth,
+    predictions: values,
+    mean: values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length,
+    median: medianOf(values),
+    within: values.filter((value) => Math.abs(value - truth.value) <= half).length,
+    covering: ranged.filter(({ value, u }) => Math.abs(value - truth.value) <= u!).length,
+    withOwnRange: ranged.length,
+  }
+}
+
+function medianOf(sorted: readonly number[]): number | null {
+  if (sorted.length === 0) return null
+  const middle = (sorted.length - 1) / 2
+  return (sorted[Math.floor(middle)]! + sorted[Math.ceil(middle)]!) / 2
+}

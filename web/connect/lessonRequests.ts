@@ -1,0 +1,55 @@
+import type { ExplainReply } from '../../server/wire/explain.ts'
+import type {
+  ArrangeRequest,
+  ClassReply,
+  DeskReply,
+  LessonSummary,
+  PointName,
+  PredictionRequest,
+  RecordRequest,
+  SeatRequest,
+} from '../../server/wire/lesson.ts'
+import { plantPath, request } from './http.ts'
+
+type Done = { ok: true }
+
+const lessonPath = (lesson: number, rest = '') => `/api/lessons/${lesson}${rest}`
+
+/** The instructor's side. */
+export const deskRequests = {
+  list: (plant: string) => request<LessonSummary[]>(plantPath(plant, 'lessons')),
+  open: (plant: string, title: string) => request<{ lesson: number }>(plantPath(plant, 'lessons'), { title }),
+  desk: (lesson: number) => request<DeskReply>(lessonPath(lesson)),
+  arrange: (lesson: number, wish: ArrangeRequest) => request<Done>(lessonPath(lesson, '/arrange'), wish),
+  freeze: (lesson: number, frozen: boolean) => request<Done>(lessonPath(lesson, '/freeze'), { frozen }),
+  ask: (lesson: number, text: string, figure: string) =>
+    request<Done>(lessonPath(lesson, '/questions'), { text, figure }),
+  closeQuestion: (lesson: number, question: number) =>
+    request<Done>(lessonPath(lesson, `/questions/${question}/close`), {}),
+  reveal: (lesson: number, question: number, point: PointName | null) =>
+    request<Done>(lessonPath(lesson, `/questions/${question}/reveal`), point ? { point } : {}),
+  rename: (lesson: number, group: number, name: string) =>
+    request<Done>(lessonPath(lesson, `/groups/${group}`), { name }, 'PATCH'),
+  remove: (lesson: number, group: number) =>
+    request<Done>(lessonPath(lesson, `/groups/${group}`), {}, 'DELETE'),
+  end: (lesson: number) => request<Done>(lessonPath(lesson, '/end'), {}),
+  explain: (lesson: number, figure: string) =>
+    request<ExplainReply>(lessonPath(lesson, `/figures/${encodeURIComponent(figure)}/explain`)),
+  packAddress: (lesson: number) => lessonPath(lesson, '/pack'),
+}
+
+/** A phone's side: which class follows from its seat. */
+export const classRequests = {
+  join: (wish: SeatRequest) => request<{ lesson: number; group: number }>('/api/class/seat', wish),
+  leave: () => request<Done>('/api/class/seat', {}, 'DELETE'),
+  view: () => request<ClassReply>('/api/class'),
+  record: (wish: RecordRequest) => request<{ number: number }>('/api/class/records', wish),
+  remark: (record: number, remark: string) =>
+    request<Done>(`/api/class/records/${record}/remark`, { remark }),
+  strike: (record: number, reason: string) =>
+    request<Done>(`/api/class/records/${record}/strike`, { reason }),
+  predict: (wish: PredictionRequest) => request<Done>('/api/class/predictions', wish),
+  explain: (figure: string) =>
+    request<ExplainReply>(`/api/class/figures/${encodeURIComponent(figure)}/explain`),
+  packAddress: '/api/class/pack',
+}

@@ -1,0 +1,52 @@
+import type { ExplainReply } from '../../../server/wire/explain.ts'
+import type { Answer } from '../../connect/http.ts'
+import { usePolled } from '../../connect/poll.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { FigureSymbol, FormulaText } from '../parts/symbol.tsx'
+import { SceneNumber } from './lessonParts.tsx'
+
+const EVERY_MS = 3000
+
+interface ExplanationProps {
+  ask: () => Promise<Answer<ExplainReply>>
+  figure: string
+  hold: PlantHold
+}
+
+/** Where a figure comes from, for a class: formula, numbers where they may be shown, inputs. */
+export function ClassExplanation({ ask, figure, hold }: ExplanationProps) {
+  const asked = usePolled(ask, EVERY_MS, [figure])
+  const reply = asked.reply.value
+  if (!reply) return <p class="quiet">{asked.error.value ?? 'Asking…'}</p>
+  const { formula, instrument } = reply
+  return (
+    <div class="class-explanation" data-explained={figure}>
+      {formula && (
+        <p class="formula">
+          <FigureSymbol symbol={reply.figure.symbol} /> = <FormulaText text={formula.symbols} />
+        </p>
+      )}
+      {formula?.numbers && <p class="formula">= {formula.numbers} (SI units)</p>}
+      {instrument && (
+        <p>
+          Measured by {instrument.name}, {instrument.accuracy}.
+        </p>
+      )}
+      {reply.inputs.length > 0 && (
+        <dl class="facts">
+          {reply.inputs.map(({ symbol, figure: input }) => {
+            const held = hold.byId.get(input.id)
+            return (
+              <div key={`${symbol} ${input.id}`}>
+                <dt>
+                  {input.name} <FigureSymbol symbol={symbol} />
+                </dt>
+                <dd>{held && <SceneNumber hold={hold} figure={held} />}</dd>
+              </div>
+            )
+          })}
+        </dl>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,67 @@
+import { useSignal } from '@preact/signals'
+import { deskRequests } from '../../connect/lessonRequests.ts'
+import { counted } from '../../format/words.ts'
+import { Panel } from '../parts/panel.tsx'
+import type { DeskProps } from './deskScreen.tsx'
+
+/** Who is there, by group: phones, records, and whether they have predicted. */
+export function DeskGroups({ desk, act }: DeskProps) {
+  const edited = useSignal<number | null>(null)
+  const id = desk.lesson.id
+  const isAsked = desk.view?.question?.state === 'asked'
+  const rename = async (event: SubmitEvent, group: number) => {
+    event.preventDefault()
+    const name = String(new FormData(event.currentTarget as HTMLFormElement).get('name') ?? '')
+    if (await act(deskRequests.rename(id, group, name))) edited.value = null
+  }
+  return (
+    <Panel
+      id="groups"
+      title="Groups"
+      aside={<span class="count">{counted(desk.groups.length, 'group')}</span>}
+    >
+      {desk.groups.length === 0 && <p class="quiet">Nobody has joined yet.</p>}
+      <ul class="desk-groups">
+        {desk.groups.map(({ number, name, phones, records, hasPredicted }) => (
+          <li key={number} data-group={number}>
+            <span class="desk-group-name">
+              <b>{name}</b> {counted(phones, 'phone')}, {counted(records, 'record')}
+              {isAsked && (hasPredicted ? ' · ✓ predicted' : ' · … no prediction yet')}
+            </span>
+            {desk.code !== null && edited.value !== number && (
+              <button
+                type="button"
+                class="press press-small"
+                aria-label={`Change group ${name}`}
+                onClick={() => (edited.value = number)}
+              >
+                Change
+              </button>
+            )}
+            {edited.value === number && (
+              <form class="note-form" onSubmit={(event) => void rename(event, number)}>
+                <p class="field">
+                  <label for={`group-${number}`}>Name</label>
+                  <input id={`group-${number}`} name="name" defaultValue={name} maxLength={30} required />
+                </p>
+                <button type="submit" class="press press-small">
+                  Rename
+                </button>
+                <button
+                  type="button"
+                  class="press press-small"
+                  onClick={() => void act(deskRequests.remove(id, number))}
+                >
+                  Remove, keep records
+                </button>
+                <button type="button" class="press press-small" onClick={() => (edited.value = null)}>
+                  Cancel
+                </button>
+              </form>
+            )}
+          </li>
+        ))}
+      </ul>
+    </Panel>
+  )
+}

@@ -1,0 +1,152 @@
+import { useSignal } from '@preact/signals'
+import type { QuestionView } from '../../../server/wire/lesson.ts'
+import { deskRequests } from '../../connect/lessonRequests.ts'
+import { counted } from '../../format/words.ts'
+import { Panel } from '../parts/panel.tsx'
+import type { DeskProps } from './deskScreen.tsx'
+import { RevealStrip } from './revealStrip.tsx'
+
+/** Ready questions; one may write another. */
+const READY = [
+  'What will it be with one jet shut?',
+  'What will it be with one jet more?',
+  'What will it be when the load is switched off?',
+  'What is it now?',
+]
+
+/** Predict and reveal. */
+export function DeskQuestion(props: DeskProps) {
+  const { desk, hold } = props
+  const last = desk.questions.at(-1)
+  const isOpen = desk.code !== null
+  return (
+    <Panel id="desk-question" title="Predict and reveal">
+      {last && <Asked question={last} {...props} />}
+      {isOpen && last?.state !== 'asked' && <AskQuestion {...props} />}
+      {desk.questions.length > 1 && (
+        <details class="fold">
+          <summary>Earlier questions</summary>
+          {desk.questions.slice(0, -1).map((one) => (
+            <div key={one.number}>
+              <p>
+                {one.number}: {one.text}
+              </p>
+              <RevealStrip question={one} hold={hold} />
+            </div>
+          ))}
+        </details>
+      )}
+    </Panel>
+  )
+}
+
+function Asked({ question, desk, hold, act }: DeskProps & { question: QuestionView }) {
+  const point = useSignal('')
+  const id = desk.lesson.id
+  const { number, text, state, predicted } = question
+  const chosen = desk.points.find((one) => String(one.number) === point.value) ?? null
+  return (
+    <div data-question={number} data-question-state={state}>
+      <p class="question-text">
+        {number}: {text}
+      </p>
+      <p>
+        {hold.byId.get(question.figure)?.description.name ?? question.figure} · {predicted} of{' '}
+        {counted(desk.groups.length, 'group')} predicted
+        {state === 'closed' && ' · closed'}
+      </p>
+      <RevealStrip question={question} hold={hold} />
+      {state !== 'revealed' && desk.code !== null && (
+        <p class="question-deeds">
+          {state === 'asked' && (
+            <button
+              type="button"
+              class="press"
+              data-action="close"
+              onClick={() => void act(deskRequests.closeQuestion(id, number))}
+            >
+              Close predictions
+            </button>
+          )}
+          {desk.points.length > 0 && (
+            <span class="field">
+              <label for="reveal-point">Reveal</label>
+              <select
+                id="reveal-point"
+                value={point.value}
+                onChange={({ currentTarget: { value } }) => (point.value = value)}
+              >
+                <option value="">as it is now</option>
+                {desk.points.map((one) => (
+                  <option key={one.number} value={String(one.number)}>
+                    point {one.number}, {one.setting}
+                  </option>
+                ))}
+              </select>
+            </span>
+          )}
+          <button
+            type="button"
+            class="press"
+            data-action="reveal"
+            onClick={() =>
+              void act(deskRequests.reveal(id, number, chosen && { run: chosen.run, number: chosen.number }))
+            }
+          >
+            Reveal
+          </button>
+        </p>
+      )}
+    </div>
+  )
+}
+
+function AskQuestion({ desk, hold, act }: DeskProps) {
+  const text = useSignal('')
+  const figures = hold.figures.filter(({ description }) => !description.discrete)
+  const keys = hold.view.keyFigures
+  const sorted = [...figures].sort(
+    (a, b) => Number(keys.includes(b.description.id)) - Number(keys.includes(a.description.id)),
+  )
+  const send = async (event: SubmitEvent) => {
+    event.preventDefault()
+    const figure = String(new FormData(event.currentTarget as HTMLFormElement).get('figure') ?? '')
+    if (await act(deskRequests.ask(desk.lesson.id, text.value.trim(), figure))) text.value = ''
+  }
+  return (
+    <form class="ask-question" onSubmit={(event) => void send(event)}>
+      <p class="field">
+        <label for="question-figure">Figure to hide and ask for</label>
+        <select id="question-figure" name="figure">
+          {sorted.map(({ description: { id, name } }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </p>
+      <p class="field">
+        <label for="question-text">Question</label>
+        <input
+          id="question-text"
+          name="text"
+          required
+          minLength={3}
+          maxLength={200}
+          autocomplete="off"
+          list="ready-questions"
+          value={text.value}
+          onInput={({ currentTarget: { value } }) => (text.value = value)}
+        />
+        <datalist id="ready-questions">
+          {READY.map((one) => (
+            <option key={one} value={one} />
+          ))}
+        </datalist>
+      </p>
+      <button type="submit" class="press" data-action="ask">
+        Hide and ask
+      </button>
+    </form>
+  )
+}

@@ -1,0 +1,173 @@
+import { useSignal } from '@preact/signals'
+import type { DeskReply } from '../../../server/wire/lesson.ts'
+import type { Answer } from '../../connect/http.ts'
+import { deskRequests } from '../../connect/lessonRequests.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { clockTime, dateTime } from '../../format/time.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { Panel } from '../parts/panel.tsx'
+import { DeskFigures } from './deskFigures.tsx'
+import { DeskGroups } from './deskGroups.tsx'
+import { DeskQuestion } from './deskQuestion.tsx'
+import { JoinPanel } from './joinPanel.tsx'
+import { Lamp, SettingBanner } from './lessonParts.tsx'
+
+const DESK_MS = 2000
+
+/** What each part of the desk is given. */
+export interface DeskProps {
+  desk: DeskReply
+  hold: PlantHold
+  /** Sends a deed and reads the desk anew; says what the server would not. */
+  act: (deed: Promise<Answer<object>>) => Promise<boolean>
+}
+
+/** One screen from which a class is led. */
+export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }) {
+  const asked = usePolled(() => deskRequests.desk(lesson), DESK_MS, [lesson])
+  const error = useSignal('')
+  const desk = asked.reply.value
+  if (!desk) return <p class="starting">{asked.error.value ?? 'Asking…'}</p>
+  const act: DeskProps['act'] = async (deed) => {
+    const answer = await deed
+    error.value = answer.ok ? '' : answer.error
+    asked.again()
+    return answer.ok
+  }
+  const props = { desk, hold, act }
+  const { title, endedAt, endsAt } = desk.lesson
+  const zone = hold.view.timeZone
+  return (
+    <>
+      <h1>
+        {title}
+        {endedAt !== null && ' (ended)'}
+      </h1>
+      {(error.value || asked.error.value) && (
+        <p class="refused" role="alert">
+          {error.value || asked.error.value}
+        </p>
+      )}
+      <div class="desk">
+        <div class="desk-column">
+          {desk.code !== null && <JoinPanel {...props} />}
+          <DeskGroups {...props} />
+        </div>
+        <div class="desk-column">
+          {desk.view && <ShownPanel {...props} />}
+          <DeskQuestion {...props} />
+          <Panel id="end" title="End">
+            {endedAt === null ? (
+              <EndClass lesson={lesson} act={act} until={clockTime(endsAt, zone)} />
+            ) : (
+              <p>Ended {dateTime(endedAt, zone)}.</p>
+            )}
+            <p>
+              <a class="press" href={deskRequests.packAddress(lesson)} download data-action="pack">
+                Download all groups
+              </a>
+            </p>
+          </Panel>
+        </div>
+        {desk.view && (
+          <div class="desk-column">
+            <DeskFigures {...props} />
+          </div>
+        )}
+      </div>
+    </>
+  )
+}
+
+/** What the class sees, and whether it is held still. */
+function ShownPanel({ desk, hold, act }: DeskProps) {
+  const view = desk.view!
+  const id = desk.lesson.id
+  const isFrozen = view.frozenAt !== null
+  const isReplay = desk.source !== hold.view.id
+  return (
+    <Panel id="shown" title="The class sees">
+      <SettingBanner lesson={view} />
+      <Lamp lamp={view.steady} />
+      <p>
+        <button
+          type="button"
+          class="press"
+          data-action="freeze"
+          aria-pressed={isFrozen}
+          onClick={() => void act(deskRequests.freeze(id, !isFrozen))}
+        >
+          {isFrozen ? '▶ Let go on' : '‖ Freeze'}
+        </button>{' '}
+        {isFrozen &&
+          `Frozen at ${clockTime(view.frozenAt!, hold.view.timeZone)}. Records hold the frozen figures and say so. `}
+        High-priority alarms come through all the same.
+      </p>
+      {isReplay ? (
+        <p>
+          A recording is shown ({desk.source}).{' '}
+          <button
+            type="button"
+            class="press press-small"
+            onClick={() => void act(deskRequests.arrange(id, { source: hold.view.id }))}
+          >
+            Show the plant
+          </button>
+        </p>
+      ) : (
+        <ReplayChoice id={id} act={act} />
+      )}
+    </Panel>
+  )
+}
+
+function ReplayChoice({ id, act }: { id: number; act: DeskProps['act'] }) {
+  const send = (event: SubmitEvent) => {
+    event.preventDefault()
+    const number = String(new FormData(event.currentTarget as HTMLFormElement).get('replay') ?? '').trim()
+    void act(deskRequests.arrange(id, { source: `replay:${number}` }))
+  }
+  return (
+    <details class="fold">
+      <summary>Show a recording instead</summary>
+      <form class="note-form" onSubmit={send}>
+        <p class="field">
+          <label for="replay-number">Number of a replay that was started</label>
+          <input id="replay-number" name="replay" inputMode="numeric" pattern="[0-9]+" required />
+        </p>
+        <button type="submit" class="press">
+          Show
+        </button>
+      </form>
+    </details>
+  )
+}
+
+function EndClass({ lesson, act, until }: { lesson: number; act: DeskProps['act']; until: string }) {
+  const isSure = useSignal(false)
+  if (!isSure.value)
+    return (
+      <p>
+        <button type="button" class="press" data-action="end" onClick={() => (isSure.value = true)}>
+          End the class
+        </button>{' '}
+        It ends by itself at {until}.
+      </p>
+    )
+  return (
+    <p>
+      Phones stop seeing figures. Records stay.{' '}
+      <button
+        type="button"
+        class="press"
+        data-action="end-really"
+        onClick={() => void act(deskRequests.end(lesson))}
+      >
+        End
+      </button>{' '}
+      <button type="button" class="press" onClick={() => (isSure.value = false)}>
+        Go on
+      </button>
+    </p>
+  )
+}

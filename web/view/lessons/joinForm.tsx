@@ -1,0 +1,41 @@
+import { classRequests } from '../../connect/lessonRequests.ts'
+import { refreshPerson } from '../../connect/person.ts'
+import { AskForm } from '../access/askForm.tsx'
+
+/** Code and group: all that a phone has to say. */
+export function JoinForm({ code, onJoined }: { code: string; onJoined: () => void }) {
+  return (
+    <div class="screen class-join" data-screen="join">
+      <h1>Join a class</h1>
+      <AskForm
+        id="join"
+        title="From the screen in the room"
+        deed="Join"
+        ask={({ code: typed = '', group = '' }) => classRequests.join({ code: typed, group })}
+        onDone={() => void refreshPerson().then(onJoined)}
+      >
+        <p class="field">
+          <label for="join-code">Code</label>
+          <input
+            id="join-code"
+            name="code"
+            defaultValue={code}
+            autocomplete="off"
+            autocapitalize="none"
+            spellcheck={false}
+            required
+            maxLength={40}
+          />
+        </p>
+        <p class="field">
+          <label for="join-group">Name of your group</label>
+          <input id="join-group" name="group" autocomplete="off" required maxLength={30} />
+        </p>
+      </AskForm>
+      <p class="hint">
+        No account and no personal data: choose a group name, not your own. Several phones can join one group.
+        Until the class ends this browser shows the class and nothing else; “Leave the class” gives it back.
+      </p>
+    </div>
+  )
+}

@@ -1,0 +1,56 @@
+import type { DeskReply, JoinView } from '../../../server/wire/lesson.ts'
+import { Panel } from '../parts/panel.tsx'
+import type { DeskProps } from './deskScreen.tsx'
+
+/** Code, address and QR code; the same goes on the large screen. */
+export function JoinPanel({ desk }: DeskProps) {
+  return (
+    <Panel id="join-code" title="Join" aside={<span class="count">{seatsText(desk)}</span>}>
+      <JoinCode desk={desk} />
+      <p class="hint">{desk.joinNote}</p>
+      {desk.join && desk.join.others.length > 0 && (
+        <details class="fold">
+          <summary>Other addresses of this server</summary>
+          <ul>
+            {desk.join.others.map((address) => (
+              <li key={address}>{address}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </Panel>
+  )
+}
+
+function seatsText({ seats, mostSeats }: DeskReply): string {
+  return `${seats} of ${mostSeats} phones`
+}
+
+export function JoinCode({ desk }: { desk: DeskReply }) {
+  return (
+    <div class="join-code">
+      {desk.join && <Qr qr={desk.join.qr} />}
+      <div>
+        <p class="class-code" data-code={desk.code}>
+          {desk.code}
+        </p>
+        {desk.join && <p class="join-address">{desk.join.address.replace(/#.*$/, '#/class')}</p>}
+      </div>
+    </div>
+  )
+}
+
+function Qr({ qr: { size, path } }: { qr: JoinView['qr'] }) {
+  return (
+    <svg
+      class="qr"
+      viewBox={`0 0 ${size} ${size}`}
+      role="img"
+      aria-label="QR code of the address for joining"
+      shape-rendering="crispEdges"
+    >
+      <rect class="qr-light" width={size} height={size} />
+      <path class="qr-dark" d={path} />
+    </svg>
+  )
+}

@@ -1,0 +1,85 @@
+import type { AlarmState, AlarmView } from '../../../server/wire/alarm.ts'
+import type { LessonView, SteadyLamp } from '../../../server/wire/lesson.ts'
+import type { SceneView } from '../../../server/wire/scene.ts'
+import { clockTime, dateTime } from '../../format/time.ts'
+import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
+import { FigureNumber } from '../parts/figure.tsx'
+import { PriorityShape } from '../parts/shapes.tsx'
+
+/** Number of a figure, or the word that stands for it while it is hidden. */
+export function SceneNumber({ hold, figure }: { hold: PlantHold; figure: FigureHold }) {
+  const isHidden = hold.scene.value?.hidden.includes(figure.description.id) ?? false
+  if (!isHidden) return <FigureNumber figure={figure} />
+  return (
+    <span class="hidden-figure" data-hidden={figure.description.id}>
+      <span aria-hidden="true">▧ </span>hidden
+    </span>
+  )
+}
+
+/** That the figures are not those of now. Nothing while they are. */
+export function SceneStamp({ scene, zone }: { scene: SceneView | null; zone: string }) {
+  if (!scene) return null
+  const { replay, lesson } = scene
+  if (!replay && !lesson?.frozenAt) return null
+  return (
+    <p class="scene-stamp" data-stamp={lesson?.frozenAt ? 'frozen' : 'replay'}>
+      {lesson?.frozenAt && (
+        <>
+          <b>FROZEN</b> figures of {clockTime(lesson.frozenAt, zone)}
+        </>
+      )}
+      {replay && (
+        <>
+          {lesson?.frozenAt && ', '}
+          <b>REPLAY</b> recorded {dateTime(replay.at, zone)}
+        </>
+      )}
+    </p>
+  )
+}
+
+const LAMPS: Record<SteadyLamp['state'] | 'captured', { path: string; word: string }> = {
+  hold: { path: 'M5 5h8v22H5zM19 5h8v22h-8z', word: 'HOLD' },
+  steady: { path: 'M16 3a13 13 0 1 0 .01 0z', word: 'STEADY' },
+  captured: { path: 'M3 17l9 9L29 7', word: 'CAPTURED' },
+  unknown: { path: 'M16 3 29 16 16 29 3 16z', word: 'NOT KNOWN' },
+}
+
+/** Steadiness by shape and word: two bars, a disc, a tick. */
+export function Lamp({ lamp }: { lamp: Omit<SteadyLamp, 'state'> & { state: keyof typeof LAMPS } }) {
+  const { path, word } = LAMPS[lamp.state]
+  return (
+    <p class={`steady-lamp steady-${lamp.state}`} data-lamp={lamp.state}>
+      <svg viewBox="0 0 32 32" aria-hidden="true">
+        <path d={path} />
+      </svg>
+      <b>{word}</b> <span class="steady-why">{lamp.sentence}</span>
+    </p>
+  )
+}
+
+export function SettingBanner({ lesson }: { lesson: Pick<LessonView, 'setting'> }) {
+  return <p class="setting-banner">{lesson.setting || 'This plant reports no switches.'}</p>
+}
+
+const QUIET: AlarmState[] = ['normal', 'shelved', 'suppressed', 'outOfService']
+
+/** High-priority alarms and over-speed: shown whatever is hidden, frozen or replayed. */
+export function SafetyAlarms({ alarms }: { alarms: readonly AlarmView[] }) {
+  const shown = alarms.filter(
+    ({ entry, priority, kind, state }) =>
+      entry === 'alarm' && (priority === 'high' || kind === 'overSpeed') && !QUIET.includes(state),
+  )
+  if (shown.length === 0) return null
+  return (
+    <ul class="safety-alarms" role="alert">
+      {shown.map(({ id, name, priority, state, active }) => (
+        <li key={id} data-safety={id}>
+          <PriorityShape priority={priority} flashes={state === 'unacknowledged'} />
+          <b>{name}</b> {active ? 'at the plant now' : 'was raised at the plant, is over'}
+        </li>
+      ))}
+    </ul>
+  )
+}

@@ -1,0 +1,167 @@
+import { useSignal } from '@preact/signals'
+import type { RecordView } from '../../../server/wire/lesson.ts'
+import { classRequests } from '../../connect/lessonRequests.ts'
+import { formatNumber } from '../../format/numbers.ts'
+import { clockTime } from '../../format/time.ts'
+import { counted } from '../../format/words.ts'
+import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
+import { repeatsOf } from '../../hold/repeats.ts'
+import { Panel } from '../parts/panel.tsx'
+import type { PhoneProps } from './phoneProps.ts'
+import { withUnit } from './revealStrip.tsx'
+
+const STEADY_WORDS = { steady: 'steady', hold: 'not steady', unknown: 'steadiness not known' } as const
+
+/** The rows of the group, what they scatter by, and the pack. */
+export function OwnRecords({ session, reply, again }: PhoneProps) {
+  const hold = session.hold.value
+  const { records } = reply
+  return (
+    <Panel
+      id="records"
+      title="Our records"
+      aside={<span class="count">{counted(records.length, 'row')}</span>}
+    >
+      {records.length === 0 && <p class="quiet">None yet. Press “Record” when the plant is steady.</p>}
+      {hold && <Scatter records={records} hold={hold} />}
+      <ol class="own-records" reversed>
+        {records.map((record) => (
+          <OwnRecord key={record.number} record={record} hold={hold} again={again} />
+        ))}
+      </ol>
+      <p>
+        <a class="press" href={classRequests.packAddress} download data-action="pack">
+          Download our pack
+        </a>
+      </p>
+    </Panel>
+  )
+}
+
+function OwnRecord({
+  record,
+  hold,
+  again,
+}: {
+  record: RecordView
+  hold: PlantHold | null
+  again: () => void
+}) {
+  const zone = hold?.view.timeZone ?? 'UTC'
+  const { number, struck, remark, steady, shown, point, pressedAt, storedAt } = record
+  const isLate = storedAt - pressedAt > 5000 && !point
+  return (
+    <li class={struck === null ? 'own-record' : 'own-record own-struck'} data-record={number} value={number}>
+      <p>
+        <b>Record {number}</b> · {clockTime(pressedAt, zone)}
+        {isLate && `, stored ${clockTime(storedAt, zone)}`} · {record.setting} ·{' '}
+        {point ? `point ${point.number} of the run` : STEADY_WORDS[steady.state]}
+        {shown !== 'live' && ` · ${shown}`}
+      </p>
+      <p class="own-figures">
+        {record.figures.flatMap(({ id, value, u95 }) => {
+          const figure = hold?.byId.get(id)
+          if (!figure || value === null) return []
+          return [
+            <span key={id}>
+              {figure.description.name} <b class="number">{withUnit(figure, value, u95 ?? null)}</b>
+            </span>,
+          ]
+        })}
+      </p>
+      {remark && <p>Remark: {remark}</p>}
+      {struck !== null ? (
+        <p>
+          <b>✕ Struck out</b>: {struck}
+        </p>
+      ) : (
+        <Notes record={record} again={again} />
+      )}
+    </li>
+  )
+}
+
+/** A remark may be written and a row struck out; the figures stay as they are. */
+function Notes({ record: { number, remark }, again }: { record: RecordView; again: () => void }) {
+  const error = useSignal('')
+  const send = async (event: SubmitEvent, deed: 'remark' | 'strike') => {
+    event.preventDefault()
+    const typed = String(new FormData(event.currentTarget as HTMLFormElement).get('text') ?? '').trim()
+    const answer = await classRequests[deed](number, typed)
+    error.value = answer.ok ? '' : answer.error
+    if (answer.ok) again()
+  }
+  return (
+    <details class="fold">
+      <summary>Remark or strike out</summary>
+      <form class="note-form" onSubmit={(event) => void send(event, 'remark')}>
+        <p class="field">
+          <label for={`remark-${number}`}>Remark</label>
+          <input id={`remark-${number}`} name="text" maxLength={300} defaultValue={remark} />
+        </p>
+        <button type="submit" class="press" data-action="remark">
+          Write
+        </button>
+      </form>
+      <form class="note-form" onSubmit={(event) => void send(event, 'strike')}>
+        <p class="field">
+          <label for={`strike-${number}`}>Reason for striking it out</label>
+          <input id={`strike-${number}`} name="text" maxLength={300} minLength={3} required />
+        </p>
+        <button type="submit" class="press" data-action="strike">
+          Strike out
+        </button>
+      </form>
+      {error.value && (
+        <p class="refused" role="alert">
+          {error.value}
+        </p>
+      )}
+    </details>
+  )
+}
+
+/** Mean and deviation of like settings, of one figure. */
+function Scatter({ records, hold }: { records: readonly RecordView[]; hold: PlantHold }) {
+  const ids = [...new Set(records.flatMap(({ figures }) => figures.map(({ id }) => id)))]
+  const figures = ids
+    .flatMap((id) => hold.byId.get(id) ?? [])
+    .filter(({ description }) => !description.discrete)
+  const chosen = useSignal<string | null>(null)
+  const figure = figures.find(({ description }) => description.id === chosen.value) ?? figures[0]
+  const repeats = figure ? repeatsOf(records, figure.description.id) : []
+  if (!figure || repeats.every(({ values }) => values.length < 2)) return null
+  return (
+    <div class="scatter" data-scatter={figure.description.id}>
+      <p class="field">
+        <label for="scatter-figure">Scatter of</label>
+        <select
+          id="scatter-figure"
+          value={figure.description.id}
+          onChange={({ currentTarget: { value } }) => (chosen.value = value)}
+        >
+          {figures.map(({ description: { id, name } }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </p>
+      <ul>
+        {repeats.map(({ setting, values, mean, deviation }) => (
+          <li key={setting}>
+            {setting || 'one setting'}: mean <b class="number">{withUnit(figure, mean, null)}</b>,{' '}
+            {deviation === null
+              ? 'one row only'
+              : `s = ${deviationText(figure, deviation)}, ${counted(values.length, 'row')}`}
+          </li>
+        ))}
+      </ul>
+    </div>
+  )
+}
+
+function deviationText({ unit }: FigureHold, deviation: number): string {
+  const { text } = formatNumber(unit.difference(deviation), { usual: 0 })
+  return `${text} ${unit.print}`.trim()
+}

@@ -1,0 +1,94 @@
+import { useSignal } from '@preact/signals'
+import type { ClassReply, QuestionView } from '../../../server/wire/lesson.ts'
+import { classRequests } from '../../connect/lessonRequests.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { Panel } from '../parts/panel.tsx'
+import { RevealStrip, withUnit } from './revealStrip.tsx'
+
+interface QuestionProps {
+  question: QuestionView
+  hold: PlantHold
+  reply: ClassReply
+  again: () => void
+}
+
+/** The question of the moment: predict, wait, or see what came of it. */
+export function PhoneQuestion(props: QuestionProps) {
+  const { question, hold, reply } = props
+  const figure = hold.byId.get(question.figure)
+  if (!figure) return null
+  const own = reply.prediction
+  return (
+    <Panel id="question" title={`Question ${question.number}`}>
+      <p class="question-text">{question.text}</p>
+      {own && (
+        <p data-own-prediction={own.value}>
+          Your group predicts <b>{withUnit(figure, own.value, own.u)}</b>.
+        </p>
+      )}
+      {question.state === 'asked' && <PredictForm {...props} />}
+      {question.state === 'closed' && <p class="quiet">Predictions are closed. Wait for the reveal.</p>}
+      {question.state === 'revealed' && (
+        <RevealStrip question={question} hold={hold} own={own?.value ?? null} />
+      )}
+    </Panel>
+  )
+}
+
+function PredictForm({ question, hold, reply, again }: QuestionProps) {
+  const error = useSignal('')
+  const figure = hold.byId.get(question.figure)!
+  const { unit, description } = figure
+  // The way back from the view unit, which is a straight line.
+  const wire = (typed: number) => (typed - unit.value(0)) / (unit.value(1) - unit.value(0))
+  const difference = (typed: number) => typed / unit.difference(1)
+
+  async function send(event: SubmitEvent): Promise<void> {
+    event.preventDefault()
+    const form = new FormData(event.currentTarget as HTMLFormElement)
+    const [value, u] = ['value', 'u'].map((key) => readNumber(String(form.get(key) ?? '')))
+    if (value === null || value === undefined || u === undefined) {
+      error.value = 'Type a number, such as 0.7 or 380.'
+      return
+    }
+    const answer = await classRequests.predict({
+      question: question.number,
+      value: wire(value),
+      ...(u === null ? {} : { u: difference(Math.abs(u)) }),
+    })
+    error.value = answer.ok ? '' : answer.error
+    if (answer.ok) again()
+  }
+
+  return (
+    <form class="predict" onSubmit={(event) => void send(event)}>
+      <p class="field">
+        <label for="predict-value">
+          {description.name}
+          {unit.print && ` [${unit.print}]`}
+        </label>
+        <input id="predict-value" name="value" inputMode="decimal" autocomplete="off" required />
+      </p>
+      <p class="field">
+        <label for="predict-u">± (may stay empty)</label>
+        <input id="predict-u" name="u" inputMode="decimal" autocomplete="off" />
+      </p>
+      <button type="submit" class="press" data-action="predict">
+        {reply.prediction ? 'Change prediction' : 'Predict'}
+      </button>
+      {error.value && (
+        <p class="refused" role="alert">
+          {error.value}
+        </p>
+      )}
+    </form>
+  )
+}
+
+/** Null for nothing, undefined for what is no number. A comma may stand for the point. */
+export function readNumber(typed: string): number | null | undefined {
+  const text = typed.trim().replace(',', '.').replace('\u2212', '-')
+  if (text === '') return null
+  const number = Number(text)
+  return Number.isFinite(number) ? number : undefined
+}

@@ -1,0 +1,119 @@
+import { useSignal } from '@preact/signals'
+import { classRequests } from '../../connect/lessonRequests.ts'
+import { refreshPerson } from '../../connect/person.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { Panel, SimStamp } from '../parts/panel.tsx'
+import { ClassExplanation } from './classExplanation.tsx'
+import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
+import { OwnRecords } from './ownRecords.tsx'
+import type { PhoneProps } from './phoneProps.ts'
+import { PhoneQuestion } from './phoneQuestion.tsx'
+import { PointsToTake } from './pointsToTake.tsx'
+import { RecordButton } from './recordButton.tsx'
+
+/** One column: what the plant does, the button, the question, the own rows. */
+export function PhoneView(props: PhoneProps) {
+  const { session, reply, again } = props
+  const hold = session.hold.value
+  const lesson = hold?.scene.value?.lesson
+  const isOpen = reply.state === 'open'
+  return (
+    <div
+      class="screen phone"
+      data-screen="class"
+      data-simulated={hold?.view.simulated}
+      data-withheld={session.notice.value !== null}
+    >
+      <h1>
+        {reply.title}
+        {hold?.view.simulated && <SimStamp />}
+      </h1>
+      <p>
+        {reply.plantName} · group <b>{reply.group.name}</b>
+      </p>
+      {!isOpen && (
+        <p class="refused" data-ended>
+          This class has ended. Your records and your pack stay here for a day.
+        </p>
+      )}
+      {isOpen && hold && lesson && (
+        <>
+          <SafetyAlarms alarms={hold.alarms.value} />
+          <SceneStamp scene={hold.scene.value} zone={hold.view.timeZone} />
+          <SettingBanner lesson={lesson} />
+          <Lamp lamp={lesson.steady} />
+        </>
+      )}
+      <RecordButton {...props} />
+      {isOpen && hold && lesson?.question && (
+        <PhoneQuestion question={lesson.question} hold={hold} reply={reply} again={again} />
+      )}
+      {isOpen && hold && lesson && <PhoneFigures hold={hold} ids={lesson.numbers} />}
+      <PointsToTake reply={reply} again={again} />
+      <OwnRecords {...props} />
+      <Leave />
+    </div>
+  )
+}
+
+/** The numbers of the large screen, then all others; a press explains one. */
+function PhoneFigures({ hold, ids }: { hold: PlantHold; ids: string[] }) {
+  const explained = useSignal<string | null>(null)
+  const chosen = ids.flatMap((id) => hold.byId.get(id) ?? [])
+  const rest = hold.figures.filter(({ description }) => !ids.includes(description.id))
+  const line = (figure: (typeof rest)[number]) => {
+    const { id, name } = figure.description
+    const isOpen = explained.value === id
+    return (
+      <li key={id} class="phone-figure">
+        <button
+          type="button"
+          class="as-link"
+          aria-expanded={isOpen}
+          onClick={() => (explained.value = isOpen ? null : id)}
+        >
+          {name}
+        </button>
+        <SceneNumber hold={hold} figure={figure} />
+        {isOpen && <ClassExplanation ask={() => classRequests.explain(id)} figure={id} hold={hold} />}
+      </li>
+    )
+  }
+  return (
+    <Panel id="figures" title="Figures">
+      <ul class="phone-figures phone-chosen">{chosen.map(line)}</ul>
+      <details class="fold">
+        <summary>All figures</summary>
+        <ul class="phone-figures">{rest.map(line)}</ul>
+      </details>
+    </Panel>
+  )
+}
+
+function Leave() {
+  const isSure = useSignal(false)
+  const leave = async () => {
+    await classRequests.leave()
+    await refreshPerson()
+    location.hash = '#/class'
+  }
+  return (
+    <p class="leave">
+      {isSure.value ? (
+        <>
+          Your group keeps its records. Leave?{' '}
+          <button type="button" class="press" data-action="leave-really" onClick={() => void leave()}>
+            Leave
+          </button>{' '}
+          <button type="button" class="press" onClick={() => (isSure.value = false)}>
+            Stay
+          </button>
+        </>
+      ) : (
+        <button type="button" class="press" data-action="leave" onClick={() => (isSure.value = true)}>
+          Leave the class
+        </button>
+      )}
+    </p>
+  )
+}

@@ -1,0 +1,41 @@
+import { useSignal } from '@preact/signals'
+import type { ClassReply } from '../../../server/wire/lesson.ts'
+import { classRequests } from '../../connect/lessonRequests.ts'
+import { Panel } from '../parts/panel.tsx'
+
+/** Points that the guided run at the plant has captured; each can be taken once. */
+export function PointsToTake({ reply, again }: { reply: ClassReply; again: () => void }) {
+  const error = useSignal('')
+  if (reply.points.length === 0) return null
+  const take = async (run: number, number: number) => {
+    const key = `point-${run}-${number}`
+    const answer = await classRequests.record({ key, ageMs: 0, point: { run, number } })
+    error.value = answer.ok ? '' : answer.error
+    again()
+  }
+  return (
+    <Panel id="points" title="Points of the guided run">
+      <ul class="take-points">
+        {reply.points.map(({ run, number, setting, isTaken }) => (
+          <li key={number}>
+            <span>
+              Point {number} · {setting}
+            </span>
+            {isTaken ? (
+              <span class="quiet">✓ taken</span>
+            ) : (
+              <button type="button" class="press" onClick={() => void take(run, number)} data-take={number}>
+                Take for our group
+              </button>
+            )}
+          </li>
+        ))}
+      </ul>
+      {error.value && (
+        <p class="refused" role="alert">
+          {error.value}
+        </p>
+      )}
+    </Panel>
+  )
+}

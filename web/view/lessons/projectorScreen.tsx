@@ -1,0 +1,257 @@
+import '../../style/depth.css'
+import '../../style/trials.css'
+import '../../style/lessons.css'
+import '../../style/projector.css'
+import { useSignal } from '@preact/signals'
+import type { DeskReply, LessonView } from '../../../server/wire/lesson.ts'
+import { http } from '../../connect/http.ts'
+import { deskRequests } from '../../connect/lessonRequests.ts'
+import { usePolled } from '../../connect/poll.ts'
+import type { Session } from '../../connect/session.ts'
+import { stateWords } from '../../format/words.ts'
+import { figureOf } from '../../hold/pathPower.ts'
+import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
+import { pathLayout } from '../../plot/pathLayout.ts'
+import { figureText, QualityMark } from '../parts/figure.tsx'
+import { SimStamp } from '../parts/panel.tsx'
+import { StateShape } from '../parts/shapes.tsx'
+import { ClassExplanation } from './classExplanation.tsx'
+import { JoinCode } from './joinPanel.tsx'
+import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
+import { ProjectorPlot } from './projectorPlot.tsx'
+import { RevealStrip } from './revealStrip.tsx'
+import { settingOf } from './settingWords.ts'
+import { useRun } from './useRun.ts'
+
+const DESK_MS = 3000
+const MOST_NUMBERS = 6
+
+interface ProjectorProps {
+  session: Session
+  plant: string
+  lesson: number | null
+}
+
+/** For a room of people: few numbers, large, and nothing that has to be scrolled. */
+export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
+  const room = useSignal<'light' | 'dark'>(
+    localStorage.getItem('headrace-room') === 'dark' ? 'dark' : 'light',
+  )
+  const hold = session.hold.value
+  const desk = useDesk(lesson)
+  const toggle = () => {
+    room.value = room.value === 'dark' ? 'light' : 'dark'
+    localStorage.setItem('headrace-room', room.value)
+  }
+  return (
+    <main
+      class="projector"
+      data-screen="projector"
+      data-room={room.value}
+      data-withheld={session.notice.value !== null}
+    >
+      {hold ? (
+        <Shown {...{ hold, desk, plant, lesson, session }} room={room.value} />
+      ) : (
+        <p class="starting">{session.notice.value?.text ?? 'Reading…'}</p>
+      )}
+      <footer class="projector-foot">
+        <span>
+          <b>NOTICE</b> This watches and records. It does not protect people or machines.
+          {session.notice.value && ` ${session.notice.value.text}`}
+        </span>
+        <button type="button" class="press press-small" data-action="room" onClick={toggle}>
+          {room.value === 'dark' ? 'Light room' : 'Dark room'}
+        </button>
+      </footer>
+    </main>
+  )
+}
+
+function useDesk(lesson: number | null): DeskReply | null {
+  const asked = usePolled(async () => (lesson === null ? NO_DESK : deskRequests.desk(lesson)), DESK_MS, [
+    lesson,
+  ])
+  return asked.reply.value
+}
+
+const NO_DESK = { ok: false, reached: true, error: '' } as const
+
+interface ShownProps extends ProjectorProps {
+  hold: PlantHold
+  desk: DeskReply | null
+  /** The chart reads its colours once. */
+  room: string
+}
+
+function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
+  const view = hold.scene.value?.lesson
+  const zone = hold.view.timeZone
+  const ids = (view?.numbers.length ? view.numbers : hold.view.keyFigures).slice(0, MOST_NUMBERS)
+  const run = useRun(plant, session.joins.value)
+  const state = hold.state.value
+  const isCaptured = run?.guidance?.state === 'captured' && !view?.frozenAt
+  const lamp = isCaptured
+    ? { state: 'captured' as const, sentence: `Point ${run.guidance?.point ?? ''} is stored.` }
+    : view?.steady
+  return (
+    <>
+      <header class="projector-head">
+        <h1>
+          {view?.title ?? hold.view.name}
+          {hold.view.simulated && <SimStamp />}
+        </h1>
+        <p class="projector-state">
+          <StateShape state={state.state} />
+          <b>{stateWords[state.state]}</b>
+        </p>
+        <SettingBanner lesson={view ?? { setting: settingOf(hold) }} />
+        {lamp && <Lamp lamp={lamp} />}
+      </header>
+      <SafetyAlarms alarms={hold.alarms.value} />
+      <SceneStamp scene={hold.scene.value} zone={zone} />
+      <ul class={`giant-numbers giant-${ids.length}`}>
+        {ids
+          .flatMap((id) => hold.byId.get(id) ?? [])
+          .map((figure) => (
+            <GiantNumber key={figure.description.id} figure={figure} hold={hold} />
+          ))}
+      </ul>
+      <div class="projector-lower">
+        <Path hold={hold} />
+        <div class="projector-plot">
+          <ProjectorPlot key={room} hold={hold} run={run} ids={ids} />
+        </div>
+        <SidePane {...{ hold, desk, lesson, plant }} view={view} />
+      </div>
+    </>
+  )
+}
+
+function GiantNumber({ figure, hold }: { figure: FigureHold; hold: PlantHold }) {
+  const { id, name } = figure.description
+  const isHidden = hold.scene.value?.hidden.includes(id) ?? false
+  const value = figure.value.value
+  return (
+    <li class="giant" data-giant={id}>
+      <span class="giant-name">{name}</span>
+      {isHidden ? (
+        <span class="giant-number" data-hidden={id}>
+          ▧ hidden
+        </span>
+      ) : (
+        <span class={`giant-number quality-${value.quality}`} data-quality={value.quality}>
+          <span class="number">{figureText(figure, value).text}</span>
+          <span class="unit"> {figure.unit.print}</span>
+          <QualityMark value={value} />
+        </span>
+      )}
+    </li>
+  )
+}
+
+/** The places of the path with their power, water first. */
+function Path({ hold }: { hold: PlantHold }) {
+  const { trunk } = pathLayout(hold.view.path)
+  const steps = trunk.flatMap((node) => {
+    const figure = figureOf(node, hold.byId)
+    return figure ? [{ node, figure }] : []
+  })
+  const most = Math.max(1, ...steps.map(({ figure }) => figure.value.value.value ?? 0))
+  return (
+    <ol class="projector-path" aria-label="Power from water to load">
+      {steps.map(({ node, figure }) => (
+        <li key={node.id}>
+          <span>{node.name}</span>
+          <SceneNumber hold={hold} figure={figure} />
+          <span
+            class="path-bar"
+            style={{ '--share': `${Math.max(0, (figure.value.value.value ?? 0) / most)}` }}
+            aria-hidden="true"
+          />
+        </li>
+      ))}
+    </ol>
+  )
+}
+
+interface SideProps {
+  hold: PlantHold
+  desk: DeskReply | null
+  lesson: number | null
+  plant: string
+  view: LessonView | undefined
+}
+
+/** A question before an explanation before the code for joining. */
+function SidePane({ hold, desk, lesson, plant, view }: SideProps) {
+  const question = view?.question
+  const explained = view?.explained ?? null
+  if (question && question.state !== 'revealed')
+    return (
+      <section class="projector-side" aria-label="Question">
+        <p class="question-text">{question.text}</p>
+        <p>
+          {hold.byId.get(question.figure)?.description.name} · {question.predicted} predicted
+          {question.state === 'closed' && ', closed'}
+        </p>
+        {desk?.code && <JoinCode desk={desk} />}
+      </section>
+    )
+  if (explained !== null && lesson !== null)
+    return (
+      <section class="projector-side" aria-label="Formula">
+        <h2>{hold.byId.get(explained)?.description.name}</h2>
+        <ClassExplanation
+          ask={() => deskRequests.explain(lesson, explained)}
+          figure={explained}
+          hold={hold}
+        />
+      </section>
+    )
+  if (question)
+    return (
+      <section class="projector-side" aria-label="Reveal">
+        <p class="question-text">{question.text}</p>
+        <RevealStrip question={question} hold={hold} />
+      </section>
+    )
+  if (desk?.code)
+    return (
+      <section class="projector-side" aria-label="Join">
+        <JoinCode desk={desk} />
+        {!desk.join && <p>{desk.joinNote}</p>}
+      </section>
+    )
+  return <OwnExplanation hold={hold} plant={plant} />
+}
+
+/** Without a class: the figure to explain is chosen here. */
+function OwnExplanation({ hold, plant }: { hold: PlantHold; plant: string }) {
+  const chosen = useSignal(hold.view.keyFigures.at(-1) ?? '')
+  const figures = hold.view.keyFigures.flatMap((id) => hold.byId.get(id) ?? [])
+  return (
+    <section class="projector-side" aria-label="Formula">
+      <p class="field">
+        <label for="projector-explained">Explained</label>
+        <select
+          id="projector-explained"
+          value={chosen.value}
+          onChange={({ currentTarget: { value } }) => (chosen.value = value)}
+        >
+          {figures.map(({ description: { id, name } }) => (
+            <option key={id} value={id}>
+              {name}
+            </option>
+          ))}
+        </select>
+      </p>
+      <ClassExplanation
+        ask={() => http.explain(plant, chosen.value)}
+        figure={chosen.value}
+        hold={hold}
+        key={chosen.value}
+      />
+    </section>
+  )
+}
