@@ -149,7 +149,8 @@ function LinkLamp({ session }: { session: Session }) {
   const hold = session.hold.value
   if (!hold) return null
   const isReplay = hold.scene.value?.replay != null
-  const isGood = session.phase.value === 'live' && session.notice.value === null && !isReplay
+  const isFrozen = hold.scene.value?.lesson?.frozenAt != null
+  const isGood = session.phase.value === 'live' && session.notice.value === null && !isReplay && !isFrozen
   const zone = hold.view.timeZone
   const now = session.now.value
   return (

@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskScreen.tsx'
+import type { DeskProps } from './deskProps.ts'
 
 /** Who is there, by group: phones, records, and whether they have predicted. */
 export function DeskGroups({ desk, act }: DeskProps) {

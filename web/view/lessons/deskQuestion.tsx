@@ -3,7 +3,7 @@ import type { QuestionView } from '../../../server/wire/lesson.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskScreen.tsx'
+import type { DeskProps } from './deskProps.ts'
 import { RevealStrip } from './revealStrip.tsx'
 
 /** Ready questions; one may write another. */

@@ -1,6 +1,4 @@
 import { useSignal } from '@preact/signals'
-import type { DeskReply } from '../../../server/wire/lesson.ts'
-import type { Answer } from '../../connect/http.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
@@ -8,19 +6,12 @@ import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
 import { DeskFigures } from './deskFigures.tsx'
 import { DeskGroups } from './deskGroups.tsx'
+import type { DeskProps } from './deskProps.ts'
 import { DeskQuestion } from './deskQuestion.tsx'
 import { JoinPanel } from './joinPanel.tsx'
 import { Lamp, SettingBanner } from './lessonParts.tsx'
 
 const DESK_MS = 2000
-
-/** What each part of the desk is given. */
-export interface DeskProps {
-  desk: DeskReply
-  hold: PlantHold
-  /** Sends a deed and reads the desk anew; says what the server would not. */
-  act: (deed: Promise<Answer<object>>) => Promise<boolean>
-}
 
 /** One screen from which a class is led. */
 export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }) {
@@ -52,22 +43,24 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
         <div class="desk-column">
           {desk.code !== null && <JoinPanel {...props} />}
           <DeskGroups {...props} />
+          <Panel id="end" title="End">
+            <div class="desk-end">
+              {endedAt === null ? (
+                <EndClass lesson={lesson} act={act} until={clockTime(endsAt, zone)} />
+              ) : (
+                <p>Ended {dateTime(endedAt, zone)}.</p>
+              )}
+              <p>
+                <a class="press" href={deskRequests.packAddress(lesson)} download data-action="pack">
+                  Download all groups
+                </a>
+              </p>
+            </div>
+          </Panel>
         </div>
         <div class="desk-column">
           {desk.view && <ShownPanel {...props} />}
           <DeskQuestion {...props} />
-          <Panel id="end" title="End">
-            {endedAt === null ? (
-              <EndClass lesson={lesson} act={act} until={clockTime(endsAt, zone)} />
-            ) : (
-              <p>Ended {dateTime(endedAt, zone)}.</p>
-            )}
-            <p>
-              <a class="press" href={deskRequests.packAddress(lesson)} download data-action="pack">
-                Download all groups
-              </a>
-            </p>
-          </Panel>
         </div>
         {desk.view && (
           <div class="desk-column">

@@ -1,6 +1,6 @@
 import type { DeskReply, JoinView } from '../../../server/wire/lesson.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskScreen.tsx'
+import type { DeskProps } from './deskProps.ts'
 
 /** Code, address and QR code; the same goes on the large screen. */
 export function JoinPanel({ desk }: DeskProps) {

@@ -10,10 +10,11 @@ interface PlotProps {
   hold: PlantHold
   run: RunReply | null
   ids: readonly string[]
+  collected: Collected
 }
 
 /** Points of the guided run as they stack up; without a run the last minutes of the first number. */
-export function ProjectorPlot({ hold, run, ids }: PlotProps) {
+export function ProjectorPlot({ hold, run, ids, collected }: PlotProps) {
   const hidden = hold.scene.value?.hidden ?? []
   const shown = hold.scene.value
   // A run belongs to the plant as it is now; and no point may tell what is hidden.
@@ -23,7 +24,9 @@ export function ProjectorPlot({ hold, run, ids }: PlotProps) {
     return <p class="plot-note">The plot of the run is hidden until the figure is revealed.</p>
   if (isRun) return <RunPlot run={run} />
   const figure = ids.flatMap((id) => (hidden.includes(id) ? [] : (hold.byId.get(id) ?? [])))[0]
-  return figure ? <RecentPlot figure={figure} hold={hold} key={figure.description.id} /> : null
+  return figure ? (
+    <RecentPlot figure={figure} hold={hold} collected={collected} key={figure.description.id} />
+  ) : null
 }
 
 function RunPlot({ run }: { run: RunReply }) {
@@ -37,29 +40,48 @@ function RunPlot({ run }: { run: RunReply }) {
 const KEPT_MS = 180_000
 const EVERY_MS = 1000
 
-/** Collected here from what was shown: a class has no history to ask for. */
-function RecentPlot({ figure, hold }: { figure: FigureHold; hold: PlantHold }) {
-  const kept = useRef<{ at: number; value: number }[]>([])
-  const host = useRef<{ show: (runs: DrawnRun[]) => void } | null>(null)
+/** By figure: collected here from what was shown, for a class has no history to ask for. */
+export type Collected = Map<string, { at: number; value: number }[]>
+
+function RecentPlot({
+  figure,
+  hold,
+  collected,
+}: {
+  figure: FigureHold
+  hold: PlantHold
+  collected: Collected
+}) {
+  const hand = useRef<{ show: (runs: DrawnRun[]) => void } | null>(null)
+  const { id } = figure.description
   useEffect(() => {
-    const timer = setInterval(() => {
+    const draw = () => {
       const { value, quality } = figure.value.peek()
-      const now = Date.now()
-      if (hold.scene.peek()?.lesson?.frozenAt) return
-      if (value !== null && quality !== 'bad') kept.current.push({ at: now, value: figure.unit.value(value) })
-      kept.current = kept.current.filter(({ at }) => now - at <= KEPT_MS)
-      host.current?.show([lineOf(kept.current, now)])
-    }, EVERY_MS)
+      const isStill = hold.scene.peek()?.lesson?.frozenAt != null
+      const before = collected.get(id) ?? []
+      const now = isStill ? (before.at(-1)?.at ?? 0) : Date.now()
+      const more =
+        isStill || value === null || quality === 'bad' ? [] : [{ at: now, value: figure.unit.value(value) }]
+      const kept = [...before, ...more].filter(({ at }) => now - at <= KEPT_MS)
+      collected.set(id, kept)
+      hand.current?.show([lineOf(kept, now)])
+    }
+    draw()
+    const timer = setInterval(draw, EVERY_MS)
     return () => clearInterval(timer)
   }, [])
   const axes = { x: 'Time before now [s]', y: titleWithUnit(figure.description) }
-  return <Canvas axes={axes} runs={[]} hand={host} />
+  return <Canvas axes={axes} runs={[]} hand={hand} />
 }
 
 function lineOf(kept: readonly { at: number; value: number }[], now: number): DrawnRun {
   if (kept.length < 2) return { points: [], curve: null, best: null }
   const y = kept.map(({ value }) => value)
-  return { points: [], curve: { x: kept.map(({ at }) => (at - now) / 1000), y, low: y, high: y }, best: null }
+  return {
+    points: [],
+    curve: { x: kept.map(({ at }) => (at - now) / 1000), y, low: y, high: y },
+    best: null,
+  }
 }
 
 interface CanvasProps {

@@ -3,6 +3,7 @@ import '../../style/trials.css'
 import '../../style/lessons.css'
 import '../../style/projector.css'
 import { useSignal } from '@preact/signals'
+import { useRef } from 'preact/hooks'
 import type { DeskReply, LessonView } from '../../../server/wire/lesson.ts'
 import { http } from '../../connect/http.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
@@ -18,7 +19,8 @@ import { StateShape } from '../parts/shapes.tsx'
 import { ClassExplanation } from './classExplanation.tsx'
 import { JoinCode } from './joinPanel.tsx'
 import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
-import { ProjectorPlot } from './projectorPlot.tsx'
+import { liveLamp } from './liveLamp.ts'
+import { type Collected, ProjectorPlot } from './projectorPlot.tsx'
 import { RevealStrip } from './revealStrip.tsx'
 import { settingOf } from './settingWords.ts'
 import { useRun } from './useRun.ts'
@@ -89,11 +91,12 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
   const zone = hold.view.timeZone
   const ids = (view?.numbers.length ? view.numbers : hold.view.keyFigures).slice(0, MOST_NUMBERS)
   const run = useRun(plant, session.joins.value)
+  const collected = useRef<Collected>(new Map()).current
   const state = hold.state.value
   const isCaptured = run?.guidance?.state === 'captured' && !view?.frozenAt
   const lamp = isCaptured
     ? { state: 'captured' as const, sentence: `Point ${run.guidance?.point ?? ''} is stored.` }
-    : view?.steady
+    : (view?.steady ?? liveLamp(hold))
   return (
     <>
       <header class="projector-head">
@@ -120,7 +123,7 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
       <div class="projector-lower">
         <Path hold={hold} />
         <div class="projector-plot">
-          <ProjectorPlot key={room} hold={hold} run={run} ids={ids} />
+          <ProjectorPlot key={room} hold={hold} run={run} ids={ids} collected={collected} />
         </div>
         <SidePane {...{ hold, desk, lesson, plant }} view={view} />
       </div>
@@ -228,8 +231,9 @@ function SidePane({ hold, desk, lesson, plant, view }: SideProps) {
 
 /** Without a class: the figure to explain is chosen here. */
 function OwnExplanation({ hold, plant }: { hold: PlantHold; plant: string }) {
-  const chosen = useSignal(hold.view.keyFigures.at(-1) ?? '')
   const figures = hold.view.keyFigures.flatMap((id) => hold.byId.get(id) ?? [])
+  const derived = figures.findLast(({ description }) => description.origin === 'derived')
+  const chosen = useSignal((derived ?? figures[0])?.description.id ?? '')
   return (
     <section class="projector-side" aria-label="Formula">
       <p class="field">

@@ -67,7 +67,7 @@ function Strip({ reveal, figure, own }: { reveal: RevealView; figure: FigureHold
   const at = (value: number) => (WIDTH * (value - low)) / (high - low)
   const radius = (WIDTH * DOT) / 2 - 1
   return (
-    <svg class="strip" viewBox={`0 0 ${WIDTH} 168`} role="img" aria-label={summaryOf(reveal, figure)}>
+    <svg class="strip" viewBox={`0 0 ${WIDTH} 188`} role="img" aria-label={summaryOf(reveal, figure)}>
       <rect
         class="strip-interval"
         x={at(truth.value - half)}
@@ -89,7 +89,7 @@ function Strip({ reveal, figure, own }: { reveal: RevealView; figure: FigureHold
       {mean !== null && <path class="strip-mean" d={`M${at(mean)} ${BASE + 12}l-12 22h24z`} />}
       <text
         x={at(truth.value)}
-        y="160"
+        y="180"
         text-anchor={
           at(truth.value) > WIDTH * 0.8 ? 'end' : at(truth.value) < WIDTH * 0.2 ? 'start' : 'middle'
         }
