@@ -1,3 +1,4 @@
+import type { TraceReply } from '../../server/wire/trace.ts'
 import type {
   ManualPointRequest,
   NotesRequest,
@@ -43,5 +44,11 @@ export const trialRequests = {
     }
   },
   recordAddress: (plant: string, run: number) => runPath(plant, run, 'record'),
+  arm: (plant: string, run: number, armed: boolean) =>
+    request<{ ok: true }>(runPath(plant, run, 'arm'), { armed }),
+  trace: (plant: string, run: number, trace: number) =>
+    request<TraceReply>(runPath(plant, run, 'traces', String(trace))),
+  decideTrace: (plant: string, run: number, { trace, ...verdict }: VerdictRequest & { trace: number }) =>
+    request<{ ok: true }>(runPath(plant, run, 'traces', String(trace)), verdict),
   packAddress: (plant: string, run: number) => runPath(plant, run, 'pack'),
 }

@@ -28,7 +28,11 @@ export function withInterval(
 }
 
 /** "Discharge [L/s]", for axes and heads of columns. */
-export function titleWithUnit({ name, unit, viewUnit }: FigureDescription): string {
+export function titleWithUnit({
+  name,
+  unit,
+  viewUnit,
+}: Pick<FigureDescription, 'name' | 'unit' | 'viewUnit'>): string {
   const { print } = unitView(unit, viewUnit)
   return print === '' ? name : `${name} [${print}]`
 }

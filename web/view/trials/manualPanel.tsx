@@ -35,6 +35,7 @@ export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
     <Panel id="manual" title="Enter a point by hand">
       <details class="fold">
         <summary>For values read from other instruments</summary>
+        {trial.trace && <p class="hint">{trial.trace.typed}</p>}
         <form class="fields" onSubmit={(event) => void send(event)}>
           {figures.flatMap(({ id, name, viewUnit }) => [
             <TextField

@@ -13,6 +13,8 @@ export interface RunActions {
   finish(): Promise<boolean>
   edit(notes: NotesRequest): Promise<boolean>
   enter(point: ManualPointRequest): Promise<boolean>
+  arm(armed: boolean): Promise<boolean>
+  decideTrace(trace: number, verdict: VerdictRequest): Promise<boolean>
 }
 
 export function createRunActions(plant: string, run: number, again: () => void): RunActions {
@@ -36,6 +38,8 @@ export function createRunActions(plant: string, run: number, again: () => void):
     repeat: () => act(() => trialRequests.repeat(plant, run)),
     finish: () => act(() => trialRequests.finish(plant, run)),
     edit: (notes) => act(() => trialRequests.edit(plant, run, notes)),
+    arm: (armed) => act(() => trialRequests.arm(plant, run, armed)),
+    decideTrace: (trace, verdict) => act(() => trialRequests.decideTrace(plant, run, { trace, ...verdict })),
     enter: (point) => act(() => trialRequests.enter(plant, run, point)),
   }
 }

@@ -19,6 +19,7 @@ import { PointsPanel } from './pointsPanel.tsx'
 import { PrintRecord, printRun } from './printRecord.tsx'
 import { createRunActions } from './runActions.ts'
 import type { RunProps } from './runProps.ts'
+import { TraceMain } from './trace/traceMain.tsx'
 import { mayTry, TrialRight } from './trialRight.tsx'
 import { TypedPanel } from './typedPanel.tsx'
 
@@ -48,6 +49,8 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
   const isOld = useComputed(() => session.notice.value !== null)
   if (!reply) return <p class="quiet">{asked.error.value ?? 'Reading the run…'}</p>
   const props: RunProps = { reply, hold, actions }
+  const isUnderWay = reply.guidance !== null || (reply.trace?.guidance ?? null) !== null
+  const isTyped = reply.trial.trace === undefined || reply.trial.trace.typed !== ''
   return (
     <>
       <RunTitle reply={reply} hold={hold} />
@@ -65,20 +68,26 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
       <div class="run" data-withheld={isOld.value}>
         <div class="run-main">
           {reply.guidance && <GuidancePanel {...props} guidance={reply.guidance} />}
-          <CurvePanel {...props} />
-          <BalancePanel {...props} />
-          <ChecksPanel {...props} />
-          <PointsPanel {...props} />
+          {reply.trace ? (
+            <TraceMain {...props} />
+          ) : (
+            <>
+              <CurvePanel {...props} />
+              <BalancePanel {...props} />
+              <ChecksPanel {...props} />
+              <PointsPanel {...props} />
+            </>
+          )}
         </div>
         <div class="run-rest">
-          {reply.guidance && <ControlPanel hold={hold} />}
-          {reply.guidance && mayTry() && <TypedPanel {...props} />}
-          {reply.guidance && mayTry() && <ManualPanel {...props} />}
+          {isUnderWay && <ControlPanel hold={hold} />}
+          {isUnderWay && !reply.trace && mayTry() && <TypedPanel {...props} />}
+          {isUnderWay && isTyped && mayTry() && <ManualPanel {...props} />}
           <NotesPanel {...props} />
           <p>
             <ReplayStart plant={plant} name="Replay this run" wish={() => ({ run })} />
           </p>
-          {reply.guidance && <CautionPanel cautions={reply.trial.cautions} />}
+          {isUnderWay && <CautionPanel cautions={reply.trial.cautions} />}
         </div>
       </div>
       <PrintRecord plant={plant} reply={reply} />

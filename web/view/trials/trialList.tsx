@@ -108,10 +108,23 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
             </div>
           )
         })}
-        <div>
-          <dt>Varied by</dt>
-          <dd>{trial.vary.by}</dd>
-        </div>
+        {trial.trace ? (
+          <>
+            <div>
+              <dt>Begins</dt>
+              <dd>when {trial.trace.begins}</dd>
+            </div>
+            <div>
+              <dt>Traces</dt>
+              <dd>{trial.trace.repeats}</dd>
+            </div>
+          </>
+        ) : (
+          <div>
+            <dt>Varied by</dt>
+            <dd>{trial.vary.by}</dd>
+          </div>
+        )}
       </dl>
       <details class="fold">
         <summary>Method and what to expect</summary>

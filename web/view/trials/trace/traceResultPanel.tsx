@@ -1,0 +1,88 @@
+import type { TogetherAmount, TraceTogether } from '../../../../server/wire/trace.ts'
+import { formatNumber } from '../../../format/numbers.ts'
+import { unitView } from '../../../format/units.ts'
+import { Panel } from '../../parts/panel.tsx'
+
+/** What the kept traces say together. */
+export function TraceResultPanel({ together }: { together: TraceTogether }) {
+  const { lacking, amounts, remarks } = together
+  const main = amounts.filter((one) => one.low !== null)
+  return (
+    <Panel id="trace-result" title="Result">
+      {lacking !== '' && <p class="quiet">{lacking}</p>}
+      {main.map((one) => (
+        <div class="trace-result" key={one.id} data-together={one.id} data-wire={one.value}>
+          <p class="result-best">
+            <b>{one.name}:</b> {withEnds(one)}
+          </p>
+          {one.expected !== null && (
+            <p>
+              {one.expectedFrom}: {plain(one, one.expected)}. <b>{one.verdict}</b>
+            </p>
+          )}
+        </div>
+      ))}
+      {amounts.length > 0 && <MeansTable amounts={amounts} />}
+      {remarks.map((one) => (
+        <p key={one}>{one}</p>
+      ))}
+    </Panel>
+  )
+}
+
+function MeansTable({ amounts }: { amounts: readonly TogetherAmount[] }) {
+  return (
+    <details class="fold" open={amounts.every((one) => one.low === null)}>
+      <summary>Means and scatter of the kept traces</summary>
+      <table class="trace-means">
+        <thead>
+          <tr>
+            <th scope="col">Quantity</th>
+            <th scope="col" class="at-right">
+              Traces
+            </th>
+            <th scope="col" class="at-right">
+              Mean
+            </th>
+            <th scope="col" class="at-right">
+              Scatter
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {amounts.map((one) => (
+            <tr key={one.id}>
+              <th scope="row">{one.name}</th>
+              <td class="at-right number">{one.count}</td>
+              <td class="at-right number nowrap">{plain(one, one.value)}</td>
+              <td class="at-right number nowrap">
+                {one.deviation === null ? '–' : difference(one, one.deviation)}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </details>
+  )
+}
+
+type Units = Pick<TogetherAmount, 'unit' | 'viewUnit'>
+
+export function plain({ unit, viewUnit }: Units, value: number): string {
+  const view = unitView(unit, viewUnit)
+  return `${formatNumber(view.value(value)).text}\u00a0${view.print}`.trim()
+}
+
+function difference({ unit, viewUnit }: Units, value: number): string {
+  const view = unitView(unit, viewUnit)
+  return `${String(Number(view.difference(value).toPrecision(2)))}\u00a0${view.print}`.trim()
+}
+
+/** "0.0200 kg·m² (95 %: 0.0194 to 0.0205)". */
+function withEnds(one: TogetherAmount): string {
+  const view = unitView(one.unit, one.viewUnit)
+  const u95 = view.difference((one.high! - one.low!) / 2)
+  const text = (value: number) => formatNumber(view.value(value), { u95 }).text
+  const amount = `${text(one.value)}\u00a0${view.print}`.trim()
+  return `${amount} (95 %: ${text(one.low!)} to ${text(one.high!)}), ${one.count === 1 ? 'one trace' : `${one.count} traces`}`
+}
