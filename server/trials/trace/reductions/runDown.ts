@@ -31,6 +31,11 @@ const SLOPE = {
 }
 const SPEED = { unit: 'rad/s', viewUnit: '/min' }
 
+/** A known loss may lie above the first reading by this share: while the water is shut off a small rotor slows down. */
+const CARRIED = 0.03
+/** Readings from which it is carried on [s]. */
+const FIRST_SECONDS = 1
+
 /**
  * Inertia from a run-down: J = P_loss(ω)/(ω·|dω/dt|) wherever a loss is known, from a local fit of ω(t). The shape of
  * the loss curve is not needed: one known loss within the trace is enough.
@@ -43,7 +48,7 @@ export const runDown: Reduction = {
   together,
   method: [
     'The run-down is what follows the moment at which the last condition (water off, load off) came to hold, and 0.3 s.',
-    'dω/dt: slope of a polynomial of degree 3 through all readings within 15 % of the wanted speed.',
+    'dω/dt: slope of a polynomial of degree 3 through all readings within 15 % of the wanted speed; it is carried on to a speed up to 3 % above the first reading.',
     'J = P_loss/(ω·|dω/dt|) at every speed at which the loss is known: from typed points, or else from the efficiency curve of the generator at its smallest load.',
     'Uncertainty: scatter of the slope and between traces (type A); the known loss and the tachometer (type B, which repeats do not reduce).',
   ],
@@ -118,18 +123,26 @@ interface Found {
   standard: number
 }
 
-/** J at one known loss; none where the trace does not pass its speed. */
+/** J at one known loss; none where the trace neither passes its speed nor begins closely below it. */
 function inertiaAt(free: Series, loss: TypedPoint): Found[] {
-  const place = free.value.findIndex((speed) => speed <= loss.x)
-  if (place <= 0) return []
   const inside = free.at.filter((_, i) => Math.abs(free.value[i]! / loss.x - 1) <= WINDOW)
-  const at = crossing(free, place, loss.x)
+  const at = timeAt(free, loss.x)
+  if (at === undefined || inside.length === 0) return []
   const halfWidth = Math.max(...inside.map((time) => Math.abs(time - at))) / 1000
   const fit = localFit(free, at, halfWidth)
   if (!fit || !(fit.slope < 0)) return []
   const value = loss.y / (loss.x * -fit.slope)
   const standard = value * Math.hypot(loss.standard / loss.y, fit.slopeStandard / fit.slope)
   return [{ loss, fit, value, standard }]
+}
+
+/** When the speed was this [ms UTC], carried on from the first readings where it was just before them. */
+function timeAt(free: Series, wanted: number): number | undefined {
+  const place = free.value.findIndex((speed) => speed <= wanted)
+  if (place > 0) return crossing(free, place, wanted)
+  if (place < 0 || free.value[0]! < (1 - CARRIED) * wanted) return undefined
+  const first = localFit(free, free.at[0]!, FIRST_SECONDS)
+  return first && first.slope < 0 ? free.at[0]! + ((wanted - first.value) / first.slope) * 1000 : undefined
 }
 
 function crossing({ at, value }: Series, place: number, wanted: number): number {

@@ -66,7 +66,7 @@ describe('the load step trial at the simulated off-grid plant', () => {
     }
   })
 
-  it('finds the droop of the controller: 1.5 Hz over 18 kW (design sheet, trade dossier 10.B)', () => {
+  it('finds the droop of the controller: 1.5 Hz over 18 kW (design sheet of Ostrelby)', () => {
     for (const trace of reply.trace!.traces) {
       const dump = amountOf(trace, 'dumpAfter').value! - amountOf(trace, 'dumpBefore').value!
       expect(Math.abs(amountOf(trace, 'steadyChange').value! / dump - 1.5)).toBeLessThan(0.15)
@@ -109,7 +109,7 @@ describe('the load rejection trial on the simulated rig', () => {
     const { trace } = await readTrial(recording, { seed: 1, trial: 'loadRejection', thread })
     expect(trace!.traces.map((one) => one.ending)).toEqual(['complete', 'complete', 'complete'])
     const of = (id: string) => trace!.together.amounts.find((one) => one.id === id)!
-    // trade dossier 10.A: 0.020 kg·m²; T_m = J·ω²/P with 1500 min⁻¹ and 513 W
+    // design sheet of the rig: 0.020 kg·m²; T_m = J·ω²/P with 1500 min⁻¹ and 513 W
     expect(of('inertia').low).toBeLessThan(0.02)
     expect(of('inertia').high).toBeGreaterThan(0.02)
     const constant = (0.02 * ((1500 * 2 * Math.PI) / 60) ** 2) / 513

@@ -6,7 +6,7 @@ import { type RecordedTrial, readTrial, recordTrial } from '../../../support/rec
 import { runDownInstruments, runDownMoves } from '../../../support/rigOperator.ts'
 import { reduceSeeded } from '../../../support/seededTraces.ts'
 
-/** Design sheet of the rig, trade dossier 10.A: runner and rotor 0.020 kg·m², removable flywheel +0.060. */
+/** Design sheet of the rig: runner and rotor 0.020 kg·m², removable flywheel +0.060. */
 const ROTOR = 0.02
 const FLYWHEEL = 0.06
 /** Same sheet: 20 W·(n/1500)^1.5 of iron and 20 W·(n/1500) of windage. */
@@ -109,6 +109,16 @@ describe('the run-down trial on the simulated rig', () => {
       lacking: expect.stringContaining('type a point'),
     })
     expect(run.together.amounts).toEqual([])
+  })
+
+  it('carries the slope on where shutting the water took the speed a little below the known one', () => {
+    // 0.35 s later than the water: at 121 min⁻¹ a second the trace begins 1 to 3 % below rated
+    const late = SHUT.map((at) => ({ from: at + 0.5, triggered: at + 0.5, to: at + 9 }))
+    const runs = Array.from({ length: 40 }, (_, i) =>
+      inertiaOf(reduceSeeded(recording, { seed: i + 1, trial: 'runDown', traces: late })),
+    )
+    expect(runs.every((one) => Math.abs(one.value / ROTOR - 1) < 0.1)).toBe(true)
+    expect(runs.filter((one) => one.low! <= ROTOR && ROTOR <= one.high!).length).toBeGreaterThanOrEqual(36)
   })
 
   it('says how to start where the trace begins below the known speed', () => {

@@ -115,7 +115,7 @@ describe('a run of a trial that records traces', () => {
     play(1, () => 1200)
     expect((await trace(run)).guidance).toMatchObject({
       state: 'preparing',
-      sentence: 'Speed is not there yet: bring it to between 101 and 106 % of rated speed.',
+      sentence: 'Speed is not there yet: bring it to between 102 and 106 % of rated speed.',
     })
     play(1, () => 1545)
     expect((await trace(run)).guidance).toMatchObject({
