@@ -17,8 +17,8 @@ interface PlotProps {
 export function ProjectorPlot({ hold, run, ids, collected }: PlotProps) {
   const hidden = hold.scene.value?.hidden ?? []
   const shown = hold.scene.value
-  // A run belongs to the plant as it is now; and no point may tell what is hidden.
-  const isRun = run !== null && !shown?.replay && !shown?.lesson?.frozenAt
+  // A run belongs to the plant as it is now, traces are drawn on the page of their run; and no point may tell what is hidden.
+  const isRun = run !== null && !run.trace && !shown?.replay && !shown?.lesson?.frozenAt
   const axes = isRun ? [run.trial.abscissa, run.trial.ordinate] : []
   if (isRun && axes.some((id) => hidden.includes(id)))
     return <p class="plot-note">The plot of the run is hidden until the figure is revealed.</p>
