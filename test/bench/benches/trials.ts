@@ -1,4 +1,7 @@
+import { efficiencyDischarge } from '../../../server/trials/definitions/efficiencyDischarge.ts'
+import { generatorCharacteristic } from '../../../server/trials/definitions/generatorCharacteristic.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
+import type { RunReply } from '../../../server/wire/trial.ts'
 import { type RecordedTrial, readTrial, recordTrial } from '../../support/recordedTrial.ts'
 import {
   efficiencyInstruments,
@@ -6,6 +9,7 @@ import {
   generatorInstruments,
   generatorMoves,
 } from '../../support/rigOperator.ts'
+import { unsteadyPoints } from '../../support/unsteadyPoints.ts'
 import { type Bench, type BenchOptions, type Row, shareRow } from '../bench.ts'
 
 const NAME = 'trials'
@@ -25,35 +29,52 @@ async function run({ isFloorOnly, share }: BenchOptions): Promise<Row[]> {
   const seeds = Math.max(1, Math.round(SEEDS * share))
   const thread = createTrialThread()
   try {
-    return [...(await machineRows(seeds, thread)), ...(await bestRows(seeds, thread))]
+    const captured = { points: 0, unsteady: 0 }
+    const held = [
+      ...(await machineRows(seeds, thread, captured)),
+      ...(await bestRows(seeds, thread, captured)),
+    ]
+    const what = `of ${captured.points} captured points: the true state was steady meanwhile`
+    const isSteady = 1 - captured.unsteady / captured.points
+    return [...held, shareRow({ bench: NAME, what, share: isSteady, target: '≥ 99 %' })]
   } finally {
     await thread.close()
   }
 }
 
-async function machineRows(seeds: number, thread: TrialThread): Promise<Row[]> {
+/** How many points were captured, and how many of them while the true state moved. */
+interface Captured {
+  points: number
+  unsteady: number
+}
+
+async function machineRows(seeds: number, thread: TrialThread, captured: Captured): Promise<Row[]> {
   const recordings = record(generatorMoves, generatorInstruments)
   const held: Record<string, number> = { k_e: 0, R: 0, L: 0 }
   for (let seed = 1; seed <= seeds; seed++) {
     const recording = recordings[seed % RECORDINGS]!
-    const { result } = await readTrial(recording, { seed, trial: 'generatorCharacteristic', thread })
+    const reply = await readTrial(recording, { seed, trial: 'generatorCharacteristic', thread })
+    const { result } = reply
+    count(captured, reply, { recording, limits: generatorCharacteristic.steady })
     for (const [symbol, truth] of Object.entries(MACHINE)) {
       const found = result.isFitted && result.parameters.find((one) => one.symbol === symbol)
       if (found && found.low <= truth && truth <= found.high) held[symbol]! += 1
     }
   }
-  return Object.entries(held).map(([symbol, count]) =>
-    row(`95 % interval of ${symbol} holds the truth, ${seeds} seeds`, count / seeds),
+  return Object.entries(held).map(([symbol, times]) =>
+    row(`95 % interval of ${symbol} holds the truth, ${seeds} seeds`, times / seeds),
   )
 }
 
-async function bestRows(seeds: number, thread: TrialThread): Promise<Row[]> {
+async function bestRows(seeds: number, thread: TrialThread, captured: Captured): Promise<Row[]> {
   const recordings = record(efficiencyMoves, efficiencyInstruments)
   let places = 0
   let heights = 0
   for (let seed = 1; seed <= seeds; seed++) {
     const recording = recordings[seed % RECORDINGS]!
-    const { result } = await readTrial(recording, { seed, trial: 'efficiencyDischarge', thread })
+    const reply = await readTrial(recording, { seed, trial: 'efficiencyDischarge', thread })
+    const { result } = reply
+    count(captured, reply, { recording, limits: efficiencyDischarge.steady })
     const best = result.isFitted ? result.best : null
     if (!best) continue
     if (best.xLow <= BEST.to && best.xHigh >= BEST.from) places++
@@ -63,6 +84,15 @@ async function bestRows(seeds: number, thread: TrialThread): Promise<Row[]> {
     row(`95 % interval of the best discharge meets the flat top, ${seeds} seeds`, places / seeds),
     row(`95 % interval of the best efficiency holds the truth, ${seeds} seeds`, heights / seeds),
   ]
+}
+
+function count(
+  captured: Captured,
+  reply: RunReply,
+  { recording, limits }: { recording: RecordedTrial; limits: Readonly<Record<string, number>> },
+): void {
+  captured.points += reply.points.length
+  captured.unsteady += unsteadyPoints(reply, recording, limits).length
 }
 
 function record(moves: typeof generatorMoves, instruments: readonly string[]): RecordedTrial[] {
