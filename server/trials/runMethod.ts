@@ -101,6 +101,15 @@ export function methodOf(trial: Trial, live: LivePlant, typed?: string): RunMeth
       plan,
     ),
     ...(theory ? { theory } : {}),
+    ...originOf(plant),
+  }
+}
+
+/** Where and with what it was recorded. */
+export function originOf(
+  plant: Plant,
+): Pick<RunMethod, 'plantFile' | 'timeZone' | 'isSimulated' | 'plantName' | 'version'> {
+  return {
     ...(plant.text === undefined ? {} : { plantFile: fileOf(plant.file, plant.text) }),
     timeZone: plant.site.timeZone,
     isSimulated: plant.simulated,

@@ -3,7 +3,9 @@ import { strToU8, zipSync } from 'fflate'
 import type { SeriesResult } from '../../wire/trial.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import { drawPng } from '../plot/drawPng.ts'
+import type { Plot } from '../plot/plot.ts'
 import { plotSvg } from '../plot/plotSvg.ts'
+import type { PackedTraces } from '../trace/packedTraces.ts'
 import { traceFiles } from '../trace/packTraces.ts'
 import { csvLine } from './csv.ts'
 import { curveCsv, instrumentsCsv } from './curveCsv.ts'
@@ -11,6 +13,7 @@ import { methodSheet } from './methodSheet.ts'
 import type { PackedRun } from './packedRun.ts'
 import { recordHtml } from './recordHtml.ts'
 import { runPlots } from './runPlots.ts'
+import { tracePlot, traceRecordHtml } from './traceRecord.ts'
 import { workPoint } from './workedPoint.ts'
 import { budgetCsv, workedText } from './workedText.ts'
 
@@ -19,7 +22,7 @@ import { budgetCsv, workedText } from './workedText.ts'
  * full, the plant file, and checksums of these (the form that `sha256sum -c` reads).
  */
 export async function packRun(run: PackedRun): Promise<Uint8Array> {
-  const files = run.traces ? bytesOf(traceFiles({ ...run, traces: run.traces })) : await pointFiles(run)
+  const files = run.traces ? await tracedFiles({ ...run, traces: run.traces }) : await pointFiles(run)
   const sums = Object.entries(files).map(([name, bytes]) => `${sha256(bytes)}  ${name}\n`)
   const all = { ...files, SHA256SUMS: strToU8(sums.join('')) }
   // One fixed time: packing the same run twice gives the same bytes.
@@ -29,7 +32,7 @@ export async function packRun(run: PackedRun): Promise<Uint8Array> {
 
 /** The record alone, for the screen and the printer. */
 export function packRecord(run: PackedRun): string {
-  return recordHtml(run, workedPointOf(run))
+  return run.traces ? traceRecordHtml({ ...run, traces: run.traces }) : recordHtml(run, workedPointOf(run))
 }
 
 function workedPointOf({ method, stored, result }: PackedRun) {
@@ -40,9 +43,9 @@ function workedPointOf({ method, stored, result }: PackedRun) {
   )
 }
 
-async function picturesOf(run: PackedRun): Promise<Record<string, Uint8Array>> {
+async function picturesOf(plots: ReadonlyMap<string, Plot>): Promise<Record<string, Uint8Array>> {
   const pictures: Record<string, Uint8Array> = {}
-  for (const [name, plot] of runPlots(run)) {
+  for (const [name, plot] of plots) {
     const svg = plotSvg(plot)
     pictures[`${name}.svg`] = strToU8(svg)
     pictures[`${name}.png`] = await drawPng(svg)
@@ -52,6 +55,16 @@ async function picturesOf(run: PackedRun): Promise<Record<string, Uint8Array>> {
 
 function bytesOf(texts: Record<string, string>): Record<string, Uint8Array> {
   return Object.fromEntries(Object.entries(texts).map(([name, text]) => [name, strToU8(text)]))
+}
+
+async function tracedFiles(run: PackedRun & { traces: PackedTraces }): Promise<Record<string, Uint8Array>> {
+  const texts = {
+    ...traceFiles(run),
+    'record.html': traceRecordHtml(run),
+    ...(run.plantText === null ? {} : { 'plant-file.yaml': run.plantText }),
+  }
+  const plot = tracePlot(run)
+  return { ...bytesOf(texts), ...(await picturesOf(new Map(plot ? [['plot', plot]] : []))) }
 }
 
 async function pointFiles(run: PackedRun): Promise<Record<string, Uint8Array>> {
@@ -68,7 +81,7 @@ async function pointFiles(run: PackedRun): Promise<Record<string, Uint8Array>> {
     'run.json': runJson(run),
     ...(run.plantText === null ? {} : { 'plant-file.yaml': run.plantText }),
   }
-  return { ...bytesOf(texts), ...(await picturesOf(run)) }
+  return { ...bytesOf(texts), ...(await picturesOf(runPlots(run))) }
 }
 
 /** One line a sample, SI units. */

@@ -16,6 +16,18 @@ import type { WorkedPoint } from './workedPoint.ts'
  * with room for names, remarks and signatures; the report itself is the students' work.
  */
 export function recordHtml(run: PackedRun, worked: WorkedPoint | undefined): string {
+  return recordPage(run, [
+    methodHtml(run),
+    pointsHtml(run),
+    plotsHtml(run),
+    resultHtml(run),
+    findingsHtml(run),
+    workedHtml(run, worked),
+  ])
+}
+
+/** The page around the parts of a record: what it is of at the top, room for names and signatures at the end. */
+export function recordPage(run: PackedRun, parts: readonly string[]): string {
   const { summary, method } = run
   const title = `${summary.name}: ${method.view.name}`
   return [
@@ -26,19 +38,15 @@ export function recordHtml(run: PackedRun, worked: WorkedPoint | undefined): str
     `<style>${RECORD_STYLE}</style></head><body>`,
     '<main class="record">',
     headHtml(run),
-    methodHtml(run),
-    pointsHtml(run),
-    plotsHtml(run),
-    resultHtml(run),
-    findingsHtml(run),
-    workedHtml(run, worked),
+    ...parts,
     endHtml(),
     '</main></body></html>',
     '',
   ].join('\n')
 }
 
-function headHtml({ summary, method }: PackedRun): string {
+function headHtml(run: PackedRun): string {
+  const { summary, method } = run
   const zone = method.timeZone ?? 'UTC'
   const end = summary.finishedAt === null ? 'under way' : timeText(summary.finishedAt, zone)
   return [
@@ -53,7 +61,7 @@ function headHtml({ summary, method }: PackedRun): string {
       ['From', `${timeText(summary.startedAt, zone)} (${zone})`],
       ['To', end],
       ['Run by', summary.by],
-      ['Points', `${summary.kept} kept, ${summary.rejected} rejected`],
+      ['Points', run.traces ? '' : `${summary.kept} kept, ${summary.rejected} rejected`],
       ['Recorded with', `Headrace ${method.version}, run ${summary.id}`],
       [
         'Plant file',

@@ -46,7 +46,7 @@ function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): P
     drawn.filter(({ number }) => numbers.includes(number)).flatMap(({ marks }) => marks)
   const fitted = result?.isFitted ? result : null
   return {
-    ...titlesOf(run),
+    ...plotTitles(run),
     x: titleWithUnit(axes[0]),
     y: titleWithUnit(axes[1]),
     series:
@@ -99,7 +99,7 @@ function residualPlot(run: PackedRun): Plot | undefined {
   })
   const { print } = y
   return {
-    ...titlesOf(run),
+    ...plotTitles(run),
     x: titleWithUnit(axes[0]),
     y: `Measured less fitted${print === '' ? '' : ` [${print}]`}`,
     series: [
@@ -119,7 +119,8 @@ function scatter95({ typeA, effectiveCount }: PointFigure): number {
   return typeA === 0 ? 0 : typeA * studentQuantile(0.95, Math.max(1, effectiveCount - 1))
 }
 
-function titlesOf({ summary, method }: PackedRun): { title: string; subtitle: string } {
+/** Title and subtitle of every picture of a run. */
+export function plotTitles({ summary, method }: PackedRun): { title: string; subtitle: string } {
   const parts = [
     method.view.name,
     method.plantName + (method.isSimulated ? ' (simulated)' : ''),

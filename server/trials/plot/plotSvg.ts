@@ -99,7 +99,9 @@ function entriesOf({ series, theory, best }: Plot): Entry[] {
     `<path d="M${n(x)} ${n(y)}h30" fill="none" stroke-width="1.8" ${look}/>`
   return [
     ...series.flatMap((one, i): Entry[] => {
-      const entries: Entry[] = [{ text: one.label, mark: (x, y) => shape([x + 15, y], i, true) }]
+      const entries: Entry[] = []
+      if (one.points.length > 0)
+        entries.push({ text: one.label, mark: (x, y) => shape([x + 15, y], i, true) })
       if (one.points.some((point) => !point.isKept))
         entries.push({ text: 'rejected', mark: (x, y) => shape([x + 15, y], i, false) })
       if (one.curve) entries.push({ text: one.curve.label, mark: curveEntry(i) })

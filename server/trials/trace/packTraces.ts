@@ -167,7 +167,8 @@ function traceMethodSheet({ summary, method, traces, stored }: PackedRun & { tra
       'Files',
       [
         'raw.csv: every reading at its own time, SI units. reduced.csv: the numbers of each trace. together.csv: of all kept.',
-        'curves.csv: fitted and counted curves. run.json: everything, for programs. SHA256SUMS: checksums of these files.',
+        'curves.csv: fitted and counted curves. plot: the traces laid over each other. record.html: the record, prints on A4.',
+        'run.json: everything, for programs. plant-file.yaml: as it was. SHA256SUMS: checksums of these files.',
       ],
     ],
     [

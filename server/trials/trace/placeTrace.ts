@@ -3,11 +3,10 @@ import type { Plan } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import type { Instrument, Plant } from '../../plant/plant.ts'
 import { roleOf } from '../../plant/roles.ts'
-import { VERSION } from '../../version.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { TraceTrialView } from '../../wire/trace.ts'
 import type { TrialView } from '../../wire/trial.ts'
-import type { RunMethod } from '../runMethod.ts'
+import { originOf, type RunMethod } from '../runMethod.ts'
 import { membersOf } from './conditions.ts'
 import type { ChannelLimits, TracePlan } from './tracePlan.ts'
 import { MOST_READINGS, MOST_TRACES } from './traceRun.ts'
@@ -111,8 +110,7 @@ export function traceMethodOf(trial: TraceTrial, live: LivePlant): RunMethod {
       unit: one.unit.code,
       accuracy: accuracyWords(one),
     })),
-    plantName: plant.name,
-    version: VERSION,
+    ...originOf(plant),
     trace: planOf(trial, plant, view.trace!),
   }
 }

@@ -1,4 +1,4 @@
-import { unzipSync } from 'fflate'
+import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { Reading } from '../../../../server/ingest/reading.ts'
 import type { LivePlant } from '../../../../server/livePlant.ts'
@@ -36,6 +36,11 @@ instruments:
 `
 const RPM = (2 * Math.PI) / 60
 const START = 1_790_000_000_000
+
+const textsOf = (zip: Uint8Array): Record<string, string> =>
+  Object.fromEntries(Object.entries(unzipSync(zip)).map(([name, bytes]) => [name, strFromU8(bytes)]))
+const PACKED =
+  'SHA256SUMS,curves.csv,method.txt,plant-file.yaml,plot.png,plot.svg,raw.csv,record.html,reduced.csv,run.json,together.csv'
 
 describe('a run of a trial that records traces', () => {
   let folder: ReturnType<typeof scratchFolder>
@@ -254,12 +259,9 @@ describe('a run of a trial that records traces', () => {
     const run = runDown(10)
     const packed = await trials.pack('bench', run)
     if (!packed.ok) throw new Error(packed.error)
-    const files = Object.fromEntries(
-      Object.entries(unzipSync(packed.value)).map(([name, bytes]) => [name, new TextDecoder().decode(bytes)]),
-    )
-    expect(Object.keys(files).sort()).toEqual(
-      ['SHA256SUMS', 'curves.csv', 'method.txt', 'raw.csv', 'reduced.csv', 'run.json', 'together.csv'].sort(),
-    )
+    const files = textsOf(packed.value)
+    expect(Object.keys(files).sort().join()).toBe(PACKED)
+    expect(files['record.html']).toMatch(/Inertia[^<]*<[\s\S]*kg·m²[\s\S]*Trace 1[\s\S]*Date, signature/)
     const lines = files['raw.csv']!.trim().split('\r\n')
     const speeds = lines.filter((line) => line.startsWith('1,speed,'))
     const times = speeds.map((line) => Number(line.split(',')[4]))
@@ -272,10 +274,8 @@ describe('a run of a trial that records traces', () => {
 
   it('begins none while another run is under way, and ends with the run', async () => {
     const run = runDown(2)
-    expect(trials.start(live, { trial: 'runDown', name: 'other' }, 'me')).toMatchObject({
-      ok: false,
-      status: 409,
-    })
+    const other = trials.start(live, { trial: 'runDown', name: 'other' }, 'me')
+    expect(other).toMatchObject({ ok: false, status: 409 })
     expect(trials.finish('bench', run)).toMatchObject({ ok: true })
     const { traces, guidance } = await trace(run)
     expect(traces[0]).toMatchObject({ ending: 'stopped' })
