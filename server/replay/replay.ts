@@ -74,7 +74,8 @@ export function createReplay(options: ReplayOptions): Replay {
   }
 
   function tick(mono: number): number[] {
-    const goal = playhead.advance(mono, tape.through() - 1)
+    // Moments are whole milliseconds everywhere; the fraction stays with the playhead.
+    const goal = Math.floor(playhead.advance(mono, tape.through() - 1))
     const changed = new Set(isAllNew ? everyFigure : [])
     isAllNew = false
     const most = Math.min(goal, tape.through() - 1)
@@ -116,7 +117,7 @@ export function createReplay(options: ReplayOptions): Replay {
   }
 
   /** Never ahead of what the figures are of: after a jump it catches up first. */
-  const at = () => Math.min(to, Math.max(from, Math.min(Math.round(playhead.at()), evaluatedAt)))
+  const at = () => Math.min(to, Math.max(from, Math.min(Math.floor(playhead.at()), evaluatedAt)))
 
   const replayView = () => ({
     ...{ at: at(), from, to, by },

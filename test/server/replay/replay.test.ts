@@ -114,6 +114,16 @@ describe('a replay of a recorded stretch', () => {
     expect(replay.summary().waits).toBe('The recording is being read.')
   })
 
+  it('names whole milliseconds, at whatever speed and however ticks fall', async () => {
+    const replay = await at(momentAt(60).at)
+    replay.control({ isPaused: false, speed: 0.25 })
+    for (let i = 1; i < 30; i++) {
+      replay.tick(1000 + i * 33.7)
+      expect(Number.isInteger(replay.at())).toBe(true)
+    }
+    expect(replay.at()).toBeGreaterThan(momentAt(60).at)
+  })
+
   it('says why it does not go on when the history cannot be read', async () => {
     const { live, moments, end } = recording
     const broken = { samples: () => Promise.reject(new Error('the disk is gone')) }

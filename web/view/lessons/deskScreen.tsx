@@ -1,9 +1,11 @@
 import { useSignal } from '@preact/signals'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { usePolled } from '../../connect/poll.ts'
+import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
+import { plantAddress } from '../route.ts'
 import { DeskFigures } from './deskFigures.tsx'
 import { DeskGroups } from './deskGroups.tsx'
 import type { DeskProps } from './deskProps.ts'
@@ -91,14 +93,16 @@ function ShownPanel({ desk, hold, act }: DeskProps) {
           onClick={() => void act(deskRequests.freeze(id, !isFrozen))}
         >
           {isFrozen ? '▶ Let go on' : '‖ Freeze'}
-        </button>{' '}
+        </button>
+      </p>
+      <p class="hint">
         {isFrozen &&
           `Frozen at ${clockTime(view.frozenAt!, hold.view.timeZone)}. Records hold the frozen figures and say so. `}
         High-priority alarms come through all the same.
       </p>
       {isReplay ? (
         <p>
-          A recording is shown ({desk.source}).{' '}
+          A recording is shown. <a href={`#/${desk.source.replace(':', '/')}`}>Steer it</a>{' '}
           <button
             type="button"
             class="press press-small"
@@ -108,30 +112,41 @@ function ShownPanel({ desk, hold, act }: DeskProps) {
           </button>
         </p>
       ) : (
-        <ReplayChoice id={id} act={act} />
+        <ReplayChoice id={id} act={act} hold={hold} />
       )}
     </Panel>
   )
 }
 
-function ReplayChoice({ id, act }: { id: number; act: DeskProps['act'] }) {
-  const send = (event: SubmitEvent) => {
-    event.preventDefault()
-    const number = String(new FormData(event.currentTarget as HTMLFormElement).get('replay') ?? '').trim()
-    void act(deskRequests.arrange(id, { source: `replay:${number}` }))
-  }
+const REPLAYS_MS = 5000
+
+/** Replays of the plant that were started, each to be shown to the class. */
+function ReplayChoice({ id, act, hold }: Pick<DeskProps, 'act' | 'hold'> & { id: number }) {
+  const { id: plant, timeZone } = hold.view
+  const asked = usePolled(() => replayRequests.list(plant), REPLAYS_MS, [plant])
+  const replays = asked.reply.value?.replays ?? []
   return (
     <details class="fold">
       <summary>Show a recording instead</summary>
-      <form class="note-form" onSubmit={send}>
-        <p class="field">
-          <label for="replay-number">Number of a replay that was started</label>
-          <input id="replay-number" name="replay" inputMode="numeric" pattern="[0-9]+" required />
+      {replays.length === 0 && (
+        <p class="quiet">
+          No replay was started. Start one on the <a href={plantAddress(plant)}>page of the plant</a> or of a
+          saved run, then come back.
         </p>
-        <button type="submit" class="press">
-          Show
-        </button>
-      </form>
+      )}
+      <p class="replay-starts">
+        {replays.map((one) => (
+          <button
+            key={one.id}
+            type="button"
+            class="press"
+            data-action="show-replay"
+            onClick={() => void act(deskRequests.arrange(id, { source: one.scene }))}
+          >
+            {one.runName ?? `From ${dateTime(one.from, timeZone)}`}
+          </button>
+        ))}
+      </p>
     </details>
   )
 }
