@@ -32,8 +32,9 @@ export const generatorCharacteristic: Trial = {
     {
       model: 'permanentMagnet',
       applies: isMagnet,
+      // Not in both variables: current and voltage sway together along the curve, and weighting by that scatter left
+      // the truth of L out of its interval in 9 % of 200 seeds, against 5 % with equal weights.
       symbols: { f: 'frequency' },
-      inBoth: true,
       constants: { p: 'generator.polePairs' },
     },
     { model: 'polynomial' },
