@@ -135,7 +135,7 @@ export const openApi = {
       ...remove('End a replay', [replay]),
     },
     '/api/replays/{replay}/history': get(
-      'Minimum, mean and maximum per bucket, up to the moment that is shown',
+      'Minimum, mean and maximum per bucket, up to the moment that is shown; hidden figures are left out',
       [
         replay,
         { ...inQuery('figures', 'Figure ids, separated by commas, at most 20', 'string'), required: true },

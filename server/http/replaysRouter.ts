@@ -56,14 +56,14 @@ export function replaysRouter(context: HttpContext): Router {
   router.get(`${path}/history`, async (request, response) => {
     const replay = replayOf(context, request)
     const wish = readInput(historyQuery, request.query, 'query')
-    const hidden = wish.figures.find((figure) => replay.concealed().has(figure))
-    if (hidden !== undefined)
-      throw new HttpFault(409, {
-        error: `The figure "${hidden.slice(0, 64)}" is hidden until it is revealed.`,
-      })
+    const figures = wish.figures.filter((figure) => !replay.concealed().has(figure))
+    if (figures.length === 0)
+      throw new HttpFault(409, { error: 'Every figure that was asked for is hidden until it is revealed.' })
     const newest = replay.at() + 1
     const to = Math.min(wish.to ?? newest, newest)
-    response.json(await readHistory(context, { plan: replay.recorded.plan, wish: { ...wish, to }, newest }))
+    response.json(
+      await readHistory(context, { plan: replay.recorded.plan, wish: { ...wish, figures, to }, newest }),
+    )
   })
   router.get(`${path}/figures/:figure/explain`, (request, response) => {
     response.json(given(replays.explain(replayOf(context, request).id, request.params.figure)))

@@ -1,21 +1,36 @@
-import type { Plan } from '../derive/plan.ts'
+import type { FigureNode, Plan } from '../derive/plan.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { MachineState, StateView } from '../wire/plant.ts'
 
 /**
- * Ids of every figure that is hidden with these: whatever is computed from one of them, step by step, since it could
- * be turned back. What a hidden figure is computed from stays in view: whoever is asked to
- * predict it must be able to.
+ * Ids of every figure that is hidden with these, until nothing is added: whatever is computed from one of them, since
+ * it could be turned back; and the only input of one, which is the same number in another unit or form. Two inputs and
+ * more stay in view: whoever is asked to predict must have something to go by. A slope or a mean over time does not
+ * give the present value of its input away.
  */
 export function concealedWith(plan: Plan, hidden: readonly string[]): Set<string> {
   const concealed = new Set(hidden.filter((id) => plan.indexOf.has(id)))
-  // Inputs come before their use, so one pass is enough.
-  for (const node of plan.nodes) {
-    if (node.kind === 'measured') continue
-    const inputs = node.inputs.map((index) => plan.nodes[index]?.description.id ?? '')
-    if (inputs.some((id) => concealed.has(id))) concealed.add(node.description.id)
-  }
+  let before: number
+  do {
+    before = concealed.size
+    // Inputs come before their use: downwards one pass is enough, upwards a pass from the end.
+    for (const node of plan.nodes)
+      if (inputsOf(plan, node).some((id) => concealed.has(id))) concealed.add(node.description.id)
+    for (const node of plan.nodes.toReversed())
+      if (concealed.has(node.description.id)) for (const id of soleInput(plan, node)) concealed.add(id)
+  } while (concealed.size > before)
   return concealed
+}
+
+function inputsOf(plan: Plan, node: FigureNode): string[] {
+  if (node.kind === 'measured') return []
+  return [...new Set(node.inputs.map((index) => plan.nodes[index]?.description.id ?? ''))]
+}
+
+function soleInput(plan: Plan, node: FigureNode): string[] {
+  const isOverTime = node.kind !== 'derived' || node.way.window !== undefined
+  const inputs = inputsOf(plan, node)
+  return !isOverTime && inputs.length === 1 ? inputs : []
 }
 
 /** Takes the place of a hidden figure: neither its number nor its time nor its quality tells anything. */

@@ -2,6 +2,7 @@ import type { Clock } from '../clock.ts'
 import { explainFigure } from '../derive/explain.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { withoutNumbers } from '../push/conceal.ts'
 import type { Scene, SceneChange } from '../push/scene.ts'
 import type { Done } from '../trials/trials.ts'
 import type { ExplainReply } from '../wire/explain.ts'
@@ -117,7 +118,7 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
         return { ok: false, status: 409, error: 'This figure is hidden until it is revealed.' }
       const reply = explainFigure(recorded.plan, recorded.evaluator, figure)
       return reply
-        ? { ok: true, value: reply }
+        ? { ok: true, value: concealed().size > 0 ? { ...reply, value: withoutNumbers(reply.value) } : reply }
         : { ok: false, status: 404, error: `This plant has no figure "${figure.slice(0, 64)}".` }
     },
     scene: (id) => [...shown.values()].map(({ replay }) => replay.scene()).find((scene) => scene.id === id),

@@ -44,6 +44,7 @@ export function createTrends(session: Session, hold: PlantHold) {
   let version = 0
   let wish = 0
   let shownAt: number | undefined
+  let hidden = hold.scene.peek()?.hidden.join() ?? ''
 
   async function load(): Promise<void> {
     const mine = ++wish
@@ -70,8 +71,21 @@ export function createTrends(session: Session, hold: PlantHold) {
     return before !== undefined && (at < before || at - before > WOUND_MS)
   }
 
+  /** Figures were hidden or revealed: what is drawn of them must go, or come back. */
+  function isHiddenAnew(): boolean {
+    const before = hidden
+    hidden = hold.scene.peek()?.hidden.join() ?? ''
+    return hidden !== before
+  }
+
+  function forget(): void {
+    rows.value = emptyRows(ids, span.value.ms, points)
+    if (ids.length > 0) void load()
+  }
+
   function takeFrame(frame: Frame): void {
     if (isWound(frame) && ids.length > 0) void load()
+    if (isHiddenAnew()) forget()
     for (const [index, { value, at }] of frame.values) {
       const id = hold.figures[index]?.description.id
       if (!id || !ids.includes(id)) continue

@@ -103,6 +103,44 @@ describe('a replay of a recorded stretch', () => {
     expect(valuesOf(replay)).toEqual(open)
   })
 
+  it('hides the same number in another form: a figure that follows from the hidden one alone, and the other way round', async () => {
+    const { plan } = recording.live
+    const pairs = plan.nodes.flatMap((node) => {
+      if (node.kind !== 'derived' || node.way.window || new Set(node.inputs).size !== 1) return []
+      return [[node.description.id, plan.nodes[node.inputs[0]!]!.description.id] as const]
+    })
+    expect(pairs.length).toBeGreaterThan(3)
+    for (const [follows, from] of pairs) {
+      expect(concealedWith(plan, [follows]), `${follows} from ${from}`).toContain(from)
+      expect(concealedWith(plan, [from]), `${from} to ${follows}`).toContain(follows)
+    }
+  })
+
+  it('gives no other figure that reads the same number as a hidden measured one', async () => {
+    const replay = await at(momentAt(95).at)
+    const { plan } = recording.live
+    const open = valuesOf(replay)
+    for (const node of plan.nodes.filter((one) => one.kind === 'measured' && !one.description.discrete)) {
+      const { id, unit } = node.description
+      replay.control({ hidden: [id] })
+      const shown = valuesOf(replay)
+      const same = plan.nodes.filter(
+        ({ index, description }) =>
+          description.unit === unit &&
+          // three phases of one meter may read alike; an instructor is told of that
+          description.id.split('.')[0] !== id.split('.')[0] &&
+          open[node.index]!.value !== null &&
+          Math.abs(open[node.index]!.value!) > 1e-9 &&
+          shown[index]!.value === open[node.index]!.value,
+      )
+      expect(
+        same.map(({ description }) => description.id),
+        id,
+      ).toEqual([])
+    }
+    replay.control({ hidden: [] })
+  })
+
   it('waits for the recording instead of showing what it has not read', () => {
     const { live, moments, end } = recording
     const never = { samples: () => new Promise<never>(() => {}) }
