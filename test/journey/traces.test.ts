@@ -1,0 +1,53 @@
+import { AxeBuilder } from '@axe-core/playwright'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { scratchFolder } from '../support/scratch.ts'
+import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { type JourneyBrowser, openBrowser } from './browser.ts'
+
+describe('a trial that records traces, as a class does it', () => {
+  const scratch = scratchFolder()
+  let server: ServerProcess
+  let browser: JourneyBrowser
+
+  beforeAll(async () => {
+    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
+    browser = await openBrowser()
+  })
+  afterAll(async () => {
+    await browser.close()
+    await server.stop()
+    scratch.remove()
+  })
+
+  it('is started from the list, waits armed, records the rejection of the load, and says what it was', async () => {
+    const page = await browser.open(`${server.url}/#/plant/quennerby/trials`)
+    const card = page.locator('[data-panel="trial-loadRejection"]')
+    await card.locator('summary', { hasText: 'Start a run' }).click()
+    await card.locator('input[name=name]').fill('Rejection')
+    await card.locator('[data-action=start]').click()
+    for (const jet of [4, 3, 2]) await page.locator(`[data-control="jet-${jet}"]`).click()
+    for (const [control, value] of [
+      ['head', 16],
+      ['speed-set', 1400],
+    ])
+      await fetch(`${server.url}/api/plants/quennerby/simulator/${control}`, {
+        method: 'POST',
+        headers: { 'content-type': 'application/json' },
+        body: JSON.stringify({ value }),
+      })
+    await page.waitForSelector('[data-trace-state=armed]', { timeout: 45_000 })
+    await page.locator('[data-control=charger]').click()
+    const trace = page.locator('[data-trace="1"]')
+    await trace.waitFor({ timeout: 20_000 })
+    await expect.poll(() => trace.textContent(), { timeout: 40_000 }).toMatch(/complete.*min⁻¹/s)
+  }, 150_000)
+
+  it('can be read on a phone without scrolling sideways, and by people who do not see', async () => {
+    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/1`, { width: 390, height: 844 })
+    await page.waitForSelector('[data-panel="trace"]')
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
+    const { violations } = await new AxeBuilder({ page }).analyze()
+    expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([])
+    expect(browser.errors).toEqual([])
+  })
+})
