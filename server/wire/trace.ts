@@ -117,6 +117,8 @@ export interface TraceTogether {
 
 export interface TogetherAmount {
   id: string
+  /** Kind of trace that it is of, e.g. "+25 %"; absent where there is only one kind. */
+  group?: string
   /** How many traces it comes from. */
   count: number
   name: string

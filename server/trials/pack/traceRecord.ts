@@ -96,7 +96,8 @@ function resultHtml({ traces }: TracedRun): string {
 }
 
 function amountRow(one: TogetherAmount): string[] {
-  const { name, value, low, high, count, expected, expectedFrom, verdict } = one
+  const { group, value, low, high, count, expected, expectedFrom, verdict } = one
+  const name = group === undefined ? one.name : `${group}: ${one.name.toLowerCase()}`
   const { print } = unitWay(one)
   const known =
     low === null || high === null ? withInterval(one, value, 0) : withEither(one, value, [low, high])

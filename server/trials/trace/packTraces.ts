@@ -196,6 +196,7 @@ function rate(periodMs: number | null): string {
 
 function resultLine({
   name,
+  group,
   value,
   low,
   high,
@@ -208,7 +209,7 @@ function resultLine({
   const interval = low === null || high === null ? '' : `, 95 % interval ${short(low)} to ${short(high)}`
   const scatter = deviation === null ? '' : `, standard deviation ${short(deviation)}`
   const compared = expected === null ? '' : `. Expected ${short(expected)}`
-  return `${name}: ${short(value)} ${unit} from ${count}${interval}${scatter}${compared}. ${verdict}`.trim()
+  return `${group === undefined ? '' : `${group}: `}${name}: ${short(value)} ${unit} from ${count}${interval}${scatter}${compared}. ${verdict}`.trim()
 }
 
 function short(value: number): string {

@@ -82,7 +82,7 @@ function traceViewOf(trial: TraceTrial, plant: Plant): TraceTrialView {
     })),
     ...{ repeats, secondsBefore, longestSeconds, afterRestart },
     ...{ begins: words.begins, ends: words.ends, typed: words.typed ?? '' },
-    policy: `Every reading is kept as it came, from ${secondsBefore} s before the trigger, at most ${longestSeconds} s and ${MOST_READINGS} readings a trace and ${MOST_TRACES} traces a run; then the trace ends and says so.`,
+    policy: `Every reading is kept as it came, from ${secondsBefore} s before the trigger, at most ${longestSeconds} s and ${MOST_READINGS / 1000} thousand readings a trace and ${MOST_TRACES} traces a run; then the trace ends and says so.`,
   }
 }
 

@@ -30,6 +30,13 @@ export function loadOff(plant: Plant): Condition[] {
   return [{ label: 'No load', figure: 'phaseCurrent', high: OFF * rated, words: 'is on', advice }]
 }
 
+/** No protection has tripped, where the plant reports it. */
+export function nothingTripped(plant: Plant): Condition[] {
+  if (!hasQuantity(plant, 'tripped')) return []
+  const advice = 'find out why; it is reset at the plant, not here'
+  return [{ label: 'Nothing tripped', figure: 'tripped', high: 0.5, words: 'stands', advice }]
+}
+
 /** Rated speed of the shaft whose speed is measured [rad/s]. */
 export function ratedSpeedOf({ constants }: Plant): number | undefined {
   return constants.get('generator.ratedSpeed') ?? constants.get('turbine.ratedSpeed')

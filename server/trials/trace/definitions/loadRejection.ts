@@ -1,6 +1,6 @@
 import type { Plant } from '../../../plant/plant.ts'
 import type { TraceTrial } from '../traceTrial.ts'
-import { hasQuantity, ratedSpeedOf } from './conditionsOf.ts'
+import { hasQuantity, nothingTripped, ratedSpeedOf } from './conditionsOf.ts'
 
 /** Power from which the load is thrown off, as shares of the rated one; reduced on purpose. */
 const LEAST = 0.05
@@ -18,6 +18,7 @@ export const loadRejection: TraceTrial = {
     const rated = plant.constants.get('generator.ratedPower') ?? 0
     const advice = 'load the generator with 5 to 50 % of its rated power, at reduced head'
     return [
+      ...nothingTripped(plant),
       {
         label: 'Reduced power',
         figure: 'activePower',

@@ -1,6 +1,6 @@
 import type { Plant } from '../../../plant/plant.ts'
 import type { Condition, TraceTrial } from '../traceTrial.ts'
-import { loadOff, ratedSpeedOf, waterOff } from './conditionsOf.ts'
+import { loadOff, nothingTripped, ratedSpeedOf, waterOff } from './conditionsOf.ts'
 import { knownLoss } from './knownLoss.ts'
 
 /** Shares of rated speed: brought to at least the first, recorded down to the last. */
@@ -60,7 +60,7 @@ export const runDown: TraceTrial = {
     { signal: 'DANGER', text: 'A generator makes voltage whenever the shaft turns, even with loads off.' },
   ],
   method: [
-    'Open one jet at low head, and take the load off the generator: the speed is now held by the water alone.',
+    'Open one jet at low head. When the head is low, take the load off the generator: the speed is now held by the water alone.',
     'Raise the head in small steps until the speed is 2 to 6 % above rated.',
     'Shut the water off at once (at a spear: the deflector). Let the machine run down untouched.',
     'Stop the pump meanwhile: against closed jets it only heats its water.',
@@ -77,6 +77,7 @@ function speedReached(plant: Plant): Condition[] {
   const rated = ratedSpeedOf(plant) ?? 0
   const advice = 'bring it to between 102 and 106 % of rated speed'
   return [
+    ...nothingTripped(plant),
     {
       label: 'Speed reached',
       figure: 'speed',

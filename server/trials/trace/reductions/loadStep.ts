@@ -258,11 +258,7 @@ function byStep(results: readonly Reduced[]): TogetherAmount[] {
     groups.set(name, [...(groups.get(name) ?? []), result])
   }
   return [...groups].flatMap(([name, members]) =>
-    meansOf(members).map((one) => ({
-      ...one,
-      id: `${one.id} ${name}`,
-      name: `${name}: ${one.name.toLowerCase()}`,
-    })),
+    meansOf(members).map((one) => ({ ...one, id: `${one.id} ${name}`, group: name })),
   )
 }
 

@@ -1,6 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import type { Plant } from '../../../../server/plant/plant.ts'
+import { traceTrials } from '../../../../server/trials/trace/definitions/index.ts'
 import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../../server/wire/trial.ts'
+import { createSite } from '../../../../simulator/site.ts'
 import { misjudged } from '../../../support/recordedRig.ts'
 import { type RecordedTrial, readTrial, recordTrial } from '../../../support/recordedTrial.ts'
 import { runDownInstruments, runDownMoves } from '../../../support/rigOperator.ts'
@@ -128,6 +131,17 @@ describe('the run-down trial on the simulated rig', () => {
       isReduced: false,
       lacking: expect.stringMatching(/1500 min⁻¹.*start faster/),
     })
+  })
+})
+
+describe('a trace that would begin while a protection has tripped', () => {
+  it.each(['runDown', 'loadRejection'])('is not begun in trial %s, where the plant reports trips', (id) => {
+    const trial = traceTrials.find((one) => one.id === id)!
+    const labels = (plant: Plant) => trial.ready(plant).map(({ label }) => label)
+    const rig = createSite('quennerby').plant
+    expect(labels(rig)).toContain('Nothing tripped')
+    const instruments = rig.instruments.filter(({ quantity }) => !quantity.startsWith('tripped'))
+    expect(labels({ ...rig, instruments })).not.toContain('Nothing tripped')
   })
 })
 

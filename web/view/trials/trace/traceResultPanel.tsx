@@ -1,6 +1,7 @@
 import type { TogetherAmount, TraceTogether } from '../../../../server/wire/trace.ts'
 import { formatNumber } from '../../../format/numbers.ts'
 import { unitView } from '../../../format/units.ts'
+import { counted } from '../../../format/words.ts'
 import { Panel } from '../../parts/panel.tsx'
 
 /** What the kept traces say together. */
@@ -30,40 +31,53 @@ export function TraceResultPanel({ together }: { together: TraceTogether }) {
   )
 }
 
+/** Quantities downwards; kinds of traces, where there are several, across. */
 function MeansTable({ amounts }: { amounts: readonly TogetherAmount[] }) {
+  const groups = [...new Set(amounts.map((one) => one.group ?? ''))]
+  const names = [...new Set(amounts.map((one) => one.name))]
+  const at = (name: string, group: string) =>
+    amounts.find((one) => one.name === name && (one.group ?? '') === group)
+  const counts = groups.map((group) =>
+    Math.max(...amounts.filter((one) => (one.group ?? '') === group).map((one) => one.count)),
+  )
   return (
     <details class="fold" open={amounts.every((one) => one.low === null)}>
       <summary>Means and scatter of the kept traces</summary>
-      <table class="trace-means">
-        <thead>
-          <tr>
-            <th scope="col">Quantity</th>
-            <th scope="col" class="at-right">
-              Traces
-            </th>
-            <th scope="col" class="at-right">
-              Mean
-            </th>
-            <th scope="col" class="at-right">
-              Scatter
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {amounts.map((one) => (
-            <tr key={one.id}>
-              <th scope="row">{one.name}</th>
-              <td class="at-right number">{one.count}</td>
-              <td class="at-right number nowrap">{plain(one, one.value)}</td>
-              <td class="at-right number nowrap">
-                {one.deviation === null ? '–' : difference(one, one.deviation)}
-              </td>
+      <div class="wide-means">
+        <table class="trace-means">
+          <thead>
+            <tr>
+              <th scope="col">Mean (standard deviation)</th>
+              {groups.map((group, i) => (
+                <th scope="col" class="at-right nowrap" key={group}>
+                  {group} {counted(counts[i]!, 'trace')}
+                </th>
+              ))}
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {names.map((name) => (
+              <tr key={name}>
+                <th scope="row">{name}</th>
+                {groups.map((group) => (
+                  <td class="at-right number nowrap" key={group}>
+                    {meanWords(at(name, group))}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
     </details>
   )
+}
+
+function meanWords(one: TogetherAmount | undefined): string {
+  if (!one) return '–'
+  return one.deviation === null
+    ? plain(one, one.value)
+    : `${plain(one, one.value)} (${difference(one, one.deviation)})`
 }
 
 type Units = Pick<TogetherAmount, 'unit' | 'viewUnit'>
