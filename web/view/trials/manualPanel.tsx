@@ -32,7 +32,7 @@ export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
   }
 
   return (
-    <Panel id="manual" title="Enter a point by hand">
+    <Panel id="manual" title={trial.trace ? 'Type what is known' : 'Enter a point by hand'}>
       <details class="fold">
         <summary>For values read from other instruments</summary>
         {trial.trace && <p class="hint">{trial.trace.typed}</p>}
