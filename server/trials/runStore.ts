@@ -89,6 +89,7 @@ interface RunRow {
   notes: string
   kept: number
   rejected: number
+  traces: number | null
 }
 
 interface PointRow {
@@ -100,7 +101,8 @@ interface PointRow {
 
 const SUMMARY = `SELECT r.id, r.plant, r.trial, r.trial_name, r.started, r.finished, r.run_by, r.name,
   r.class_name, r.group_name, r.year, r.notes, (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'kept') AS kept,
-  (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'rejected') AS rejected FROM trial_run r`
+  (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'rejected') AS rejected,
+  (SELECT nullif(count(*), 0) FROM trial_trace t WHERE t.run = r.id AND t.verdict = 'kept') AS traces FROM trial_run r`
 
 const MATCHES = `r.plant = ? AND (? = '' OR r.trial = ?) AND (? = '' OR r.class_name = ?) AND (? = '' OR r.group_name = ?)
   AND (? = '' OR r.year = ?)`
@@ -253,5 +255,6 @@ function summaryOf(row: RunRow): RunSummary {
     notes: row.notes,
     kept: row.kept,
     rejected: row.rejected,
+    ...(row.traces === null ? {} : { traces: row.traces }),
   }
 }

@@ -77,6 +77,8 @@ export interface RunSummary {
   notes: string
   kept: number
   rejected: number
+  /** Kept traces; only in runs that record them. */
+  traces?: number
 }
 
 /** GET /api/plants/:p/trials */

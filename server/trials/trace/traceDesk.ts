@@ -116,9 +116,8 @@ export function createTraceDesk({ state, clock, runs, thread, plants }: TraceDes
     async reply({ summary, method }) {
       const trace = await viewOf(summary.id, method.trace!)
       const points = runs.points(summary.id)
-      const kept = trace.traces.filter((one) => one.verdict === 'kept').length
       return {
-        run: { ...(runs.run(summary.id)?.summary ?? summary), kept, rejected: trace.traces.length - kept },
+        run: runs.run(summary.id)?.summary ?? summary,
         trial: method.view,
         ...{ points, trace, result: NO_CURVE, findings: NO_FINDINGS, guidance: null },
         ...{ unitResult: null, theory: null, unitTheory: null },

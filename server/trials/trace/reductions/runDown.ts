@@ -201,7 +201,8 @@ function curvesOf(free: Series, zeroAt: number, inertia: number): TraceCurve[] {
 
 function together(results: readonly Reduced[], context: ReductionContext) {
   const values = results.flatMap((one) => told(one, 'inertia'))
-  if (values.length === 0) return { lacking: 'No trace gives J yet.', amounts: [], remarks: [] }
+  const why = lossesOf(context).length === 0 ? NO_LOSS : 'No trace gives J yet.'
+  if (values.length === 0) return { lacking: why, amounts: [], remarks: [] }
   const { mean, deviation } = summaryOf(values.map((one) => one.value))
   const losses = lossesOf(context)
   // Losses of several speeds are known apart from each other; what one trace says has its scatter in it already.
