@@ -41,38 +41,6 @@ export function colebrookFriction(reynolds: number, relativeRoughness: number): 
 }
 
 /**
- * Explicit stand-in for Colebrook:  f = 0.25/log₁₀²(ε/(3.7D) + 5.74/Re^0.9)
- *
- * @param reynolds Re [–].
- * @param relativeRoughness ε/D [–].
- * @returns f [–]. NaN for Re ≤ 0 or negative roughness.
- *
- * Limits: 5e3 ≤ Re ≤ 1e8, ε/D ≤ 0.01; within 1.4 % of Colebrook.
- * Example: 1e5, 1e-4 → 0.01845245.
- * Source: Swamee & Jain 1976, J. Hydraulics Div. ASCE 102:657 (from memory).
- */
-export function swameeJainFriction(reynolds: number, relativeRoughness: number): number {
-  if (reynolds <= 0 || relativeRoughness < 0) return Number.NaN
-  return 0.25 / Math.log10(relativeRoughness / 3.7 + 5.74 / reynolds ** 0.9) ** 2
-}
-
-/**
- * Explicit stand-in for Colebrook:  1/√f = −1.8 log₁₀(6.9/Re + (ε/(3.7D))^1.11)
- *
- * @param reynolds Re [–].
- * @param relativeRoughness ε/D [–].
- * @returns f [–]. NaN for Re ≤ 0 or negative roughness.
- *
- * Limits: 4e3 ≤ Re ≤ 1e8, ε/D ≤ 0.05; within 1.4 % of Colebrook.
- * Example: 1e5, 1e-4 → 0.01826505.
- * Source: Haaland 1983, J. Fluids Eng. 105:89; used in Cengel & Cimbala, Ex. 8-3.
- */
-export function haalandFriction(reynolds: number, relativeRoughness: number): number {
-  if (reynolds <= 0 || relativeRoughness < 0) return Number.NaN
-  return 1 / haalandRoot(reynolds, relativeRoughness) ** 2
-}
-
-/**
  * The friction factor to use by default: laminar below Re 2300, Colebrook above.
  *
  * @param reynolds Re [–].

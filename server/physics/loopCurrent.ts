@@ -23,22 +23,6 @@ export function loopToValue(current: number, low: number, high: number): number 
 }
 
 /**
- * Loop current of a value, the reverse of `loopToValue`:  I = 4 mA + 16 mA·(y − low)/(high − low)
- *
- * @param value y in the unit of `low` and `high`.
- * @param low Value at 4 mA.
- * @param high Value at 20 mA.
- * @returns I [A]. NaN for an empty range.
- *
- * Limits: none.
- * Example: 2.5, 0, 10 → 0.008.
- * Source: IEC 60381-1 signal range.
- */
-export function valueToLoop(value: number, low: number, high: number): number {
-  return high === low ? Number.NaN : LIVE_ZERO + (SPAN * (value - low)) / (high - low)
-}
-
-/**
  * Band of a loop current: ≤ 3.6 mA fault, 3.8–20.5 mA measuring, ≥ 21 mA fault, undefined between.
  *
  * @param current Loop current I [A]; NaN means no reading.

@@ -70,29 +70,3 @@ export function symmetricInterval(estimates: readonly number[], probability: num
     high: quantileInterpolated(estimates, (1 + probability) / 2),
   }
 }
-
-/**
- * Shortest interval that holds a share of the estimates; for lopsided results.
- *
- * @param estimates Draws, any order.
- * @param probability p [–], e.g. 0.95.
- * @returns The ends; NaN for no estimates.
- *
- * Limits: its ends scatter more than the symmetric ones: 100 000 draws for three digits.
- * Example: JCGM 101, 9.3 mass calibration → 1.0834 to 1.3825 mg.
- * Source: JCGM 101:2008, 5.3.4 and 7.7.4.
- */
-export function shortestInterval(estimates: readonly number[], probability: number): Interval {
-  const sorted = Float64Array.from(estimates).sort()
-  const held = Math.max(1, Math.round(probability * sorted.length))
-  let best: Interval = { low: Number.NaN, high: Number.NaN }
-  let width = Infinity
-  for (let i = 0; i + held < sorted.length || (i === 0 && sorted.length > 0); i++) {
-    const [low, high] = [sorted[i]!, sorted[Math.min(i + held, sorted.length - 1)]!]
-    if (high - low < width) {
-      width = high - low
-      best = { low, high }
-    }
-  }
-  return best
-}

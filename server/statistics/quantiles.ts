@@ -16,21 +16,6 @@ export function quantileInterpolated(values: readonly number[], probability: num
 }
 
 /**
- * Quantile by Weibull's plotting position i/(n + 1) (type 6): position (n + 1)p counted from 1.
- *
- * @param values Sample, any order; not changed.
- * @param probability p [–].
- * @returns The quantile. NaN for an empty sample or p outside 1/(n+1)…n/(n+1), where the sample says nothing.
- *
- * Limits: none.
- * Example: 1, 2, 3 at 0.25 → 1.
- * Source: Hyndman & Fan 1996, Am. Stat. 50:361, type 6; Weibull 1939.
- */
-export function quantileWeibull(values: readonly number[], probability: number): number {
-  return readSorted(values, (values.length + 1) * probability - 1)
-}
-
-/**
  * Median: the middle value, or the mean of the two middle ones.
  *
  * @param values Sample, any order; not changed.

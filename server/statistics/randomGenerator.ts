@@ -27,17 +27,3 @@ export function createRandom(seed: number): Random {
   for (let i = 0; i < 15; i++) next()
   return next
 }
-
-/**
- * Standard normal draws from uniform ones:  z = √(−2 ln u₁)·cos 2πu₂
- *
- * @param random Uniform generator.
- * @returns A function giving N(0, 1) draws.
- *
- * Limits: |z| up to 6.7, from the 32 bits of a draw.
- * Example: the mean of many draws is 0, their deviation 1.
- * Source: Box & Muller 1958, Ann. Math. Stat. 29:610.
- */
-export function createNormal(random: Random): Random {
-  return () => Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
-}

@@ -24,12 +24,6 @@ export interface SteadinessState {
 export const USUAL_WEIGHTS: SteadinessWeights = { mean: 0.2, spread: 0.1, difference: 0.1 }
 
 /**
- * Critical ratio for `USUAL_WEIGHTS`: exceeded by 5 % of readings of pure noise. Simulated 1.439;
- * Cao & Rhinehart print 1.47 (from memory).
- */
-export const USUAL_CRITICAL_RATIO = 1.44
-
-/**
  * Starts the detector at a first value.
  *
  * @param value First reading.

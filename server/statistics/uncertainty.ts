@@ -2,50 +2,6 @@
 import { studentQuantile } from './studentT.ts'
 
 /**
- * Standard uncertainty of a rectangular half-width, e.g. an accuracy limit "± a":  u = a/√3
- *
- * @param halfWidth a, in the quantity's unit.
- * @returns u, same unit.
- *
- * Limits: nothing is known but the limits.
- * Example: 1.5 → 0.8660.
- * Source: JCGM 100:2008, 4.3.7.
- */
-export function rectangularUncertainty(halfWidth: number): number {
-  return halfWidth / Math.sqrt(3)
-}
-
-/**
- * Standard uncertainty of a stated expanded uncertainty, e.g. from a calibration certificate:  u = U/k
- *
- * @param expanded U, in the quantity's unit.
- * @param coverage Coverage factor k [–], usually 2.
- * @returns u, same unit.
- *
- * Limits: normal distribution.
- * Example: 93, 2.92 → 31.85.
- * Source: JCGM 100:2008, 4.3.3.
- */
-export function normalUncertainty(expanded: number, coverage: number): number {
-  return expanded / coverage
-}
-
-/**
- * Standard uncertainty of a mean (type A):  u = s/√n
- *
- * @param deviation Sample standard deviation s.
- * @param count Number of independent readings n; its degrees of freedom are n − 1, not n.
- * @returns u, in the unit of s.
- *
- * Limits: independent readings; filtered or autocorrelated ones count for fewer.
- * Example: 13, 25 → 2.6.
- * Source: JCGM 100:2008, 4.2.3.
- */
-export function meanUncertainty(deviation: number, count: number): number {
-  return deviation / Math.sqrt(count)
-}
-
-/**
  * Root of the sum of squares of uncorrelated contributions:  u = √Σuᵢ²
  *
  * @param contributions Each uᵢ = |cᵢ|·u(xᵢ), one unit for all (or all relative, for products and quotients).

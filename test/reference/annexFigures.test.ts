@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { planFigures } from '../../server/derive/plan.ts'
 import { createPropagation, type LeafUncertainty } from '../../server/derive/propagation.ts'
 import type { Quantity } from '../../server/derive/quantity.ts'
-import { correlation, meanUncertainty, summarise } from '../../server/statistics/index.ts'
+import { lineOf } from '../../server/trials/capture/steadiness.ts'
 import { plantOf } from '../support/plants.ts'
 import { checkEach } from './check.ts'
 
@@ -106,36 +106,40 @@ describe('JCGM 100 H.2, resistance, reactance and impedance measured together', 
     I: [19.663, 19.639, 19.64, 19.685, 19.678].map((milliampere) => milliampere / 1000),
     phi: [1.0456, 1.0438, 1.0468, 1.0428, 1.0433],
   }
-  const of = (list: number[]) => ({
-    mean: summarise(list).mean,
-    u: meanUncertainty(summarise(list).deviation, list.length),
-  })
+  const of = (list: number[]) => {
+    const { mean, deviation } = lineOf(list)
+    return { mean, u: deviation / Math.sqrt(list.length) }
+  }
   const [V, I, phi] = [of(samples.V), of(samples.I), of(samples.phi)]
-  const [rVI, rVp, rIp] = [
-    correlation(samples.V, samples.I),
-    correlation(samples.V, samples.phi),
-    correlation(samples.I, samples.phi),
-  ]
+  interface Inputs {
+    u: [V: number, I: number, phi: number]
+    /** Correlations of V and I, V and φ, I and φ. */
+    r: [number, number, number]
+  }
   // Inputs are correlated in the server by what they share. Three independent sources of u = 1, mixed by the Cholesky
   // factor of the correlations, make V, I and φ correlated as in the example.
-  const b = Math.sqrt(1 - rVI ** 2)
-  const c = (rIp - rVI * rVp) / b
-  const e = Math.sqrt(1 - rVp ** 2 - c ** 2)
-  const unit = { value: 0, limits: 1, isRectangular: false }
-  const meter = bench(
-    { x: unit, y: unit, z: unit },
-    {
-      V: `${V.mean} + ${V.u} * x`,
-      I: `${I.mean} + ${I.u} * (${rVI} * x + ${b} * y)`,
-      phi: `${phi.mean} + ${phi.u} * (${rVp} * x + ${c} * y + ${e} * z)`,
-      R: 'V / I * cos(phi)',
-      X: 'V / I * sin(phi)',
-      Z: 'V / I',
-      R_plus_X: 'R + X',
-      R_plus_Z: 'R + Z',
-      X_plus_Z: 'X + Z',
-    },
-  )
+  const together = ({ u: [uV, uI, uPhi], r: [rVI, rVp, rIp] }: Inputs) => {
+    const b = Math.sqrt(1 - rVI ** 2)
+    const c = (rIp - rVI * rVp) / b
+    const e = Math.sqrt(1 - rVp ** 2 - c ** 2)
+    const unit = { value: 0, limits: 1, isRectangular: false }
+    return bench(
+      { x: unit, y: unit, z: unit },
+      {
+        V: `${V.mean} + ${uV} * x`,
+        I: `${I.mean} + ${uI} * (${rVI} * x + ${b} * y)`,
+        phi: `${phi.mean} + ${uPhi} * (${rVp} * x + ${c} * y + ${e} * z)`,
+        R: 'V / I * cos(phi)',
+        X: 'V / I * sin(phi)',
+        Z: 'V / I',
+        R_plus_X: 'R + X',
+        R_plus_Z: 'R + Z',
+        X_plus_Z: 'X + Z',
+      },
+    )
+  }
+  const meter = together({ u: [V.u, I.u, phi.u], r: [-0.355311, 0.857624, -0.645111] })
+  const rounded = together({ u: [0.0032, 0.0095e-3, 0.00075], r: [-0.36, 0.86, -0.65] })
   /** From u²(a + b) = u²(a) + u²(b) + 2·r·u(a)·u(b). */
   const between = (first: string, second: string) => {
     const [p, q] = [meter.standard(first), meter.standard(second)]
@@ -143,6 +147,19 @@ describe('JCGM 100 H.2, resistance, reactance and impedance measured together', 
   }
   const H2 = 'JCGM 100 H.2; raw data from memory, means and results read, computed in full precision'
   checkEach([
+    { what: 'mean voltage', source: H2, got: () => V.mean, want: 4.999, within: 1e-9 },
+    { what: 'mean current', source: H2, got: () => I.mean, want: 19.661e-3, within: 1e-9 },
+    { what: 'mean phase', source: H2, got: () => phi.mean, want: 1.04446, within: 1e-9 },
+    { what: 'u of voltage', source: H2, got: () => V.u, want: 0.0032094, plusMinus: 5e-8 },
+    { what: 'u of current', source: H2, got: () => I.u, want: 9.471e-6, within: 1e-5 },
+    { what: 'u of phase', source: H2, got: () => phi.u, want: 7.52064e-4, within: 1e-5 },
+    {
+      what: 'u of R from the ROUNDED inputs, 1.5 % off,',
+      source: `${H2}; a warning, not a result`,
+      got: () => rounded.standard('R'),
+      want: 0.069979,
+      within: 1e-3,
+    },
     { what: 'R', source: H2, got: () => meter.value('R'), want: 127.73217, within: 1e-7 },
     { what: 'X', source: H2, got: () => meter.value('X'), want: 219.84651, within: 1e-7 },
     { what: 'Z', source: H2, got: () => meter.value('Z'), want: 254.2597, within: 1e-7 },

@@ -1,22 +1,12 @@
 import { describe, expect, it } from 'vitest'
-import {
-  bootstrapResiduals,
-  type CusumState,
-  createNormal,
-  createRandom,
-  cusumStep,
-  ewmaLimits,
-  ewmaStep,
-  fitPolynomial,
-  quantileInterpolated,
-  shortestInterval,
-  startSteadiness,
-  stepSteadiness,
-  summarise,
-  symmetricInterval,
-  USUAL_CRITICAL_RATIO,
-  USUAL_WEIGHTS,
-} from '../../server/statistics/index.ts'
+import { bootstrapResiduals, symmetricInterval } from '../../server/statistics/bootstrap.ts'
+import { type CusumState, cusumStep, ewmaLimits, ewmaStep } from '../../server/statistics/controlChart.ts'
+import { quantileInterpolated } from '../../server/statistics/quantiles.ts'
+import { createRandom } from '../../server/statistics/randomGenerator.ts'
+import { fitPolynomial } from '../../server/statistics/regression.ts'
+import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../server/statistics/steadyState.ts'
+import { CRITICAL_RATIO, lineOf } from '../../server/trials/capture/steadiness.ts'
+import { createNormal } from '../support/normal.ts'
 import { checkEach } from './check.ts'
 
 const EWMA_VALUES = [
@@ -128,7 +118,7 @@ describe('steadiness ratio of white noise', () => {
     for (let i = 1; i < 100; i++) ramp = stepSteadiness(ramp, i, USUAL_WEIGHTS)
     // A unit ramp ends at lag 1/λ₁ = 5: R = 1.8·25/1 = 45.
     expect(ramp.ratio).toBeCloseTo(45, 1)
-    expect(ramp.ratio).toBeGreaterThan(USUAL_CRITICAL_RATIO)
+    expect(ramp.ratio).toBeGreaterThan(CRITICAL_RATIO)
     expect(stepSteadiness(startSteadiness(3), 3, USUAL_WEIGHTS).ratio).toBeNaN()
   })
 })
@@ -151,7 +141,7 @@ describe('residual bootstrap', () => {
   it("finds the slope's standard error that theory gives (Efron & Tibshirani ch. 9, from memory; 5 %)", () => {
     const { estimates, failed } = run(3)
     expect(failed).toBe(0)
-    expect(Math.abs(summarise(estimates).deviation / fit.standardErrors[1]! - 1)).toBeLessThan(0.05)
+    expect(Math.abs(lineOf(estimates).deviation / fit.standardErrors[1]! - 1)).toBeLessThan(0.05)
   })
   it('gives ends near slope ± 1.96 standard errors (normal theory; 8 %)', () => {
     const { low, high } = symmetricInterval(run(4).estimates, 0.95)
@@ -179,10 +169,5 @@ describe('residual bootstrap', () => {
         random: createRandom(1),
       }),
     ).toThrow(RangeError)
-  })
-  it('finds the shortest interval at the dense end (by hand: of 1…5, 20, 30, 40, 50, 60 four steps in ten are shortest from 1 to 5)', () => {
-    expect(shortestInterval([60, 1, 2, 50, 3, 4, 40, 5, 20, 30], 0.4)).toEqual({ low: 1, high: 5 })
-    expect(shortestInterval([], 0.95)).toEqual({ low: NaN, high: NaN })
-    expect(shortestInterval([7], 0.95)).toEqual({ low: 7, high: 7 })
   })
 })

@@ -1,17 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import {
-  californianEfficiency,
-  copperLoss,
-  europeanEfficiency,
-  greatestTerminalPower,
-  inverterPartLoad,
-  magnetMachineVoltage,
-  terminalPower,
-  terminalVoltage,
-  voltageRegulation,
-} from '../../server/physics/index.ts'
 import { RIG_VOLTAGE_OVER_CURRENT } from '../support/designSheets.ts'
+import { figureOf, type Readings } from '../support/figureBench.ts'
 import { checkEach } from './check.ts'
+import { onPhases } from './textbook.ts'
 
 const EXTERNAL = 'external characteristic 8.3, exact'
 
@@ -23,52 +14,72 @@ const LOADS: [number, number, number][] = [
   [20, 30, 600],
   [40, 0, 0],
 ]
+
+/** A permanent-magnet machine with this EMF per phase at 1 rad/s, which it runs at. */
+const magnet = (emf: number, resistance: number, inductance = 0) => ({
+  generator: `{ kind: permanentMagnet, polePairs: 1, voltageConstant: ${emf} V.s/rad, windingResistance: ${resistance} Ohm, windingInductance: ${inductance} H }`,
+})
+const running = (current: number, more: Readings = {}) => ({
+  speed: '1 rad/s',
+  ...onPhases('phaseCurrent', [current, current, current], 'A'),
+  ...more,
+})
+const voltage = (current: number) => figureOf('modelledVoltage', running(current), magnet(60, 1.5))
+/** At 50 Hz with 2 mH: the reactance of one radian per second that is the same. */
 const REACTANCE = 2 * Math.PI * 50 * 0.002
+const rigVoltage = (current: number) =>
+  figureOf('modelledVoltage', running(current), magnet(27, 0.28, REACTANCE))
+const regulation = (noLoad: number, loaded: number) =>
+  figureOf(
+    'voltageRegulation',
+    running(1, onPhases('phaseVoltage', [loaded, loaded, loaded], 'V')),
+    magnet(noLoad, 1),
+  )
+const copperLoss = (current: number, resistance: number) =>
+  figureOf('copperLoss', running(current), magnet(1, resistance))
 
 describe('external characteristic', () => {
   checkEach(
-    LOADS.flatMap(([current, voltage, power]) => [
+    LOADS.flatMap(([current, volts, power]) => [
       {
         what: `voltage at ${current} A`,
         source: EXTERNAL,
-        got: () => terminalVoltage(60, 1.5, current),
-        want: voltage,
+        got: () => voltage(current),
+        want: volts,
         plusMinus: 1e-12,
       },
       {
         what: `power at ${current} A`,
         source: EXTERNAL,
-        got: () => terminalPower(60, 1.5, current),
+        got: () =>
+          figureOf(
+            'activePower',
+            { dcVoltage: `${voltage(current)} V`, dcCurrent: `${current} A` },
+            { generator: '{ kind: directCurrent }' },
+          ),
         want: power,
         plusMinus: 1e-12,
       },
     ]),
   )
   checkEach([
-    { what: 'greatest power', source: EXTERNAL, got: () => greatestTerminalPower(60, 1.5), want: 600 },
-    {
-      what: 'greatest power as the peak of the curve',
-      source: EXTERNAL,
-      got: () => greatestTerminalPower(10, 5),
-      want: terminalPower(10, 5, 1),
-    },
     ...RIG_VOLTAGE_OVER_CURRENT.map(([current, want]) => ({
       what: `phase voltage of the rig's machine at ${current} A`,
       source: 'Quennerby V–I row, fictional rig, computed by an independent script',
-      got: () => magnetMachineVoltage(27, 0.28, REACTANCE, current),
+      got: () => rigVoltage(current),
       want,
       plusMinus: 0.006,
     })),
     {
       what: 'regulation at 7 A',
       source: 'from the Quennerby V–I row, 27/24.68 − 1',
-      got: () => voltageRegulation(27, 24.68),
+      got: () => regulation(27, 24.68),
       want: 27 / 24.68 - 1,
     },
     {
       what: 'regulation of 60 V falling to 45 V',
       source: EXTERNAL,
-      got: () => voltageRegulation(60, 45),
+      got: () => regulation(60, 45),
       want: 1 / 3,
     },
     {
@@ -80,53 +91,12 @@ describe('external characteristic', () => {
     },
     { what: 'copper loss at 10 A in 1 Ω', source: 'by hand', got: () => copperLoss(10, 1), want: 300 },
   ])
-  it('ends where the reactance takes the whole EMF', () => {
-    expect(magnetMachineVoltage(27, 0.28, REACTANCE, 50)).toBeNaN()
+  it('gives most power at 20 A, half of the short-circuit current (8.3, exact: 600 W)', () => {
+    const power = (current: number) => voltage(current) * current
+    expect(power(20)).toBeCloseTo(600, 9)
+    expect(Math.max(power(19.9), power(20.1))).toBeLessThan(600)
   })
-})
-
-describe('inverter efficiency', () => {
-  const weighted = 'worked number 8.4, weights from memory'
-  checkEach([
-    {
-      what: 'European weighted efficiency',
-      source: weighted,
-      got: () => europeanEfficiency(0.85, 0.9, 0.93, 0.945, 0.95, 0.94),
-      want: 0.9389,
-    },
-    {
-      what: 'European weighted efficiency of a flat curve',
-      source: 'weights sum to 1',
-      got: () => europeanEfficiency(0.9, 0.9, 0.9, 0.9, 0.9, 0.9),
-      want: 0.9,
-    },
-    {
-      what: 'Californian weighted efficiency',
-      source: weighted,
-      got: () => californianEfficiency(0.9, 0.93, 0.945, 0.95, 0.948, 0.94),
-      want: 0.94484,
-    },
-    {
-      what: 'Californian weighted efficiency of a flat curve',
-      source: 'weights sum to 1',
-      got: () => californianEfficiency(0.9, 0.9, 0.9, 0.9, 0.9, 0.9),
-      want: 0.9,
-    },
-    ...(
-      [
-        [0.1, 0.9216279],
-        [0.5, 0.9621916],
-        [1, 0.96],
-      ] as const
-    ).map(([load, want]) => ({
-      what: `part-load efficiency at ${load}`,
-      source: 'US national laboratory manual version 5, read in a library documentation, computed',
-      got: () => inverterPartLoad(load, 0.96),
-      want,
-      within: 1e-5,
-    })),
-  ])
-  it('has no value without load', () => {
-    expect(inverterPartLoad(0, 0.96)).toBeNaN()
+  it('ends where the reactance takes the whole EMF', () => {
+    expect(rigVoltage(50)).toBeNaN()
   })
 })

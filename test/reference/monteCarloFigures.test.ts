@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { planFigures } from '../../server/derive/plan.ts'
-import { summarise, symmetricInterval } from '../../server/statistics/index.ts'
+import { symmetricInterval } from '../../server/statistics/bootstrap.ts'
+import { lineOf } from '../../server/trials/capture/steadiness.ts'
 import { createSite } from '../../simulator/site.ts'
 import { drawFigures } from '../support/drawnFigures.ts'
 
@@ -32,7 +33,7 @@ function compare(plantId: string, shares: Record<string, number> = {}): (figure:
       standard: figures.propagation.standard(index),
       expanded: figures.propagation.expanded(index),
       drawn: {
-        standard: summarise(draws).deviation,
+        standard: lineOf(draws).deviation,
         ...symmetricInterval(draws, 0.95),
         count: draws.length,
       },

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { createNormal, createRandom, effectiveCount, fitNonlinear } from '../../server/statistics/index.ts'
+import { effectiveCount } from '../../server/statistics/autocorrelation.ts'
+import { fitNonlinear } from '../../server/statistics/nonlinearLeastSquares.ts'
+import { createRandom } from '../../server/statistics/randomGenerator.ts'
+import { createNormal } from '../support/normal.ts'
 
 /**
  * NIST StRD, Misra1a (D. Misra 1978, dental research in monomolecular adsorption). Data and certified values from

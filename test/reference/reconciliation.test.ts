@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { reconcile } from '../../server/statistics/index.ts'
+import { reconcile } from '../../server/statistics/reconciliation.ts'
 
 /** Streams 1 = 2 + 3, 2 = 4, 3 = 5, 4 + 5 = 6. */
 const BALANCES = [

@@ -1,12 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import {
-  coverageFactor95,
-  createNormal,
-  createRandom,
-  normalCumulative,
-  rectangleCoverage,
-  symmetricInterval,
-} from '../../server/statistics/index.ts'
+import { symmetricInterval } from '../../server/statistics/bootstrap.ts'
+import { coverageFactor95 } from '../../server/statistics/coverageFactor.ts'
+import { normalCumulative } from '../../server/statistics/normal.ts'
+import { createRandom } from '../../server/statistics/randomGenerator.ts'
+import { rectangleCoverage } from '../../server/statistics/rectangleCoverage.ts'
+import { createNormal } from '../support/normal.ts'
 import { checkEach } from './check.ts'
 
 /** Half-width of 95 % of a sum: `widths` are the standard uncertainties of its rectangles, `rest` of its normal part. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { evaluatePolynomial, fitLinear, fitPolynomial } from '../../server/statistics/index.ts'
+import { evaluatePolynomial, fitLinear, fitPolynomial } from '../../server/statistics/regression.ts'
 import { checkEach } from './check.ts'
 import {
   FILIP,

@@ -1,180 +1,164 @@
 import { describe } from 'vitest'
-import {
-  dischargeAtHead,
-  powerAtHead,
-  powerSpecificSpeed,
-  similarDischarge,
-  similarPower,
-  similarSpeed,
-  specificSpeedByDischarge,
-  specificSpeedByEnergy,
-  specificSpeedByHorsepower,
-  specificSpeedByPower,
-  speedAtHead,
-  unitDischarge,
-  unitPower,
-  unitSpeed,
-} from '../../server/physics/index.ts'
-import { checkEach, rpm } from './check.ts'
+import { figureOf } from '../support/figureBench.ts'
+import { checkEach } from './check.ts'
+import { atHead, TEXTBOOK } from './textbook.ts'
 
-const G = 9.81
 const KUMAR = (example: string) =>
   `Shiv Kumar, Fluid Systems, Ex. ${example}, read in a transcription, recomputed`
 const GORLA = (example: string) =>
   `Gorla & Khan, Turbomachinery, Ex. ${example}, read in a transcription, recomputed`
 const FIVE3 = 'worked number 5.3, computed for the project'
 
+interface Machine {
+  head: number
+  /** [min⁻¹] */
+  speed?: number
+  /** [m³/s] */
+  discharge?: number
+  /** At the shaft [W]. */
+  power?: number
+  diameter?: number
+}
+
+function unitFigure(figure: string, { head, speed = 1, discharge = 1, power = 1, diameter = 1 }: Machine) {
+  const torque = (power * 30) / Math.PI / speed
+  return figureOf(
+    figure,
+    { ...atHead(head), speed: `${speed} /min`, discharge: `${discharge} m3/s`, torque: `${torque} N.m` },
+    { ...TEXTBOOK, turbine: `{ kind: francis, pitchDiameter: ${diameter} m }` },
+  )
+}
+
+const n_q = (speed: number, discharge: number, head: number) =>
+  unitFigure('specificSpeed', { head, speed, discharge })
+const n_s = (speed: number, power: number, head: number) =>
+  unitFigure('powerSpecificSpeed', { head, speed, power })
+const EXAMPLE: Machine = { head: 60, speed: 750, discharge: 0.05, power: 23544, diameter: 0.4 }
+const n_11 = () => unitFigure('unitSpeed', EXAMPLE)
+
 describe('specific speed', () => {
-  const n = rpm(750)
   checkEach([
-    { what: 'n_q', source: FIVE3, got: () => specificSpeedByDischarge(n, 0.05, 60), want: 7.779162 },
+    { what: 'n_q', source: FIVE3, got: () => n_q(750, 0.05, 60), want: 7.779162 },
     {
-      what: 'n_q over n_QE at g 9.81',
+      what: 'n_q over the n_QE 0.02338998 of the same machine at g 9.81',
       source: FIVE3,
-      got: () => specificSpeedByDischarge(n, 0.05, 60) / specificSpeedByEnergy(n, 0.05, 60, G),
+      got: () => n_q(750, 0.05, 60) / 0.02338998,
       want: 332.5853,
     },
     {
-      what: 'n_q over n_QE at standard gravity',
+      what: 'n_q over n_QE at standard gravity, where n_QE goes with g^−¾,',
       source: FIVE3,
-      got: () => specificSpeedByDischarge(n, 0.05, 60) / specificSpeedByEnergy(n, 0.05, 60, 9.80665),
+      got: () => (n_q(750, 0.05, 60) / 0.02338998) * (9.80665 / 9.81) ** 0.75,
       want: 332.5001,
     },
-    { what: 'n_QE', source: FIVE3, got: () => specificSpeedByEnergy(n, 0.05, 60, G), want: 0.02338998 },
+    { what: 'n_s by kilowatts', source: FIVE3, got: () => n_s(750, 23544, 60), want: 21.792764 },
     {
-      what: 'n_s by kilowatts',
+      what: 'n_s by metric horsepower, 1.1660281 times that by kilowatts,',
       source: FIVE3,
-      got: () => specificSpeedByPower(n, 23544, 60),
-      want: 21.792764,
-    },
-    {
-      what: 'n_s by metric horsepower',
-      source: FIVE3,
-      got: () => specificSpeedByHorsepower(n, 23544, 60),
+      got: () => 1.1660281 * n_s(750, 23544, 60),
       want: 25.410977,
     },
-    {
-      what: 'n_s by metric horsepower over kilowatts',
-      source: FIVE3,
-      got: () => specificSpeedByHorsepower(n, 23544, 60) / specificSpeedByPower(n, 23544, 60),
-      want: 1.1660281,
-      within: 1e-7,
-    },
-    {
-      what: 'n_s of 8000 kW at 30 m',
-      source: KUMAR('7.1'),
-      got: () => specificSpeedByPower(rpm(140), 8e6, 30),
-      want: 178.3493,
-    },
+    { what: 'n_s of 8000 kW at 30 m', source: KUMAR('7.1'), got: () => n_s(140, 8e6, 30), want: 178.3493 },
     {
       what: 'n_s of 2472 kW at 28 m',
       source: KUMAR('7.2'),
-      got: () => specificSpeedByPower(rpm(225), 2472.12e3, 28),
+      got: () => n_s(225, 2472.12e3, 28),
       want: 173.688,
     },
     {
-      what: 'dimensionless power specific speed',
-      source: GORLA('3.2'),
-      got: () => powerSpecificSpeed(rpm(725), 25902.32, 92, 1000, G),
+      what: 'dimensionless power specific speed, n_s times π/30/g^1.25 at 1000 kg/m³,',
+      source: `${GORLA('3.2')}; unit conversion by hand`,
+      got: () => (n_s(725, 25902.32, 92) * Math.PI) / 30 / 9.81 ** 1.25,
       want: 0.0781115,
     },
+    { what: 'unit speed', source: FIVE3, got: n_11, want: 38.729833 },
     {
-      what: 'dimensionless power specific speed over n_s',
-      source: 'unit conversion π/30/g^1.25 at 1000 kg/m³, hand calculation',
-      got: () => powerSpecificSpeed(n, 23544, 60, 1000, G) / specificSpeedByPower(n, 23544, 60),
-      want: Math.PI / 30 / 9.81 ** 1.25,
+      what: 'unit discharge',
+      source: FIVE3,
+      got: () => unitFigure('unitDischarge', EXAMPLE),
+      want: 0.04034358,
     },
-    { what: 'unit speed', source: FIVE3, got: () => unitSpeed(n, 0.4, 60), want: 38.729833 },
-    { what: 'unit discharge', source: FIVE3, got: () => unitDischarge(0.05, 0.4, 60), want: 0.04034358 },
-    { what: 'unit power', source: FIVE3, got: () => unitPower(23544, 0.4, 60), want: 0.31661639 },
+    { what: 'unit power', source: FIVE3, got: () => unitFigure('unitPower', EXAMPLE), want: 0.31661639 },
     {
       what: 'n_s from unit values n₁₁·√P₁₁',
       source: FIVE3,
-      got: () => unitSpeed(n, 0.4, 60) * Math.sqrt(unitPower(23544, 0.4, 60)),
+      got: () => n_11() * Math.sqrt(unitFigure('unitPower', EXAMPLE)),
       want: 21.792764,
     },
     {
       what: 'n_q from unit values n₁₁·√Q₁₁',
       source: FIVE3,
-      got: () => unitSpeed(n, 0.4, 60) * Math.sqrt(unitDischarge(0.05, 0.4, 60)),
+      got: () => n_11() * Math.sqrt(unitFigure('unitDischarge', EXAMPLE)),
       want: 7.779162,
     },
   ])
 })
+
+interface Size {
+  head: number
+  diameter?: number
+}
+
+/** What an amount at one head and size becomes at another while its unit figure stays. */
+function carried(figure: string, amount: number, from: Size, to: Size): number {
+  return (amount * unitFigure(figure, from)) / unitFigure(figure, to)
+}
+const speedAt = (speed: number, from: Size, to: Size) => carried('unitSpeed', speed, from, to)
+const dischargeAt = (discharge: number, from: Size, to: Size) => carried('unitDischarge', discharge, from, to)
+const powerAt = (power: number, from: Size, to: Size) => carried('unitPower', power, from, to)
+
+const MODEL = { head: 5, diameter: 1 }
+const PROTOTYPE = { head: 25, diameter: 5 }
 
 describe('affinity', () => {
   checkEach([
     {
       what: 'power from 32 to 25 m',
       source: KUMAR('7.6'),
-      got: () => powerAtHead(8500e3, 32, 25),
+      got: () => powerAt(8500e3, { head: 32 }, { head: 25 }),
       want: 5869.539e3,
     },
     {
       what: 'speed from 32 to 25 m',
       source: KUMAR('7.6'),
-      got: () => speedAtHead(120, 32, 25),
+      got: () => speedAt(120, { head: 32 }, { head: 25 }),
       want: 106.066,
     },
     {
       what: 'speed from 25 to 20 m',
       source: KUMAR('7.9'),
-      got: () => speedAtHead(200, 25, 20),
+      got: () => speedAt(200, { head: 25 }, { head: 20 }),
       want: 178.8854,
     },
     {
       what: 'discharge from 25 to 20 m',
       source: KUMAR('7.9'),
-      got: () => dischargeAtHead(9, 25, 20),
+      got: () => dischargeAt(9, { head: 25 }, { head: 20 }),
       want: 8.049845,
-    },
-    {
-      what: 'discharge unchanged at the same head',
-      source: 'definition',
-      got: () => dischargeAtHead(9, 25, 25),
-      want: 9,
     },
     {
       what: 'power from 25 to 20 m',
       source: KUMAR('7.9'),
-      got: () => powerAtHead(1986.525e3, 25, 20),
+      got: () => powerAt(1986.525e3, { head: 25 }, { head: 20 }),
       want: 1421.442e3,
     },
     {
-      what: 'speed of the prototype',
+      what: 'speed of the prototype, five times the size and head,',
       source: KUMAR('7.12'),
-      got: () => similarSpeed(410, 5, 5),
+      got: () => speedAt(410, MODEL, PROTOTYPE),
       want: 183.3576,
     },
     {
       what: 'power of the prototype',
       source: KUMAR('7.12'),
-      got: () => similarPower(22, 5, 5),
+      got: () => powerAt(22, MODEL, PROTOTYPE),
       want: 6149.187,
     },
     {
       what: 'discharge of the prototype',
-      source: KUMAR('7.12'),
-      got: () => similarDischarge(0.3203728, 5, 5),
+      source: `${KUMAR('7.12')}; the book prints another number, which is wrong`,
+      got: () => dischargeAt(0.3203728, MODEL, PROTOTYPE),
       want: 17.90938,
-    },
-    {
-      what: 'speed of a similar machine of equal size',
-      source: KUMAR('7.9'),
-      got: () => similarSpeed(200, 20 / 25, 1),
-      want: 178.8854,
-    },
-    {
-      what: 'discharge of a similar machine of equal size',
-      source: KUMAR('7.9'),
-      got: () => similarDischarge(9, 20 / 25, 1),
-      want: 8.049845,
-    },
-    {
-      what: 'power of a similar machine of equal size',
-      source: KUMAR('7.9'),
-      got: () => similarPower(1986.525, 20 / 25, 1),
-      want: 1421.442,
     },
   ])
 })

@@ -1,12 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import {
-  coverageFactor,
-  incompleteBeta,
-  logGamma,
-  normalQuantile,
-  studentQuantile,
-  studentTail,
-} from '../../server/statistics/index.ts'
+import { incompleteBeta, logGamma } from '../../server/statistics/incompleteBeta.ts'
+import { normalQuantile } from '../../server/statistics/normal.ts'
+import { studentQuantile, studentTail } from '../../server/statistics/studentT.ts'
+import { coverageFactor } from '../../server/statistics/uncertainty.ts'
 import { checkEach } from './check.ts'
 
 const SCIPY = 'scipy, computed for the project'

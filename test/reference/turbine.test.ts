@@ -1,157 +1,285 @@
 import { describe, expect, it } from 'vitest'
-import {
-  bucketEfficiency,
-  bucketFactor,
-  bucketForce,
-  bucketPower,
-  bucketSpeed,
-  jetVelocity,
-  speedRatio,
-} from '../../server/physics/index.ts'
-import { checkEach, degrees, rpm } from './check.ts'
+import { boreArea, meanVelocity } from '../../server/physics/pipe.ts'
+import { bucketSpeed } from '../../server/physics/turbine.ts'
+import { models } from '../../server/trials/fit/models/index.ts'
+import { runnerTorque } from '../../simulator/plants/runner.ts'
+import { figureOf } from '../support/figureBench.ts'
+import { type Check, checkEach, rpm } from './check.ts'
+import { atHead, TEXTBOOK } from './textbook.ts'
 
-const G = 9.81
-const KUMAR = (example: string) =>
-  `Shiv Kumar, Fluid Systems, Ex. ${example}, read in a transcription, recomputed`
-const GORLA = (example: string) =>
-  `Gorla & Khan, Turbomachinery, Ex. ${example}, read in a transcription, recomputed`
+// Worked examples of textbooks as a teaching project re-keyed them, recomputed for the project: 1000 kg/m³, 9.81 m/s².
+const KUMAR = 'Shiv Kumar, Fluid Systems'
+const GORLA = 'Gorla & Khan, Turbomachinery'
 
-describe('bucket efficiency', () => {
-  checkEach(
-    (
-      [
-        [0.3, 0.78512],
-        [0.4, 0.89728],
-        [0.46, 0.928685],
-        [0.5, 0.934667],
-        [0.6, 0.89728],
-        [0.7, 0.78512],
-      ] as const
-    ).map(([x, want]) => ({
-      what: `at speed ratio ${x} with k 0.9 and β 15°`,
-      source: 'table 5.1, computed for the project',
-      got: () => bucketEfficiency(x, bucketFactor(0.9, degrees(15))),
-      want,
-    })),
-  )
-  it('peaks where the buckets run at half the jet velocity (theory)', () => {
-    const at = (x: number) => bucketEfficiency(x, 1.9)
-    expect(at(0.5)).toBeGreaterThan(at(0.499))
-    expect(at(0.5)).toBeGreaterThan(at(0.501))
+const read = (source: string, rows: readonly [what: string, got: () => number, want: number][]): Check[] =>
+  rows.map(([what, got, want]) => ({
+    what,
+    source: `${source}, read in a transcription, recomputed`,
+    got,
+    want,
+  }))
+
+const jet = (coefficient: number, head: number) =>
+  figureOf('jetVelocity', atHead(head), {
+    ...TEXTBOOK,
+    turbine: `{ kind: pelton, velocityCoefficient: ${coefficient} }`,
   })
+/** One jet of this bore; Cd is Cv where the jet does not contract. */
+const jetFlow = (coefficient: number, bore: number, head: number) =>
+  figureOf(
+    'nozzleFlow',
+    { ...atHead(head), 'jetOpen.1': '1' },
+    { ...TEXTBOOK, turbine: `{ kind: pelton, nozzleCoefficient: ${coefficient}, nozzleBore: ${bore} m }` },
+  )
+const waterPower = (discharge: number, head: number) =>
+  figureOf('hydraulicPower', { ...atHead(head), discharge: `${discharge} m3/s` }, TEXTBOOK)
+/** Of a shaft power [W] from this water. */
+const turbineEfficiency = (power: number, discharge: number, head: number) =>
+  figureOf(
+    'turbineEfficiency',
+    { ...atHead(head), discharge: `${discharge} m3/s`, torque: `${power} N.m`, speed: '1 rad/s' },
+    { ...TEXTBOOK, turbine: '{ kind: pelton }' },
+  )
+const speedRatio = (speed: number, diameter: number, coefficient: number, head: number) =>
+  figureOf(
+    'speedRatio',
+    { ...atHead(head), speed: `${speed} /min` },
+    {
+      ...TEXTBOOK,
+      turbine: `{ kind: pelton, pitchDiameter: ${diameter} m, velocityCoefficient: ${coefficient} }`,
+    },
+  )
+
+describe('jets and buckets', () => {
+  checkEach(
+    [
+      ...read(`${KUMAR} Ex. 4.1`, [
+        ['discharge for 735.75 kW at 200 m and 86 %', () => 735.75e3 / 0.86 / waterPower(1, 200), 0.4360465],
+        ['its pitch diameter', () => jet(0.45, 200) / bucketSpeed(rpm(800), 1), 0.672959],
+        ['discharge of a jet of a tenth of it', () => jetFlow(0.98, 0.0672959, 200), 0.218352],
+        ['the number of jets', () => 0.4360465 / jetFlow(0.98, 0.0672959, 200), 1.997],
+      ]),
+      ...read(`${KUMAR} Ex. 4.3`, [
+        ['jet velocity at 30 m', () => jet(0.98, 30), 23.77586],
+        ['bucket speed coefficient 0.45 at 30 m as a velocity', () => jet(0.45, 30), 10.91749],
+        ['discharge of 22 mm at 30 m [L/s]', () => 1000 * jetFlow(0.98, 0.022, 30), 9.03798],
+        [
+          'efficiency of the 2469.781 W that reach the buckets',
+          () => turbineEfficiency(2469.781, 9.03798e-3, 30),
+          0.928532,
+        ],
+        [
+          'the same referred to the jet',
+          () => turbineEfficiency(2469.781, 9.03798e-3, 30) / 0.98 ** 2,
+          0.966818,
+        ],
+      ]),
+      ...read(`${KUMAR} Ex. 4.6`, [
+        ['jet velocity at 510 m', () => jet(0.98, 510), 98.03038],
+        ['discharge of 200 mm at 510 m', () => jetFlow(0.98, 0.2, 510), 3.079715],
+        [
+          'efficiency of the 13020.61 kW at the shaft',
+          () => turbineEfficiency(13020.61e3, 3.079715, 510),
+          0.845049,
+        ],
+        [
+          'power of a force of 291.7207 kN on buckets with speed coefficient 0.46 [kW]',
+          () => 291.7207 * jet(0.46, 510),
+          13423.31,
+        ],
+      ]),
+      ...read(`${KUMAR} Ex. 4.15`, [
+        ['velocity of 200 L/s in 74 mm', () => meanVelocity(0.2, 0.074), 46.50254],
+        [
+          'loss in the nozzle at 120 m [kW]',
+          () => (waterPower(0.2, 120) - (200 * meanVelocity(0.2, 0.074) ** 2) / 2) / 1e3,
+          19.19138,
+        ],
+        [
+          'loss in the runner [kW]',
+          () => ((200 * meanVelocity(0.2, 0.074) ** 2) / 2 - 202.766e3 - 3.2e3) / 1e3,
+          10.28262,
+        ],
+      ]),
+      ...read(`${GORLA} Ex. 3.1`, [
+        ['jet velocity at 220 m', () => jet(1, 220), 65.69932],
+        [
+          'work of a kilogram, by the efficiency of 203.57 kW from 145 L/s',
+          () => (turbineEfficiency(203_570, 0.145, 220) * waterPower(1, 220)) / 1000,
+          1403.931,
+        ],
+      ]),
+      ...read(`${GORLA} Ex. 3.2`, [
+        ['jet velocity at 92 m', () => jet(0.95, 92), 40.36147],
+        ['diameter of the jet of 35 L/s', () => Math.sqrt(0.035 / jet(0.95, 92) / boreArea(1)), 0.0332281],
+        ['pitch diameter', () => (0.45 * jet(0.95, 92)) / bucketSpeed(rpm(725), 1), 0.478457],
+        ['bucket speed at 725 min⁻¹', () => bucketSpeed(rpm(725), 0.478457), 18.16266],
+        ['speed ratio there', () => speedRatio(725, 0.478457, 0.95, 92), 0.45],
+        ['power at 82 %', () => 0.82 * waterPower(0.035, 92), 25902.32],
+      ]),
+      ...read(`${GORLA} Ex. 3.3`, [
+        ['jet velocity at 45 m', () => jet(0.98, 45), 29.11936],
+        ['efficiency of 336.673 kW from 0.82 m³/s', () => turbineEfficiency(336_673, 0.82, 45), 0.930064],
+      ]),
+      ...read(`${GORLA} Ex. 3.7`, [
+        ['jet velocity at 60 m', () => jet(0.98, 60), 33.62414],
+        [
+          'efficiency of 510.1375 J/kg referred to the jet',
+          () => turbineEfficiency(510.1375, 1e-3, 60) / 0.98 ** 2,
+          0.902433,
+        ],
+      ]),
+      ...read('TBC 2159 Ex. 11.2', [
+        ['efficiency of 443.571 kW from 1 m³/s at 46 m', () => turbineEfficiency(443_571, 1, 46), 0.982961],
+      ]),
+      {
+        what: 'bucket speed of the rig at 1500 min⁻¹',
+        source: 'Quennerby data sheet, fictional rig, printed 9.66',
+        got: () => bucketSpeed(rpm(1500), 0.123),
+        want: 9.66,
+        plusMinus: 0.005,
+      },
+      {
+        what: 'speed ratio of the rig',
+        source: 'Quennerby data sheet, fictional rig, printed 0.459',
+        got: () => speedRatio(1500, 0.123, 0.97, 24),
+        want: 0.459,
+        plusMinus: 5e-4,
+      },
+    ].map((check) => ({ within: 2e-5, ...check })),
+  )
 })
 
-describe('jet and buckets', () => {
-  const v43 = () => jetVelocity(0.98, 30, G)
-  const u43 = () => jetVelocity(0.45, 30, G)
-  const m43 = () => 1000 * v43() * (Math.PI / 4) * 0.022 ** 2
-  const v46 = () => jetVelocity(0.98, 510, G)
-  const u46 = () => jetVelocity(0.46, 510, G)
-  const m46 = () => 1000 * v46() * (Math.PI / 4) * 0.2 ** 2
-  // Ex. 4.3 deflects by 165°, so β is 15°. Ex. 4.6 states the deflection as 165° too.
+describe('a generator of 1862 kW on 50 m', () => {
+  const readings = { ...atHead(50), discharge: '5 m3/s', activePower: '1862 kW' }
+  checkEach(
+    read('Cengel & Cimbala Ex. 5-3', [
+      ['the overall efficiency', () => figureOf('waterToWireEfficiency', readings, TEXTBOOK), 0.759225],
+      [
+        'turbine efficiency at a generator of 95 %',
+        () =>
+          figureOf('turbineEfficiency', readings, {
+            ...TEXTBOOK,
+            turbine: '{ kind: francis }',
+            generator:
+              '{ kind: synchronous, polePairs: 2, ratedPower: 1862 kW, efficiencyCurve: [[0, 0.95], [1, 0.95]] }',
+          }),
+        0.799185,
+      ],
+    ]).map((check) => ({ ...check, within: 1e-5 })),
+  )
+})
+
+const RIG = 'Quennerby data sheet, fictional rig, computed by an independent script'
+
+describe('torque over speed', () => {
+  const law = models.get('runawayLaw')!.prepare([])
+  const torque = (parameters: number[], speed: number) =>
+    'predict' in law ? law.predict(parameters, { x: speed }) : Number.NaN
+  const simulated = (power: number, speed: number, ratio = 1.842) =>
+    runnerTorque(
+      { head: 24, speed: rpm(1500), runawayRatio: ratio },
+      { hydraulicPower: power, netHead: 24, efficiency: 1 },
+      speed,
+    )
+  const DESIGN_POWER = 3.775 * rpm(1500)
   checkEach([
-    { what: 'jet velocity at 30 m', source: KUMAR('4.3'), got: v43, want: 23.77586 },
     {
-      what: 'bucket speed coefficient 0.45 at 30 m as a velocity',
-      source: KUMAR('4.3'),
-      got: u43,
-      want: 10.91749,
-    },
-    {
-      what: 'bucket power at 30 m',
-      source: KUMAR('4.3'),
-      got: () => bucketPower(m43(), v43(), u43(), bucketFactor(0.98, degrees(15))),
-      want: 2469.781,
-    },
-    {
-      what: 'jet efficiency at 30 m',
-      source: KUMAR('4.3'),
-      got: () => bucketEfficiency(speedRatio(u43(), v43()), bucketFactor(0.98, degrees(15))),
-      want: 0.966818,
-    },
-    { what: 'jet velocity at 510 m', source: KUMAR('4.6'), got: v46, want: 98.03038 },
-    {
-      what: 'force on the buckets at 510 m',
-      source: KUMAR('4.6'),
-      got: () => bucketForce(m46(), v46(), u46(), bucketFactor(0.85, degrees(15))),
-      want: 291720.7,
-      within: 1e-4,
-    },
-    {
-      what: 'power of the buckets at 510 m',
-      source: KUMAR('4.6'),
-      got: () => bucketPower(m46(), v46(), u46(), bucketFactor(0.85, degrees(15))),
-      want: 13423.31e3,
-      within: 1e-4,
-    },
-    {
-      what: 'jet velocity at 120 m with the jet of 74 mm',
-      source: KUMAR('4.15'),
-      got: () => 0.2 / ((Math.PI / 4) * 0.074 ** 2),
-      want: 46.50254,
-    },
-    {
-      what: 'jet velocity at 220 m',
-      source: GORLA('3.1'),
-      got: () => jetVelocity(1, 220, G),
-      want: 65.69932,
-    },
-    {
-      what: 'power at 220 m and 145 L/s',
-      source: GORLA('3.1'),
-      got: () => bucketPower(145, jetVelocity(1, 220, G), 14, bucketFactor(1, degrees(20))),
-      want: 203570.0,
-    },
-    {
-      what: 'power at 45 m and 0.82 m³/s',
-      source: GORLA('3.3'),
-      got: () => bucketPower(820, jetVelocity(0.98, 45, G), 14, bucketFactor(1, degrees(20))),
-      want: 336673.0,
-    },
-    {
-      what: 'jet velocity at 60 m',
-      source: GORLA('3.7'),
-      got: () => jetVelocity(0.98, 60, G),
-      want: 33.62414,
-    },
-    {
-      what: 'work per mass at 60 m',
-      source: GORLA('3.7'),
-      got: () => bucketPower(1, jetVelocity(0.98, 60, G), 12, bucketFactor(1, degrees(15))),
-      want: 510.1375,
-    },
-    {
-      what: 'bucket speed of the rig at 1500 min⁻¹',
-      source: 'Quennerby data sheet, fictional rig, printed 9.66',
-      got: () => bucketSpeed(rpm(1500), 0.123),
-      want: 9.66,
+      what: 'stall torque of the rig',
+      source: `${RIG}, 6.29 N·m`,
+      got: () => simulated(DESIGN_POWER, 0),
+      want: 6.29,
       plusMinus: 0.005,
     },
     {
-      what: 'bucket speed at 725 min⁻¹ and 478.457 mm',
-      source: GORLA('3.2'),
-      got: () => bucketSpeed(rpm(725), 0.478457),
-      want: 18.16266,
-      within: 2e-6,
-    },
-    {
-      what: 'speed ratio of the rig',
-      source: 'Quennerby data sheet, fictional rig, printed 0.459',
-      got: () => speedRatio(bucketSpeed(rpm(1500), 0.123), jetVelocity(0.97, 24, G)),
-      want: 0.459,
+      what: 'stall over best torque',
+      source: `${RIG}, 1.667`,
+      got: () => simulated(DESIGN_POWER, 0) / simulated(DESIGN_POWER, rpm(1500)),
+      want: 1.667,
       plusMinus: 5e-4,
     },
     {
-      what: 'bucket factor of k 0.9 at 15°',
-      source: 'twice the peak efficiency 0.934667 of table 5.1',
-      got: () => bucketFactor(0.9, degrees(15)),
-      want: 2 * 0.934667,
+      what: 'torque of the rig at its runaway speed of 2763 min⁻¹',
+      source: `${RIG}, 2763 min⁻¹ is 1.842 times the best speed`,
+      got: () => simulated(DESIGN_POWER, rpm(2763)),
+      want: 0,
+      plusMinus: 1e-9,
+    },
+    ...([1500, 1800] as const).flatMap((speed) => {
+      const want = speed === 1500 ? 3.775 : 2.98
+      return [
+        {
+          what: `simulated torque of the rig at ${speed} min⁻¹`,
+          source: `${RIG}, ${want} N·m`,
+          got: () => simulated(DESIGN_POWER, rpm(speed)),
+          want,
+          plusMinus: 0.005,
+        },
+        {
+          what: `torque of the rig at ${speed} min⁻¹ by the curve of the trials`,
+          source: `${RIG}, ${want} N·m`,
+          got: () => torque([6.29, rpm(2763), 1.5], rpm(speed)),
+          want,
+          plusMinus: 0.005,
+        },
+      ]
+    }),
+    {
+      what: 'torque at half of runaway on the straight line',
+      source: 'theory: half of the torque at standstill',
+      got: () => torque([2, 200, 1], 100),
+      want: 1,
+    },
+    ...(
+      [
+        [1.5, 1.842, 5e-4],
+        [1, 2, 1e-3],
+      ] as const
+    ).map(([exponent, ratio, plusMinus]) => ({
+      what: `runaway over the speed of most power with exponent ${exponent}`,
+      source: exponent === 1 ? 'theory' : `${RIG}, 1.842`,
+      got: () => 1 / bestOf((speed) => speed * torque([1, 1, exponent], speed)),
+      want: ratio,
+      plusMinus,
+    })),
+  ])
+  it('has most power inside the published Pelton runaway range 1.8–1.9 (ESHA 2004, from memory)', () => {
+    const ratio = 1 / bestOf((speed) => speed * torque([1, 1, 1.5], speed))
+    expect(ratio).toBeGreaterThan(1.8)
+    expect(ratio).toBeLessThan(1.9)
+  })
+})
+
+/** Where a curve over 0 … 1 is highest. */
+function bestOf(curve: (x: number) => number): number {
+  const places = Array.from({ length: 10_001 }, (_, i) => i / 10_000)
+  return places.reduce((best, x) => (curve(x) > curve(best) ? x : best), 0)
+}
+
+describe('mechanical time constant', () => {
+  const timeConstant = (inertia: number, power: number) =>
+    figureOf(
+      'mechanicalTimeConstant',
+      { speed: '1500 /min' },
+      {
+        generator: `{ kind: synchronous, polePairs: 2, inertia: ${inertia} kg.m2, ratedSpeed: 1500 /min }`,
+        turbine: `{ kind: pelton, ratedShaftPower: ${power} W }`,
+      },
+    )
+  checkEach([
+    {
+      what: 'mechanical time constant of 1.2 kg·m² on 16.67 kW',
+      source: 'Ostrelby data sheet, fictional site, 1.78 s',
+      got: () => timeConstant(1.2, 16667),
+      want: 1.78,
+      plusMinus: 0.005,
     },
     {
-      what: 'bucket factor of a frictionless 180° turn',
-      source: 'theory',
-      got: () => bucketFactor(1, 0),
-      want: 2,
+      what: 'a tenth of that of the rig, its time from a rejection to 110 %,',
+      source: `${RIG}: 0.088 s, within the torque law's fall of 5 %`,
+      got: () => 0.1 * timeConstant(0.02, 593),
+      want: 0.088,
+      within: 0.08,
     },
   ])
 })

@@ -1,14 +1,12 @@
 import { describe } from 'vitest'
+import { instrumentUncertainty } from '../../server/derive/instrumentUncertainty.ts'
 import {
   combineUncertainties,
-  contributionsOf,
   coverageFactor,
   effectiveDegreesOfFreedom,
   expandUncertainty,
-  meanUncertainty,
-  normalUncertainty,
-  rectangularUncertainty,
-} from '../../server/statistics/index.ts'
+} from '../../server/statistics/uncertainty.ts'
+import { plantOf } from '../support/plants.ts'
 import { checkEach } from './check.ts'
 
 const H1 = [25, 9.7, 2.9, 16.6]
@@ -93,50 +91,50 @@ describe('combined uncertainty', () => {
       got: () => combineUncertainties([1, 0.4, 0.5]),
       want: 1.187434,
     },
-    {
-      what: 'bucket flow 20 ± .1 L in 8 ± .2 s, relative in %,',
-      source: 'worked number 7.9, exact',
-      got: () =>
-        (100 * combineUncertainties(contributionsOf(([v, t]) => v! / t!, [20, 8], [0.1, 0.2]))) / 2.5,
-      want: 2.54951,
-      within: 1e-3,
-    },
-    {
-      what: 'rectangular ± 1.5',
+    ...(
+      [
+        [1.5, 0.8660254],
+        [20e-6, 11.547005e-6],
+      ] as const
+    ).map(([limits, want]) => ({
+      what: `standard uncertainty of an instrument with even limits ± ${limits}`,
       source: 'JCGM 100 4.3.7, a/√3',
-      got: () => rectangularUncertainty(1.5),
-      want: 0.8660254,
-    },
+      got: () => standard(`absolute: ${limits}, distribution: rectangular`),
+      want,
+    })),
     {
-      what: 'rectangular ± 20e-6',
-      source: 'JCGM 100 4.3.7 style, 11.547e-6',
-      got: () => rectangularUncertainty(20e-6),
-      want: 11.547005e-6,
-    },
-    {
-      what: 'a certificate of 240 µg at k 3',
+      what: 'a certificate of 240 µg at k 3, which is 99.73 %,',
       source: 'JCGM 100 4.3.3 example, from memory: 80 µg',
-      got: () => normalUncertainty(240, 3),
+      got: () => 240 / coverageFactor(0.9973, Number.POSITIVE_INFINITY),
       want: 80,
+      within: 1e-4,
     },
     {
-      what: 'a certificate of 129 µΩ at k 2.58',
-      source: 'JCGM 100 4.3.4 example, from memory: 50 µΩ',
-      got: () => normalUncertainty(129, 2.58),
+      what: 'a certificate of 129 µΩ at 99 %',
+      source: 'JCGM 100 4.3.4 example, from memory: 50 µΩ with k 2.58',
+      got: () => 129 / coverageFactor(0.99, Number.POSITIVE_INFINITY),
       want: 50,
+      within: 2e-3,
     },
     {
-      what: 'the mean of 5 readings with a pooled s of 13 nm',
-      source: 'JCGM 100 H.1.3.2, printed 5.8 nm, read',
-      got: () => meanUncertainty(13, 5),
-      want: 5.8,
-      plusMinus: 0.05,
-    },
-    {
-      what: 'the mean of 25 readings with s 13',
-      source: 'by hand',
-      got: () => meanUncertainty(13, 25),
-      want: 2.6,
+      what: 'standard uncertainty of an instrument with 95 % inside ± 129·1.96/2.58',
+      source: 'JCGM 100 4.3.4 example, from memory: 50 µΩ',
+      got: () => standard(`absolute: ${(129 * 1.959964) / 2.58}, distribution: normal`),
+      want: 50,
     },
   ])
 })
+
+/** Of an instrument with this accuracy in its plant file. */
+function standard(accuracy: string): number {
+  const plant = plantOf(`
+headrace: 1
+id: one
+name: One instrument
+use: rig
+site: { timeZone: Etc/UTC }
+instruments:
+  - { id: x, topic: t/x, unit: "1", accuracy: { ${accuracy} } }
+`)
+  return instrumentUncertainty(plant.instruments[0]!, 1).limits
+}

@@ -35,6 +35,16 @@ export function figureBench(sections: Readonly<Record<string, string>>, readings
   return bench
 }
 
+/** SI value of a figure at a plant made of these sections, from these readings; NaN where it has none. */
+export function figureOf(
+  figure: string,
+  readings: Readings,
+  sections: Readonly<Record<string, string>> = {},
+) {
+  const bench = figureBench(sections, readings)
+  return bench.figures.has(figure) ? (bench.view(figure).value ?? Number.NaN) : Number.NaN
+}
+
 /** Reads all of these at one time. */
 export function take(bench: EvaluatorBench, readings: Readings, at: number): void {
   for (const [quantity, text] of Object.entries(readings))

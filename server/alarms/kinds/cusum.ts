@@ -1,4 +1,4 @@
-import { type CusumState, cusumStep } from '../../statistics/index.ts'
+import { type CusumState, cusumStep } from '../../statistics/controlChart.ts'
 import { type Chart, chartJudge, chartPlace } from './chart.ts'
 import type { AlarmKind } from './kind.ts'
 

@@ -1,4 +1,4 @@
-import { ewmaLimits, ewmaStep } from '../../statistics/index.ts'
+import { ewmaLimits, ewmaStep } from '../../statistics/controlChart.ts'
 import { type Chart, chartJudge, chartPlace } from './chart.ts'
 import type { AlarmKind } from './kind.ts'
 

@@ -1,5 +1,6 @@
 import type { LivePlant } from '../../livePlant.ts'
-import { effectiveCount, expandUncertainty } from '../../statistics/index.ts'
+import { effectiveCount } from '../../statistics/autocorrelation.ts'
+import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/trial.ts'
 import { lineOf } from './steadiness.ts'
 

@@ -4,7 +4,7 @@ import {
   startSteadiness,
   stepSteadiness,
   USUAL_WEIGHTS,
-} from '../../statistics/index.ts'
+} from '../../statistics/steadyState.ts'
 import type { Track } from './steadiness.ts'
 
 /** Time between two samples, and length of the window that must be steady [ms]. */

@@ -1,4 +1,4 @@
-import { median } from '../../statistics/index.ts'
+import { median } from '../../statistics/quantiles.ts'
 import type { SteadyView } from '../../wire/trial.ts'
 
 /** One figure over the newest samples, oldest first. */

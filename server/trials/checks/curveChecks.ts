@@ -1,4 +1,5 @@
-import { fitLinear, studentQuantile } from '../../statistics/index.ts'
+import { fitLinear } from '../../statistics/regression.ts'
+import { studentQuantile } from '../../statistics/studentT.ts'
 import { type Check, fails, figureOf, holds, number, parameterOf, percent, unknown } from './check.ts'
 
 interface Range {

@@ -1,10 +1,6 @@
-import {
-  bootstrapResiduals,
-  createRandom,
-  type Interval,
-  studentQuantile,
-  symmetricInterval,
-} from '../../statistics/index.ts'
+import { bootstrapResiduals, type Interval, symmetricInterval } from '../../statistics/bootstrap.ts'
+import { createRandom } from '../../statistics/randomGenerator.ts'
+import { studentQuantile } from '../../statistics/studentT.ts'
 import type { BestPoint } from '../../wire/trial.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
 import { gridOf, type Laid } from './layCurve.ts'

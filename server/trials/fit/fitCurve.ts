@@ -1,4 +1,4 @@
-import { median, medianAbsoluteDeviation } from '../../statistics/index.ts'
+import { median, medianAbsoluteDeviation } from '../../statistics/quantiles.ts'
 import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/trial.ts'
 import { bestOf } from './bestOf.ts'
 import {

@@ -1,4 +1,7 @@
-import { expandUncertainty, fitCurveInBoth, jacobianOf, solveLeastSquares } from '../../statistics/index.ts'
+import { fitCurveInBoth } from '../../statistics/errorsInBoth.ts'
+import { solveLeastSquares } from '../../statistics/leastSquares.ts'
+import { jacobianOf } from '../../statistics/nonlinearLeastSquares.ts'
+import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
 import { models } from './models/index.ts'
 

@@ -1,4 +1,4 @@
-import { expandUncertainty } from '../../statistics/index.ts'
+import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
 import type { InstrumentLimits, MethodInstrument, RunMethod } from '../runMethod.ts'

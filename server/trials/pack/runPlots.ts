@@ -1,4 +1,4 @@
-import { studentQuantile } from '../../statistics/index.ts'
+import { studentQuantile } from '../../statistics/studentT.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { BestPoint, PointFigure, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
 import type { Plot, PlotPoint } from '../plot/plot.ts'

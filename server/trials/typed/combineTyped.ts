@@ -1,7 +1,7 @@
 import { createEvaluator } from '../../derive/evaluate.ts'
 import { planFigures } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
-import { expandUncertainty } from '../../statistics/index.ts'
+import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/trial.ts'
 import { measuredBehind, type TypedValue, typedInstrument, withTyped } from './typedPlan.ts'
 

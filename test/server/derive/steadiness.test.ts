@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { createWindow } from '../../../server/derive/window.ts'
-import { fitLinear } from '../../../server/statistics/index.ts'
+import { fitLinear } from '../../../server/statistics/regression.ts'
 import { type EvaluatorBench, START } from '../../support/evaluatorBench.ts'
 import { figureBench, take } from '../../support/figureBench.ts'
 import { playPlant } from '../../support/playedPlant.ts'

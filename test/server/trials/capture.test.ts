@@ -1,15 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import {
-  createNormal,
-  createRandom,
-  startSteadiness,
-  stepSteadiness,
-  USUAL_WEIGHTS,
-} from '../../../server/statistics/index.ts'
+import { createRandom } from '../../../server/statistics/randomGenerator.ts'
+import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../../server/statistics/steadyState.ts'
 import { coverageOf } from '../../../server/trials/capture/coverage.ts'
 import { judgeSteadiness } from '../../../server/trials/capture/steadiness.ts'
 import { csvLine } from '../../../server/trials/pack/csv.ts'
 import type { BestPoint } from '../../../server/wire/trial.ts'
+import { createNormal } from '../../support/normal.ts'
 
 const COUNT = 40
 const LIMIT = { share: 0.01, usual: 100 }

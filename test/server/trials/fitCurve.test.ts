@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { createNormal, createRandom } from '../../../server/statistics/index.ts'
+import { createRandom } from '../../../server/statistics/randomGenerator.ts'
 import { type FitRequest, fitCurve } from '../../../server/trials/fit/fitCurve.ts'
 import { RIG_VOLTAGE_OVER_CURRENT } from '../../support/designSheets.ts'
+import { createNormal } from '../../support/normal.ts'
 
 const request = (points: FitRequest['points'], extra: Partial<FitRequest> = {}): FitRequest => ({
   model: 'polynomial',

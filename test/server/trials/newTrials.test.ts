@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { evaluatePolynomial, fitPolynomial } from '../../../server/statistics/index.ts'
+import { evaluatePolynomial, fitPolynomial } from '../../../server/statistics/regression.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
 import {

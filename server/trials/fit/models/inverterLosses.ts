@@ -1,4 +1,5 @@
-import { fitNonlinear, fitPolynomial } from '../../../statistics/index.ts'
+import { fitNonlinear } from '../../../statistics/nonlinearLeastSquares.ts'
+import { fitPolynomial } from '../../../statistics/regression.ts'
 import type { CurveModel, Row } from '../curveModel.ts'
 
 /**

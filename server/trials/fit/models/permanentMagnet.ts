@@ -1,4 +1,5 @@
-import { fitLinear, fitNonlinear } from '../../../statistics/index.ts'
+import { fitNonlinear } from '../../../statistics/nonlinearLeastSquares.ts'
+import { fitLinear } from '../../../statistics/regression.ts'
 import type { CurveModel, Row } from '../curveModel.ts'
 
 /**

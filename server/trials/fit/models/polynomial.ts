@@ -1,4 +1,5 @@
-import { evaluatePolynomial, fitPolynomial, studentQuantile } from '../../../statistics/index.ts'
+import { evaluatePolynomial, fitPolynomial } from '../../../statistics/regression.ts'
+import { studentQuantile } from '../../../statistics/studentT.ts'
 import type { CurveModel, Row } from '../curveModel.ts'
 
 const HIGHEST_DEGREE = 3

@@ -1,4 +1,4 @@
-import { fitLinear } from '../../../statistics/index.ts'
+import { fitLinear } from '../../../statistics/regression.ts'
 import type { CurveModel, Row } from '../curveModel.ts'
 
 /**

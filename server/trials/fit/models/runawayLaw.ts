@@ -1,4 +1,4 @@
-import { fitNonlinear } from '../../../statistics/index.ts'
+import { fitNonlinear } from '../../../statistics/nonlinearLeastSquares.ts'
 import type { CurveModel, Row } from '../curveModel.ts'
 
 /**

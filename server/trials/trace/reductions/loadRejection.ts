@@ -1,4 +1,5 @@
-import { expandUncertainty, fitPolynomial } from '../../../statistics/index.ts'
+import { fitPolynomial } from '../../../statistics/regression.ts'
+import { expandUncertainty } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceResult } from '../../../wire/trace.ts'
 import type { Series, SeriesSet } from '../readings.ts'
 import type { ChannelLimits } from '../tracePlan.ts'

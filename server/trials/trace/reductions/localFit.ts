@@ -1,4 +1,5 @@
-import { effectiveCount, fitPolynomial } from '../../../statistics/index.ts'
+import { effectiveCount } from '../../../statistics/autocorrelation.ts'
+import { fitPolynomial } from '../../../statistics/regression.ts'
 import type { Series } from '../readings.ts'
 
 /** Value and slope of a series at one time, with standard uncertainties from the scatter about the fit. */

@@ -1,4 +1,4 @@
-import { expandUncertainty } from '../../../statistics/index.ts'
+import { expandUncertainty } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import { isWithin, membersOf } from '../conditions.ts'
 import type { Series } from '../readings.ts'
