@@ -69,8 +69,8 @@ function faults({ name, parameters, block }: Documented): string[] {
 }
 
 describe('documentation of pure functions', () => {
-  it('is looked at in more than a hundred functions (guards the tests below against an empty list)', () => {
-    expect(functions.length).toBeGreaterThan(100)
+  it('is looked at in more than fifty functions (guards the tests below against an empty list)', () => {
+    expect(functions.length).toBeGreaterThan(50)
   })
 
   it.each(functions.map((one) => [one.name, one.file, one] as const))(
