@@ -1,6 +1,6 @@
-import type { Role, UserView } from '../wire/access.ts'
+import { DONE, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
+import type { Role, UserCodeReply, UserView } from '../wire/access.ts'
 import { hashCode, makeCode } from './codes.ts'
-import { NOT_STORED, type Outcome, refuse } from './outcome.ts'
 import type { People, Person } from './people.ts'
 import type { Sessions } from './sessions.ts'
 
@@ -11,11 +11,11 @@ export const CODE_LIFETIME_MS = 72 * 3_600_000
 /** What administrators do with the other users. They never know or set a password: they hand a code over. */
 export interface Administer {
   list(): UserView[]
-  add(name: string, role: Role): Outcome<{ user: UserView; code: string }>
-  changeRole(id: number, role: Role): Outcome<{ user: UserView }>
+  add(name: string, role: Role): Outcome<UserCodeReply>
+  changeRole(id: number, role: Role): Outcome<UserView>
   /** Takes the password and every session away; the code lets the person choose a new one. */
-  resetPassword(id: number): Outcome<{ user: UserView; code: string }>
-  remove(id: number): Outcome<{ name: string }>
+  resetPassword(id: number): Outcome<UserCodeReply>
+  remove(id: number): Outcome<null>
 }
 
 export function createAdminister(people: People, sessions: Sessions, now: () => number): Administer {
@@ -49,13 +49,13 @@ export function createAdminister(people: People, sessions: Sessions, now: () => 
         return refuse(409, `There are ${MOST_USERS} users, which is the limit. Remove one first.`)
       const { code, fields } = freshCode()
       const person = people.add({ name, role, ...fields, createdAt: now(), signedInAt: null })
-      return person ? { ok: true, user: view(person), code } : NOT_STORED
+      return person ? granted({ user: view(person), code }) : NOT_STORED
     },
     changeRole(id, role) {
       if (!people.byId(id)) return NO_SUCH_USER
       if (role !== 'administrator' && isLastAdministrator(id)) return LAST_ADMINISTRATOR
       const person = people.change(id, { role })
-      return person ? { ok: true, user: view(person) } : NOT_STORED
+      return person ? granted(view(person)) : NOT_STORED
     },
     resetPassword(id) {
       if (!people.byId(id)) return NO_SUCH_USER
@@ -64,15 +64,14 @@ export function createAdminister(people: People, sessions: Sessions, now: () => 
       const person = people.change(id, fields)
       if (!person) return NOT_STORED
       sessions.endAll(id)
-      return { ok: true, user: view(person), code }
+      return granted({ user: view(person), code })
     },
     remove(id) {
-      const person = people.byId(id)
-      if (!person) return NO_SUCH_USER
+      if (!people.byId(id)) return NO_SUCH_USER
       if (isLastAdministrator(id)) return LAST_ADMINISTRATOR
       if (!people.remove(id)) return NOT_STORED
       sessions.endAll(id)
-      return { ok: true, name: person.name }
+      return DONE
     },
   }
 }

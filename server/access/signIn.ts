@@ -1,6 +1,6 @@
+import { granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import { hashCode, isSameHash } from './codes.ts'
 import type { Attempt, LockOut } from './lockOut.ts'
-import { NOT_STORED, type Outcome, type Refusal, refuse } from './outcome.ts'
 import { type Passwords, passwordFault } from './passwords.ts'
 import { nameKey, type People, type Person } from './people.ts'
 import type { Sessions } from './sessions.ts'
@@ -41,10 +41,7 @@ export function createSignIn(sources: SignInSources): SignIn {
   const { people, passwords, sessions, lockOut, setUp, now } = sources
 
   /** Runs a check that counts as a failure until it has succeeded. */
-  async function guarded<T extends { ok: true } | Refusal>(
-    attempt: Attempt,
-    check: () => Promise<T>,
-  ): Promise<T | Refusal> {
+  async function guarded(attempt: Attempt, check: () => Promise<SignedIn>): Promise<SignedIn> {
     const waitMs = lockOut.waitMs(attempt)
     if (waitMs > 0) return tooMany(waitMs)
     lockOut.failed(attempt)
@@ -60,7 +57,7 @@ export function createSignIn(sources: SignInSources): SignIn {
 
   function start(person: Person): SignedIn {
     const signed = people.change(person.id, { signedInAt: now() }) ?? person
-    return { ok: true, person: signed, token: sessions.start(person.id) }
+    return granted({ person: signed, token: sessions.start(person.id) })
   }
 
   async function checkPassword(name: string, password: string): Promise<SignedIn> {
@@ -124,7 +121,7 @@ export function createSignIn(sources: SignInSources): SignIn {
     async changePassword(person, { current, password, address }) {
       const refusal = passwordRefusal(password, person.name)
       if (refusal) return refusal
-      return guarded<SignedIn>({ name: nameKey(person.name), address }, async () => {
+      return guarded({ name: nameKey(person.name), address }, async () => {
         if (!(await passwords.matches(current, person.password)))
           return refuse(401, 'The present password is not right.')
         const hashed = await passwords.hash(password)
@@ -139,7 +136,9 @@ function passwordRefusal(password: string, name: string): Refusal | undefined {
   const expected = passwordFault(password, name)
   return expected === undefined
     ? undefined
-    : refuse(400, 'This password cannot be used.', { fault: { path: 'password', expected } })
+    : refuse(400, 'This password cannot be used.', {
+        faults: [{ path: 'password', received: 'something else', expected }],
+      })
 }
 
 function tooMany(waitMs: number): Refusal {

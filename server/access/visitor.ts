@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http'
-import type { TLSSocket } from 'node:tls'
 import { hostName, isLoopback } from '../options.ts'
+import { SESSION_COOKIE } from './cookies.ts'
 
 /** What a request says about where it comes from and whose session it belongs to. */
 export interface Visitor {
@@ -24,7 +24,7 @@ export function readVisitor(request: IncomingMessage): Visitor {
   return {
     address: isProxied && isLoopback(peer) ? behindProxy(request, peer) : peer,
     isThisMachine: isLoopback(peer) && !isProxied && isLoopback(hostName(request.headers.host)),
-    token: readToken(request.headers.cookie ?? ''),
+    token: SESSION_COOKIE.read(request),
   }
 }
 
@@ -35,29 +35,4 @@ function behindProxy(request: IncomingMessage, peer: string): string {
     .at(-1)!
     .trim()
   return /^[0-9a-fA-F.:]{2,45}$/.test(last) ? last : `${peer} (proxy)`
-}
-
-/** Browsers take a name with this prefix only from HTTPS, with Secure and Path=/. */
-const SECURE_NAME = '__Host-headrace'
-const PLAIN_NAME = 'headrace'
-
-function readToken(header: string): string | undefined {
-  const pairs = header.split(';').map((pair) => pair.trim())
-  const held = (name: string) =>
-    pairs.find((pair) => pair.startsWith(`${name}=`))?.slice(name.length + 1) || undefined
-  return held(SECURE_NAME) ?? held(PLAIN_NAME)
-}
-
-/** The Set-Cookie line that gives a browser its session, or with an empty token takes it away. */
-export function sessionCookie(request: IncomingMessage, token: string, lifetimeMs: number): string {
-  const isSecure =
-    (request.socket as TLSSocket).encrypted === true || request.headers['x-forwarded-proto'] === 'https'
-  return [
-    `${isSecure ? SECURE_NAME : PLAIN_NAME}=${token}`,
-    'Path=/',
-    'HttpOnly',
-    'SameSite=Strict',
-    `Max-Age=${token === '' ? 0 : Math.floor(lifetimeMs / 1000)}`,
-    ...(isSecure ? ['Secure'] : []),
-  ].join('; ')
 }

@@ -1,12 +1,13 @@
 import { type Request, type Response, Router } from 'express'
 import { z } from 'zod'
-import type { Refusal } from '../access/outcome.ts'
+import { SESSION_COOKIE } from '../access/cookies.ts'
 import { LIFETIME_MS } from '../access/sessions.ts'
 import type { SignedIn } from '../access/signIn.ts'
-import { readVisitor, sessionCookie } from '../access/visitor.ts'
+import { readVisitor } from '../access/visitor.ts'
 import { noteForAudit } from './auditTrail.ts'
 import type { HttpContext } from './context.ts'
 import { HttpFault, readInput } from './errors.ts'
+import { given } from './given.ts'
 
 export const personName = z
   .string()
@@ -39,7 +40,7 @@ export function accessRouter({ access }: HttpContext): Router {
     if (session && everywhere === 'true') access.sessions.endAll(session.person)
     else if (session) access.sessions.end(session.key)
     if (everywhere === 'true') noteForAudit(response, { detail: 'everywhere' })
-    response.append('Set-Cookie', sessionCookie(request, '', 0))
+    response.append('Set-Cookie', SESSION_COOKIE.line(request, '', 0))
     response.json({ ok: true })
   })
   router.post('/session/password', async (request, response) => {
@@ -64,21 +65,14 @@ export function accessRouter({ access }: HttpContext): Router {
 
   /** The session that this browser had before is over: nobody can have planted the new one. */
   function takeIn(outcome: SignedIn, request: Request, response: Response): void {
-    if (!outcome.ok) throw faultOf(outcome, response)
+    const { person, token } = given(outcome)
     const before = access.sessions.find(readVisitor(request).token)
     if (before) access.sessions.end(before.key)
-    noteForAudit(response, { who: outcome.person.name })
-    response.append('Set-Cookie', sessionCookie(request, outcome.token, LIFETIME_MS))
-    const { name, role } = outcome.person
+    noteForAudit(response, { who: person.name })
+    response.append('Set-Cookie', SESSION_COOKIE.line(request, token, LIFETIME_MS))
+    const { name, role } = person
     response.json({ name, role })
   }
 
   return router
-}
-
-/** A refusal as an answer; what was typed is not repeated. */
-export function faultOf({ status, error, fault, retryAfterS }: Refusal, response: Response): HttpFault {
-  if (retryAfterS !== undefined) response.set('Retry-After', String(retryAfterS))
-  const faults = fault && [{ ...fault, received: 'something else' }]
-  return new HttpFault(status, { error, ...(faults ? { faults } : {}) })
 }

@@ -1,16 +1,15 @@
 import { type Request, type Response, Router } from 'express'
 import { z } from 'zod'
-import type { Outcome } from '../access/outcome.ts'
+import { SEAT_COOKIE } from '../access/cookies.ts'
 import { readVisitor } from '../access/visitor.ts'
 import type { Seat } from '../lessons/lessonStore.ts'
 import { LONGEST_MS } from '../lessons/lessons.ts'
-import { seatCookie } from '../lessons/seatCookie.ts'
 import { AFTER_MS } from '../lessons/seats.ts'
-import { faultOf } from './accessRouter.ts'
 import { noteForAudit } from './auditTrail.ts'
 import type { HttpContext } from './context.ts'
 import { HttpFault, readInput } from './errors.ts'
-import { defined, groupName } from './lessonsRouter.ts'
+import { defined, given } from './given.ts'
+import { groupName } from './lessonsRouter.ts'
 
 const LONGEST_AGE_MS = 30 * 86_400_000
 
@@ -39,17 +38,17 @@ export function classRouter({ lessons, hub }: HttpContext): Router {
   router.post('/class/seat', (request, response) => {
     const wish = readInput(join, request.body, 'body')
     const { address } = readVisitor(request)
-    const joined = given(lessons.join({ ...wish, address }, seats.of(request)), response)
+    const joined = given(lessons.join({ ...wish, address }, seats.of(request)))
     noteForAudit(response, { who: `group ${joined.group}`, target: `lessons/${joined.lesson}` })
     if (joined.token !== null)
-      response.append('Set-Cookie', seatCookie(request, joined.token, LONGEST_MS + AFTER_MS))
+      response.append('Set-Cookie', SEAT_COOKIE.line(request, joined.token, LONGEST_MS + AFTER_MS))
     response.json({ lesson: joined.lesson, group: joined.group })
   })
   router.delete('/class/seat', (request, response) => {
     const seat = seatOf(request)
     note(response, seat)
     if (!seats.leave(seat.key)) throw new HttpFault(503, { error: 'It could not be stored. Try again.' })
-    response.append('Set-Cookie', seatCookie(request, '', 0))
+    response.append('Set-Cookie', SEAT_COOKIE.line(request, '', 0))
     response.json({ ok: true })
   })
   router.get('/class', (request, response) => {
@@ -64,17 +63,17 @@ export function classRouter({ lessons, hub }: HttpContext): Router {
   })
   router.get('/class/pack', async (request, response) => {
     const { lesson, group } = seatOf(request)
-    const { zip, name } = given(await lessons.pack(lesson, group), response)
+    const { zip, name } = given(await lessons.pack(lesson, group))
     response.attachment(name).type('application/zip').send(Buffer.from(zip))
   })
   router.get('/class/figures/:figure/explain', (request, response) => {
-    response.json(given(groups.explain(seatOf(request), request.params.figure), response).explained)
+    response.json(given(groups.explain(seatOf(request), request.params.figure)))
   })
   router.post('/class/records', (request, response) => {
     const seat = seatOf(request)
     const wish = defined(readInput(record, request.body, 'body'))
     note(response, seat)
-    const { number } = given(groups.record(seat, wish), response)
+    const { number } = given(groups.record(seat, wish))
     noteForAudit(response, { detail: `record ${number}` })
     response.json({ number })
   })
@@ -82,21 +81,21 @@ export function classRouter({ lessons, hub }: HttpContext): Router {
     const wish = readInput(remark, request.body, 'body')
     const seat = seatOf(request)
     note(response, seat)
-    given(groups.remark(seat, readInput(whole, request.params.record, 'record'), wish.remark), response)
+    given(groups.remark(seat, readInput(whole, request.params.record, 'record'), wish.remark))
     response.json({ ok: true })
   })
   router.post('/class/records/:record/strike', (request, response) => {
     const wish = readInput(strike, request.body, 'body')
     const seat = seatOf(request)
     note(response, seat)
-    given(groups.strike(seat, readInput(whole, request.params.record, 'record'), wish.reason), response)
+    given(groups.strike(seat, readInput(whole, request.params.record, 'record'), wish.reason))
     response.json({ ok: true })
   })
   router.post('/class/predictions', (request, response) => {
     const seat = seatOf(request)
     const wish = defined(readInput(prediction, request.body, 'body'))
     note(response, seat)
-    given(groups.predict(seat, wish), response)
+    given(groups.predict(seat, wish))
     response.json({ ok: true })
   })
   return router
@@ -112,10 +111,4 @@ export function classRouter({ lessons, hub }: HttpContext): Router {
 /** Phones have no names: the audit tells the group. */
 function note(response: Response, { lesson, group }: Seat): void {
   noteForAudit(response, { who: `group ${group}`, target: `lessons/${lesson}` })
-}
-
-/** @throws {HttpFault} with the refusal. */
-function given<T>(outcome: Outcome<T>, response: Response): { ok: true } & T {
-  if (outcome.ok) return outcome
-  throw faultOf(outcome, response)
 }

@@ -9,11 +9,13 @@ export class HttpFault extends Error {
   override name = 'HttpFault'
   readonly status: number
   readonly reply: ErrorReply
+  readonly retryAfterS: number | undefined
 
-  constructor(status: number, reply: ErrorReply) {
+  constructor(status: number, reply: ErrorReply, retryAfterS?: number) {
     super(reply.error)
     this.status = status
     this.reply = reply
+    this.retryAfterS = retryAfterS
   }
 }
 
@@ -48,12 +50,12 @@ export const answerMissing: RequestHandler = (request, response) => {
 /** No stack ever leaves the server. */
 export const answerFault: ErrorRequestHandler = (error: unknown, _request, response, next) => {
   if (response.headersSent) return next(error)
-  const { status, reply } = faultOf(error)
-  if (status === 503) response.set('Retry-After', '2')
+  const { status, reply, retryAfterS = status === 503 ? 2 : undefined } = faultOf(error)
+  if (retryAfterS !== undefined) response.set('Retry-After', String(retryAfterS))
   response.status(status).json(reply)
 }
 
-function faultOf(error: unknown): { status: number; reply: ErrorReply } {
+function faultOf(error: unknown): Pick<HttpFault, 'status' | 'reply'> & { retryAfterS?: number | undefined } {
   if (error instanceof HttpFault) return error
   if (error instanceof HistoryBusy)
     return {

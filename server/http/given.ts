@@ -1,11 +1,11 @@
-import type { Done } from '../trials/trials.ts'
+import type { Outcome } from '../outcome.ts'
 import { HttpFault } from './errors.ts'
 
 /** @throws {HttpFault} with the refusal. */
-export function given<T>(done: Done<T>): T {
-  if (done.ok) return done.value
-  const { status, error, faults } = done
-  throw new HttpFault(status, { error, ...(faults ? { faults } : {}) })
+export function given<T>(outcome: Outcome<T>): T {
+  if (outcome.ok) return outcome.value
+  const { status, error, faults, retryAfterS } = outcome
+  throw new HttpFault(status, { error, ...(faults ? { faults } : {}) }, retryAfterS)
 }
 
 type Defined<T> = { [K in keyof T]: Exclude<T[K], undefined> }

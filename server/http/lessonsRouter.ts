@@ -1,10 +1,11 @@
 import { type Request, Router } from 'express'
 import { z } from 'zod'
-import type { Outcome } from '../access/outcome.ts'
 import { joinAddresses } from '../lessons/joinAddress.ts'
+import type { Outcome } from '../outcome.ts'
 import { noteForAudit } from './auditTrail.ts'
 import { actorOf, type HttpContext } from './context.ts'
-import { HttpFault, readInput } from './errors.ts'
+import { readInput } from './errors.ts'
+import { defined, given } from './given.ts'
 import { plantOf } from './plantsRouter.ts'
 
 const text = (longest: number) => z.string().trim().max(longest)
@@ -48,21 +49,21 @@ export function lessonsRouter(context: HttpContext, host: string): Router {
     response.json({ lesson })
   })
   router.get(path, (request, response) => {
-    response.json(given(desk.view(lessonOf(request), joinAddresses(request, host))).desk)
+    response.json(given(desk.view(lessonOf(request), joinAddresses(request, host))))
   })
   router.get(`${path}/pack`, async (request, response) => {
     const { zip, name } = given(await lessons.pack(lessonOf(request)))
     response.attachment(name).type('application/zip').send(Buffer.from(zip))
   })
   router.get(`${path}/figures/:figure/explain`, (request, response) => {
-    response.json(given(desk.explain(lessonOf(request), request.params.figure)).explained)
+    response.json(given(desk.explain(lessonOf(request), request.params.figure)))
   })
 
   /** A deed with a body, answered with nothing but that it was done. */
   function deed<T>(
     where: string,
     schema: z.ZodType<T>,
-    act: (request: Request, wish: T) => Outcome<object>,
+    act: (request: Request, wish: T) => Outcome<null>,
   ): void {
     router.post(`${path}/${where}`, (request, response) => {
       given(act(request, readInput(schema, request.body, 'body')))
@@ -92,22 +93,9 @@ export function lessonsRouter(context: HttpContext, host: string): Router {
   return router
 }
 
-/** @throws {HttpFault} with the refusal. */
-function given<T>(outcome: Outcome<T>): { ok: true } & T {
-  if (outcome.ok) return outcome
-  throw new HttpFault(outcome.status, { error: outcome.error })
-}
-
 /** @throws {HttpFault} 400 for what is no number. */
 function numberOf(request: Request, name: string): number {
   return readInput(whole, request.params[name], name)
 }
 
 const lessonOf = (request: Request) => numberOf(request, 'lesson')
-
-type Defined<T> = { [K in keyof T]: Exclude<T[K], undefined> }
-
-/** Without the keys that were not given. */
-export function defined<T extends object>(input: T): Defined<T> {
-  return Object.fromEntries(Object.entries(input).filter(([, value]) => value !== undefined)) as Defined<T>
-}

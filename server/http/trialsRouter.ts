@@ -1,6 +1,6 @@
 import { type RequestHandler, Router } from 'express'
 import { z } from 'zod'
-import type { Done } from '../trials/trials.ts'
+import type { Outcome } from '../outcome.ts'
 import type { ManualPointRequest } from '../wire/trial.ts'
 import { actorOf, type HttpContext } from './context.ts'
 import { readInput } from './errors.ts'
@@ -131,7 +131,7 @@ function placeOf(context: HttpContext, request: Parameters<RequestHandler>[0]): 
   return [plant.id, readInput(whole, request.params['run'], 'run')]
 }
 
-function answer(response: Parameters<RequestHandler>[1], done: Done<null>): void {
+function answer(response: Parameters<RequestHandler>[1], done: Outcome<null>): void {
   given(done)
   response.json({ ok: true })
 }

@@ -1,12 +1,12 @@
 import { type Response, Router } from 'express'
 import { z } from 'zod'
-import type { Outcome } from '../access/outcome.ts'
 import { ROLES } from '../access/rights.ts'
 import type { AuditReply } from '../wire/access.ts'
-import { faultOf, personName } from './accessRouter.ts'
+import { personName } from './accessRouter.ts'
 import { noteForAudit } from './auditTrail.ts'
 import type { HttpContext } from './context.ts'
 import { readInput } from './errors.ts'
+import { given } from './given.ts'
 
 const role = z.enum(ROLES)
 const fresh = z.strictObject({ name: personName, role })
@@ -27,21 +27,19 @@ export function usersRouter({ access }: HttpContext): Router {
   router.post('/users', (request, response) => {
     const wish = readInput(fresh, request.body, 'body')
     noteForAudit(response, { target: wish.name, detail: `as ${wish.role}` })
-    const { user, code } = granted(administer.add(wish.name, wish.role), response)
-    response.json({ user, code })
+    response.json(given(administer.add(wish.name, wish.role)))
   })
   router.patch('/users/:user', (request, response) => {
     const id = userOf(request.params, response)
     const wish = readInput(change, request.body, 'body')
     noteForAudit(response, { detail: `to ${wish.role}` })
-    response.json(granted(administer.changeRole(id, wish.role), response).user)
+    response.json(given(administer.changeRole(id, wish.role)))
   })
   router.post('/users/:user/code', (request, response) => {
-    const { user, code } = granted(administer.resetPassword(userOf(request.params, response)), response)
-    response.json({ user, code })
+    response.json(given(administer.resetPassword(userOf(request.params, response))))
   })
   router.delete('/users/:user', (request, response) => {
-    granted(administer.remove(userOf(request.params, response)), response)
+    given(administer.remove(userOf(request.params, response)))
     response.json({ ok: true })
   })
   router.get('/audit', (request, response) => {
@@ -59,9 +57,4 @@ export function usersRouter({ access }: HttpContext): Router {
   }
 
   return router
-}
-
-function granted<T>(outcome: Outcome<T>, response: Response): { ok: true } & T {
-  if (!outcome.ok) throw faultOf(outcome, response)
-  return outcome
 }

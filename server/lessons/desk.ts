@@ -1,4 +1,4 @@
-import { NOT_STORED, type Outcome, type Refusal, refuse } from '../access/outcome.ts'
+import { DONE, doneIf, granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { ArrangeRequest, DeskReply, PointName, QuestionView, Truth } from '../wire/lesson.ts'
 import { explainToClass } from './explainToClass.ts'
@@ -8,21 +8,19 @@ import { qrPath } from './qrPath.ts'
 import { MOST_SEATS, type SharedParts } from './sharedParts.ts'
 import { questionView, type UnderLesson } from './underLesson.ts'
 
-export type Deed = Outcome<object>
-
 /** What the instructor does with a class. */
 export interface Desk {
-  view(lesson: number, join: JoinAddresses): Outcome<{ desk: DeskReply }>
-  arrange(lesson: number, wish: ArrangeRequest): Deed
-  freeze(lesson: number, isFrozen: boolean): Deed
-  ask(lesson: number, question: { text: string; figure: string }): Deed
-  closeQuestion(lesson: number, question: number): Deed
+  view(lesson: number, join: JoinAddresses): Outcome<DeskReply>
+  arrange(lesson: number, wish: ArrangeRequest): Outcome<null>
+  freeze(lesson: number, isFrozen: boolean): Outcome<null>
+  ask(lesson: number, question: { text: string; figure: string }): Outcome<null>
+  closeQuestion(lesson: number, question: number): Outcome<null>
   /** With the figure at this moment, or that of a captured point of the guided run. */
-  reveal(lesson: number, question: number, point?: PointName): Deed
-  rename(lesson: number, group: number, name: string): Deed
-  remove(lesson: number, group: number): Deed
-  end(lesson: number): Deed
-  explain(lesson: number, figure: string): Outcome<{ explained: ExplainReply }>
+  reveal(lesson: number, question: number, point?: PointName): Outcome<null>
+  rename(lesson: number, group: number, name: string): Outcome<null>
+  remove(lesson: number, group: number): Outcome<null>
+  end(lesson: number): Outcome<null>
+  explain(lesson: number, figure: string): Outcome<ExplainReply>
 }
 
 export interface DeskOptions extends SharedParts {
@@ -30,7 +28,6 @@ export interface DeskOptions extends SharedParts {
   isSceneOf: (scene: string, plant: string) => boolean
 }
 
-const DONE = { ok: true } as const
 const MOST_NUMBERS = 6
 const MOST_QUESTIONS = 100
 
@@ -38,7 +35,7 @@ export function createDesk(options: DeskOptions): Desk {
   const { store, records, seats, under, plants, trials, clock, showAll } = options
 
   /** Runs a deed on a class that goes on; phones hear of it when it was done. */
-  function on(id: number, deed: (lesson: UnderLesson) => Deed): Deed {
+  function on(id: number, deed: (lesson: UnderLesson) => Outcome<null>): Outcome<null> {
     const lesson = under.get(id)
     if (!lesson) return missing(id)
     const done = deed(lesson)
@@ -133,7 +130,7 @@ export function createDesk(options: DeskOptions): Desk {
   return {
     view(id, join) {
       const desk = deskOf(under.get(id), id, join)
-      return desk ? { ok: true, desk } : refuse(404, `There is no class ${id}.`)
+      return desk ? granted(desk) : refuse(404, `There is no class ${id}.`)
     },
     arrange: (id, wish) =>
       on(id, (lesson) => {
@@ -141,7 +138,7 @@ export function createDesk(options: DeskOptions): Desk {
         if (fault) return fault
         // Another source has other figures: what is frozen is no part of it.
         const thawed = wish.source !== undefined && wish.source !== lesson.arrangement().source
-        return lesson.arrange({ ...wish, ...(thawed ? { frozen: null } : {}) }) ? DONE : NOT_STORED
+        return doneIf(lesson.arrange({ ...wish, ...(thawed ? { frozen: null } : {}) }))
       }),
     freeze: (id, isFrozen) =>
       on(id, (lesson) => {
@@ -149,7 +146,7 @@ export function createDesk(options: DeskOptions): Desk {
         if (isFrozen === (before !== null)) return DONE
         const frozen = isFrozen ? lesson.scene.freeze() : null
         if (frozen === undefined) return NO_PLANT
-        return lesson.arrange({ frozen }) ? DONE : NOT_STORED
+        return doneIf(lesson.arrange({ frozen }))
       }),
     ask: (id, { text, figure }) =>
       on(id, (lesson) => {
@@ -164,12 +161,12 @@ export function createDesk(options: DeskOptions): Desk {
         const alongside = lookAlikes(lesson.scene.source(), figure).filter((one) => !hidden.includes(one))
         const together = [...new Set([...hidden, figure, ...alongside])]
         if (!lesson.arrange({ hidden: together, alongside })) return NOT_STORED
-        return records.ask(id, { number, text, figure, at: clock.now() }) ? DONE : NOT_STORED
+        return doneIf(records.ask(id, { number, text, figure, at: clock.now() }))
       }),
     closeQuestion: (id, number) =>
       on(id, (lesson) => {
         if (lesson.question()?.number !== number) return NO_QUESTION
-        return records.close(id, number, clock.now()) ? DONE : NOT_STORED
+        return doneIf(records.close(id, number, clock.now()))
       }),
     reveal: (id, number, point) =>
       on(id, (lesson) => {
@@ -182,7 +179,7 @@ export function createDesk(options: DeskOptions): Desk {
         const { hidden, alongside } = lesson.arrangement()
         const shown = new Set([question.figure, ...alongside])
         const left = hidden.filter((figure) => !shown.has(figure))
-        return lesson.arrange({ hidden: left, alongside: [] }) ? DONE : NOT_STORED
+        return doneIf(lesson.arrange({ hidden: left, alongside: [] }))
       }),
     rename: (id, group, name) =>
       on(id, () => {
@@ -192,7 +189,7 @@ export function createDesk(options: DeskOptions): Desk {
           (one) => one.number !== group && one.name.toLowerCase() === name.toLowerCase(),
         )
         if (other) return refuse(409, `There is a group "${other.name}" already.`)
-        return store.renameGroup(id, { number: group, name }) ? DONE : NOT_STORED
+        return doneIf(store.renameGroup(id, { number: group, name }))
       }),
     remove: (id, group) =>
       on(id, () => {
@@ -203,7 +200,7 @@ export function createDesk(options: DeskOptions): Desk {
       }),
     end(id) {
       if (!under.has(id)) return missing(id)
-      return options.end(id) ? DONE : NOT_STORED
+      return doneIf(options.end(id))
     },
     explain(id, figure) {
       const lesson = under.get(id)

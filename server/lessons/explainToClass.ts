@@ -1,6 +1,6 @@
-import { type Outcome, refuse } from '../access/outcome.ts'
 import { explainFigure } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { granted, type Outcome, refuse } from '../outcome.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { UnderLesson } from './underLesson.ts'
@@ -13,7 +13,7 @@ export function explainToClass(
   lesson: UnderLesson,
   live: LivePlant | undefined,
   figure: string,
-): Outcome<{ explained: ExplainReply }> {
+): Outcome<ExplainReply> {
   const scene = lesson.scene.scene()
   const whole = live && explainFigure(live.plan, live.evaluator, figure)
   if (!scene || !whole) return refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
@@ -24,16 +24,13 @@ export function explainToClass(
   const isHiding = lesson.scene.concealed().size > 0
   const isNow = lesson.scene.source()?.id === lesson.plant && lesson.arrangement().frozen === null
   const { formula, inputs } = whole
-  return {
-    ok: true,
-    explained: {
-      ...whole,
-      ...(formula ? { formula: { ...formula, numbers: isNow && !isHiding ? formula.numbers : null } } : {}),
-      value: shown(figure),
-      inputs: inputs.map((input) => ({ ...input, value: shown(input.figure.id) })),
-      uncertaintyShares: isNow && !isHiding ? whole.uncertaintyShares : [],
-    },
-  }
+  return granted({
+    ...whole,
+    ...(formula ? { formula: { ...formula, numbers: isNow && !isHiding ? formula.numbers : null } } : {}),
+    value: shown(figure),
+    inputs: inputs.map((input) => ({ ...input, value: shown(input.figure.id) })),
+    uncertaintyShares: isNow && !isHiding ? whole.uncertaintyShares : [],
+  })
 }
 
 const NOT_THERE: FigureValue = { value: null, at: null, quality: 'bad', reasons: ['not in what is shown'] }

@@ -1,4 +1,4 @@
-import { NOT_STORED, type Outcome, refuse } from '../access/outcome.ts'
+import { DONE, doneIf, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import { CONCEALED } from '../push/conceal.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { FigureDescription } from '../wire/figure.ts'
@@ -24,16 +24,15 @@ export interface GroupDeeds {
   view(seat: Seat): ClassReply | undefined
   /** Stores a row; repeating it with the same key stores nothing and answers the same. */
   record(seat: Seat, wish: RecordRequest): Outcome<{ number: number }>
-  remark(seat: Seat, number: number, remark: string): Outcome<object>
+  remark(seat: Seat, number: number, remark: string): Outcome<null>
   /** It stays in the record with its reason. */
-  strike(seat: Seat, number: number, reason: string): Outcome<object>
-  predict(seat: Seat, wish: PredictionRequest): Outcome<object>
-  explain(seat: Seat, figure: string): Outcome<{ explained: ExplainReply }>
+  strike(seat: Seat, number: number, reason: string): Outcome<null>
+  predict(seat: Seat, wish: PredictionRequest): Outcome<null>
+  explain(seat: Seat, figure: string): Outcome<ExplainReply>
 }
 
 /** Rows that one group can mark in a class; an automatic that goes wrong must not fill the disk. */
 export const MOST_RECORDS = 500
-const DONE = { ok: true } as const
 
 type NewRow = Omit<LessonRecord, 'number' | 'storedAt' | 'group' | 'groupName' | 'prediction'>
 
@@ -149,7 +148,7 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
     record(seat, { key, ageMs, remark = '', point }) {
       const press = point ? `point ${point.run} ${point.number}` : key
       const known = records.find(seat.lesson, seat.group, press)
-      if (known !== undefined) return { ok: true, number: known }
+      if (known !== undefined) return granted({ number: known })
       const lesson = under.get(seat.lesson)
       if (!lesson) return ENDED
       if ((records.counts(seat.lesson).get(seat.group) ?? 0) >= MOST_RECORDS) return FULL
@@ -163,18 +162,18 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
       if (number === undefined) return NOT_STORED
       if (remark !== '') records.note(seat.lesson, number, { remark, struck: null })
       lesson.touch()
-      return { ok: true, number }
+      return granted({ number })
     },
     remark(seat, number, remark) {
       const row = ownRow(seat, number)
       if (!row) return NO_ROW
-      return records.note(seat.lesson, number, { remark, struck: row.struck }) ? DONE : NOT_STORED
+      return doneIf(records.note(seat.lesson, number, { remark, struck: row.struck }))
     },
     strike(seat, number, reason) {
       const row = ownRow(seat, number)
       if (!row) return NO_ROW
       if (row.struck !== null) return DONE
-      return records.note(seat.lesson, number, { remark: row.remark, struck: reason }) ? DONE : NOT_STORED
+      return doneIf(records.note(seat.lesson, number, { remark: row.remark, struck: reason }))
     },
     predict(seat, { question, value, u }) {
       const lesson = under.get(seat.lesson)

@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import { networkInterfaces } from 'node:os'
-import type { TLSSocket } from 'node:tls'
+import { isOverTls } from '../access/cookies.ts'
 import { hostName, isLoopback } from '../options.ts'
 
 export interface JoinAddresses {
@@ -16,9 +16,7 @@ export function joinAddresses(
   interfaces: ReturnType<typeof networkInterfaces> = networkInterfaces(),
 ): JoinAddresses {
   const host = request.headers.host ?? ''
-  const isSecure =
-    (request.socket as TLSSocket).encrypted === true || request.headers['x-forwarded-proto'] === 'https'
-  const seen = isLoopback(hostName(host)) ? [] : [`${isSecure ? 'https' : 'http'}://${host}`]
+  const seen = isLoopback(hostName(host)) ? [] : [`${isOverTls(request) ? 'https' : 'http'}://${host}`]
   if (isLoopback(listensOn)) return { addresses: seen, note: seen.length > 0 ? SEEN : ONLY_HERE }
   const port = request.socket.localPort
   const own = isEverywhere(listensOn) ? outward(interfaces) : [listensOn]

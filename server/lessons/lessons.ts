@@ -1,9 +1,9 @@
 import type { IncomingMessage } from 'node:http'
 import { createLockOut } from '../access/lockOut.ts'
-import { NOT_STORED, type Outcome, refuse } from '../access/outcome.ts'
 import type { Clock } from '../clock.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import type { Hub } from '../push/hub.ts'
 import type { Scene } from '../push/scene.ts'
 import type { State } from '../state/openState.ts'
@@ -145,7 +145,7 @@ export function createLessons({
       lockOut.failed(attempt)
       return WRONG_CODE
     }
-    if (before?.lesson === lesson.id) return { ok: true, token: null, lesson: lesson.id, group: before.group }
+    if (before?.lesson === lesson.id) return granted({ token: null, lesson: lesson.id, group: before.group })
     if (seats.count(lesson.id) >= MOST_SEATS) return FULL
     const number = groupFor(store, lesson.id, group)
     if (number === undefined) return TOO_MANY_GROUPS
@@ -155,7 +155,7 @@ export function createLessons({
     if (before) seats.leave(before.key)
     lesson.touch()
     showAll(lesson)
-    return { ok: true, token, lesson: lesson.id, group: number }
+    return granted({ token, lesson: lesson.id, group: number })
   }
 
   const shared = { store, records, seats, under, plants, trials, clock, showAll }
@@ -198,7 +198,7 @@ export function createLessons({
       if (id === undefined) return NOT_STORED
       goOn(id)
       showAll(under.get(id)!)
-      return { ok: true, lesson: id }
+      return granted({ lesson: id })
     },
     list: (plant) => store.list(plant, MOST_SHOWN),
     join,
@@ -213,7 +213,7 @@ export function createLessons({
       if (!stored) return refuse(404, `There is no class ${lesson}.`)
       const zip = await packLesson({ stored, store, records, ...(group === undefined ? {} : { group }) })
       const part = group === undefined ? '' : `-group-${group}`
-      return { ok: true, zip, name: `${stored.summary.plant}-class-${lesson}${part}.zip` }
+      return granted({ zip, name: `${stored.summary.plant}-class-${lesson}${part}.zip` })
     },
     queue: () => ({ ...lockOut.queue(), name: 'addresses with wrong class codes' }),
     close() {

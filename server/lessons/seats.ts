@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import { hashSecret, makeToken } from '../access/codes.ts'
+import { SEAT_COOKIE } from '../access/cookies.ts'
 import type { LessonStore, Seat } from './lessonStore.ts'
-import { readSeatToken } from './seatCookie.ts'
 
 /** How long [ms] a phone can read its own records after the class. */
 export const AFTER_MS = 24 * 3_600_000
@@ -48,7 +48,7 @@ export function createSeats(store: LessonStore, { endedAt, now }: LessonTimes): 
   }
 
   function find(request: IncomingMessage): Seat | undefined {
-    const token = readSeatToken(request)
+    const token = SEAT_COOKIE.read(request)
     const seat = token === undefined ? undefined : held.get(hashSecret(token))
     return seat && !isOver(seat) ? seat : undefined
   }

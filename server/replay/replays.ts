@@ -2,9 +2,9 @@ import type { Clock } from '../clock.ts'
 import { explainFigure } from '../derive/explain.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { DONE, granted, type Outcome, refuse } from '../outcome.ts'
 import { withoutNumbers } from '../push/conceal.ts'
 import type { Scene, SceneChange } from '../push/scene.ts'
-import type { Done } from '../trials/trials.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { ReplayControl, ReplaySummary } from '../wire/replay.ts'
 import type { QueueHealth } from '../wire/replies.ts'
@@ -13,13 +13,13 @@ import { createReplay, type Replay, type ReplayOptions } from './replay.ts'
 
 /** Recordings that are being shown. They live as long as the server and are shown from memory of the history alone. */
 export interface Replays {
-  start(live: LivePlant, wish: ReplayWish): Done<{ replay: number }>
+  start(live: LivePlant, wish: ReplayWish): Outcome<{ replay: number }>
   /** Those of one plant. */
   list(plant: string): ReplaySummary[]
-  find(replay: number): Done<Replay>
-  control(replay: number, wish: ReplayControl): Done<null>
-  end(replay: number): Done<null>
-  explain(replay: number, figure: string): Done<ExplainReply>
+  find(replay: number): Outcome<Replay>
+  control(replay: number, wish: ReplayControl): Outcome<null>
+  end(replay: number): Outcome<null>
+  explain(replay: number, figure: string): Outcome<ExplainReply>
   scene(id: string): Scene | undefined
   queue(): QueueHealth
   /** Moves every recording on and shows it; call with every tick of the server. */
@@ -52,10 +52,10 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
   let next = 1
   let ended = 0
 
-  function find(id: number): Done<Replay> {
+  function find(id: number): Outcome<Replay> {
     const one = shown.get(id)
-    if (!one) return { ok: false, status: 404, error: `There is no replay ${id}: it may have been ended.` }
-    return { ok: true, value: one.replay }
+    if (!one) return refuse(404, `There is no replay ${id}: it may have been ended.`)
+    return granted(one.replay)
   }
 
   function tick(): void {
@@ -73,17 +73,13 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
   return {
     start(live, wish) {
       const fault = faultOf(wish, clock.now())
-      if (fault !== undefined) return { ok: false, status: 400, error: fault }
+      if (fault !== undefined) return refuse(400, fault)
       if (shown.size >= MOST_REPLAYS)
-        return {
-          ok: false,
-          status: 409,
-          error: `${MOST_REPLAYS} recordings are being shown already. End one of them first.`,
-        }
+        return refuse(409, `${MOST_REPLAYS} recordings are being shown already. End one of them first.`)
       const id = next++
       const replay = createReplay({ ...wish, id, plant: live.plant, history })
       shown.set(id, { replay, touchedAt: clock.mono() })
-      return { ok: true, value: { replay: id } }
+      return granted({ replay: id })
     },
     list: (plant) =>
       [...shown.values()].map(({ replay }) => replay.summary()).filter((one) => one.plant === plant),
@@ -92,34 +88,28 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
       const found = find(id)
       if (!found.ok) return found
       const unknown = wish.hidden?.find((figure) => !found.value.recorded.plan.indexOf.has(figure))
-      if (unknown !== undefined)
-        return { ok: false, status: 400, error: `This plant has no figure "${unknown.slice(0, 64)}".` }
+      if (unknown !== undefined) return refuse(400, `This plant has no figure "${unknown.slice(0, 64)}".`)
       if (wish.speed !== undefined && !SPEEDS.some((speed) => speed === wish.speed))
-        return {
-          ok: false,
-          status: 400,
-          error: `Speeds are ${SPEEDS.join(', ')}; ${wish.speed} is none of them.`,
-        }
+        return refuse(400, `Speeds are ${SPEEDS.join(', ')}; ${wish.speed} is none of them.`)
       found.value.control(wish)
       shown.get(id)!.touchedAt = clock.mono()
-      return { ok: true, value: null }
+      return DONE
     },
     end(id) {
       const found = find(id)
       if (!found.ok) return found
       shown.delete(id)
-      return { ok: true, value: null }
+      return DONE
     },
     explain(id, figure) {
       const found = find(id)
       if (!found.ok) return found
       const { recorded, concealed } = found.value
-      if (concealed().has(figure))
-        return { ok: false, status: 409, error: 'This figure is hidden until it is revealed.' }
+      if (concealed().has(figure)) return refuse(409, 'This figure is hidden until it is revealed.')
       const reply = explainFigure(recorded.plan, recorded.evaluator, figure)
       return reply
-        ? { ok: true, value: concealed().size > 0 ? { ...reply, value: withoutNumbers(reply.value) } : reply }
-        : { ok: false, status: 404, error: `This plant has no figure "${figure.slice(0, 64)}".` }
+        ? granted(concealed().size > 0 ? { ...reply, value: withoutNumbers(reply.value) } : reply)
+        : refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
     },
     scene: (id) => [...shown.values()].map(({ replay }) => replay.scene()).find((scene) => scene.id === id),
     tick,

@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { Reading } from '../ingest/reading.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { DONE, doneIf, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import type { State } from '../state/openState.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { TraceReply } from '../wire/trace.ts'
@@ -18,7 +19,6 @@ import type {
 import { type ActiveRun, createActiveRun, MOST_POINTS } from './activeRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
-import { type Done, doneIf, NOT_STORED } from './done.ts'
 import { readManualPoint, readTypedValues } from './manualPoint.ts'
 import { methodFor } from './methodFor.ts'
 import { gatherRun, tracedRun } from './pack/gatherRun.ts'
@@ -34,38 +34,36 @@ import { createTraceDesk } from './trace/traceDesk.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
 
-export type { Done, Refusal } from './done.ts'
-
 /** Guided tests of all plants, and the runs that were saved. */
 export interface Trials {
   list(live: LivePlant): TrialsReply
   /** Saved runs, newest first, a page at a time. */
   runs(plant: string, wish: RunsWish): RunsReply
-  run(plant: string, run: number): Promise<Done<RunReply>>
+  run(plant: string, run: number): Promise<Outcome<RunReply>>
   /** The run under way at a plant, as far as it has come. */
   underWay(plant: string): { run: number; trial: TrialView; points: TrialPoint[] } | undefined
-  start(live: LivePlant, request: RunRequest, by: string): Done<{ run: number }>
+  start(live: LivePlant, request: RunRequest, by: string): Outcome<{ run: number }>
   /** A point that somebody typed. */
-  enter(plant: string, run: number, request: ManualPointRequest): Done<{ number: number }>
+  enter(plant: string, run: number, request: ManualPointRequest): Outcome<{ number: number }>
   /** Keeps or rejects a point; `by` stands in the history of its decisions. */
-  decide(plant: string, run: number, verdict: VerdictRequest & { number: number; by?: string }): Done<null>
-  repeat(plant: string, run: number): Done<null>
-  edit(plant: string, run: number, notes: NotesRequest): Done<null>
-  finish(plant: string, run: number): Done<null>
+  decide(plant: string, run: number, verdict: VerdictRequest & { number: number; by?: string }): Outcome<null>
+  repeat(plant: string, run: number): Outcome<null>
+  edit(plant: string, run: number, notes: NotesRequest): Outcome<null>
+  finish(plant: string, run: number): Outcome<null>
   /** A zip file with everything that belongs to a run. */
-  pack(plant: string, run: number): Promise<Done<Uint8Array>>
+  pack(plant: string, run: number): Promise<Outcome<Uint8Array>>
   /** The printable record of a run as HTML. */
-  record(plant: string, run: number): Promise<Done<string>>
+  record(plant: string, run: number): Promise<Outcome<string>>
   /** Curves and packs that wait for their thread. */
   queue(): QueueHealth
   /** Takes one sample of every run under way. */
   tick(now: number): void
   /** Traces keep every reading as it comes. */
   takeReading(reading: Reading): void
-  arm(plant: string, run: number, armed: boolean): Done<null>
-  decideTrace(plant: string, run: number, verdict: VerdictRequest & { number: number }): Done<null>
+  arm(plant: string, run: number, armed: boolean): Outcome<null>
+  decideTrace(plant: string, run: number, verdict: VerdictRequest & { number: number }): Outcome<null>
   /** Readings of one trace, to be drawn. */
-  trace(plant: string, run: number, number: number): Promise<Done<TraceReply>>
+  trace(plant: string, run: number, number: number): Promise<Outcome<TraceReply>>
   close(): Promise<void>
 }
 
@@ -110,11 +108,11 @@ export function createTrials(options: TrialsOptions): Trials {
       : gatherRun(store, run, results)
   }
 
-  function find(plant: string, run: number): Done<NonNullable<ReturnType<RunStore['run']>>> {
+  function find(plant: string, run: number): Outcome<NonNullable<ReturnType<RunStore['run']>>> {
     const found = store.run(run)
     return found && found.summary.plant === plant
-      ? { ok: true, value: found }
-      : { ok: false, status: 404, error: `This plant has no run ${run}.` }
+      ? granted(found)
+      : refuse(404, `This plant has no run ${run}.`)
   }
 
   /** What was typed to the present steady state. */
@@ -122,24 +120,24 @@ export function createTrials(options: TrialsOptions): Trials {
     under: ActiveRun,
     method: RunMethod,
     request: ManualPointRequest,
-  ): Done<{ number: number }> {
+  ): Outcome<{ number: number }> {
     const read = readTypedValues(request, method)
-    if ('faults' in read)
-      return { ok: false, status: 400, error: 'The value cannot be used.', faults: read.faults }
+    if ('faults' in read) return refuse(400, 'The value cannot be used.', { faults: read.faults })
     const entered = under.enterPresent({ by: request.by, now: clock.now(), typed: read.typed })
-    return 'refused' in entered
-      ? { ok: false, status: 409, error: `Not stored. ${entered.refused}` }
-      : { ok: true, value: entered }
+    return 'refused' in entered ? refuse(409, `Not stored. ${entered.refused}`) : granted(entered)
   }
 
   /** Without `active` where it records traces. */
-  function findOpen(plant: string, run: number): Done<{ active: ActiveRun | undefined; method: RunMethod }> {
+  function findOpen(
+    plant: string,
+    run: number,
+  ): Outcome<{ active: ActiveRun | undefined; method: RunMethod }> {
     const found = find(plant, run)
     if (!found.ok) return found
     const under = active.get(run)
     return under || desk.isOpen(run)
-      ? { ok: true, value: { active: under, method: found.value.method } }
-      : { ok: false, status: 409, error: 'This run is finished. Start another.' }
+      ? granted({ active: under, method: found.value.method })
+      : refuse(409, 'This run is finished. Start another.')
   }
 
   return {
@@ -158,7 +156,7 @@ export function createTrials(options: TrialsOptions): Trials {
       const found = find(plant, run)
       if (!found.ok) return found
       const { method, summary } = found.value
-      if (method.trace) return { ok: true, value: await desk.reply(found.value) }
+      if (method.trace) return granted(await desk.reply(found.value))
       const wish = { run, trial: summary.trial, method }
       const result = await results.curve(wish, 'actual')
       const hasUnit = method.view.unitAbscissa !== null
@@ -191,12 +189,7 @@ export function createTrials(options: TrialsOptions): Trials {
       const method = chosen.value
       const plant = live.plant.id
       const other = underWay(plant)
-      if (other !== undefined)
-        return {
-          ok: false,
-          status: 409,
-          error: `Run ${other} is under way at this plant. Finish it first.`,
-        }
+      if (other !== undefined) return refuse(409, `Run ${other} is under way at this plant. Finish it first.`)
       const { name, className = '', group = '', year = '' } = request
       const texts = { name, className, group, year }
       const { text } = live.plant
@@ -206,7 +199,7 @@ export function createTrials(options: TrialsOptions): Trials {
       })
       if (id === undefined) return NOT_STORED
       watch(id)
-      return { ok: true, value: { run: id } }
+      return granted({ run: id })
     },
     enter(plant, run, request) {
       const found = findOpen(plant, run)
@@ -214,30 +207,27 @@ export function createTrials(options: TrialsOptions): Trials {
       const { active: under, method } = found.value
       if (request.isPresent && under) return enterPresent(under, method, request)
       const read = readManualPoint(request, method, clock.now())
-      if ('faults' in read)
-        return { ok: false, status: 400, error: 'The point cannot be used.', faults: read.faults }
+      if ('faults' in read) return refuse(400, 'The point cannot be used.', { faults: read.faults })
       const number = store.points(run).length + 1
-      if (number > MOST_POINTS)
-        return { ok: false, status: 409, error: `A run has at most ${MOST_POINTS} points. Start another.` }
+      if (number > MOST_POINTS) return refuse(409, `A run has at most ${MOST_POINTS} points. Start another.`)
       const isStored = store.addPoint(run, { ...read.point, number, verdict: 'kept', reason: '' }, null)
-      return isStored ? { ok: true, value: { number } } : NOT_STORED
+      return isStored ? granted({ number }) : NOT_STORED
     },
     decide(plant, run, { number, verdict, reason = '', by = 'not named' }) {
       const found = find(plant, run)
       if (!found.ok) return found
       if (!store.points(run).some((point) => point.number === number))
-        return { ok: false, status: 404, error: `Run ${run} has no point ${number}.` }
+        return refuse(404, `Run ${run} has no point ${number}.`)
       if (verdict === 'rejected' && reason.trim() === '')
-        return { ok: false, status: 400, error: 'Say why the point is rejected: the reason stays with it.' }
+        return refuse(400, 'Say why the point is rejected: the reason stays with it.')
       return doneIf(store.decide(run, number, { at: clock.now(), by, verdict, reason: reason.trim() }))
     },
     repeat(plant, run) {
       const found = findOpen(plant, run)
       if (!found.ok) return found
-      if (!found.value.active)
-        return { ok: false, status: 409, error: 'This trial records traces: arm it for one more.' }
+      if (!found.value.active) return refuse(409, 'This trial records traces: arm it for one more.')
       found.value.active.repeat()
-      return { ok: true, value: null }
+      return DONE
     },
     edit(plant, run, notes) {
       const found = find(plant, run)
@@ -249,22 +239,21 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!store.finish(run, clock.now())) return NOT_STORED
       active.delete(run)
       desk.finish(run)
-      return { ok: true, value: null }
+      return DONE
     },
     async pack(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
       const zip = await thread.pack(await gather(found.value))
-      if (!zip) return { ok: false, status: 503, error: 'The pack could not be made. Try again in a moment.' }
-      return { ok: true, value: zip }
+      if (!zip) return refuse(503, 'The pack could not be made. Try again in a moment.')
+      return granted(zip)
     },
     async record(plant, run) {
       const found = find(plant, run)
       if (!found.ok) return found
       const html = await thread.record(await gather(found.value))
-      if (!html)
-        return { ok: false, status: 503, error: 'The record could not be made. Try again in a moment.' }
-      return { ok: true, value: html }
+      if (!html) return refuse(503, 'The record could not be made. Try again in a moment.')
+      return granted(html)
     },
     queue: thread.queue,
     tick,

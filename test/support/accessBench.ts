@@ -58,13 +58,13 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
       if (isFirst) {
         const first = await signIn.withSetUpCode({ ...wish, code: bench.setUpCode() })
         if (!first.ok) throw new Error(first.error)
-        if (name === 'First') return first.token
+        if (name === 'First') return first.value.token
       }
       const added = administer.add(name, role)
       if (!added.ok) throw new Error(added.error)
-      const signed = await signIn.withCode({ ...wish, name, code: added.code })
+      const signed = await signIn.withCode({ ...wish, name, code: added.value.code })
       if (!signed.ok) throw new Error(signed.error)
-      return signed.token
+      return signed.value.token
     },
     restart(options = given) {
       bench.access.close()

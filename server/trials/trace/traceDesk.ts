@@ -1,10 +1,10 @@
 import type { Clock } from '../../clock.ts'
 import type { Reading } from '../../ingest/reading.ts'
 import type { LivePlant } from '../../livePlant.ts'
+import { DONE, doneIf, granted, type Outcome, refuse } from '../../outcome.ts'
 import type { State } from '../../state/openState.ts'
 import type { TraceEnding, TraceReply, TraceRunView, TraceView } from '../../wire/trace.ts'
 import type { RunReply, TrialPoint, VerdictRequest } from '../../wire/trial.ts'
-import { type Done, doneIf } from '../done.ts'
 import type { RunStore } from '../runStore.ts'
 import type { TrialThread } from '../trialThread.ts'
 import { NO_CURVE, NO_FINDINGS } from './noCurve.ts'
@@ -28,9 +28,9 @@ export interface TraceDesk {
   finish(run: number): void
   reply(found: FoundRun): Promise<RunReply>
   packed(found: FoundRun): Promise<PackedTraces>
-  arm(run: number, armed: boolean): Done<null>
-  decide(run: number, verdict: VerdictRequest & { number: number }): Done<null>
-  draw(run: number, number: number): Promise<Done<TraceReply>>
+  arm(run: number, armed: boolean): Outcome<null>
+  decide(run: number, verdict: VerdictRequest & { number: number }): Outcome<null>
+  draw(run: number, number: number): Promise<Outcome<TraceReply>>
 }
 
 export interface TraceDeskOptions {
@@ -132,27 +132,26 @@ export function createTraceDesk({ state, clock, runs, thread, plants }: TraceDes
     },
     arm(run, armed) {
       const under = active.get(run)
-      if (!under) return { ok: false, status: 409, error: 'This run is finished, or records no traces.' }
+      if (!under) return refuse(409, 'This run is finished, or records no traces.')
       under.arm(armed, clock.now())
-      return { ok: true, value: null }
+      return DONE
     },
     decide(run, { number, verdict, reason = '' }) {
       const trace = store.traces(run).find((one) => one.number === number)
-      if (!trace) return { ok: false, status: 404, error: `Run ${run} has no trace ${number}.` }
+      if (!trace) return refuse(404, `Run ${run} has no trace ${number}.`)
       if (verdict === 'rejected' && reason.trim() === '')
-        return { ok: false, status: 400, error: 'Say why the trace is rejected: the reason stays with it.' }
+        return refuse(400, 'Say why the trace is rejected: the reason stays with it.')
       const text = verdict === 'kept' ? '' : reason.trim()
       return doneIf(store.decide(run, number, { verdict, reason: text }))
     },
     async draw(run, number) {
       const trace = store.traces(run).find((one) => one.number === number)
-      if (!trace) return { ok: false, status: 404, error: `Run ${run} has no trace ${number}.` }
+      if (!trace) return refuse(404, `Run ${run} has no trace ${number}.`)
       const known = (await results.get(run)?.reduced)?.results[number]
       const zeroAt = known?.isReduced ? known.zeroAt : trace.triggered
       const drawn = await thread.draw({ number, zeroAt, raw: store.raw(run, number) })
-      if (!drawn)
-        return { ok: false, status: 503, error: 'The trace could not be read. Try again in a moment.' }
-      return { ok: true, value: drawn }
+      if (!drawn) return refuse(503, 'The trace could not be read. Try again in a moment.')
+      return granted(drawn)
     },
   }
 }

@@ -74,7 +74,7 @@ describe('signing in over HTTP', () => {
 
   it('never repeats what was typed as a password', async () => {
     const code = http.bench.access.administer.add('Ada', 'viewer')
-    const body = { name: 'Ada', code: code.ok ? code.code : '', password: 'hunter2' }
+    const body = { name: 'Ada', code: code.ok ? code.value.code : '', password: 'hunter2' }
     const text = await (await http.ask('POST', '/api/password', { body })).text()
     expect(text).toContain('at least 12 characters')
     expect(text).not.toContain('hunter2')
