@@ -93,6 +93,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
   let after: string | null = null
   let said: string | undefined
   let version = 0
+  let shown: { version: number; view: AlarmView } | undefined
   /** A shelving ends by the monotonic clock too: a wall clock set back must not prolong it. */
   let shelfEndsMono: number | undefined
 
@@ -215,7 +216,13 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
     version++
   }
 
+  /** Made once for each version: it is asked for every second, and changes seldom. */
   function view(): AlarmView {
+    if (shown?.version !== version) shown = { version, view: makeView() }
+    return shown.view
+  }
+
+  function makeView(): AlarmView {
     const { id, name, entry, kind, priority, figure, limit, condition, latching, group } = setting
     const { life, ...rest } = now
     return {
