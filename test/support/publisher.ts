@@ -5,7 +5,7 @@ export async function connectPublisher(url: string): Promise<MqttClient> {
   return connectAsync(url, { reconnectPeriod: 200 })
 }
 
-/** Asks again every 50 ms until the answer fits; fails with the last answer after the limit. */
+/** Asks again, soon at first and at last every 50 ms, until the answer fits; fails with the last answer after the limit. */
 export async function until<T>(
   ask: () => Promise<T>,
   fits: (answer: T) => boolean,
@@ -14,6 +14,7 @@ export async function until<T>(
   const end = performance.now() + limitMs
   let last: T | undefined
   let fault: unknown
+  let pauseMs = 1
   while (performance.now() < end) {
     try {
       last = await ask()
@@ -21,7 +22,8 @@ export async function until<T>(
     } catch (error) {
       fault = error
     }
-    await new Promise((resolve) => setTimeout(resolve, 50))
+    await new Promise((resolve) => setTimeout(resolve, pauseMs))
+    pauseMs = Math.min(50, 2 * pauseMs)
   }
   throw new Error(
     `not within ${limitMs} ms; the last answer was ${JSON.stringify(last)?.slice(0, 2000)} ${fault ?? ''}`,
