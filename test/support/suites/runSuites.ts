@@ -3,6 +3,7 @@ import { cannotRun, listNotRun, type NotRun } from './notRun.ts'
 import { type Suite, suites } from './suites.ts'
 import { installCommand, prepareTools } from './systemPackages.ts'
 import { printTally, sumTallies, type Tally } from './tally.ts'
+import { printTimes, type SuiteTime } from './times.ts'
 
 /**
  * Runs the suites asked for (all of them without arguments) and returns the exit code: 0 only where something
@@ -17,13 +18,17 @@ export async function runSuites(args: readonly string[]): Promise<number> {
     return 1
   }
   await prepareTools(chosen.flatMap((suite) => [...suite.needs, ...suite.uses]))
-  const tallies: Tally[] = []
+  const times: SuiteTime[] = []
   for (const suite of chosen.filter((one) => !cannotRun(one))) {
     console.log(`\n── ${suite.name}: ${suite.covers}`)
-    tallies.push(await suite.run(args.slice(1)))
+    const began = performance.now()
+    const tally = await suite.run(args.slice(1))
+    times.push({ suite: suite.name, tookMs: performance.now() - began, tally })
   }
+  console.log(`\n${printTimes(times)}`)
   const notRun = listNotRun(chosen)
   printNotRun(notRun)
+  const tallies = times.map((one) => one.tally)
   return conclude(tallies, process.env['CI'] === 'true' ? notRun.length : 0)
 }
 
@@ -43,7 +48,7 @@ function printNotRun(notRun: readonly NotRun[]): void {
 }
 
 function conclude(tallies: readonly Tally[], alsoFailed: number): number {
-  const sum = sumTallies([...tallies, { passed: 0, failed: alsoFailed, skipped: 0 }])
+  const sum = sumTallies([...tallies, { passed: 0, failed: alsoFailed, skipped: 0, files: [] }])
   console.log(`\n${printTally(sum)}`)
   return sum.failed === 0 && sum.passed > 0 ? 0 : 1
 }

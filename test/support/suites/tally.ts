@@ -1,10 +1,20 @@
 import { readFileSync } from 'node:fs'
+import { relative } from 'node:path'
+import { root } from '../root.ts'
 
 /** What came of a suite, in tests. */
 export interface Tally {
   passed: number
   failed: number
   skipped: number
+  /** How long each test file took, where the suite has files. */
+  files: readonly FileTime[]
+}
+
+export interface FileTime {
+  /** From the repository root. */
+  file: string
+  tookMs: number
 }
 
 /** The part of vitest's JSON report that is read here. */
@@ -14,10 +24,16 @@ interface Report {
   numFailedTests: number
   numPendingTests: number
   numTodoTests: number
-  testResults: { status: string; assertionResults: unknown[] }[]
+  testResults: {
+    name: string
+    status: string
+    startTime: number
+    endTime: number
+    assertionResults: unknown[]
+  }[]
 }
 
-export const FAILED_WHOLE: Tally = { passed: 0, failed: 1, skipped: 0 }
+export const FAILED_WHOLE: Tally = { passed: 0, failed: 1, skipped: 0, files: [] }
 
 /** Reads vitest's report. No report, or one that says "failed" without naming a test, is one failure. */
 export function readTally(file: string): Tally {
@@ -36,6 +52,10 @@ export function readTally(file: string): Tally {
     passed: report.numPassedTests,
     failed: failed === 0 && !report.success ? 1 : failed,
     skipped: report.numPendingTests + report.numTodoTests,
+    files: report.testResults.map(({ name, startTime, endTime }) => ({
+      file: relative(root, name),
+      tookMs: endTime - startTime,
+    })),
   }
 }
 
@@ -45,8 +65,9 @@ export function sumTallies(tallies: readonly Tally[]): Tally {
       passed: sum.passed + one.passed,
       failed: sum.failed + one.failed,
       skipped: sum.skipped + one.skipped,
+      files: [...sum.files, ...one.files],
     }),
-    { passed: 0, failed: 0, skipped: 0 },
+    { passed: 0, failed: 0, skipped: 0, files: [] },
   )
 }
 
