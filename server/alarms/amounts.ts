@@ -1,5 +1,5 @@
 import { ratedOf } from '../derive/describe.ts'
-import { equal, printDimension } from '../derive/expression.ts'
+import { equal, printDimension } from '../derive/dimensions.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import { readDifference, readMeasure, unitOf } from '../plant/units.ts'

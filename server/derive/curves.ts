@@ -1,5 +1,6 @@
 import type { Plant } from '../plant/plant.ts'
 import { unitOf } from '../plant/units.ts'
+import { equal } from './dimensions.ts'
 import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
 import type { CurvePath, Way } from './quantity.ts'
 
@@ -34,10 +35,11 @@ function withUnits(
   { name, from, to }: { name: string; from: string; to: string },
 ): FormulaFunction {
   const input = unitOf(from).dimension
-  const isInput = (one: readonly number[]) => one.every((exponent, i) => exponent === input[i])
   return {
     run: curve.run,
     dimension: (args) =>
-      args.length === 1 && isInput(args[0]!) ? unitOf(to).dimension : `${name} expects one amount in ${from}`,
+      args.length === 1 && equal(args[0]!, input)
+        ? unitOf(to).dimension
+        : `${name} expects one amount in ${from}`,
   }
 }

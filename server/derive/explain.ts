@@ -3,7 +3,7 @@ import { constantUnit } from '../plant/constants.ts'
 import type { Instrument } from '../plant/plant.ts'
 import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
 import type { Evaluator } from './evaluate.ts'
-import { isNode } from './expression.ts'
+import { isNode, membersOf, type SymbolBinding, takesLists } from './expression.ts'
 import type { AccumulatedNode, DerivedNode, Plan } from './plan.ts'
 
 /**
@@ -90,10 +90,7 @@ function withNumbers(plan: Plan, evaluator: Evaluator, node: DerivedNode): strin
     slot < plan.nodes.length && plan.nodes[slot] ? evaluator.value(slot) : plan.column[slot]!
   const slots = [...node.symbols.values()].flatMap((binding) => binding.slots)
   if (slots.some((slot) => Number.isNaN(numberOf(slot)))) return null
-  return printFormula(node.expression.tree, (symbol) => {
-    const binding = node.symbols.get(symbol)
-    return binding ? binding.slots.map((slot) => shortNumber(numberOf(slot))).join(' + ') : greek(symbol)
-  })
+  return printNumbers(node.expression.tree, node.symbols, (slot) => shortNumber(numberOf(slot)))
 }
 
 function sharesOf(plan: Plan, evaluator: Evaluator, index: number): ExplainReply['uncertaintyShares'] {
@@ -142,15 +139,35 @@ export function shortNumber(value: number): string {
   return value < 0 ? `(${text})` : text
 }
 
-/** A formula as people read it, with whatever stands for its symbols. */
-export function printFormula(tree: MathNode, nameOfSymbol: (symbol: string) => string): string {
+/** A formula with numbers for its symbols; where a function takes a list, with those of all its members. */
+export function printNumbers(
+  tree: MathNode,
+  symbols: ReadonlyMap<string, SymbolBinding>,
+  textOf: (slot: number) => string,
+): string {
+  return printFormula(
+    tree,
+    (symbol) => symbols.get(symbol)?.slots.map(textOf).join(', ') ?? greek(symbol),
+    (arg, name) => {
+      const members = takesLists(name) ? membersOf(arg, symbols) : [symbols]
+      return members.map((member) => printNumbers(arg, member, textOf))
+    },
+  )
+}
+
+/** A formula as people read it, with whatever stands for its symbols and for the arguments of its functions. */
+export function printFormula(
+  tree: MathNode,
+  nameOfSymbol: (symbol: string) => string,
+  argument = (arg: MathNode, _of: string): string[] => [printFormula(arg, nameOfSymbol)],
+): string {
   return tree
     .toString({
       parenthesis: 'keep',
-      handler: (node: MathNode, options: object): string | undefined => {
+      handler: (node: MathNode): string | undefined => {
         if (isNode(node, 'SymbolNode')) return nameOfSymbol(node.name)
         if (isNode(node, 'FunctionNode'))
-          return `${node.fn.name ?? ''}(${node.args.map((arg) => arg.toString(options)).join(', ')})`
+          return `${node.fn.name ?? ''}(${node.args.flatMap((arg) => argument(arg, node.fn.name ?? '')).join(', ')})`
         return undefined
       },
     })

@@ -1,5 +1,6 @@
 import { type MathNode, parse } from 'mathjs/number'
 import type { Dimension } from '../plant/units.ts'
+import { combine, equal, isPlain, printDimension, scale } from './dimensions.ts'
 import { type FormulaFunction, formulaFunctions } from './formulaFunctions.ts'
 import { physicalFunctions } from './physicalFunctions.ts'
 
@@ -12,6 +13,8 @@ import { physicalFunctions } from './physicalFunctions.ts'
 export interface SymbolBinding {
   slots: readonly number[]
   dimension: Dimension
+  /** A list even where it has one member only. */
+  isList?: boolean
 }
 
 export interface Expression {
@@ -26,6 +29,11 @@ export interface Expression {
 /** A formula that cannot be computed: unknown symbol, units that do not add up, syntax. */
 export class FormulaFault extends Error {
   override name = 'FormulaFault'
+}
+
+/** Lists that go together, such as voltages and currents of the phases, are not of one length. */
+export class ListFault extends FormulaFault {
+  override name = 'ListFault'
 }
 
 type Run = (column: Float64Array) => number
@@ -44,6 +52,7 @@ interface Scope {
 
 const NONE: Dimension = [0, 0, 0, 0, 0]
 const CONSTANTS: Record<string, number> = { pi: Math.PI }
+const BUILT_IN: Readonly<Record<string, FormulaFunction>> = { ...formulaFunctions, ...physicalFunctions }
 
 /** @throws {FormulaFault} with the place and what was expected. */
 export function compileExpression(
@@ -54,7 +63,7 @@ export function compileExpression(
   const tree = parseFormula(text)
   const part = build(tree, {
     symbols,
-    functions: { ...formulaFunctions, ...physicalFunctions, ...functions },
+    functions: { ...BUILT_IN, ...functions },
   })
   return {
     text,
@@ -198,7 +207,9 @@ function call(node: MathNode & NodeShapes['FunctionNode'], scope: Scope): Part {
     const known = Object.keys(scope.functions).sort().join(', ')
     throw new FormulaFault(`function "${name}" is not known (${known})`)
   }
-  const parts = node.args.flatMap((child) => spread(child, scope))
+  const parts = node.args.flatMap((child) =>
+    takesLists(name) ? members(child, scope) : [build(child, scope)],
+  )
   const dimension = entry.dimension(parts.map((part) => part.dimension))
   if (typeof dimension === 'string') throw new FormulaFault(`"${node.toString()}": ${dimension}`)
   const args = parts.map((part) => part.run)
@@ -213,11 +224,51 @@ function caller(run: (...values: number[]) => number, args: Run[]): Run {
   return (column) => run(...args.map((arg) => arg(column)))
 }
 
-/** A list symbol as argument stands for all its members. */
-function spread(node: MathNode, scope: Scope): Part[] {
-  const binding = isNode(node, 'SymbolNode') ? scope.symbols.get(node.name) : undefined
-  if (!binding || binding.slots.length === 1) return [build(node, scope)]
-  return binding.slots.map((slot) => ({ run: (column) => column[slot]!, dimension: binding.dimension }))
+/**
+ * An argument that has lists in it stands for all their members: sum(s) is s₁ + s₂ + …, sum(nozzle(s)) is
+ * nozzle(s₁) + nozzle(s₂) + …, and lists go side by side in sum(U * I).
+ */
+function members(node: MathNode, scope: Scope): Part[] {
+  return membersOf(node, scope.symbols).map((symbols) => build(node, { ...scope, symbols }))
+}
+
+/**
+ * The symbols for each member of the lists in a formula; its own where it has no list.
+ *
+ * @throws {ListFault} where lists in it are not of one length.
+ */
+export function membersOf(node: MathNode, symbols: Scope['symbols']): Scope['symbols'][] {
+  const lists = [...new Set(listsIn(node, symbols))]
+  const [first, ...others] = lists.map((name) => symbols.get(name)!.slots.length)
+  if (first === undefined) return [symbols]
+  if (others.some((length) => length !== first))
+    throw new ListFault(`as many of one as of the other in "${node.toString()}"`)
+  return Array.from({ length: first }, (_, k) => {
+    const single = lists.map((name): [string, SymbolBinding] => {
+      const { slots, dimension } = symbols.get(name)!
+      return [name, { slots: [slots[k]!], dimension }]
+    })
+    return new Map([...symbols, ...single])
+  })
+}
+
+/** But not those that a function such as sum makes one number of. */
+function listsIn(node: MathNode, symbols: Scope['symbols']): string[] {
+  if (isNode(node, 'SymbolNode')) {
+    const binding = symbols.get(node.name)
+    return binding && (binding.isList || binding.slots.length > 1) ? [node.name] : []
+  }
+  if (isNode(node, 'FunctionNode') && takesLists(node.fn.name ?? '')) return []
+  const found: string[] = []
+  node.forEach((child, path) => {
+    if (path !== 'fn') found.push(...listsIn(child, symbols))
+  })
+  return found
+}
+
+/** Whether a function makes one number of a list, as sum does. */
+export function takesLists(name: string): boolean {
+  return Object.hasOwn(BUILT_IN, name) && BUILT_IN[name]!.ofLists === true
 }
 
 function same(node: MathNode, a: Part, b: Part): Dimension {
@@ -226,29 +277,4 @@ function same(node: MathNode, a: Part, b: Part): Dimension {
   throw new FormulaFault(
     `"${node.toString()}" puts ${printDimension(a.dimension)} and ${printDimension(b.dimension)} together`,
   )
-}
-
-export function isPlain(dimension: Dimension): boolean {
-  return dimension.every((exponent) => exponent === 0)
-}
-
-export function equal(a: Dimension, b: Dimension): boolean {
-  return a.every((exponent, i) => Math.abs(exponent - b[i]!) < 1e-9)
-}
-
-export function combine(a: Dimension, b: Dimension, sign: 1 | -1): Dimension {
-  return a.map((exponent, i) => exponent + sign * b[i]!) as unknown as Dimension
-}
-
-export function scale(a: Dimension, factor: number): Dimension {
-  return a.map((exponent) => exponent * factor) as unknown as Dimension
-}
-
-/** "m·s⁻¹" style, for messages. */
-export function printDimension(dimension: Dimension): string {
-  const names = ['m', 'kg', 's', 'A', 'K']
-  const parts = dimension.flatMap((exponent, i) =>
-    exponent === 0 ? [] : [exponent === 1 ? names[i]! : `${names[i]}^${Number(exponent.toFixed(3))}`],
-  )
-  return parts.length === 0 ? 'a plain number' : parts.join('·')
 }

@@ -1,38 +1,36 @@
 import type { Dimension } from '../plant/units.ts'
+import { equal, isPlain } from './dimensions.ts'
 
 /** A function that formulas may call. Those of server/physics are in physicalFunctions.ts. */
 export interface FormulaFunction {
   run: (...values: number[]) => number
   /** Unit of the result from those of the arguments, or the sentence that says what is wrong. */
   dimension: (args: readonly Dimension[]) => Dimension | string
+  /** Of any number of arguments: a list among them counts as all its members. */
+  ofLists?: true
 }
 
 const NONE: Dimension = [0, 0, 0, 0, 0]
-
-const isSame = (a: Dimension, b: Dimension) => a.every((exponent, i) => Math.abs(exponent - b[i]!) < 1e-9)
 
 /** Arguments and result all in one unit. */
 const alike: FormulaFunction['dimension'] = (args) => {
   const first = args[0]
   if (!first) return 'expects at least one argument'
-  return args.every((one) => isSame(one, first)) ? first : 'expects arguments of one unit'
+  return args.every((one) => equal(one, first)) ? first : 'expects arguments of one unit'
 }
 
 const plain: FormulaFunction['dimension'] = (args) =>
-  args.length === 1 && args.every((one) => isSame(one, NONE)) ? NONE : 'expects one plain number'
+  args.length === 1 && isPlain(args[0]!) ? NONE : 'expects one plain number'
 
 const root: FormulaFunction['dimension'] = ([first, second]) =>
   first && !second ? (first.map((exponent) => exponent / 2) as unknown as Dimension) : 'expects one argument'
 
 export const formulaFunctions: Record<string, FormulaFunction> = {
   abs: { run: Math.abs, dimension: alike },
-  min: { run: Math.min, dimension: alike },
-  max: { run: Math.max, dimension: alike },
-  sum: { run: (...values) => values.reduce((total, one) => total + one, 0), dimension: alike },
-  mean: {
-    run: (...values) => values.reduce((total, one) => total + one, 0) / values.length,
-    dimension: alike,
-  },
+  min: { run: Math.min, dimension: alike, ofLists: true },
+  max: { run: Math.max, dimension: alike, ofLists: true },
+  sum: { run: sumOf, dimension: alike, ofLists: true },
+  mean: { run: (...values) => sumOf(...values) / values.length, dimension: alike, ofLists: true },
   sqrt: { run: Math.sqrt, dimension: root },
   exp: { run: Math.exp, dimension: plain },
   ln: { run: Math.log, dimension: plain },
@@ -41,6 +39,12 @@ export const formulaFunctions: Record<string, FormulaFunction> = {
   cos: { run: Math.cos, dimension: plain },
   tan: { run: Math.tan, dimension: plain },
   acos: { run: Math.acos, dimension: plain },
+}
+
+function sumOf(...values: number[]): number {
+  let total = 0
+  for (const one of values) total += one
+  return total
 }
 
 /** A curve reaches this share of its length beyond its ends. */

@@ -11,11 +11,12 @@ import {
   unitPower,
   unitSpeed,
 } from '../physics/specificSpeed.ts'
-import { bucketSpeed, jetVelocity } from '../physics/turbine.ts'
+import { bucketSpeed, idealJetFlow, jetVelocity } from '../physics/turbine.ts'
 import { waterDensityTanaka, waterKinematicViscosity } from '../physics/water.ts'
 import { closurePressure, waterStartTime } from '../physics/waterHammer.ts'
 import { broadCrestedWeir, rectangularWeir, vNotch } from '../physics/weir.ts'
 import { type Dimension, unitOf } from '../plant/units.ts'
+import { equal } from './dimensions.ts'
 import type { FormulaFunction } from './formulaFunctions.ts'
 
 /** The functions of server/physics that formulas may call, with the units of their arguments and result. */
@@ -30,6 +31,7 @@ export const physicalFunctions: Record<string, FormulaFunction> = {
   waterKinematicViscosity: physical(waterKinematicViscosity, ['K'], 'm2/s'),
   gravityIec60041: physical(gravityIec60041, ['rad', 'm'], 'm/s2'),
   jetVelocity: physical(jetVelocity, ['1', 'm', 'm/s2'], 'm/s'),
+  idealJetFlow: physical(idealJetFlow, ['m', 'm', 'm/s2'], 'm3/s'),
   bucketSpeed: physical(bucketSpeed, ['rad/s', 'm'], 'm/s'),
   unitSpeed: physical(unitSpeed, ['rad/s', 'm', 'm'], '1'),
   unitDischarge: physical(unitDischarge, ['m3/s', 'm', 'm'], '1'),
@@ -61,9 +63,9 @@ function physical(
 function phaseLike(run: (...values: number[]) => number): FormulaFunction {
   return {
     run,
+    ofLists: true,
     dimension: (args) => {
-      const isAlike =
-        args.length === 3 && args.every((one) => one.every((exponent, i) => exponent === args[0]![i]))
+      const isAlike = args.length === 3 && args.every((one) => equal(one, args[0]!))
       return isAlike ? unitOf('1').dimension : 'expects three arguments of one unit'
     },
   }
@@ -75,8 +77,6 @@ function mismatch(
   expected: readonly string[],
 ): string | undefined {
   if (args.length !== dimensions.length) return `expects ${dimensions.length} arguments, got ${args.length}`
-  const wrong = args.findIndex((one, i) =>
-    one.some((exponent, k) => Math.abs(exponent - dimensions[i]![k]!) > 1e-9),
-  )
+  const wrong = args.findIndex((one, i) => !equal(one, dimensions[i]!))
   return wrong === -1 ? undefined : `argument ${wrong + 1} should be in ${expected[wrong]}`
 }

@@ -7,18 +7,25 @@ import { type Accumulation, accumulations } from './accumulations.ts'
 import { relationsOf } from './balance/relationsOf.ts'
 import { curveFunctions, curveOf } from './curves.ts'
 import { describeAccumulated, describeDerived, describeMeasured } from './describe.ts'
+import { equal, printDimension } from './dimensions.ts'
 import {
   compileExpression,
   type Expression,
-  equal,
   FormulaFault,
-  printDimension,
+  ListFault,
   type SymbolBinding,
 } from './expression.ts'
 import { windowFunctions } from './formulaFunctions.ts'
 import { ownFigures } from './ownFigures.ts'
 import { quantities as builtIn } from './quantities/index.ts'
-import { type Quantity, STORAGE_FIGURES, type Way } from './quantity.ts'
+import {
+  countDefaults,
+  isListId,
+  membersOfList,
+  type Quantity,
+  STORAGE_FIGURES,
+  type Way,
+} from './quantity.ts'
 
 /**
  * Which figures a plant gets follows from its instruments: measured ones first, then whatever can be computed
@@ -118,30 +125,57 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
 
   function tryWay(quantity: Quantity, way: Way, needs: string[]): boolean {
     if (way.applies && !way.applies(plant)) return false
+    return tryFilled(quantity, withDefaults(way), needs)
+  }
+
+  function tryFilled(quantity: Quantity, way: Way, needs: string[]): boolean {
     const lacking: string[] = []
     const bound = bindInputs(way, lacking)
     lacking.push(...Object.values(way.constants ?? {}).filter((path) => !plant.constants.has(path)))
     lacking.push(...Object.values(way.curves ?? {}).filter((path) => !curveOf(plant, path)))
     if (lacking.length > 0) {
-      needs.push(lacking.map(nameOf).join(' and '))
+      needs.push([...new Set(lacking.map(nameOf))].join(' and '))
       return false
     }
     // What tells whether a figure is steady is known before the figure itself.
     for (const storage of quantity.steady ?? []) for (const id of STORAGE_FIGURES[storage]) resolve(id)
-    addDerived(quantity, way, bound)
-    return true
+    try {
+      addDerived(quantity, way, bound)
+      return true
+    } catch (fault) {
+      if (!(fault instanceof ListFault)) throw fault
+      needs.push(fault.message)
+      return false
+    }
+  }
+
+  function withDefaults(way: Way): Way {
+    const absent = Object.keys(way.defaults ?? {}).filter((symbol) => {
+      const [input, path] = [way.inputs[symbol], way.constants?.[symbol]]
+      return input === undefined ? !plant.constants.has(path!) : slotsOf(input, []).length === 0
+    })
+    return absent.length === 0 ? way : countDefaults(way, absent)
   }
 
   function bindInputs(way: Way, lacking: string[]): Map<string, SymbolBinding> {
     const bound = new Map<string, SymbolBinding>()
     for (const [symbol, id] of Object.entries(way.inputs)) {
-      const slots = id.endsWith('.*')
-        ? allOf(id.slice(0, -2))
-        : [resolve(id)].filter((slot) => slot !== undefined)
-      if (slots.length === 0) lacking.push(id)
-      else bound.set(symbol, { slots, dimension: unitOf(nodes[slots[0]!]!.description.unit).dimension })
+      const slots = slotsOf(id, lacking)
+      if (slots.length === 0) continue
+      const { dimension } = unitOf(nodes[slots[0]!]!.description.unit)
+      bound.set(symbol, { slots, dimension, isList: isListId(id) })
     }
     return bound
+  }
+
+  /** Empty, with what is lacking, where the plant cannot have it, or not all of a list that has to be whole. */
+  function slotsOf(id: string, lacking: string[]): number[] {
+    const ids = membersOfList(id) ?? allOf(id.slice(0, -2))
+    if (ids.length === 0) lacking.push(id)
+    const found = ids.map((one) => ({ one, slot: resolve(one) }))
+    const absent = found.filter(({ slot }) => slot === undefined)
+    lacking.push(...absent.map(({ one }) => one))
+    return absent.length > 0 ? [] : found.map(({ slot }) => slot!)
   }
 
   /** Unless an instrument gives it; before the quantities, which may use it. */
@@ -168,8 +202,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
     indexOf.set(id, index)
   }
 
-  function allOf(base: string): number[] {
-    return nodes.filter((node) => node.description.id.startsWith(`${base}.`)).map((node) => node.index)
+  function allOf(base: string): string[] {
+    return nodes.map(({ description }) => description.id).filter((id) => id.startsWith(`${base}.`))
   }
 
   function addDerived(quantity: Quantity, way: Way, bound: Map<string, SymbolBinding>): void {

@@ -33,8 +33,10 @@ export const STORAGE_FIGURES: Readonly<Record<Storage, readonly string[]>> = {
 
 export interface Way {
   formula: string
-  /** Symbol → quantity id; "jetOpen.*" stands for all of them, as a list. */
+  /** Symbol → quantity id. A list of all that there are is "jetOpen.*", one that has to be whole "phaseVoltage.1..3". */
   inputs: Readonly<Record<string, string>>
+  /** What an input or a constant counts as at a plant that does not have it. */
+  defaults?: Readonly<Record<string, Default>>
   /** Symbol → constant of the plant file, e.g. "turbine.inletBore". */
   constants?: Readonly<Record<string, string>>
   /** Symbol → amount given beside the formula, in the SI unit with this UCUM code. */
@@ -53,6 +55,17 @@ export interface Way {
   window?: { seconds: number; take: 'slope' | 'mean' }
   source: string
 }
+
+export interface Default {
+  value: number
+  /** UCUM code of the SI unit. */
+  unit: string
+  /** For people, e.g. "not measured, counted as nothing". */
+  says: string
+}
+
+/** A power that nobody measures, such as that of a load which is not there. */
+export const NOT_MEASURED: Default = { value: 0, unit: 'W', says: 'not measured, counted as nothing' }
 
 export interface Amount {
   value: number
@@ -76,6 +89,36 @@ export type CurvePath =
   | 'inverter.efficiencyCurve'
   | 'pump.headCurve'
   | 'forebay.volumeCurve'
+
+/** "jetOpen.*" and "phaseVoltage.1..3". */
+const LIST = /^(.+)\.(?:\*|(\d+)\.\.(\d+))$/
+
+export function isListId(id: string): boolean {
+  return LIST.test(id)
+}
+
+/** The figures that an input stands for; undefined where the instruments of a plant tell, as for "jetOpen.*". */
+export function membersOfList(id: string): string[] | undefined {
+  const [, family, first, last] = LIST.exec(id) ?? []
+  if (family === undefined) return [id]
+  if (first === undefined) return undefined
+  return Array.from({ length: Number(last) - Number(first) + 1 }, (_, k) => `${family}.${Number(first) + k}`)
+}
+
+/** What a plant does not have but the way can do without becomes an amount beside the formula. */
+export function countDefaults(way: Way, absent: readonly string[]): Way {
+  const isThere = ([symbol]: [string, string]) => !absent.includes(symbol)
+  const amounts = absent.map((symbol) => {
+    const { value, unit, says } = way.defaults![symbol]!
+    return [symbol, { value, unit, path: says }]
+  })
+  return {
+    ...way,
+    inputs: Object.fromEntries(Object.entries(way.inputs).filter(isThere)),
+    constants: Object.fromEntries(Object.entries(way.constants ?? {}).filter(isThere)),
+    amounts: { ...way.amounts, ...Object.fromEntries(amounts) },
+  }
+}
 
 /** Free jet at the runner: the reference level is the jet, not the tailwater. */
 export function isImpulse({ turbine }: Plant): boolean {
@@ -101,14 +144,14 @@ export function hasJets({ turbine }: Plant): boolean {
   return turbine?.kind === 'pelton' || turbine?.kind === 'turgo'
 }
 
-/** Jets without needles: the opening of a nozzle is all or nothing. */
-export function hasFixedNozzles(plant: Plant): boolean {
-  return hasJets(plant) && !plant.instruments.some((one) => one.quantity.startsWith('needleStroke.'))
+/** Jets whose needle is measured. */
+export function spearsOf({ instruments }: Plant): number {
+  return instruments.filter((one) => one.quantity.startsWith('needleStroke.')).length
 }
 
-/** Speed and frequency are both measured, so that one can be held against the other. */
-export function isSynchronousMeasured(plant: Plant): boolean {
-  return isSynchronous(plant) && isMeasured(plant, 'speed') && isMeasured(plant, 'frequency')
+/** Jets without needles: the opening of a nozzle is all or nothing. */
+export function hasFixedNozzles(plant: Plant): boolean {
+  return hasJets(plant) && spearsOf(plant) === 0
 }
 
 /** By instruments of their own: what is computed from a thing cannot check it. */

@@ -1,5 +1,7 @@
 /** Jet and bucket of an impulse turbine. Speeds in rad/s, diameters at the pitch circle. */
 
+import { boreArea } from './pipe.ts'
+
 /**
  * Jet velocity:  V = Cv·√(2gH)
  *
@@ -14,6 +16,22 @@
  */
 export function jetVelocity(velocityCoefficient: number, netHead: number, gravity: number): number {
   return velocityCoefficient * Math.sqrt(2 * gravity * netHead)
+}
+
+/**
+ * Discharge of a jet that neither contracts nor loses anything:  Q = (π/4)d²·√(2gH); times Cd that of a real nozzle.
+ *
+ * @param nozzleBore d [m].
+ * @param head H [m]: total head before the nozzle.
+ * @param gravity g [m/s²].
+ * @returns Q [m³/s]. NaN for a negative head.
+ *
+ * Limits: jet into air; Cd is referred to the bore.
+ * Example: 0.0075, 24, 9.81 → 0.00095866.
+ * Source: Torricelli.
+ */
+export function idealJetFlow(nozzleBore: number, head: number, gravity: number): number {
+  return boreArea(nozzleBore) * jetVelocity(1, head, gravity)
 }
 
 /**

@@ -72,7 +72,7 @@ const AT_WORK: [string, string[]][] = [
       'netHead',
       'headLoss',
       'modelledHeadLoss',
-      'lossExcess',
+      'penstockGap',
       'lossCoefficient',
       'rackCoefficient',
       'hydraulicPower',

@@ -20,6 +20,7 @@ export const background: ReadonlySet<string> = new Set([
   'closureHead',
   'lossOverOptimum',
   'nozzleFlow',
+  'nozzleCoefficient',
   'headSpeedRatio',
   'unitPower',
   'powerSpecificSpeed',

@@ -22,7 +22,8 @@ export interface Relation {
 
 interface RelationText
   extends Pick<Relation, 'id' | 'name' | 'assumes' | 'share' | 'needs' | 'measured'>,
-    Pick<Way, 'inputs' | 'constants' | 'curves' | 'applies' | 'source'> {
+    Pick<Way, 'inputs' | 'defaults' | 'constants' | 'curves' | 'applies' | 'source'>,
+    Pick<Quantity, 'steady'> {
   symbol: string
   /** UCUM code of both sides. */
   unit: string
@@ -33,13 +34,22 @@ interface RelationText
 
 /** Both sides become one formula, so that an instrument on both sides counts once, with its sign. */
 export function relation(text: RelationText): Relation {
-  const { id, name, symbol, unit, view, expected, measured, assumes, share, needs, ...way } = text
+  const { id, name, symbol, unit, view, expected, measured, assumes, share, needs, steady, ...way } = text
   return {
-    ...{ id, name, assumes, share, needs, measured },
+    id,
+    name,
+    assumes,
+    share,
+    needs,
+    measured,
     quantity: {
-      ...{ id, symbol, unit, view },
+      id,
+      symbol,
+      unit,
+      view,
       name: `${name}: expected less measured`,
       group: 'balance',
+      ...(steady ? { steady } : {}),
       ways: [{ ...way, formula: `(${expected}) - (${measured})` }],
     },
   }

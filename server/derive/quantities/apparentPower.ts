@@ -9,21 +9,13 @@ export const apparentPower: Quantity = {
   group: 'electrical',
   ways: [
     {
-      formula: 'U_1 * I_1 + U_2 * I_2 + U_3 * I_3',
-      inputs: {
-        U_1: 'phaseVoltage.1',
-        U_2: 'phaseVoltage.2',
-        U_3: 'phaseVoltage.3',
-        I_1: 'phaseCurrent.1',
-        I_2: 'phaseCurrent.2',
-        I_3: 'phaseCurrent.3',
-      },
+      formula: 'sum(U * I)',
+      inputs: { U: 'phaseVoltage.1..3', I: 'phaseCurrent.1..3' },
       source: 'sum of the phases, U·I',
     },
-
     {
-      formula: 'U_1 * I_1',
-      inputs: { U_1: 'phaseVoltage.1', I_1: 'phaseCurrent.1' },
+      formula: 'U * I',
+      inputs: { U: 'phaseVoltage.1', I: 'phaseCurrent.1' },
       applies: (plant) => plant.generator?.phases === 1,
       source: 'S = U·I',
     },

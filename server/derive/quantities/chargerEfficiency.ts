@@ -1,17 +1,4 @@
-import { isMeasured, type Quantity, type Way } from '../quantity.ts'
-
-const BOUNDS: Pick<Way, 'valid' | 'possible' | 'source'> = {
-  valid: [
-    {
-      test: 'P > 0.05 * P_r',
-      constants: { P_r: 'generator.ratedPower' },
-      otherwise: 'active power is below 5 % of rated',
-    },
-    { test: 'P > 0', otherwise: 'nothing is generated' },
-  ],
-  possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
-  source: 'what leaves the bus over what the generator gives; battery power + when charging',
-}
+import { NOT_MEASURED, type Quantity } from '../quantity.ts'
 
 export const chargerEfficiency: Quantity = {
   id: 'chargerEfficiency',
@@ -30,14 +17,18 @@ export const chargerEfficiency: Quantity = {
         P_l: 'dcLoadPower',
         P: 'activePower',
       },
-      applies: (plant) => plant.use === 'rig' && isMeasured(plant, 'dcLoadCurrent'),
-      ...BOUNDS,
-    },
-    {
-      formula: '(P_b + P_d + P_i) / P',
-      inputs: { P_b: 'batteryPower', P_d: 'dumpPower', P_i: 'inverterInputPower', P: 'activePower' },
+      defaults: { P_l: NOT_MEASURED },
       applies: (plant) => plant.use === 'rig',
-      ...BOUNDS,
+      valid: [
+        {
+          test: 'P > 0.05 * P_r',
+          constants: { P_r: 'generator.ratedPower' },
+          otherwise: 'active power is below 5 % of rated',
+        },
+        { test: 'P > 0', otherwise: 'nothing is generated' },
+      ],
+      possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
+      source: 'what leaves the bus over what the generator gives; battery power + when charging',
     },
   ],
 }

@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import { NOT_MEASURED, type Quantity } from '../quantity.ts'
 
 export const chargerLoss: Quantity = {
   id: 'chargerLoss',
@@ -9,8 +9,15 @@ export const chargerLoss: Quantity = {
   group: 'balance',
   ways: [
     {
-      formula: 'P_dc - P_b - P_d - P_i',
-      inputs: { P_dc: 'rectifierPower', P_b: 'batteryPower', P_d: 'dumpPower', P_i: 'inverterInputPower' },
+      formula: 'P_dc - P_b - P_d - P_i - P_l',
+      inputs: {
+        P_dc: 'rectifierPower',
+        P_b: 'batteryPower',
+        P_d: 'dumpPower',
+        P_i: 'inverterInputPower',
+        P_l: 'dcLoadPower',
+      },
+      defaults: { P_l: NOT_MEASURED },
       valid: [
         {
           test: 'P_dc > 0.05 * P_r',

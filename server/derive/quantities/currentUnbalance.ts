@@ -9,15 +9,15 @@ export const currentUnbalance: Quantity = {
   group: 'electrical',
   ways: [
     {
-      formula: 'phaseUnbalance(I_1, I_2, I_3)',
-      inputs: { I_1: 'phaseCurrent.1', I_2: 'phaseCurrent.2', I_3: 'phaseCurrent.3' },
+      formula: 'phaseUnbalance(I)',
+      inputs: { I: 'phaseCurrent.1..3' },
       valid: [
         {
-          test: 'I_1 + I_2 + I_3 > 0.15 * I_r',
+          test: 'mean(I) > 0.05 * I_r',
           constants: { I_r: 'generator.ratedCurrent' },
           otherwise: 'current is below 5 % of rated',
         },
-        { test: 'I_1 + I_2 + I_3 > 0', otherwise: 'no current' },
+        { test: 'sum(I) > 0', otherwise: 'no current' },
       ],
       source: 'largest deviation from the mean over the mean',
     },

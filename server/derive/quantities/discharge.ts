@@ -1,5 +1,4 @@
-import { hasJets, type Quantity } from '../quantity.ts'
-import { spearWays } from '../spears.ts'
+import type { Quantity } from '../quantity.ts'
 
 export const discharge: Quantity = {
   id: 'discharge',
@@ -16,18 +15,24 @@ export const discharge: Quantity = {
     },
 
     {
-      formula: 'N * C_d * boreArea(d) * sqrt(2 * p / rho)',
-      inputs: { N: 'openJets', p: 'inletPressure', rho: 'waterDensity' },
-      constants: { C_d: 'turbine.nozzleCoefficient', d: 'turbine.nozzleBore' },
-      applies: (plant) => hasJets(plant) && plant.turbine?.nozzleCurve === undefined,
+      formula: 'C * idealJetFlow(d, p / (rho * g) + (z_p - z_t), g) / sqrt(1 - (C * d^2 / D^2)^2)',
+      inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+      constants: {
+        d: 'turbine.nozzleBore',
+        D: 'turbine.inletBore',
+        z_p: 'site.elevations.inletGauge',
+        z_t: 'site.elevations.turbine',
+      },
       estimated: 'from the nozzle law; no flow is measured',
+      source: 'nozzle law at the net head, whose velocity head (Q/A)²/(2g) follows from the same discharge',
+    },
+    {
+      formula: 'C * idealJetFlow(d, p / (rho * g), g)',
+      inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+      constants: { d: 'turbine.nozzleBore' },
+      estimated:
+        'from the nozzle law; no flow is measured, and gauge elevation and velocity head are left out as the plant file gives neither',
       source: 'nozzle law Q = Cd·A·√(2p/ρ)',
     },
-    ...spearWays({
-      formula: (opening) => `(${opening}) * boreArea(d) * sqrt(2 * p / rho)`,
-      inputs: { p: 'inletPressure', rho: 'waterDensity' },
-      estimated: 'from the nozzle law; no flow is measured',
-      source: 'nozzle law Q = Cd(s)·A·√(2p/ρ) for each spear, Cd(s) by the table of the plant file',
-    }),
   ],
 }

@@ -12,7 +12,6 @@ import { closureHead } from './closureHead.ts'
 import { copperLoss } from './copperLoss.ts'
 import { currentUnbalance } from './currentUnbalance.ts'
 import { dcLoadPower } from './dcLoadPower.ts'
-import { dcNodeResidual } from './dcNodeResidual.ts'
 import { discharge } from './discharge.ts'
 import { dumpPower } from './dumpPower.ts'
 import { dumpShare } from './dumpShare.ts'
@@ -39,7 +38,6 @@ import { kineticEnergy } from './kineticEnergy.ts'
 import { kineticPower } from './kineticPower.ts'
 import { licenceShare } from './licenceShare.ts'
 import { lossCoefficient } from './lossCoefficient.ts'
-import { lossExcess } from './lossExcess.ts'
 import { lossOverOptimum } from './lossOverOptimum.ts'
 import { lossShare } from './lossShare.ts'
 import { lostPower } from './lostPower.ts'
@@ -53,18 +51,17 @@ import { modelledVoltage } from './modelledVoltage.ts'
 import { netHead } from './netHead.ts'
 import { netHeadSlope } from './netHeadSlope.ts'
 import { noLoadVoltage } from './noLoadVoltage.ts'
+import { nozzleCoefficient } from './nozzleCoefficient.ts'
 import { nozzleFlow } from './nozzleFlow.ts'
 import { nozzleHealth } from './nozzleHealth.ts'
 import { openJets } from './openJets.ts'
 import { pipeLoss } from './pipeLoss.ts'
 import { plantEfficiency } from './plantEfficiency.ts'
 import { pondLevel } from './pondLevel.ts'
-import { powerDisagreement } from './powerDisagreement.ts'
 import { powerFactor } from './powerFactor.ts'
 import { powerSpecificSpeed } from './powerSpecificSpeed.ts'
 import { pumpEfficiency } from './pumpEfficiency.ts'
 import { pumpHead } from './pumpHead.ts'
-import { pumpHeadExcess } from './pumpHeadExcess.ts'
 import { pumpHydraulicPower } from './pumpHydraulicPower.ts'
 import { pumpSetLoss } from './pumpSetLoss.ts'
 import { pumpToWireEfficiency } from './pumpToWireEfficiency.ts'
@@ -81,7 +78,6 @@ import { slip } from './slip.ts'
 import { specificEnergy } from './specificEnergy.ts'
 import { specificSpeed } from './specificSpeed.ts'
 import { speed } from './speed.ts'
-import { speedDisagreement } from './speedDisagreement.ts'
 import { speedRatio } from './speedRatio.ts'
 import { speedSlope } from './speedSlope.ts'
 import { spillFlow } from './spillFlow.ts'
@@ -100,7 +96,6 @@ import { unitSpeed } from './unitSpeed.ts'
 import { unmetPower } from './unmetPower.ts'
 import { usefulPower } from './usefulPower.ts'
 import { usefulShare } from './usefulShare.ts'
-import { voltageDeviation } from './voltageDeviation.ts'
 import { voltageRegulation } from './voltageRegulation.ts'
 import { voltageUnbalance } from './voltageUnbalance.ts'
 import { waterDensity } from './waterDensity.ts'
@@ -130,7 +125,6 @@ export const quantities: readonly Quantity[] = [
   netHeadSlope,
   headLoss,
   modelledHeadLoss,
-  lossExcess,
   lossShare,
   lossOverOptimum,
   lossCoefficient,
@@ -143,11 +137,11 @@ export const quantities: readonly Quantity[] = [
   pumpSetLoss,
   pumpEfficiency,
   modelledPumpHead,
-  pumpHeadExcess,
   availablePower,
   hydraulicPower,
   lostPower,
   openJets,
+  nozzleCoefficient,
   nozzleFlow,
   jetFlow,
   nozzleHealth,
@@ -156,7 +150,6 @@ export const quantities: readonly Quantity[] = [
   turbineSpeed,
   frequency,
   slip,
-  speedDisagreement,
   jetVelocity,
   speedRatio,
   headSpeedRatio,
@@ -175,11 +168,9 @@ export const quantities: readonly Quantity[] = [
   apparentPower,
   powerFactor,
   reactivePower,
-  powerDisagreement,
   noLoadVoltage,
   internalEmf,
   modelledVoltage,
-  voltageDeviation,
   voltageRegulation,
   copperLoss,
   voltageUnbalance,
@@ -211,7 +202,6 @@ export const quantities: readonly Quantity[] = [
   inverterInputPower,
   inverterEfficiency,
   inverterLoss,
-  dcNodeResidual,
   chainEfficiency,
   pumpToWireEfficiency,
   specificEnergy,

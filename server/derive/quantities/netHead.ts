@@ -65,15 +65,8 @@ export const netHead: Quantity = {
       source: 'hydrostatics',
     },
     {
-      formula:
-        'H_g - darcyLoss(frictionFactor(reynoldsNumber(meanVelocity(Q, D), D, nu), k / D), L, D, meanVelocity(Q, D), g) - minorLoss(K, meanVelocity(Q, D), g)',
-      inputs: { H_g: 'grossHead', Q: 'discharge', nu: 'kinematicViscosity', g: 'gravity' },
-      constants: {
-        D: 'penstock.bore',
-        L: 'penstock.length',
-        k: 'penstock.roughness',
-        K: 'penstock.minorLoss',
-      },
+      formula: 'H_g - h_m',
+      inputs: { H_g: 'grossHead', h_m: 'modelledHeadLoss' },
       estimated: 'gross head less the modelled penstock loss',
       source: 'Darcy–Weisbach, Colebrook–White',
     },

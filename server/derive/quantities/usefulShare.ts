@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import { NOT_MEASURED, type Quantity } from '../quantity.ts'
 
 export const usefulShare: Quantity = {
   id: 'usefulShare',
@@ -11,6 +11,7 @@ export const usefulShare: Quantity = {
     {
       formula: '(P - P_d - P_x) / P',
       inputs: { P: 'activePower', P_d: 'dumpPower', P_x: 'auxiliaryPower' },
+      defaults: { P_x: NOT_MEASURED },
       valid: [
         {
           test: 'P > 0.02 * P_r',
@@ -20,19 +21,6 @@ export const usefulShare: Quantity = {
         { test: 'P > 0', otherwise: 'nothing is generated' },
       ],
       source: 'definition: less what is burnt and what the plant itself uses',
-    },
-    {
-      formula: '(P - P_d) / P',
-      inputs: { P: 'activePower', P_d: 'dumpPower' },
-      valid: [
-        {
-          test: 'P > 0.02 * P_r',
-          constants: { P_r: 'generator.ratedPower' },
-          otherwise: 'active power is below 2 % of rated',
-        },
-        { test: 'P > 0', otherwise: 'nothing is generated' },
-      ],
-      source: 'definition: less what is burnt; what the plant itself uses is not measured',
     },
   ],
 }

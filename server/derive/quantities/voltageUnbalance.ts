@@ -9,9 +9,9 @@ export const voltageUnbalance: Quantity = {
   group: 'electrical',
   ways: [
     {
-      formula: 'phaseUnbalance(U_1, U_2, U_3)',
-      inputs: { U_1: 'phaseVoltage.1', U_2: 'phaseVoltage.2', U_3: 'phaseVoltage.3' },
-      valid: [{ test: 'U_1 + U_2 + U_3 > 0', otherwise: 'no voltage' }],
+      formula: 'phaseUnbalance(U)',
+      inputs: { U: 'phaseVoltage.1..3' },
+      valid: [{ test: 'sum(U) > 0', otherwise: 'no voltage' }],
       source: 'largest deviation from the mean over the mean',
     },
   ],

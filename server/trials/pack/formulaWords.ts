@@ -9,6 +9,7 @@ export const FORMULA_WORDS: Readonly<Record<string, string>> = {
   darcyLoss: 'f·(L/D)·v²/(2·g)',
   minorLoss: 'K·v²/(2·g)',
   jetVelocity: 'C_v·√(2·g·H)',
+  idealJetFlow: 'π/4·d²·√(2·g·H)',
   bucketSpeed: 'ω·D/2',
   unitSpeed: 'n·D/√H with n in min⁻¹',
   unitDischarge: 'Q/(D²·√H)',

@@ -1,6 +1,12 @@
 import type { MathNode } from 'mathjs/number'
-import { greek, printFormula, shortNumber } from '../../derive/explain.ts'
-import { compileExpression, FormulaFault, isNode, type SymbolBinding } from '../../derive/expression.ts'
+import { greek, printFormula, printNumbers, shortNumber } from '../../derive/explain.ts'
+import {
+  compileExpression,
+  FormulaFault,
+  isNode,
+  membersOf,
+  type SymbolBinding,
+} from '../../derive/expression.ts'
 import { formulaFunctions, interpolation } from '../../derive/formulaFunctions.ts'
 import { unitOf } from '../../plant/units.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
@@ -117,20 +123,25 @@ function stepOf(
   try {
     const { tree, evaluate } = compileExpression(working.formula, symbols, functions)
     const value = evaluate(column)
-    const withNumbers = (node: MathNode) => printFormula(node, (symbol) => numbersOf(symbol, symbols, column))
+    const textOf = (slot: number) => (Number.isNaN(column[slot]!) ? '?' : shortNumber(column[slot]!))
     // A constant of the plant file, or a reading under another name, needs no working.
     const isPlain = isNode(tree, 'SymbolNode')
-    const calls = callsIn(tree).map((call) => {
-      const name = call.fn.name ?? ''
-      const inside = compileExpression(call.toString(), symbols, functions).evaluate(column)
-      const words = FORMULA_WORDS[name]
-      return `where ${withNumbers(call)} = ${plain(inside)}${words === undefined ? '' : ` (${words})`}`
+    const calls = callsIn(tree).flatMap((call) => {
+      const words = FORMULA_WORDS[call.fn.name ?? '']
+      return membersOf(call, symbols).map((member) => {
+        const inside = compileExpression(call.toString(), member, functions).evaluate(column)
+        return `where ${printNumbers(call, member, textOf)} = ${plain(inside)}${words === undefined ? '' : ` (${words})`}`
+      })
     })
     return {
       ...base,
       lines: isPlain
         ? []
-        : [`${figure.symbol} = ${printFormula(tree, greek)}`, `= ${withNumbers(tree)}`, ...calls],
+        : [
+            `${figure.symbol} = ${printFormula(tree, greek)}`,
+            `= ${printNumbers(tree, symbols, textOf)}`,
+            ...calls,
+          ],
       result: Number.isFinite(value) ? value : null,
     }
   } catch (error) {
@@ -138,16 +149,6 @@ function stepOf(
     if (!(error instanceof FormulaFault)) throw error
     return { ...base, lines: [`${figure.symbol} = ${working.formula}`], result: null }
   }
-}
-
-function numbersOf(
-  symbol: string,
-  symbols: ReadonlyMap<string, SymbolBinding>,
-  column: Float64Array,
-): string {
-  const slots = symbols.get(symbol)?.slots
-  if (!slots) return greek(symbol)
-  return slots.map((slot) => (Number.isNaN(column[slot]!) ? '?' : shortNumber(column[slot]!))).join(', ')
 }
 
 /** Calls of functions that say what they do by their name only. */

@@ -3,6 +3,7 @@ import { createEvaluator } from '../../../server/derive/evaluate.ts'
 import { explainFigure } from '../../../server/derive/explain.ts'
 import { planFigures } from '../../../server/derive/plan.ts'
 import type { Reading } from '../../../server/ingest/reading.ts'
+import { figureBench } from '../../support/figureBench.ts'
 import { threeSensorPlant } from '../../support/plants.ts'
 
 const AT = 1_790_000_000_000
@@ -52,6 +53,27 @@ describe('explainFigure', () => {
     const shares = explainFigure(plan, evaluator, 'hydraulicPower')!.uncertaintyShares
     expect(shares.map((one) => one.instrument)).toEqual(['meter', 'gauge'])
     expect(shares.reduce((sum, one) => sum + one.share, 0)).toBeCloseTo(1, 6)
+  })
+
+  it('shows a list member by member, with its curve', () => {
+    const bench = figureBench(
+      { turbine: '{ kind: turgo, jets: 2, nozzleBore: 32 mm, nozzleCurve: [[0, 0], [1, 0.9]] }' },
+      { inletPressure: '4 bar', 'needleStroke.1': '1', 'needleStroke.2': '0.5' },
+    )
+    const reply = explainFigure(bench.plan, bench.evaluator, 'nozzleCoefficient')!
+    expect(reply.formula?.symbols).toBe('sum(nozzle(s))')
+    expect(reply.formula?.numbers).toBe('sum(nozzle(1), nozzle(0.5))')
+    expect(reply.inputs.map(({ figure }) => figure.id)).toEqual(['needleStroke.1', 'needleStroke.2'])
+  })
+
+  it('shows an input that the plant does not have among the constants, with what it counts as', () => {
+    const bench = figureBench({}, { activePower: '10 kW', dumpPower: '2 kW' })
+    const reply = explainFigure(bench.plan, bench.evaluator, 'usefulShare')!
+    expect(reply.formula?.numbers).toBe('(10000 − 2000 − 0) / 10000')
+    expect(reply.inputs.map(({ figure }) => figure.id)).toEqual(['activePower', 'dumpPower'])
+    expect(reply.constants).toEqual([
+      { symbol: 'P_x', value: 0, unit: 'W', path: 'not measured, counted as nothing' },
+    ])
   })
 
   it('gives nothing for a figure that the plant does not have', () => {

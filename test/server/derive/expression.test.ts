@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { compileExpression, FormulaFault } from '../../../server/derive/expression.ts'
+import { compileExpression, FormulaFault, ListFault } from '../../../server/derive/expression.ts'
 import { unitOf } from '../../../server/plant/units.ts'
 
 const symbols = new Map(
@@ -9,6 +9,41 @@ const symbols = new Map(
   ]),
 )
 const column = Float64Array.of(0.012, 24, 2e5, 157, 0.5)
+
+/** Voltages 230, 231, 232 V in the first slots, currents 5, 6, 7 A behind them, then one jet. */
+const phases = new Map([
+  ['U', { slots: [0, 1, 2], dimension: unitOf('V').dimension, isList: true }],
+  ['I', { slots: [3, 4, 5], dimension: unitOf('A').dimension, isList: true }],
+  ['I_two', { slots: [3, 4], dimension: unitOf('A').dimension, isList: true }],
+  ['j', { slots: [6], dimension: unitOf('1').dimension, isList: true }],
+  ['k', { slots: [6], dimension: unitOf('1').dimension }],
+])
+const readings = Float64Array.of(230, 231, 232, 5, 6, 7, 0.5)
+
+describe('a list in a formula', () => {
+  // by hand
+  it.each([
+    ['sum(U * I)', 230 * 5 + 231 * 6 + 232 * 7],
+    ['sum(k * U)', 0.5 * 693],
+    ['mean(U) - min(U)', 1],
+    ['sum(exp(j))', Math.exp(0.5)],
+    ['sum(U * max(I))', 693 * 7],
+    ['phaseUnbalance(U)', 1 / 231],
+  ])('counts member by member: %s', (text, expected) => {
+    expect(compileExpression(text, phases).evaluate(readings)).toBeCloseTo(expected, 9)
+  })
+
+  it('has the unit of its members, and is checked for it', () => {
+    expect(compileExpression('sum(U * I)', phases).dimension).toEqual(unitOf('W').dimension)
+    expect(() => compileExpression('sum(U + I)', phases)).toThrow('puts')
+  })
+
+  it('goes with another list of its own length only, and stands in a function that makes one number of it', () => {
+    expect(() => compileExpression('sum(U * I_two)', phases)).toThrow(ListFault)
+    expect(() => compileExpression('U * 2', phases)).toThrow('is a list')
+    expect(() => compileExpression('sqrt(U)', phases)).toThrow('is a list')
+  })
+})
 
 describe('compileExpression', () => {
   it.each([

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { planFigures } from '../../../server/derive/plan.ts'
-import { threeSensorPlant } from '../../support/plants.ts'
+import { plantOf, THREE_SENSORS, threeSensorPlant } from '../../support/plants.ts'
 
 describe('planFigures', () => {
   it('gives a plant with pressure, flow and power its head, hydraulic power and water-to-wire efficiency', () => {
@@ -20,6 +20,18 @@ describe('planFigures', () => {
     const plan = planFigures(threeSensorPlant())
     for (const node of plan.nodes)
       if (node.kind === 'derived') for (const input of node.inputs) expect(input).toBeLessThan(node.index)
+  })
+
+  it('asks for all of a list that has to be whole, and leaves out a formula whose lists do not go together', () => {
+    const two = [1, 2].map((k) => `  - { id: u${k}, role: phaseVoltage.${k}, topic: mill/u${k}, unit: V }`)
+    const one = '  - { id: i1, role: phaseCurrent.1, topic: mill/i1, unit: A }'
+    const own =
+      "figures:\n  - { id: both, name: Both, unit: W, formula: sum(U * I), inputs: { U: 'phaseVoltage.*', I: 'phaseCurrent.*' } }"
+    const { missing } = planFigures(plantOf([THREE_SENSORS.trimEnd(), ...two, one, own].join('\n')))
+    expect(missing.find(({ id }) => id === 'voltageUnbalance')?.needs).toBe('needs phase voltage')
+    expect(missing.find(({ id }) => id === 'both')?.needs).toBe(
+      'needs as many of one as of the other in "U * I"',
+    )
   })
 
   it('says what the figures it cannot give would need', () => {

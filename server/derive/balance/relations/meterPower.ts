@@ -1,14 +1,7 @@
 import type { Way } from '../../quantity.ts'
 import { type Relation, relation } from '../relation.ts'
 
-const PHASES = {
-  U_1: 'phaseVoltage.1',
-  U_2: 'phaseVoltage.2',
-  U_3: 'phaseVoltage.3',
-  I_1: 'phaseCurrent.1',
-  I_2: 'phaseCurrent.2',
-  I_3: 'phaseCurrent.3',
-}
+const PHASES = [1, 2, 3].flatMap((phase) => [`phaseVoltage.${phase}`, `phaseCurrent.${phase}`])
 
 type FactorFrom = Pick<Relation, 'id' | 'name' | 'assumes'> &
   Pick<Way, 'constants'> & { symbol: string; measuredFactor?: string }
@@ -20,12 +13,12 @@ function phaseByPhase({ measuredFactor, ...text }: FactorFrom): Relation {
     ...text,
     unit: 'W',
     view: 'W',
-    expected: '(U_1 * I_1 + U_2 * I_2 + U_3 * I_3) * lambda',
+    expected: 'S * lambda',
     measured: 'P',
-    inputs: { ...PHASES, P: 'activePower', ...factor },
-    needs: ['activePower', ...Object.values(factor), ...Object.values(PHASES)],
+    inputs: { S: 'apparentPower', P: 'activePower', ...factor },
+    needs: ['activePower', ...Object.values(factor), ...PHASES],
     share: 0.003,
-    source: 'sum of the phase powers',
+    source: 'sum of the phase powers: a wrong ratio of a current transformer shows here',
   })
 }
 

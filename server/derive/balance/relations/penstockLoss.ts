@@ -10,6 +10,7 @@ export const penstockLoss = relation({
   measured: 'H_g - H_n',
   inputs: { h_m: 'modelledHeadLoss', H_g: 'grossHead', H_n: 'netHead' },
   needs: ['discharge', 'inletPressure', 'headwaterLevel'],
+  steady: ['water'],
   share: 0.1,
   assumes: 'the penstock: fouling, air, or a valve that is not open',
   source: 'Darcy–Weisbach, Colebrook–White against the gauges',

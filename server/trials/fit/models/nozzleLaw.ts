@@ -1,5 +1,8 @@
+import { idealJetFlow } from '../../../physics/turbine.ts'
 import { fitLinear } from '../../../statistics/regression.ts'
 import type { CurveModel, Row } from '../curveModel.ts'
+
+const FORMULA = 'Q = N·C_d·(π/4)·d²·√(2·g·H)'
 
 /**
  * Fixed nozzles: Q = N·C_d·(π/4)·d²·√(2·g·H). x is the net head H [m], y the discharge Q [m³/s], N the open jets,
@@ -10,10 +13,10 @@ import type { CurveModel, Row } from '../curveModel.ts'
  */
 export const nozzleLaw: CurveModel = {
   id: 'nozzleLaw',
-  formula: 'Q = N·C_d·(π/4)·d²·√(2·g·H)',
+  formula: FORMULA,
   fewest: 3,
   prepare: () => ({
-    formula: 'Q = N·C_d·(π/4)·d²·√(2·g·H)',
+    formula: FORMULA,
     named: [{ symbol: 'C_d', name: 'Discharge coefficient of a nozzle', unit: '1', viewUnit: '1' }],
     fit: (rows) => {
       const columns = [rows.map(idealDischarge)]
@@ -25,5 +28,5 @@ export const nozzleLaw: CurveModel = {
 
 function idealDischarge(row: Row): number {
   const { x: head, N, d, g } = row as Readonly<Record<'x' | 'N' | 'd' | 'g', number>>
-  return N * (Math.PI / 4) * d ** 2 * Math.sqrt(2 * g * head)
+  return N * idealJetFlow(d, head, g)
 }

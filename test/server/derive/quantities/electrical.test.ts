@@ -48,11 +48,11 @@ describe('power of a generator', () => {
   })
 
   it('that the meter gives is held against voltage, current and power factor', () => {
-    // by hand: a current transformer entered with half its ratio
+    // by hand: a current transformer entered with half its ratio, 3.45 kW for 6.9 kW
     const readings = { ...phases(230, 5), powerFactor: '1', activePower: '6.9 kW' }
-    expect(siValue(THREE, readings, 'powerDisagreement')).toBeCloseTo(1, 9)
+    expect(siValue(THREE, readings, 'meterFactorGap')).toBeCloseTo(-3450, 9)
     const { powerFactor: _, ...without } = readings
-    expect(figureBench(THREE, without).plan.indexOf.has('powerDisagreement')).toBe(false)
+    expect(figureBench(THREE, without).plan.indexOf.has('meterFactorGap')).toBe(false)
   })
 })
 

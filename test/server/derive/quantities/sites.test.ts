@@ -80,14 +80,20 @@ describe('figures of the off-grid Turgo plant', () => {
   })
 
   it('discharge follows from the spears where no flow is measured, marked as estimated', () => {
-    const view = figureBench(BECK, {
-      inletPressure: '4.6 bar',
-      'needleStroke.1': '1',
-      'needleStroke.2': '0.5',
-    }).view('discharge')
-    // by hand: 0.8966 · 1.5 · π/4 · 0.032² · √(2·4.6e5/999.7)
-    expect(view.value).toBeCloseTo(1.5 * 0.8966 * (Math.PI / 4) * 0.032 ** 2 * Math.sqrt(9.2e5 / 999.7), 9)
-    expect(view.reasons[0]).toMatch(/^estimated/)
+    const spears = { inletPressure: '4.6 bar', 'needleStroke.1': '1', 'needleStroke.2': '0.5' }
+    const bench = figureBench(BECK, spears)
+    // by hand: 0.8966 · 1.5 of both, and Q = a·√(2gh)/√(1 − (a/A)²) at the gauge 0.50 m above the jet
+    const a = 1.5 * 0.8966 * (Math.PI / 4) * 0.032 ** 2
+    const head = 4.6e5 / (999.7 * 9.81) + 0.5
+    const share = (1.5 * 0.8966 * 0.032 ** 2) / 0.1982 ** 2
+    const flow = (a * Math.sqrt(2 * 9.81 * head)) / Math.sqrt(1 - share ** 2)
+    expect(bench.view('nozzleCoefficient').value).toBeCloseTo(1.5 * 0.8966, 12)
+    expect(bench.view('discharge').value).toBeCloseTo(flow, 12)
+    expect(bench.view('discharge').reasons[0]).toMatch(/^estimated/)
+    expect(bench.view('nozzleFlow').value).toBeCloseTo(flow, 9)
+    // by hand: the gauge alone, 0.8966 · 1.5 · π/4 · 0.032² · √(2·4.6e5/999.7)
+    const bare = { ...BECK, turbine: BECK.turbine.replace('inletBore: 198.2 mm, ', '') }
+    expect(siValue(bare, spears, 'discharge')).toBeCloseTo(a * Math.sqrt(9.2e5 / 999.7), 12)
   })
 })
 
