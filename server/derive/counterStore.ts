@@ -4,7 +4,7 @@ import type { CounterSource, CounterStore, DayRow } from './counting/kept.ts'
 interface Row {
   value: number
   since: number
-  days_since: number | null
+  days_since: number
   source: CounterSource
   at: number | null
   last: number | null
@@ -45,11 +45,13 @@ export function createCounterStore({ database, write }: State): CounterStore {
       if (!row) return undefined
       const { value, since, at, last, source } = row
       const state = {
-        ...{ value, at, last },
+        value,
+        at,
+        last,
         gapSeconds: row.gap_seconds,
         uncertainSeconds: row.uncertain_seconds,
       }
-      const counter = { id, since, daysSince: row.days_since ?? since, source, state }
+      const counter = { id, since, daysSince: row.days_since, source, state }
       return row.memory === null ? counter : { ...counter, memory: JSON.parse(row.memory) }
     },
     days: (plant, id, { from, to }) => (selectDays.all(plant, id, from, to) as Day[]).map(toDayRow),

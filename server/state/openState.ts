@@ -1,6 +1,7 @@
 import { chmodSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'libsql'
+import { SCHEMA, SCHEMA_VERSION } from './schema.ts'
 
 /**
  * Small transactional rows (counters, alarms, journal) in SQLite. Write-ahead log with synchronous = NORMAL:
@@ -20,123 +21,6 @@ export class StartRefused extends Error {
   override name = 'StartRefused'
 }
 
-/** Each entry brings the file from one version to the next; never edited after a release. */
-const MIGRATIONS = [
-  `CREATE TABLE counter (
-     plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, at INTEGER,
-     last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL, PRIMARY KEY (plant, id)
-   ) WITHOUT ROWID;
-   CREATE TABLE alarm (plant TEXT NOT NULL, id TEXT NOT NULL, memory TEXT NOT NULL, PRIMARY KEY (plant, id))
-   WITHOUT ROWID;
-   CREATE TABLE journal (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, plant TEXT NOT NULL,
-     entry TEXT NOT NULL);
-   CREATE INDEX journal_plant ON journal (plant, sequence);`,
-  // Counters by local day. A counter older than its days has them from the moment of its last sample on.
-  `ALTER TABLE counter ADD COLUMN source TEXT NOT NULL DEFAULT 'integrated';
-   ALTER TABLE counter ADD COLUMN days_since INTEGER;
-   ALTER TABLE counter ADD COLUMN memory TEXT;
-   UPDATE counter SET days_since = coalesce(at, since);
-   CREATE TABLE counter_day (
-     plant TEXT NOT NULL, id TEXT NOT NULL, day TEXT NOT NULL, value REAL NOT NULL, gap_seconds REAL NOT NULL,
-     uncertain_seconds REAL NOT NULL, peak REAL, PRIMARY KEY (plant, id, day)
-   ) WITHOUT ROWID;`,
-  // Who may do what, and who did what. The newest 100,000 lines of the audit cannot be changed or removed.
-  `CREATE TABLE person (id INTEGER PRIMARY KEY AUTOINCREMENT, nameKey TEXT NOT NULL UNIQUE, name TEXT NOT NULL,
-     role TEXT NOT NULL, password TEXT, code TEXT, codeUntil INTEGER, createdAt INTEGER NOT NULL, signedInAt INTEGER);
-   CREATE TABLE session (key TEXT PRIMARY KEY, person INTEGER NOT NULL, startedAt INTEGER NOT NULL,
-     seenAt INTEGER NOT NULL) WITHOUT ROWID;
-   CREATE TABLE setUpCode (hash TEXT NOT NULL, at INTEGER NOT NULL);
-   CREATE TABLE audit (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, who TEXT, role TEXT,
-     address TEXT NOT NULL, action TEXT NOT NULL, target TEXT NOT NULL, detail TEXT, outcome TEXT NOT NULL);
-   CREATE TRIGGER audit_never_changed BEFORE UPDATE ON audit
-     BEGIN SELECT RAISE(ABORT, 'the audit is only ever added to'); END;
-   CREATE TRIGGER audit_never_removed BEFORE DELETE ON audit
-     WHEN OLD.sequence > (SELECT seq FROM sqlite_sequence WHERE name = 'audit') - 100000
-     BEGIN SELECT RAISE(ABORT, 'the audit is only ever added to'); END;`,
-  `CREATE INDEX journal_time ON journal (plant, at);
-   CREATE TABLE event (id TEXT PRIMARY KEY, plant TEXT NOT NULL, at INTEGER NOT NULL, status TEXT NOT NULL,
-     summary TEXT NOT NULL, record TEXT NOT NULL) WITHOUT ROWID;
-   CREATE INDEX event_plant ON event (plant, at);`,
-  // notifications: what is to be sent, when each way was last proven, and keys
-  `CREATE TABLE delivery (id TEXT PRIMARY KEY, incident TEXT NOT NULL, kind TEXT NOT NULL, plant TEXT, alarm TEXT,
-     priority TEXT NOT NULL, recipient TEXT NOT NULL, channel TEXT NOT NULL, step INTEGER NOT NULL,
-     created_at INTEGER NOT NULL, due_at INTEGER NOT NULL, message TEXT NOT NULL, status TEXT NOT NULL,
-     attempts INTEGER NOT NULL, finished_at INTEGER, reason TEXT, answered_at INTEGER);
-   CREATE INDEX delivery_waiting ON delivery (status, due_at);
-   CREATE INDEX delivery_incident ON delivery (incident);
-   CREATE INDEX delivery_created ON delivery (created_at);
-   CREATE TABLE alert_path (recipient TEXT NOT NULL, channel TEXT NOT NULL, accepted_at INTEGER, proven_at INTEGER,
-     failed_at INTEGER, failure TEXT, PRIMARY KEY (recipient, channel)) WITHOUT ROWID;
-   CREATE TABLE notify_memory (key TEXT PRIMARY KEY, value TEXT NOT NULL) WITHOUT ROWID;`,
-  `CREATE TABLE trial_run (
-     id INTEGER PRIMARY KEY AUTOINCREMENT, plant TEXT NOT NULL, trial TEXT NOT NULL,
-     trial_name TEXT NOT NULL, started INTEGER NOT NULL,
-     finished INTEGER, run_by TEXT NOT NULL, method TEXT NOT NULL, name TEXT NOT NULL, class_name TEXT NOT NULL,
-     group_name TEXT NOT NULL, year TEXT NOT NULL, notes TEXT NOT NULL);
-   CREATE INDEX trial_run_plant ON trial_run (plant, id);
-   CREATE TABLE trial_point (
-     run INTEGER NOT NULL REFERENCES trial_run (id), number INTEGER NOT NULL, point TEXT NOT NULL, raw TEXT NOT NULL,
-     verdict TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (run, number)) WITHOUT ROWID;
-   CREATE TRIGGER trial_point_fixed BEFORE UPDATE OF point, raw ON trial_point
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
-   CREATE TRIGGER trial_point_stays BEFORE DELETE ON trial_point
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
-  // one text for all runs that were made with it; the filters of the list of runs
-  `CREATE TABLE trial_plant_file (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) WITHOUT ROWID;
-   CREATE INDEX trial_run_class ON trial_run (plant, year, class_name, id);`,
-  // Every decision on a point of a trial: who kept or rejected it, when and why. Only ever added to.
-  `CREATE TABLE trial_verdict (
-     sequence INTEGER PRIMARY KEY AUTOINCREMENT, run INTEGER NOT NULL, number INTEGER NOT NULL, at INTEGER NOT NULL,
-     decided_by TEXT NOT NULL, verdict TEXT NOT NULL, reason TEXT NOT NULL);
-   CREATE INDEX trial_verdict_run ON trial_verdict (run, number);
-   CREATE TRIGGER trial_verdict_fixed BEFORE UPDATE ON trial_verdict
-     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;
-   CREATE TRIGGER trial_verdict_stays BEFORE DELETE ON trial_verdict
-     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;`,
-  // Traces of trials: written piece by piece while they are recorded, never changed afterwards.
-  `CREATE TABLE trial_trace (
-     run INTEGER NOT NULL REFERENCES trial_run (id), number INTEGER NOT NULL, begun INTEGER NOT NULL,
-     triggered INTEGER NOT NULL, setting TEXT NOT NULL, ended INTEGER, ending TEXT NOT NULL,
-     verdict TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (run, number)) WITHOUT ROWID;
-   CREATE TABLE trial_trace_part (
-     run INTEGER NOT NULL, number INTEGER NOT NULL, part INTEGER NOT NULL, readings INTEGER NOT NULL,
-     raw TEXT NOT NULL, PRIMARY KEY (run, number, part)) WITHOUT ROWID;
-   CREATE TRIGGER trial_trace_fixed BEFORE UPDATE OF run, number, begun, triggered, setting ON trial_trace
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
-   CREATE TRIGGER trial_trace_ended BEFORE UPDATE OF ended, ending ON trial_trace WHEN OLD.ended IS NOT NULL
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
-   CREATE TRIGGER trial_trace_stays BEFORE DELETE ON trial_trace
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;
-   CREATE TRIGGER trial_trace_part_fixed BEFORE UPDATE ON trial_trace_part
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
-   CREATE TRIGGER trial_trace_part_late BEFORE INSERT ON trial_trace_part
-     WHEN (SELECT ended FROM trial_trace t WHERE t.run = NEW.run AND t.number = NEW.number) IS NOT NULL
-     BEGIN SELECT RAISE(ABORT, 'this trace has ended'); END;
-   CREATE TRIGGER trial_trace_part_stays BEFORE DELETE ON trial_trace_part
-     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`,
-  // classes: what they were shown, who sat in them, and what their groups marked and predicted
-  `CREATE TABLE lesson (
-     id INTEGER PRIMARY KEY AUTOINCREMENT, plant TEXT NOT NULL, plant_name TEXT NOT NULL, title TEXT NOT NULL,
-     code TEXT NOT NULL, opened INTEGER NOT NULL, opened_by TEXT NOT NULL, ends INTEGER NOT NULL, ended INTEGER,
-     arrangement TEXT NOT NULL, method TEXT NOT NULL);
-   CREATE TABLE lesson_group (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
-     name TEXT NOT NULL, removed INTEGER, PRIMARY KEY (lesson, number)) WITHOUT ROWID;
-   CREATE TABLE lesson_seat (key TEXT PRIMARY KEY, lesson INTEGER NOT NULL, group_number INTEGER NOT NULL,
-     taken INTEGER NOT NULL) WITHOUT ROWID;
-   CREATE TABLE lesson_record (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
-     group_number INTEGER NOT NULL, press TEXT NOT NULL, record TEXT NOT NULL, remark TEXT NOT NULL, struck TEXT,
-     PRIMARY KEY (lesson, number), UNIQUE (lesson, group_number, press)) WITHOUT ROWID;
-   CREATE TRIGGER lesson_record_fixed BEFORE UPDATE OF lesson, number, group_number, press, record ON lesson_record
-     BEGIN SELECT RAISE(ABORT, 'what was recorded is never changed'); END;
-   CREATE TRIGGER lesson_record_stays BEFORE DELETE ON lesson_record
-     BEGIN SELECT RAISE(ABORT, 'what was recorded is never removed'); END;
-   CREATE TABLE lesson_question (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
-     text TEXT NOT NULL, figure TEXT NOT NULL, asked INTEGER NOT NULL, closed INTEGER, revealed INTEGER, truth TEXT,
-     PRIMARY KEY (lesson, number)) WITHOUT ROWID;
-   CREATE TABLE lesson_prediction (lesson INTEGER NOT NULL, question INTEGER NOT NULL, group_number INTEGER NOT NULL,
-     value REAL NOT NULL, u REAL, at INTEGER NOT NULL, PRIMARY KEY (lesson, question, group_number)) WITHOUT ROWID;`,
-]
-
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */
 export function openState(folder: string): State {
   checkWritable(folder)
@@ -146,7 +30,13 @@ export function openState(folder: string): State {
   chmodSync(join(folder, 'state.db'), 0o600)
   database.pragma('journal_mode = WAL')
   database.pragma('synchronous = NORMAL')
-  migrate(database)
+  try {
+    prepare(database)
+  } catch (error) {
+    database.close()
+    release()
+    throw error
+  }
   let count = 0
   let last: string | null = null
   let isFailing = false
@@ -218,15 +108,15 @@ function lock(folder: string): () => void {
   }
 }
 
-function migrate(database: Database.Database): void {
-  const row = database.prepare('PRAGMA user_version').get() as { user_version: number }
-  if (row.user_version > MIGRATIONS.length)
+/** @throws {StartRefused} for a file of another version. */
+function prepare(database: Database.Database): void {
+  const { user_version } = database.prepare('PRAGMA user_version').get() as { user_version: number }
+  if (user_version === SCHEMA_VERSION) return
+  if (user_version !== 0)
     throw new StartRefused(
-      'The data folder was written by a newer Headrace. Update this one, or choose another with --data.',
+      `The data folder was written by ${user_version > SCHEMA_VERSION ? 'a newer' : 'another'} Headrace. Use that one, or choose another folder with --data.`,
     )
-  for (let version = row.user_version; version < MIGRATIONS.length; version++) {
-    database.exec(`BEGIN; ${MIGRATIONS[version]}; PRAGMA user_version = ${version + 1}; COMMIT`)
-  }
+  database.exec(`BEGIN; ${SCHEMA}; PRAGMA user_version = ${SCHEMA_VERSION}; COMMIT`)
 }
 
 function reasonOf(error: unknown): string {

@@ -76,30 +76,18 @@ describe('openState', () => {
     second.close()
   })
 
-  it('takes over a file of the first version: its counters go on, with days from their last sample on', () => {
-    const old = new Database(join(folder, 'state.db'))
-    // the first version as it was released
-    old.exec(`CREATE TABLE counter (
-      plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, at INTEGER,
-      last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL, PRIMARY KEY (plant, id)
-    ) WITHOUT ROWID;
-    CREATE TABLE alarm (plant TEXT NOT NULL, id TEXT NOT NULL, memory TEXT NOT NULL, PRIMARY KEY (plant, id))
-    WITHOUT ROWID;
-    CREATE TABLE journal (sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, plant TEXT NOT NULL,
-      entry TEXT NOT NULL);
-    CREATE INDEX journal_plant ON journal (plant, sequence);
-    INSERT INTO counter VALUES ('mill', 'energyGenerated', 12.5, 500, 1000, 3, 1, 2);
-    PRAGMA user_version = 1`)
-    old.close()
-    const state = openState(folder)
-    expect(createCounterStore(state).load('mill', 'energyGenerated')).toEqual({
-      id: 'energyGenerated',
-      since: 500,
-      daysSince: 1000,
-      source: 'integrated',
-      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
-    })
-    state.close()
+  it.each([
+    [99, 'a newer Headrace'],
+    [-1, 'another Headrace'],
+  ])('refuses a file of version %i in one sentence, and leaves it as it is', (version, whose) => {
+    const other = new Database(join(folder, 'state.db'))
+    other.exec(`CREATE TABLE kept (x); PRAGMA user_version = ${version}`)
+    other.close()
+    expect(() => openState(folder)).toThrow(new RegExp(`was written by ${whose}\\. .*--data\\.$`))
+    const after = new Database(join(folder, 'state.db'))
+    expect(after.prepare('PRAGMA user_version').get()).toMatchObject({ user_version: version })
+    expect(after.prepare('SELECT name FROM sqlite_master').all()).toMatchObject([{ name: 'kept' }])
+    after.close()
   })
 
   it('counts writes that the disk refuses instead of throwing, and the journal stores them later in order', () => {
