@@ -4,7 +4,6 @@ import type { CounterSource, CounterStore, DayRow } from './counting/kept.ts'
 interface Row {
   value: number
   since: number
-  days_since: number
   source: CounterSource
   at: number | null
   last: number | null
@@ -22,10 +21,10 @@ interface Day {
 }
 
 const UPSERT = `INSERT INTO counter
-  (plant, id, value, since, days_since, source, at, last, gap_seconds, uncertain_seconds, memory)
-  VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
+  (plant, id, value, since, source, at, last, gap_seconds, uncertain_seconds, memory)
+  VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
   last = excluded.last, gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds,
-  days_since = excluded.days_since, source = excluded.source, memory = excluded.memory`
+  source = excluded.source, memory = excluded.memory`
 
 const UPSERT_DAY = `INSERT INTO counter_day (plant, id, day, value, gap_seconds, uncertain_seconds, peak)
   VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value,
@@ -51,17 +50,17 @@ export function createCounterStore({ database, write }: State): CounterStore {
         gapSeconds: row.gap_seconds,
         uncertainSeconds: row.uncertain_seconds,
       }
-      const counter = { id, since, daysSince: row.days_since, source, state }
+      const counter = { id, since, source, state }
       return row.memory === null ? counter : { ...counter, memory: JSON.parse(row.memory) }
     },
     days: (plant, id, { from, to }) => (selectDays.all(plant, id, from, to) as Day[]).map(toDayRow),
     save: (plant, changes) =>
       write(() => {
         for (const { counter, days } of changes) {
-          const { id, since, daysSince, source, state, memory } = counter
+          const { id, since, source, state, memory } = counter
           const { value, at, last, gapSeconds, uncertainSeconds } = state
           const text = memory === undefined ? null : JSON.stringify(memory)
-          upsert.run(plant, id, value, since, daysSince, source, at, last, gapSeconds, uncertainSeconds, text)
+          upsert.run(plant, id, value, since, source, at, last, gapSeconds, uncertainSeconds, text)
           for (const day of days)
             upsertDay.run(plant, id, day.date, day.value, day.gapSeconds, day.uncertainSeconds, day.peak)
         }

@@ -4,7 +4,7 @@ export const SCHEMA_VERSION = 1
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
   CREATE TABLE counter (
-    plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL, days_since INTEGER NOT NULL,
+    plant TEXT NOT NULL, id TEXT NOT NULL, value REAL NOT NULL, since INTEGER NOT NULL,
     source TEXT NOT NULL, at INTEGER, last REAL, gap_seconds REAL NOT NULL, uncertain_seconds REAL NOT NULL,
     memory TEXT, PRIMARY KEY (plant, id)) WITHOUT ROWID;
   CREATE TABLE counter_day (

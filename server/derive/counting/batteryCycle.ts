@@ -58,7 +58,6 @@ export function createBatteryCycle({ plant, figures, store, tallies }: TrackerCo
       const counter = {
         id: ID,
         since,
-        daysSince: since,
         source: 'counted',
         state: EMPTY_STATE,
         memory,

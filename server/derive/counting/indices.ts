@@ -44,7 +44,7 @@ export function viewIndices(
  * less than a day cannot be told from its total. Null before that.
  */
 function commonBegin(counted: readonly Tally[], start: number, { calendar }: CounterContext): number | null {
-  const begins = counted.map((tally) => tally.daysSince())
+  const begins = counted.map((tally) => tally.since())
   if (begins.includes(null)) return null
   const [first, last] = [Math.min(...(begins as number[])), Math.max(...(begins as number[]))]
   if (last <= start) return start

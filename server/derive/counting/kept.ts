@@ -8,8 +8,6 @@ export interface StoredCounter {
   id: string
   /** When it began to count [ms UTC]. */
   since: number
-  /** When its days began to be kept [ms UTC]; later than `since` only for counters older than the days. */
-  daysSince: number
   source: CounterSource
   state: CounterState
   /** What else it must remember, e.g. the last reading of its meter; undefined where nothing. */

@@ -11,7 +11,7 @@ export function periodOf(
 ): CounterPeriod | null {
   const days = tally.days(span, now)
   const [first] = days
-  const since = tally.daysSince()
+  const since = tally.since()
   if (!first || since === null) return null
   const peaks = days.flatMap(({ peak }) => peak ?? [])
   return {
@@ -44,7 +44,7 @@ export function viewDays(
   timeZone: string,
   { span, now }: { span: { from: string; to: string }; now: number },
 ): CounterDaysReply {
-  const since = tally.daysSince() ?? now
+  const since = tally.since() ?? now
   const days = tally.days(span, now).map((day) => ({
     date: day.date,
     from: Math.max(day.start, since),

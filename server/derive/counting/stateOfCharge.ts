@@ -93,7 +93,7 @@ export function createStateOfCharge(context: TrackerContext): Tracker | undefine
     change() {
       if (since === undefined || course === saved) return undefined
       const { state, memory } = course
-      const counter = { id: ID, since, daysSince: since, source: 'integrated', state, memory } as const
+      const counter = { id: ID, since, source: 'integrated', state, memory } as const
       return { counter, days: [] }
     },
     saved() {

@@ -25,7 +25,6 @@ export interface Tally {
   state(): CounterState
   /** Null before `begin`. */
   since(): number | null
-  daysSince(): number | null
   /** Call on every tick: begins to count, and believes a clock that was set back. */
   begin(now: number): void
   /** Adds the time since the last sample. */
@@ -67,7 +66,6 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
   const stored = store.load(plant, id)
   let state = stored?.state ?? EMPTY_STATE
   let since = stored?.since ?? null
-  let daysSince = stored?.daysSince ?? null
   let savedState: CounterState | undefined
   let savedMemory: unknown = stored?.memory
   /** Days in hand: the newest, and those that are not stored yet. */
@@ -142,13 +140,12 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
 
   function begin(now: number): void {
     since ??= now
-    daysSince ??= now
     if (state.at !== null && state.at > now + AHEAD_MS) state = { ...state, at: now, last: null }
   }
 
   function days({ from, to }: { from: string; to: string }, now: number): CountedDay[] {
-    if (daysSince === null) return []
-    const first = later(from, calendar.dayOf(daysSince).date)
+    if (since === null) return []
+    const first = later(from, calendar.dayOf(since).date)
     const last = earlier(to, calendar.dayOf(Math.max(now, state.at ?? now)).date)
     if (first > last) return []
     const rows = new Map<string, DayTotal>(
@@ -163,9 +160,9 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
 
   /** A day without a row was missed altogether; and a silence that goes on is a gap before its end is known. */
   function withMissedTime(day: LocalDay, total: DayTotal | undefined, now: number): DayTotal {
-    const at = state.at ?? daysSince!
+    const at = state.at ?? since!
     const open = openSeconds(now) > 0 ? overlap(day, at, now) : 0
-    const missed = total ? 0 : overlap(day, daysSince!, at)
+    const missed = total ? 0 : overlap(day, since!, at)
     const known = total ?? NO_TOTAL
     return { ...known, gapSeconds: known.gapSeconds + (open + missed) / 1000 }
   }
@@ -176,10 +173,10 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
   }
 
   function change(): CounterChange | undefined {
-    if (since === null || daysSince === null) return undefined
+    if (since === null) return undefined
     if (state === savedState && tally.memory === savedMemory && unsaved.size === 0) return undefined
     const { source, memory } = tally
-    const counter: StoredCounter = { id, since, daysSince, source, state }
+    const counter: StoredCounter = { id, since, source, state }
     return {
       counter: memory === undefined ? counter : { ...counter, memory },
       days: [...unsaved].map((date) => ({ date, ...inHand.get(date)! })),
@@ -199,7 +196,6 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
     ...{ begin, take, spread, lose, days, openSeconds, change, saved },
     state: () => state,
     since: () => since,
-    daysSince: () => daysSince,
     count(at) {
       addToDay(calendar.dayOf(at).date, { value: 1, gapSeconds: 0, uncertainSeconds: 0 })
       state = { ...state, value: state.value + 1 }

@@ -54,7 +54,6 @@ describe('openState', () => {
     const counter = {
       id: 'energyGenerated',
       since: 500,
-      daysSince: 600,
       source: 'meter' as const,
       state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
       memory: { reading: 7 },
