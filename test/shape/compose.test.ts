@@ -3,14 +3,44 @@ import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { parse } from 'yaml'
 import { root } from '../support/root.ts'
-import { type ComposeFile, composeFaults } from './composeRules.ts'
+
+/** What is looked at here of a file of the Compose Specification. */
+interface ComposeFile {
+  services: Record<string, ComposeService>
+  volumes: Record<string, unknown>
+  configs: Record<string, unknown>
+}
+
+interface ComposeService {
+  image?: string
+  profiles?: string[]
+  ports?: string[]
+  volumes?: string[]
+  configs?: { source: string }[]
+  depends_on?: Record<string, { condition: string }>
+  healthcheck?: object
+}
 
 const text = (name: string) => readFileSync(join(root, name), 'utf8')
 const compose: ComposeFile = parse(text('docker-compose.yml'))
 
 describe('docker-compose.yml', () => {
-  it('keeps the rules of the Compose Specification', () => {
-    expect(composeFaults(compose)).toEqual([])
+  const services = Object.entries(compose.services)
+
+  it('declares every volume and config that a service names', () => {
+    const named = services.flatMap(([, { volumes = [], configs = [] }]) => [
+      ...volumes.map((volume) => volume.split(':')[0]!).filter((source) => !/^[./]/.test(source)),
+      ...configs.map((config) => config.source),
+    ])
+    const declared = [...Object.keys(compose.volumes), ...Object.keys(compose.configs)]
+    expect(named.toSorted()).toEqual(declared.toSorted())
+  })
+
+  it('waits only for services that have a health check and that no profile leaves out', () => {
+    const waitedFor = services.flatMap(([, { depends_on = {} }]) => Object.entries(depends_on))
+    expect(waitedFor).toEqual([['mosquitto', { condition: 'service_healthy' }]])
+    const broker = compose.services['mosquitto']!
+    expect([broker.healthcheck, broker.profiles]).toEqual([expect.anything(), undefined])
   })
 
   it('opens every port to this machine only', () => {
@@ -26,43 +56,5 @@ describe('docker-compose.yml', () => {
     ]
     // the part before the first "/" is a host when it has a "." or ":" in it
     expect(images.filter((image) => image.includes('/') && /[.:]/.test(image.split('/')[0]!))).toEqual([])
-  })
-})
-
-describe('composeFaults', () => {
-  const broken: [string, unknown][] = [
-    ['services.a: unknown key "imagge"', { services: { a: { image: 'x', imagge: 'y' } } }],
-    ['services.a: neither image nor build', { services: { a: {} } }],
-    [
-      'services.a: port "80" does not have the form of one',
-      { services: { a: { image: 'x', ports: ['80'] } } },
-    ],
-    ['services.a: volume "d" is not declared', { services: { a: { image: 'x', volumes: ['d:/d'] } } }],
-    [
-      'services.a: config "c" is not declared',
-      { services: { a: { image: 'x', configs: [{ source: 'c', target: '/c' }] } } },
-    ],
-    [
-      'services.a: depends on "b", which is no service',
-      { services: { a: { image: 'x', depends_on: { b: { condition: 'service_started' } } } } },
-    ],
-    [
-      'services.a: requires "b", which a profile leaves out',
-      {
-        services: {
-          a: { image: 'x', depends_on: { b: { condition: 'service_started' } } },
-          b: { image: 'x', profiles: ['some'] },
-        },
-      },
-    ],
-    [
-      'services.a: profile "-p" does not have the form of one',
-      { services: { a: { image: 'x', profiles: ['-p'] } } },
-    ],
-    ['configs.c: expected exactly one of content, file, external', { services: {}, configs: { c: {} } }],
-    ['unknown key "service" at the top', { services: {}, service: {} }],
-  ]
-  it.each(broken)('tells of: %s', (fault, file) => {
-    expect(composeFaults(file as ComposeFile)).toEqual([fault])
   })
 })
