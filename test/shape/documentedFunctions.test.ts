@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { readSources } from './sourceTree.ts'
+import { childrenOf, type Node, readSources, syntaxTree } from './sourceTree.ts'
 
-/** Style habit 6: documentation is checked by machine. Text only, for the compiler offers no interface to its tree. */
+/** Documentation is checked by machine. */
 
 interface Documented {
   file: string
@@ -10,45 +10,22 @@ interface Documented {
   block: string
 }
 
+interface ExportStatement extends Node {
+  declaration: null | (Node & { id: { name: string }; params: { name?: string; left?: { name?: string } }[] })
+}
+
 const FOLDERS = /^server\/(?:physics|statistics)\/(?!index\.ts)/
-const DECLARATION = /((?:\/\*\*(?:(?!\*\/)[\s\S])*\*\/\n)?)^export function (\w+)(?:<[^>]*>)?\(/gm
+const DOC_BLOCK = /\/\*\*(?:(?!\*\/)[\s\S])*\*\/\n$/
 
-/** The text between the parenthesis at `open` and the one that closes it. */
-function argumentText(source: string, open: number): string {
-  let depth = 0
-  for (let i = open; i < source.length; i++) {
-    if ('([{'.includes(source[i]!)) depth += 1
-    if (')]}'.includes(source[i]!)) depth -= 1
-    if (depth === 0) return source.slice(open + 1, i)
-  }
-  throw new Error('unclosed parenthesis')
-}
-
-/** Names before the colons at the outer level; a destructured parameter is named by the type it carries. */
-function parameterNames(text: string): string[] {
-  const parts: string[] = []
-  let depth = 0
-  let part = ''
-  for (const letter of text) {
-    if ('([{<'.includes(letter)) depth += 1
-    if (')]}>'.includes(letter)) depth -= 1
-    if (letter === ',' && depth === 0) {
-      parts.push(part)
-      part = ''
-    } else part += letter
-  }
-  return [...parts, part]
-    .map((one) => one.trim().match(/^(\w+)/)?.[1])
-    .filter((name): name is string => name !== undefined)
-}
-
-function documentedIn(file: string, source: string): Documented[] {
-  return [...source.matchAll(DECLARATION)].map((match) => ({
-    file,
-    name: match[2]!,
-    parameters: parameterNames(argumentText(source, match.index + match[0].length - 1)),
-    block: match[1]!,
-  }))
+/** Exported functions with the block before them. A destructured parameter has no name to explain. */
+function documentedIn(file: string, text: string): Documented[] {
+  return childrenOf(syntaxTree({ path: file, text })).flatMap((statement) => {
+    const declared = (statement as ExportStatement).declaration
+    if (statement.type !== 'ExportNamedDeclaration' || declared?.type !== 'FunctionDeclaration') return []
+    const parameters = declared.params.flatMap(({ name, left }) => name ?? left?.name ?? [])
+    const block = DOC_BLOCK.exec(text.slice(0, statement.start))?.[0] ?? ''
+    return [{ file, name: declared.id.name, parameters, block }]
+  })
 }
 
 const functions = readSources()

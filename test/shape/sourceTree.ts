@@ -1,5 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { dirname, join, posix } from 'node:path'
+import { parseSync } from 'vite'
 import { root } from '../support/root.ts'
 
 /** One import or re-export of a source file. */
@@ -15,15 +16,17 @@ export interface SourceFile {
   /** From the repository root, with "/". */
   path: string
   text: string
-  /** `text` without comments. */
-  code: string
   imports: Import[]
 }
 
+/** A part of the syntax tree (ESTree): what is read here of it. */
+export interface Node {
+  type: string
+  start: number
+  end: number
+}
+
 const FOLDERS = ['server', 'web', 'simulator', 'test']
-const IMPORT = /^\s*(?:import|export)\s+(type\s+)?([^'"()]*?)\s*\bfrom\s+['"]([^'"]+)['"]/gm
-const BARE_IMPORT = /^\s*import\s+['"]([^'"]+)['"]/gm
-const LAZY_IMPORT = /\bimport\(\s*['"]([^'"]+)['"]\s*\)/g
 
 /** Every TypeScript file of the tree. */
 export function readSources(): SourceFile[] {
@@ -35,8 +38,19 @@ export function readSources(): SourceFile[] {
 }
 
 export function sourceFile(path: string, text = readFileSync(join(root, path), 'utf8')): SourceFile {
-  const code = withoutComments(text)
-  return { path, text, code, imports: findImports(path, code) }
+  return { path, text, imports: findImports(path, text) }
+}
+
+/** The syntax tree of a file. */
+export function syntaxTree({ path, text }: Pick<SourceFile, 'path' | 'text'>): Node {
+  return parseSync(path, text).program
+}
+
+/** The nodes directly below one. */
+export function childrenOf(node: Node): Node[] {
+  return Object.values(node)
+    .flat()
+    .filter((value) => typeof value?.type === 'string')
 }
 
 /** Files reached from `file` by imports that are left at run time, itself included. */
@@ -82,30 +96,25 @@ export function packageOf(target: string): string {
     .join('/')
 }
 
-function findImports(path: string, code: string): Import[] {
-  const resolve = (specifier: string, isTypeOnly: boolean): Import => {
+function findImports(path: string, text: string): Import[] {
+  const { module } = parseSync(path, text)
+  const found = (specifier: string, isTypeOnly: boolean): Import => {
     const isOurs = specifier.startsWith('.')
     return { target: isOurs ? posix.join(dirname(path), specifier) : specifier, isOurs, isTypeOnly }
   }
+  const areTypes = (entries: readonly { isType: boolean }[]) =>
+    entries.length > 0 && entries.every((entry) => entry.isType)
   return [
-    ...[...code.matchAll(IMPORT)].map((match) => resolve(match[3]!, !!match[1] || hasOnlyTypes(match[2]!))),
-    ...[...code.matchAll(BARE_IMPORT), ...code.matchAll(LAZY_IMPORT)].map((match) =>
-      resolve(match[1]!, false),
+    ...module.staticImports.map(({ moduleRequest, entries }) =>
+      found(moduleRequest.value, areTypes(entries)),
+    ),
+    ...module.staticExports.flatMap(({ entries }) => {
+      const from = entries[0]?.moduleRequest
+      return from ? [found(from.value, areTypes(entries))] : []
+    }),
+    // the request of a lazy import is given as a range that includes the quotes
+    ...module.dynamicImports.map(({ moduleRequest }) =>
+      found(text.slice(moduleRequest.start + 1, moduleRequest.end - 1), false),
     ),
   ]
-}
-
-/** "{ type A, type B }": nothing is left of such an import but its side effects, and we have none. */
-function hasOnlyTypes(clause: string): boolean {
-  const names = /^\{([^}]*)\}$/.exec(clause.trim())?.[1]
-  if (names === undefined) return false
-  return names
-    .split(',')
-    .filter((name) => name.trim() !== '')
-    .every((name) => /^\s*type\s/.test(name))
-}
-
-/** Good enough for what is looked for here: a "//" inside a string keeps its line when a ":" or quote precedes it. */
-function withoutComments(text: string): string {
-  return text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[\s;,{}()])\/\/.*$/gm, '$1')
 }
