@@ -1,38 +1,142 @@
 import type { Quantity } from '../quantity.ts'
 
-export const discharge: Quantity = {
-  id: 'discharge',
-  name: 'Discharge',
-  symbol: 'Q',
-  unit: 'm3/s',
-  view: 'L/s',
-  group: 'water',
-  ways: [
-    {
-      formula: 'Q_m',
-      inputs: { Q_m: 'meterFlow' },
-      source: 'the flow meter of the turbine pipe',
-    },
-
-    {
-      formula: 'C * idealJetFlow(d, p / (rho * g) + (z_p - z_t), g) / sqrt(1 - (C * d^2 / D^2)^2)',
-      inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
-      constants: {
-        d: 'turbine.nozzleBore',
-        D: 'turbine.inletBore',
-        z_p: 'site.elevations.inletGauge',
-        z_t: 'site.elevations.turbine',
+/** Water through the machine and past it. */
+export const discharge: readonly Quantity[] = [
+  {
+    id: 'meterFlow',
+    name: 'Flow by the differential pressure meter',
+    symbol: 'Q_m',
+    unit: 'm3/s',
+    view: 'L/s',
+    group: 'water',
+    ways: [
+      {
+        formula: 'orificeCornerTaps(dp, d, D, rho, nu * rho)',
+        inputs: { dp: 'meterPressureDifference', rho: 'waterDensity', nu: 'kinematicViscosity' },
+        constants: { d: 'orifice.bore', D: 'orifice.pipeBore' },
+        valid: [{ test: 'dp > 0', otherwise: 'no differential pressure' }],
+        source: 'ISO 5167-2, Reader-Harris/Gallagher, corner taps, water (ε = 1)',
       },
-      estimated: 'from the nozzle law; no flow is measured',
-      source: 'nozzle law at the net head, whose velocity head (Q/A)²/(2g) follows from the same discharge',
-    },
-    {
-      formula: 'C * idealJetFlow(d, p / (rho * g), g)',
-      inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
-      constants: { d: 'turbine.nozzleBore' },
-      estimated:
-        'from the nozzle law; no flow is measured, and gauge elevation and velocity head are left out as the plant file gives neither',
-      source: 'nozzle law Q = Cd·A·√(2p/ρ)',
-    },
-  ],
-}
+    ],
+  },
+  {
+    id: 'weirFlow',
+    name: 'Flow over the weir',
+    symbol: 'Q_w',
+    unit: 'm3/s',
+    view: 'L/s',
+    group: 'water',
+    ways: [
+      {
+        formula: 'rectangularWeir(h, p, b, B, g)',
+        inputs: { h: 'weirHead', g: 'gravity' },
+        constants: { p: 'weir.crestHeight', b: 'weir.crestWidth', B: 'weir.channelWidth' },
+        valid: [{ test: 'h > 0', otherwise: 'no water over the crest' }],
+        source: 'ISO 1438, Kindsvater–Carter',
+      },
+      {
+        formula: 'vNotch(h, theta, g)',
+        inputs: { h: 'weirHead', g: 'gravity' },
+        constants: { theta: 'weir.notchAngle' },
+        valid: [{ test: 'h > 0', otherwise: 'no water over the crest' }],
+        source: 'ISO 1438, Kindsvater–Shen',
+      },
+    ],
+  },
+  {
+    id: 'discharge',
+    name: 'Discharge',
+    symbol: 'Q',
+    unit: 'm3/s',
+    view: 'L/s',
+    group: 'water',
+    ways: [
+      {
+        formula: 'Q_m',
+        inputs: { Q_m: 'meterFlow' },
+        source: 'the flow meter of the turbine pipe',
+      },
+      {
+        formula: 'C * idealJetFlow(d, p / (rho * g) + (z_p - z_t), g) / sqrt(1 - (C * d^2 / D^2)^2)',
+        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+        constants: {
+          d: 'turbine.nozzleBore',
+          D: 'turbine.inletBore',
+          z_p: 'site.elevations.inletGauge',
+          z_t: 'site.elevations.turbine',
+        },
+        estimated: 'from the nozzle law; no flow is measured',
+        source: 'nozzle law at the net head, whose velocity head (Q/A)²/(2g) follows from the same discharge',
+      },
+      {
+        formula: 'C * idealJetFlow(d, p / (rho * g), g)',
+        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+        constants: { d: 'turbine.nozzleBore' },
+        estimated:
+          'from the nozzle law; no flow is measured, and gauge elevation and velocity head are left out as the plant file gives neither',
+        source: 'nozzle law Q = Cd·A·√(2p/ρ)',
+      },
+    ],
+  },
+  {
+    id: 'residualFlow',
+    name: 'Residual flow',
+    symbol: 'Q_res',
+    unit: 'm3/s',
+    view: 'L/s',
+    group: 'water',
+    ways: [
+      {
+        formula: 'Q_w',
+        inputs: { Q_w: 'weirFlow' },
+        applies: (plant) => plant.weir?.measures === 'residualFlow',
+        source: 'the measuring weir',
+      },
+      {
+        formula: 'C_d * a * sqrt(2 * g * (z - z_o))',
+        inputs: { z: 'pondLevel', g: 'gravity' },
+        constants: {
+          C_d: 'residualOutlet.coefficient',
+          a: 'residualOutlet.area',
+          z_o: 'residualOutlet.centre',
+        },
+        applies: (plant) => plant.residualOutlet !== undefined,
+        valid: [{ test: 'z > z_o', otherwise: 'the level is below the centre of the outlet' }],
+        estimated: 'orifice law with the coefficient of the plant file; the outlet is not calibrated',
+        source: 'free outflow of an orifice, Q = Cd·a·√(2gh)',
+      },
+    ],
+  },
+  {
+    id: 'licenceShare',
+    name: 'Discharge over what the licence allows',
+    symbol: 's_l',
+    unit: '1',
+    view: '%',
+    group: 'water',
+    ways: [
+      {
+        formula: 'Q / Q_l',
+        inputs: { Q: 'discharge' },
+        constants: { Q_l: 'licence.maximumDischarge' },
+        source: 'definition',
+      },
+    ],
+  },
+  {
+    id: 'residualShare',
+    name: 'Residual flow over what the licence demands',
+    symbol: 's_r',
+    unit: '1',
+    view: '%',
+    group: 'water',
+    ways: [
+      {
+        formula: 'Q / Q_l',
+        inputs: { Q: 'residualFlow' },
+        constants: { Q_l: 'licence.handsOffFlow' },
+        source: 'definition',
+      },
+    ],
+  },
+]

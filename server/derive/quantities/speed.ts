@@ -1,19 +1,85 @@
-import { isSynchronous, type Quantity } from '../quantity.ts'
+import { isInduction, isSynchronous, type Quantity } from '../quantity.ts'
 
-export const speed: Quantity = {
-  id: 'speed',
-  name: 'Speed',
-  symbol: 'n',
-  unit: 'rad/s',
-  view: '/min',
-  group: 'machine',
-  ways: [
-    {
-      formula: '2 * pi * f / z_p',
-      inputs: { f: 'frequency' },
-      constants: { z_p: 'generator.polePairs' },
-      applies: isSynchronous,
-      source: 'f = n·p/60, p pole pairs',
-    },
-  ],
-}
+/** Speed and frequency. */
+export const speed: readonly Quantity[] = [
+  {
+    id: 'speed',
+    name: 'Speed',
+    symbol: 'n',
+    unit: 'rad/s',
+    view: '/min',
+    group: 'machine',
+    ways: [
+      {
+        formula: '2 * pi * f / z_p',
+        inputs: { f: 'frequency' },
+        constants: { z_p: 'generator.polePairs' },
+        applies: isSynchronous,
+        source: 'f = n·p/60, p pole pairs',
+      },
+    ],
+  },
+  {
+    id: 'turbineSpeed',
+    name: 'Turbine speed',
+    symbol: 'n_t',
+    unit: 'rad/s',
+    view: '/min',
+    group: 'machine',
+    ways: [
+      {
+        formula: 'omega / r',
+        inputs: { omega: 'speed' },
+        constants: { r: 'turbine.driveRatio' },
+        source: 'speed of the generator over the ratio of the drive',
+      },
+    ],
+  },
+  {
+    id: 'frequency',
+    name: 'Electrical frequency',
+    symbol: 'f',
+    unit: 'Hz',
+    view: 'Hz',
+    group: 'electrical',
+    ways: [
+      {
+        formula: 'omega * z_p / (2 * pi)',
+        inputs: { omega: 'speed' },
+        constants: { z_p: 'generator.polePairs' },
+        applies: isSynchronous,
+        source: 'f = n·p/60, p pole pairs',
+      },
+    ],
+  },
+  {
+    id: 'slip',
+    name: 'Slip',
+    symbol: 's',
+    unit: '1',
+    view: '%',
+    group: 'electrical',
+    ways: [
+      {
+        formula: '(2 * pi * f / z_p - omega) / (2 * pi * f / z_p)',
+        inputs: { f: 'frequency', omega: 'speed' },
+        constants: { z_p: 'generator.polePairs' },
+        applies: isInduction,
+        valid: [
+          {
+            test: 'f > 0.2 * f_r',
+            constants: { f_r: 'generator.ratedFrequency' },
+            otherwise: 'frequency is below 20 % of rated',
+          },
+          { test: 'f > 0', otherwise: 'no frequency' },
+          {
+            test: 'omega > 0.2 * omega_r',
+            constants: { omega_r: 'generator.ratedSpeed' },
+            otherwise: 'speed is below 20 % of rated',
+          },
+        ],
+        source: 's = (n_s − n)/n_s, negative when generating',
+      },
+    ],
+  },
+]

@@ -1,0 +1,80 @@
+import type { Quantity } from '../quantity.ts'
+
+/** What holds at a place: its water and its gravity. */
+export const place: readonly Quantity[] = [
+  {
+    id: 'waterDensity',
+    name: 'Water density',
+    symbol: 'ρ',
+    unit: 'kg/m3',
+    view: 'kg/m3',
+    group: 'water',
+    ways: [
+      {
+        formula: 'rho',
+        inputs: {},
+        constants: { rho: 'site.waterDensity' },
+        source: 'given in the plant file',
+      },
+      {
+        formula: 'waterDensityTanaka(t)',
+        inputs: { t: 'waterTemperature' },
+        source: 'Tanaka et al. 2001, Metrologia 38:301',
+      },
+      {
+        formula: 'waterDensityTanaka(t)',
+        inputs: {},
+        constants: { t: 'site.waterTemperature' },
+        source: 'Tanaka et al. 2001, Metrologia 38:301, at the temperature of the plant file',
+      },
+    ],
+  },
+  {
+    id: 'kinematicViscosity',
+    name: 'Kinematic viscosity of water',
+    symbol: 'ν',
+    unit: 'm2/s',
+    view: 'mm2/s',
+    group: 'water',
+    ways: [
+      {
+        formula: 'waterKinematicViscosity(t)',
+        inputs: { t: 'waterTemperature' },
+        source: 'IAPWS R12-08 and Tanaka 2001',
+      },
+      {
+        formula: 'waterKinematicViscosity(t)',
+        inputs: {},
+        constants: { t: 'site.waterTemperature' },
+        source: 'IAPWS R12-08 and Tanaka 2001, at the temperature of the plant file',
+      },
+    ],
+  },
+  {
+    id: 'gravity',
+    name: 'Local gravity',
+    symbol: 'g',
+    unit: 'm/s2',
+    view: 'm/s2',
+    group: 'head',
+    ways: [
+      {
+        formula: 'g',
+        inputs: {},
+        constants: { g: 'site.gravity' },
+        source: 'given in the plant file',
+      },
+      {
+        formula: 'gravityIec60041(phi, z)',
+        inputs: {},
+        constants: { phi: 'site.latitude', z: 'site.altitude' },
+        source: 'IEC 60041:1991, gravity by latitude and altitude',
+      },
+      {
+        formula: 'standardGravity()',
+        inputs: {},
+        source: 'standard gravity, CGPM 1901, since the plant file gives no latitude',
+      },
+    ],
+  },
+]

@@ -1,0 +1,85 @@
+import type { Quantity } from '../quantity.ts'
+
+/** From one end of the plant to the other. */
+export const wholePlant: readonly Quantity[] = [
+  {
+    id: 'chainEfficiency',
+    name: 'Efficiency from the pump to the loads',
+    symbol: 'η_ch',
+    unit: '1',
+    view: '%',
+    group: 'efficiency',
+    steady: ['rotor', 'water'],
+    ways: [
+      {
+        formula: 'P_o / P_m',
+        inputs: { P_o: 'inverterOutputPower', P_m: 'pumpInputPower' },
+        valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
+        possible: { low: 0, high: 1, suspects: 'pump input or inverter output' },
+        source: 'definition',
+      },
+    ],
+  },
+  {
+    id: 'pumpToWireEfficiency',
+    name: 'Pump-to-wire efficiency',
+    symbol: 'η_pw',
+    unit: '1',
+    view: '%',
+    group: 'efficiency',
+    steady: ['rotor', 'water'],
+    ways: [
+      {
+        formula: 'P / P_m',
+        inputs: { P: 'activePower', P_m: 'pumpInputPower' },
+        valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
+        possible: { low: 0, high: 1, suspects: 'pump input or generator power' },
+        source: 'definition; at equal pump speed and discharge it compares ways to throttle',
+      },
+    ],
+  },
+  {
+    id: 'specificEnergy',
+    name: 'Energy per volume of water',
+    symbol: 'e',
+    unit: 'J/m3',
+    view: 'kW.h/m3',
+    group: 'efficiency',
+    steady: ['rotor', 'water'],
+    ways: [
+      {
+        formula: 'P / Q',
+        inputs: { P: 'activePower', Q: 'discharge' },
+        valid: [
+          {
+            test: 'Q > 0.05 * Q_r',
+            constants: { Q_r: 'turbine.ratedDischarge' },
+            otherwise: 'discharge is below 5 % of rated',
+          },
+          { test: 'Q > 0', otherwise: 'no discharge' },
+        ],
+        source: 'definition: energy made per volume used',
+      },
+    ],
+  },
+  {
+    id: 'idealSpecificEnergy',
+    name: 'Ideal energy per volume of water',
+    symbol: 'e_0',
+    unit: 'J/m3',
+    view: 'kW.h/m3',
+    group: 'efficiency',
+    ways: [
+      {
+        formula: 'rho * g * H_g',
+        inputs: { rho: 'waterDensity', g: 'gravity', H_g: 'grossHead' },
+        source: 'ρ·g·H: 1 kWh/m³ per 367 m',
+      },
+      {
+        formula: 'rho * g * H_n',
+        inputs: { rho: 'waterDensity', g: 'gravity', H_n: 'netHead' },
+        source: 'ρ·g·H at net head, as the plant has no gross head: 1 kWh/m³ per 367 m',
+      },
+    ],
+  },
+]
