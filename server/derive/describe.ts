@@ -28,8 +28,8 @@ export function describeMeasured(instrument: Instrument, plant: Plant): FigureDe
   const rated = ratedOf(quantity, plant)
   return {
     id: quantity,
-    name: withNumber(instrument.name, quantity, role?.name),
-    symbol: withNumber(role?.symbol ?? quantity, quantity, role?.symbol, '_'),
+    name: instrument.name === role?.name ? role.name + numberOf(quantity, ' ') : instrument.name,
+    symbol: role ? role.symbol + numberOf(quantity, '_') : quantity,
     unit: siUnit.code,
     viewUnit: role ? viewUnit(role.view, plant, largest(instrument)) : unit.code,
     group: role?.group ?? 'condition',
@@ -99,10 +99,10 @@ function rangeOf({ range, unit }: Instrument): { low?: number; high?: number } {
   return { low: range[0] * unit.factor + unit.offset, high: range[1] * unit.factor + unit.offset }
 }
 
-/** "Jet open" + "jetOpen.2" → "Jet open 2", unless the plant file gave the instrument a name of its own. */
-function withNumber(text: string, quantity: string, roleText: string | undefined, joint = ' '): string {
+/** "jetOpen.2" → " 2": what follows the name or symbol of a role that several instruments may have. */
+function numberOf(quantity: string, joint: string): string {
   const number = roleOf(quantity)?.many ? quantity.split('.')[1] : undefined
-  return number === undefined || text !== roleText ? text : `${text}${joint}${number}`
+  return number === undefined ? '' : `${joint}${number}`
 }
 
 /** What follows only from things sent on change, or from constants, does not grow stale by itself. */

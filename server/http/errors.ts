@@ -48,6 +48,7 @@ export const answerMissing: RequestHandler = (request, response) => {
 }
 
 /** No stack ever leaves the server. */
+// biome-ignore lint/complexity/useMaxParams: express knows a handler of errors by its four parameters
 export const answerFault: ErrorRequestHandler = (error: unknown, _request, response, next) => {
   if (response.headersSent) return next(error)
   const { status, reply, retryAfterS = status === 503 ? 2 : undefined } = faultOf(error)

@@ -53,7 +53,7 @@ export function createIngest(options: IngestOptions): Ingest {
     onReading: options.onReading,
     onFault(record, fault, message) {
       counters.faults++
-      noteFault(record, fault, message.payload, message.receivedAt)
+      noteFault(record, fault, message)
     },
   }
   let routes: Routes = new Map()
@@ -102,7 +102,7 @@ function takePacket(readers: readonly Readers[], message: Message, sinks: Sample
         continue
       }
       const decoded = record.pick(parsed.document)
-      for (const sample of decoded.samples) takeSample(record, sample, message, sinks)
+      for (const sample of decoded.samples) takeSample({ record, sample, message }, sinks)
       if (decoded.fault) sinks.onFault(record, decoded.fault, message)
       if (decoded.samples.length > 0 || decoded.fault) isTaken = true
       else if (decoded.absent) absent.push([record, decoded.absent])

@@ -93,9 +93,9 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     }
     if (scaled.reason !== undefined) worsen(judged, scaled.quality, scaled.reason)
     if (doubt !== undefined) worsen(judged, 'uncertain', doubt)
-    if (limits) judgeRange(judged, value, limits, instrument.unit.print)
+    if (limits) judgeRange(judged, value, { limits, unit: instrument.unit.print })
     if (ageUnknown) worsen(judged, 'uncertain', 'retained, age unknown')
-    const isStamped = at !== undefined && judgeTime(judged, at, receivedAt, counters)
+    const isStamped = at !== undefined && judgeTime(judged, { at, receivedAt }, counters)
     if (isStamped) judged.late = lateness(judged.measuredAt, receivedAt)
     if (isStamped && !retained) correctClock(judged, receivedAt)
     if (judged.late) counters[judged.late]++
@@ -124,7 +124,11 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
 }
 
 /** Takes over the payload's time where it is believable, and says whether it did. */
-function judgeTime(judged: Judgement, at: number, receivedAt: number, counters: QualityCounters): boolean {
+function judgeTime(
+  judged: Judgement,
+  { at, receivedAt }: { at: number; receivedAt: number },
+  counters: QualityCounters,
+): boolean {
   if (at - receivedAt > AHEAD_LIMIT_MS) {
     counters.future++
     worsen(judged, 'uncertain', `device clock ahead ${spanText(at - receivedAt)}`)
@@ -142,9 +146,9 @@ function judgeTime(judged: Judgement, at: number, receivedAt: number, counters: 
 function judgeRange(
   judged: Judgement,
   value: number,
-  [low, high]: readonly [number, number],
-  unit: string,
+  { limits, unit }: { limits: readonly [number, number]; unit: string },
 ): void {
+  const [low, high] = limits
   const beyond = Math.max(low - value, value - high)
   if (beyond <= SLACK_SHARE * (high - low)) return
   const side = value > high ? `above range ${high}` : `below range ${low}`

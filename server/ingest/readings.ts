@@ -16,8 +16,15 @@ export interface SampleSinks {
   onFault: (record: TopicRecord, fault: Fault, message: Message) => void
 }
 
+interface Taken {
+  record: TopicRecord
+  sample: Sample
+  message: Message
+}
+
 /** Scales and judges one sample and hands the reading on. */
-export function takeSample(record: TopicRecord, sample: Sample, message: Message, sinks: SampleSinks): void {
+export function takeSample(taken: Taken, sinks: SampleSinks): void {
+  const { record, sample, message } = taken
   const { instrument } = record
   const scaled = scaleValue(instrument, sample.value)
   const value = toSi(scaled.value, instrument.unit)
@@ -36,13 +43,10 @@ export function takeSample(record: TopicRecord, sample: Sample, message: Message
   if (!judged) return
   if (judged.late === 'tooOld') sinks.onFault(record, tooOld(judged), message)
   sinks.counters.readings++
-  sinks.onReading(readingOf({ record, sample, message, judged, value }))
+  sinks.onReading(readingOf({ ...taken, judged, value }))
 }
 
-interface Parts {
-  record: TopicRecord
-  sample: Sample
-  message: Message
+interface Parts extends Taken {
   judged: Judgement
   /** SI. */
   value: number

@@ -1,5 +1,6 @@
 import type { Instrument } from '../plant/plant.ts'
 import type { TopicHealth } from '../wire/replies.ts'
+import type { Message } from './broker/broker.ts'
 import type { Fault } from './formats/format.ts'
 import type { Decoder } from './formats/index.ts'
 import { exampleOf } from './formats/payloadText.ts'
@@ -21,7 +22,7 @@ export interface TopicRecord {
  * Counts a fault and keeps the last as an example. The sentence says where, what came, what was expected and what
  * was kept.
  */
-export function noteFault(record: TopicRecord, fault: Fault, payload: Uint8Array, at: number): void {
+export function noteFault(record: TopicRecord, fault: Fault, { payload, receivedAt: at }: Message): void {
   record.faults++
   const { topic, name } = record.instrument
   const time = new Date(at).toISOString().slice(11, 19)

@@ -40,7 +40,7 @@ export function createAlarmRequests(hold: PlantHold, sleep = wait) {
     let answer: Answer<AlarmView> | null = null
     for (let attempt = 0; attempt < MOST_ATTEMPTS && !isClosed; attempt++) {
       set(alarm, { step: attempt === 0 ? 'sending' : 'waiting' })
-      answer = await http.alarm(hold.view.id, alarm, request, wish)
+      answer = await http.alarm(hold.view.id, { alarm, action: request }, wish)
       if (answer.ok || answer.reached) break
       set(alarm, { step: 'waiting' })
       await sleep(retryDelay(attempt))

@@ -56,7 +56,7 @@ export const http = {
     ),
   explain: (plant: string, figure: string) =>
     request<ExplainReply>(scenePath(plant, 'figures', figure, 'explain')),
-  alarm: (plant: string, alarm: string, action: string, body: object) =>
+  alarm: (plant: string, { alarm, action }: { alarm: string; action: string }, body: object) =>
     request<AlarmView>(plantPath(plant, 'alarms', alarm, action), body),
   events: (plant: string) => request<EventSummary[]>(`${plantPath(plant, 'events')}?limit=20`),
   event: (plant: string, event: string) => request<EventRecord>(plantPath(plant, 'events', event)),

@@ -57,7 +57,7 @@ export function createTrends(session: Session, hold: PlantHold) {
       ? filledRows(answer.reply, ids, span.value.ms)
       : emptyRows(ids, span.value.ms, points)
     // What came by frame while the history was on its way is newer than the history.
-    carryOver(since, next, ids, to)
+    carryOver(since, next, { ids, since: to })
     rows.value = next
     version++
   }
@@ -171,7 +171,7 @@ function filledRows(reply: HistoryReply, ids: string[], spanMs: number): TrendRo
   return rows
 }
 
-function carryOver(from: TrendRows, to: TrendRows, ids: string[], since: number): void {
+function carryOver(from: TrendRows, to: TrendRows, { ids, since }: { ids: string[]; since: number }): void {
   const held = ids.map((id) => ({ id, columns: from.columns(id, since) }))
   const times = held[0]?.columns.at ?? []
   times.forEach((time, row) => {

@@ -36,7 +36,7 @@ export function planStep(happening: Happening, context: PlanContext): Plan {
   if (isLoss && event === 'raise') return gatherInputs('inputLost', happening, context)
   if (isLoss && event === 'return') return gatherInputs('inputBack', happening, context)
   const kind = kindOf(event, entry.to)
-  return kind ? { ...planKind(kind, happening, context), end } : { add: [], amend: [], end }
+  return kind ? { ...planKind({ kind, about: kind }, happening, context), end } : { add: [], amend: [], end }
 }
 
 function ending({ plant, alarm }: Happening, what: Ending['what'], reason: string): Ending {
@@ -45,7 +45,7 @@ function ending({ plant, alarm }: Happening, what: Ending['what'], reason: strin
 
 /** As `planStep`, for what no step of the life cycle tells: an acknowledged alarm that gets worse. */
 export function planWorse(happening: Happening, level: number, context: PlanContext): Plan {
-  return planKind('worse', happening, context, `worse ${level}`)
+  return planKind({ kind: 'worse', about: `worse ${level}` }, happening, context)
 }
 
 /** A raise before anybody acknowledged the one before it belongs to the same incident. */
@@ -62,7 +62,11 @@ function kindOf(event: string, to: AlarmState): NoticeKind | undefined {
   return event === 'return' ? 'returned' : undefined
 }
 
-function planKind(kind: NoticeKind, happening: Happening, context: PlanContext, about: string = kind): Plan {
+function planKind(
+  { kind, about }: Pick<Notice, 'kind' | 'about'>,
+  happening: Happening,
+  context: PlanContext,
+): Plan {
   const rules = rulesFor(happening, context.settings)
   if (rules.length === 0) return gatherDigest(happening, context)
   const open = openIncidentOf(happening, context)

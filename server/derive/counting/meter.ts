@@ -90,7 +90,7 @@ function startAgain(
 ): MeterStep {
   const elapsed = at - before.at
   const after = (text: string) => ({ reading, at, note: { at: suspect.at, text } })
-  const passed = passedEnd(before.reading, reading, elapsed, traits)
+  const passed = passedEnd(before.reading, { reading, elapsed }, traits)
   if (passed !== undefined)
     return {
       memory: after('the meter passed the end of its range and began again at zero'),
@@ -116,8 +116,7 @@ function startAgain(
 /** What was counted over the end of the range; undefined where it was not passed. */
 function passedEnd(
   before: number,
-  reading: number,
-  elapsed: number,
+  { reading, elapsed }: { reading: number; elapsed: number },
   traits: MeterTraits,
 ): number | undefined {
   const power = nextPower(before / traits.unit) * traits.unit

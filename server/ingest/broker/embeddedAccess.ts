@@ -28,11 +28,13 @@ export function accessHooks({ clock, settings, log, keepRetained, onLeftOut }: A
   return {
     preConnect(client, packet, done) {
       const who = `client "${printable(packet.clientId)}" at ${addressOf(client)}`
-      tellOfConnect(who, packet, settings, log)
+      const remark = connectRemark(packet, settings)
+      if (remark) log(remark.topic, `broker: ${who} ${remark.text}`)
       // Nobody needs a queue for an absent client here, and aedes would keep it in memory without a limit.
       packet.clean = true
       done(null, true)
     },
+    // biome-ignore lint/complexity/useMaxParams: the signature is that of aedes
     authenticate(client, user, password, done) {
       if (isWelcome(settings, user, password)) return done(null, true)
       log('login', `broker: a client at ${addressOf(client)} sent a wrong user name or password`)
@@ -62,25 +64,28 @@ export function accessHooks({ clock, settings, log, keepRetained, onLeftOut }: A
 }
 
 /** What the operator of a client should know when it is refused, or gets less than it asked for. */
-function tellOfConnect(who: string, packet: ConnectPacket, settings: EmbeddedSettings, log: SparseLog): void {
-  const { keepalive = 0, protocolVersion = 0, clean } = packet
-  if (protocolVersion > 4) {
-    log(
-      'mqtt5',
-      `broker: ${who} speaks MQTT 5, the embedded broker speaks MQTT 3.1.1: set the protocol version to 3.1.1 (4) ` +
+function connectRemark(
+  { keepalive = 0, protocolVersion, clean }: ConnectPacket,
+  { keepaliveLimitS }: EmbeddedSettings,
+): { topic: string; text: string } | undefined {
+  if (protocolVersion === 5)
+    return {
+      topic: 'mqtt5',
+      text:
+        'speaks MQTT 5, the embedded broker speaks MQTT 3.1.1: set the protocol version to 3.1.1 (4) ' +
         'in that client',
-    )
-  } else if (keepalive === 0 || keepalive > settings.keepaliveLimitS) {
-    log(
-      'keepalive',
-      `broker: ${who} was refused: its keep-alive is ${keepalive} s; set it to 1 … ${settings.keepaliveLimitS} s`,
-    )
-  } else if (clean === false) {
-    log(
-      'session',
-      `broker: ${who} asked for a persistent session; it is connected, but nothing is kept for it while it is away`,
-    )
-  }
+    }
+  if (keepalive === 0 || keepalive > keepaliveLimitS)
+    return {
+      topic: 'keepalive',
+      text: `was refused: its keep-alive is ${keepalive} s; set it to 1 … ${keepaliveLimitS} s`,
+    }
+  if (clean === false)
+    return {
+      topic: 'session',
+      text: 'asked for a persistent session; it is connected, but nothing is kept for it while it is away',
+    }
+  return undefined
 }
 
 /** Tells of clients that do not read. */

@@ -63,7 +63,8 @@ export function openSession(options: SessionOptions): Session {
   )
   client.connect()
   return {
-    subscribe: (filters) => settleSubscriptions(client, subscribed, filters, options.onRefused),
+    subscribe: (filters) =>
+      settleSubscriptions({ client, subscribed, onRefused: options.onRefused }, filters),
     publish: ({ topic, payload, retain }, sent) =>
       client.publish(topic, typeof payload === 'string' ? payload : Buffer.from(payload), { retain }, sent),
     end: () =>
@@ -103,15 +104,19 @@ function willOf(topic: string): NonNullable<IClientOptions['will']> {
   return { topic, payload: Buffer.from(OFFLINE), qos: 1, retain: true }
 }
 
+interface Subscriber {
+  client: MqttClient
+  subscribed: Set<string>
+  onRefused: (filters: string[]) => void
+}
+
 /**
  * QoS 0, because a clean session repeats nothing after a cut anyway: QoS 1 would add an acknowledgement per
  * message and no reading more.
  */
 function settleSubscriptions(
-  client: MqttClient,
-  subscribed: Set<string>,
+  { client, subscribed, onRefused }: Subscriber,
   filters: readonly string[],
-  onRefused: (filters: string[]) => void,
 ): void {
   const added = filters.filter((one) => !subscribed.has(one))
   const dropped = [...subscribed].filter((one) => !filters.includes(one))

@@ -47,7 +47,7 @@ export function createPacketGuard(
       if (headerBytes === undefined) break
       left = remainingLength(input, at, headerBytes)
       if (headerBytes + left > maxPacketBytes) {
-        onOversize(describe(input, at, headerBytes + left, headerBytes))
+        onOversize(describe(input.subarray(at), headerBytes + left, headerBytes))
         passed.push(input.subarray(from, at))
         isSkipping = true
         from = at + headerBytes
@@ -90,10 +90,11 @@ function remainingLength(input: Buffer, at: number, headerBytes: number): number
 
 const PUBLISH = 3
 
-function describe(input: Buffer, at: number, bytes: number, headerBytes: number): OversizePacket {
-  const first = input[at]!
+/** @param input Begins with the packet, and may end before it. */
+function describe(input: Buffer, bytes: number, headerBytes: number): OversizePacket {
+  const first = input[0]!
   const isPublish = first >> 4 === PUBLISH
-  const topicAt = at + headerBytes + 2
+  const topicAt = headerBytes + 2
   const topicEnd =
     topicAt <= input.length ? topicAt + input.readUInt16BE(topicAt - 2) : Number.POSITIVE_INFINITY
   return {

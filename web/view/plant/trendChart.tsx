@@ -82,7 +82,7 @@ function CursorTime({ columns, cursor, zone, session, spanMs }: CursorTimeProps)
 
 /** The drawing: fetched when first needed, drawn a few times a second and only while somebody can see it. */
 function Canvas(props: CanvasProps) {
-  const { figures, zone, columns, cursor, title } = props
+  const { columns, cursor, title } = props
   const host = useRef<HTMLDivElement>(null)
   const chart = useChart(host, props)
   const last = Math.max(0, columns.value.at.length - 1)
@@ -96,7 +96,7 @@ function Canvas(props: CanvasProps) {
       aria-valuemin={0}
       aria-valuemax={last}
       aria-valuenow={cursor.value ?? last}
-      aria-valuetext={spokenRow(figures, columns.value, cursor.value, zone)}
+      aria-valuetext={spokenRow(props, cursor.value)}
       onKeyDown={(event) => {
         const row = movedRow(event.key, cursor.value, columns.value.at.length)
         if (row === undefined) return
@@ -127,16 +127,15 @@ function movedRow(key: string, row: number | null, length: number): number | nul
 }
 
 function spokenRow(
-  figures: FigureHold[],
-  columns: ChartColumns,
+  { figures, columns, zone }: Pick<CanvasProps, 'figures' | 'columns' | 'zone'>,
   cursor: number | null,
-  zone: string,
 ): string {
-  const row = cursor ?? columns.at.length - 1
-  const at = columns.at[row]
+  const { at: times, lines } = columns.value
+  const row = cursor ?? times.length - 1
+  const at = times[row]
   if (at === undefined) return 'nothing drawn yet'
   const values = figures.map((figure, line) => {
-    const value = columns.lines[line]?.mean[row]
+    const value = lines[line]?.mean[row]
     const { description, unit } = figure
     return `${description.name} ${typeof value === 'number' ? `${meanText(figure, value)} ${unit.print}` : 'no value'}`
   })
