@@ -29,39 +29,18 @@ const SHORTEST_STALE_MS = 5000
 export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { faults: PlantFault[] } {
   const faults: PlantFault[] = []
   const instruments = file.instruments.flatMap((one, i) => buildInstrument(one, `instruments[${i}]`, faults))
-  checkUnique(
-    file.instruments.map((one) => one.id),
-    (i) => `instruments[${i}].id`,
-    faults,
-  )
-  checkUnique(
-    instruments.map((one) => one.quantity),
-    (i) => `instruments[${i}].role`,
-    faults,
-  )
-  checkUnique(
-    file.alarms.map((one) => one.id),
-    (i) => `alarms[${i}].id`,
-    faults,
-  )
-  checkUnique(
-    file.figures.map((one) => one.id),
-    (i) => `figures[${i}].id`,
-    faults,
-  )
+  checkUnique({ ids: file.instruments.map((one) => one.id), section: 'instruments', field: 'id' }, faults)
+  checkUnique({ ids: instruments.map((one) => one.quantity), section: 'instruments', field: 'role' }, faults)
+  for (const section of ['alarms', 'figures'] as const)
+    checkUnique({ ids: file[section].map((one) => one.id), section, field: 'id' }, faults)
   if (file.simulation && !file.simulated)
     faults.push({
       path: 'simulation',
       received: 'a simulation section',
       expected: '"simulated: true", or no such section: a real plant is never commanded',
     })
-  checkCurve(file.turbine?.efficiencyCurve, 'turbine.efficiencyCurve', faults)
-  checkCurve(file.turbine?.nozzleCurve, 'turbine.nozzleCurve', faults)
-  checkCurve(file.generator?.efficiencyCurve, 'generator.efficiencyCurve', faults)
-  checkCurve(file.inverter?.efficiencyCurve, 'inverter.efficiencyCurve', faults)
+  for (const [path, curve] of Object.entries(curvesOf(file))) checkCurve(curve, path, faults)
   checkBalance(file.balance, faults)
-  checkCurve(file.pump?.headCurve, 'pump.headCurve', faults)
-  checkCurve(file.forebay?.volumeCurve, 'forebay.volumeCurve', faults)
   if (faults.length > 0) return { faults }
   return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
 }
@@ -140,6 +119,17 @@ function checkPoints(scale: { from: number[]; to: number[] }, path: string, faul
     })
 }
 
+function curvesOf({ turbine, generator, inverter, pump, forebay }: PlantFile) {
+  return {
+    'turbine.efficiencyCurve': turbine?.efficiencyCurve,
+    'turbine.nozzleCurve': turbine?.nozzleCurve,
+    'generator.efficiencyCurve': generator?.efficiencyCurve,
+    'inverter.efficiencyCurve': inverter?.efficiencyCurve,
+    'pump.headCurve': pump?.headCurve,
+    'forebay.volumeCurve': forebay?.volumeCurve,
+  }
+}
+
 function checkCurve(curve: [number, number][] | undefined, path: string, faults: PlantFault[]): void {
   if (curve?.some(([x], i) => i > 0 && x <= curve[i - 1]![0]))
     faults.push({ path, received: JSON.stringify(curve), expected: 'points with ascending first numbers' })
@@ -151,10 +141,15 @@ function checkBalance(balance: PlantFile['balance'], faults: PlantFault[]): void
       faults.push({ path: `balance.${id}`, received: String(share), expected: 'a share above 0, at most 1' })
 }
 
-function checkUnique(ids: string[], path: (i: number) => string, faults: PlantFault[]): void {
+function checkUnique(
+  { ids, section, field }: { ids: string[]; section: string; field: string },
+  faults: PlantFault[],
+): void {
   ids.forEach((id, i) => {
-    if (ids.indexOf(id) < i)
-      faults.push({ path: path(i), received: `"${id}" again`, expected: 'each only once' })
+    if (ids.indexOf(id) < i) {
+      const path = `${section}[${i}].${field}`
+      faults.push({ path, received: `"${id}" again`, expected: 'each only once' })
+    }
   })
 }
 

@@ -41,10 +41,8 @@ export function DeskQuestion(props: DeskProps) {
 }
 
 function Asked({ question, desk, hold, act }: DeskProps & { question: QuestionView }) {
-  const point = useSignal('')
   const id = desk.lesson.id
   const { number, text, state, predicted } = question
-  const chosen = desk.points.find((one) => String(one.number) === point.value) ?? null
   return (
     <div data-question={number} data-question-state={state}>
       <p class="question-text">
@@ -68,33 +66,7 @@ function Asked({ question, desk, hold, act }: DeskProps & { question: QuestionVi
               Close predictions
             </button>
           )}
-          {desk.points.length > 0 && (
-            <span class="field">
-              <label for="reveal-point">Reveal</label>
-              <select
-                id="reveal-point"
-                value={point.value}
-                onChange={({ currentTarget: { value } }) => (point.value = value)}
-              >
-                <option value="">as it is now</option>
-                {desk.points.map((one) => (
-                  <option key={one.number} value={String(one.number)}>
-                    point {one.number}, {one.setting}
-                  </option>
-                ))}
-              </select>
-            </span>
-          )}
-          <button
-            type="button"
-            class="press"
-            data-action="reveal"
-            onClick={() =>
-              void act(deskRequests.reveal(id, number, chosen && { run: chosen.run, number: chosen.number }))
-            }
-          >
-            Reveal
-          </button>
+          <Reveal desk={desk} act={act} question={number} />
         </p>
       )}
     </div>
@@ -148,5 +120,41 @@ function AskQuestion({ desk, hold, act }: DeskProps) {
         Hide and ask
       </button>
     </form>
+  )
+}
+
+/** Reveals what is measured now, or what was measured at a point of the run. */
+function Reveal({ desk, act, question }: Pick<DeskProps, 'desk' | 'act'> & { question: number }) {
+  const point = useSignal('')
+  const chosen = desk.points.find((one) => String(one.number) === point.value) ?? null
+  const at = chosen && { run: chosen.run, number: chosen.number }
+  return (
+    <>
+      {desk.points.length > 0 && (
+        <span class="field">
+          <label for="reveal-point">Reveal</label>
+          <select
+            id="reveal-point"
+            value={point.value}
+            onChange={({ currentTarget: { value } }) => (point.value = value)}
+          >
+            <option value="">as it is now</option>
+            {desk.points.map((one) => (
+              <option key={one.number} value={String(one.number)}>
+                point {one.number}, {one.setting}
+              </option>
+            ))}
+          </select>
+        </span>
+      )}
+      <button
+        type="button"
+        class="press"
+        data-action="reveal"
+        onClick={() => void act(deskRequests.reveal(desk.lesson.id, question, at))}
+      >
+        Reveal
+      </button>
+    </>
   )
 }

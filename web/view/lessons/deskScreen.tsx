@@ -28,8 +28,7 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
     return answer.ok
   }
   const props = { desk, hold, act }
-  const { title, endedAt, endsAt } = desk.lesson
-  const zone = hold.view.timeZone
+  const { title, endedAt } = desk.lesson
   return (
     <>
       <h1>
@@ -45,20 +44,7 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
         <div class="desk-column">
           {desk.code !== null && <JoinPanel {...props} />}
           <DeskGroups {...props} />
-          <Panel id="end" title="End">
-            <div class="desk-end">
-              {endedAt === null ? (
-                <EndClass lesson={lesson} act={act} until={clockTime(endsAt, zone)} />
-              ) : (
-                <p>Ended {dateTime(endedAt, zone)}.</p>
-              )}
-              <p>
-                <a class="press" href={deskRequests.packAddress(lesson)} download data-action="pack">
-                  Download all groups
-                </a>
-              </p>
-            </div>
-          </Panel>
+          <EndPanel {...props} />
         </div>
         <div class="desk-column">
           {desk.view && <ShownPanel {...props} />}
@@ -177,5 +163,26 @@ function EndClass({ lesson, act, until }: { lesson: number; act: DeskProps['act'
         Go on
       </button>
     </p>
+  )
+}
+
+function EndPanel({ desk, hold, act }: DeskProps) {
+  const { id, endedAt, endsAt } = desk.lesson
+  const zone = hold.view.timeZone
+  return (
+    <Panel id="end" title="End">
+      <div class="desk-end">
+        {endedAt === null ? (
+          <EndClass lesson={id} act={act} until={clockTime(endsAt, zone)} />
+        ) : (
+          <p>Ended {dateTime(endedAt, zone)}.</p>
+        )}
+        <p>
+          <a class="press" href={deskRequests.packAddress(id)} download data-action="pack">
+            Download all groups
+          </a>
+        </p>
+      </div>
+    </Panel>
   )
 }

@@ -46,12 +46,10 @@ export function ReplayBar(props: ReplayBarProps) {
   )
 }
 
+type Steer = (wish: ReplayControl) => void
+
 function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view: ReplayView }) {
   const error = useSignal('')
-  /** Where the handle stands while it is dragged. */
-  const dragged = useSignal<number | null>(null)
-  const zone = hold.view.timeZone
-  const marks = summary?.marks ?? []
 
   async function steer(wish: ReplayControl): Promise<void> {
     const answer = await replayRequests.steer(replay, wish)
@@ -65,79 +63,16 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
     else error.value = answer.error
   }
 
-  const before = marks.findLast((mark) => mark.at < view.at - 1000)
-  const after = marks.find((mark) => mark.at > view.at + 1000)
-  const at = dragged.value ?? view.at
   return (
     <div class="replay-steering">
       <div class="replay-keys">
-        <button
-          type="button"
-          class="press"
-          data-action="replay-run"
-          onClick={() => void steer({ isPaused: !view.isPaused })}
-        >
-          {view.isPaused ? 'Run' : 'Pause'}
-        </button>
-        <label class="replay-speed">
-          Speed{' '}
-          <select
-            value={view.speed}
-            data-control="replay-speed"
-            onChange={({ currentTarget }) => void steer({ speed: Number(currentTarget.value) })}
-          >
-            {SPEEDS.map((speed) => (
-              <option key={speed} value={speed}>
-                {speed} ×
-              </option>
-            ))}
-          </select>
-        </label>
-        {marks.length > 0 && (
-          <>
-            <button
-              type="button"
-              class="press"
-              disabled={!before}
-              onClick={() => before && void steer({ at: before.at, isPaused: true })}
-            >
-              Point before
-            </button>
-            <button
-              type="button"
-              class="press"
-              data-action="replay-next"
-              disabled={!after}
-              onClick={() => after && void steer({ at: after.at, isPaused: true })}
-            >
-              Next point
-            </button>
-          </>
-        )}
+        <PaceKeys view={view} steer={(wish) => void steer(wish)} />
+        <MarkKeys marks={summary?.marks ?? []} at={view.at} steer={(wish) => void steer(wish)} />
         <button type="button" class="press" data-action="replay-end" onClick={() => void end()}>
           End for all
         </button>
       </div>
-      <label class="replay-place">
-        <span class="spoken">Recorded moment</span>
-        <span class="number">{clockTime(view.from, zone)}</span>
-        <input
-          type="range"
-          min={view.from}
-          max={view.to}
-          step={1000}
-          value={at}
-          aria-valuetext={dateTime(at, zone)}
-          onInput={({ currentTarget }) => {
-            dragged.value = currentTarget.valueAsNumber
-          }}
-          onChange={({ currentTarget }) => {
-            dragged.value = null
-            void steer({ at: currentTarget.valueAsNumber })
-          }}
-        />
-        <span class="number">{dragged.value === null ? clockTime(view.to, zone) : clockTime(at, zone)}</span>
-      </label>
+      <PlaceSlider view={view} zone={hold.view.timeZone} steer={(wish) => void steer(wish)} />
       <HideChoice hold={hold} hidden={summary?.hidden ?? []} hide={(hidden) => steer({ hidden })} />
       {error.value && (
         <p class="refused" role="alert">
@@ -145,5 +80,89 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
         </p>
       )}
     </div>
+  )
+}
+
+function PaceKeys({ view, steer }: { view: ReplayView; steer: Steer }) {
+  return (
+    <>
+      <button
+        type="button"
+        class="press"
+        data-action="replay-run"
+        onClick={() => steer({ isPaused: !view.isPaused })}
+      >
+        {view.isPaused ? 'Run' : 'Pause'}
+      </button>
+      <label class="replay-speed">
+        Speed{' '}
+        <select
+          value={view.speed}
+          data-control="replay-speed"
+          onChange={({ currentTarget }) => steer({ speed: Number(currentTarget.value) })}
+        >
+          {SPEEDS.map((speed) => (
+            <option key={speed} value={speed}>
+              {speed} ×
+            </option>
+          ))}
+        </select>
+      </label>
+    </>
+  )
+}
+
+function MarkKeys({ marks, at, steer }: { marks: ReplaySummary['marks']; at: number; steer: Steer }) {
+  if (marks.length === 0) return null
+  const before = marks.findLast((mark) => mark.at < at - 1000)
+  const after = marks.find((mark) => mark.at > at + 1000)
+  return (
+    <>
+      <button
+        type="button"
+        class="press"
+        disabled={!before}
+        onClick={() => before && steer({ at: before.at, isPaused: true })}
+      >
+        Point before
+      </button>
+      <button
+        type="button"
+        class="press"
+        data-action="replay-next"
+        disabled={!after}
+        onClick={() => after && steer({ at: after.at, isPaused: true })}
+      >
+        Next point
+      </button>
+    </>
+  )
+}
+
+function PlaceSlider({ view, zone, steer }: { view: ReplayView; zone: string; steer: Steer }) {
+  /** Where the handle stands while it is dragged. */
+  const dragged = useSignal<number | null>(null)
+  const at = dragged.value ?? view.at
+  return (
+    <label class="replay-place">
+      <span class="spoken">Recorded moment</span>
+      <span class="number">{clockTime(view.from, zone)}</span>
+      <input
+        type="range"
+        min={view.from}
+        max={view.to}
+        step={1000}
+        value={at}
+        aria-valuetext={dateTime(at, zone)}
+        onInput={({ currentTarget }) => {
+          dragged.value = currentTarget.valueAsNumber
+        }}
+        onChange={({ currentTarget }) => {
+          dragged.value = null
+          steer({ at: currentTarget.valueAsNumber })
+        }}
+      />
+      <span class="number">{dragged.value === null ? clockTime(view.to, zone) : clockTime(at, zone)}</span>
+    </label>
   )
 }
