@@ -1,9 +1,10 @@
 import { ratedOf } from '../derive/describe.ts'
 import { equal, printDimension } from '../derive/dimensions.ts'
+import { readDifference, readMeasure } from '../plant/measures.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
-import { readDifference, readMeasure, unitOf } from '../plant/units.ts'
 import type { FigureDescription } from '../wire/figure.ts'
+import { unitOf } from '../wire/units.ts'
 import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
 import { AmountFault, type KindPlace } from './kinds/kind.ts'
 

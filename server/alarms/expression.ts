@@ -2,9 +2,9 @@ import { compileExpression, type Expression, FormulaFault, type SymbolBinding } 
 import { type FormulaFunction, interpolation } from '../derive/formulaFunctions.ts'
 import { constantUnit } from '../plant/constants.ts'
 import type { Plant } from '../plant/plant.ts'
-import { findUnit, unitOf } from '../plant/units.ts'
 import type { FigureDescription } from '../wire/figure.ts'
 import type { MachineState } from '../wire/plant.ts'
+import { findUnit, unitOf } from '../wire/units.ts'
 import type { FigureLookup } from './inputs.ts'
 
 /**

@@ -1,4 +1,4 @@
-import type { AlarmState, AnnouncedState } from '../wire/alarm.ts'
+import { type AlarmState, type AnnouncedState, isUnacknowledged } from '../wire/alarm.ts'
 
 /** What can happen to an alarm that is announced. */
 export type AlarmEvent = 'raise' | 'return' | 'acknowledge' | 'reset'
@@ -97,8 +97,4 @@ export function isWithheld(life: Life): boolean {
 /** The condition holds in these states. */
 export function isActive(state: AlarmState): boolean {
   return state === 'unacknowledged' || state === 'acknowledged'
-}
-
-export function isUnacknowledged(state: AlarmState): boolean {
-  return state === 'unacknowledged' || state === 'returnedUnacknowledged' || state === 'latchedUnacknowledged'
 }

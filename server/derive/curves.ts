@@ -1,5 +1,5 @@
 import type { Plant } from '../plant/plant.ts'
-import { unitOf } from '../plant/units.ts'
+import { unitOf } from '../wire/units.ts'
 import { equal } from './dimensions.ts'
 import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
 import type { CurvePath, Way } from './quantity.ts'

@@ -1,4 +1,4 @@
-import type { Dimension } from '../plant/units.ts'
+import type { Dimension } from '../wire/units.ts'
 
 export function isPlain(dimension: Dimension): boolean {
   return dimension.every((exponent) => exponent === 0)

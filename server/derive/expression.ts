@@ -1,5 +1,5 @@
 import { type MathNode, parse } from 'mathjs/number'
-import type { Dimension } from '../plant/units.ts'
+import type { Dimension } from '../wire/units.ts'
 import { combine, equal, isPlain, printDimension, scale } from './dimensions.ts'
 import { type FormulaFunction, formulaFunctions } from './formulaFunctions.ts'
 import { physicalFunctions } from './physicalFunctions.ts'

@@ -1,4 +1,4 @@
-import type { Dimension } from '../plant/units.ts'
+import type { Dimension } from '../wire/units.ts'
 import { equal, isPlain } from './dimensions.ts'
 
 /** A function that formulas may call. Those of server/physics are in physicalFunctions.ts. */

@@ -1,5 +1,5 @@
-import { fromSi, unitOf } from '../plant/units.ts'
 import type { MachineState, StateView } from '../wire/plant.ts'
+import { fromSi, unitOf } from '../wire/units.ts'
 import { RUNNING_POWER, RUNNING_SPEED } from './counting/conditions.ts'
 import type { FigureLookupById } from './lookup.ts'
 

@@ -1,7 +1,8 @@
 import { type MathNode, parse } from 'mathjs/number'
 import { constantPaths, constantUnit } from '../plant/constants.ts'
+import { readAmount } from '../plant/measures.ts'
 import type { OwnFigureFile } from '../plant/schema.ts'
-import { readAmount, siUnitOf, unitOf } from '../plant/units.ts'
+import { siUnitOf, unitOf } from '../wire/units.ts'
 import { isNode, type SymbolBinding } from './expression.ts'
 import type { Amount } from './quantity.ts'
 

@@ -15,7 +15,7 @@ import { bucketSpeed, idealJetFlow, jetVelocity } from '../physics/turbine.ts'
 import { waterDensityTanaka, waterKinematicViscosity } from '../physics/water.ts'
 import { closurePressure, waterStartTime } from '../physics/waterHammer.ts'
 import { broadCrestedWeir, rectangularWeir, vNotch } from '../physics/weir.ts'
-import { type Dimension, unitOf } from '../plant/units.ts'
+import { type Dimension, unitOf } from '../wire/units.ts'
 import { equal } from './dimensions.ts'
 import type { FormulaFunction } from './formulaFunctions.ts'
 

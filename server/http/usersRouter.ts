@@ -1,7 +1,7 @@
 import { type Response, Router } from 'express'
 import { z } from 'zod'
-import { ROLES } from '../access/rights.ts'
 import type { AuditReply } from '../wire/access.ts'
+import { ROLES } from '../wire/rights.ts'
 import { personName } from './accessRouter.ts'
 import { noteForAudit } from './auditTrail.ts'
 import type { HttpContext } from './context.ts'

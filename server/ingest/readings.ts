@@ -1,4 +1,4 @@
-import { toSi } from '../plant/units.ts'
+import { toSi } from '../wire/units.ts'
 import type { Message } from './broker/broker.ts'
 import type { Fault, Sample } from './formats/format.ts'
 import type { Judgement, QualityCounters } from './quality.ts'

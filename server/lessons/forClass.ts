@@ -34,11 +34,6 @@ export function lookAlikes(scene: Scene | undefined, figure: string): string[] {
   })
 }
 
-/** Whether a class has to know of it whatever else is hidden or frozen. */
-export function isForSafety({ entry, priority, kind }: AlarmView): boolean {
-  return entry === 'alarm' && (priority === 'high' || kind === 'overSpeed')
-}
-
 /** An alarm as a class sees it: that it is there, and what to do, without names of people and without detail. */
 export function forClass(alarm: AlarmView, isConcealed: boolean): AlarmView {
   const { detail: _detail, limit: _limit, ...rest } = alarm

@@ -1,13 +1,14 @@
 import type { LivePlant } from '../livePlant.ts'
 import { CONCEALED, concealedWith, plainState, withoutNumbers } from '../push/conceal.ts'
 import { liveScene, type Scene } from '../push/scene.ts'
+import { isForSafety } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { LessonView, QuestionView, SteadyLamp } from '../wire/lesson.ts'
 import type { PlantView, StateView } from '../wire/plant.ts'
 import type { ReplayView } from '../wire/scene.ts'
+import { settingText } from '../wire/setting.ts'
 import type { Arrangement, Frozen } from './arrangement.ts'
-import { forClass, isForSafety } from './forClass.ts'
-import { settingOf } from './sceneSetting.ts'
+import { forClass } from './forClass.ts'
 import { createSteadyWatch } from './steadyWatch.ts'
 
 /** What the class saw at one moment. */
@@ -89,7 +90,8 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
     return hidden.size > 0 ? withoutNumbers(value) : value
   }
 
-  const settingIn = (from: Scene) => settingOf({ view: from.view, value: (index) => valueAt(from, index) })
+  const settingIn = (from: Scene) =>
+    settingText(from.view.figures.map(({ id }, index) => ({ id, value: valueAt(from, index).value })))
 
   function stateOf(from: Scene): StateView {
     const state = arrangement().frozen?.state ?? from.state()

@@ -1,7 +1,7 @@
+import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from '../wire/units.ts'
 import type { Instrument, Plant, PlantFault } from './plant.ts'
 import { roleOf, roles } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
-import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from './units.ts'
 
 /** Sections whose numbers formulas may use as constants. */
 const CONSTANT_SECTIONS = [

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { readDifference, readMeasure, unitOf } from './units.ts'
+import { unitOf } from '../wire/units.ts'
+import { readDifference, readMeasure } from './measures.ts'
 
 /**
  * Field kinds of the plant file. Each reads a text such as "24 m" into SI and, when it cannot, says what it

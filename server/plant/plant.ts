@@ -1,6 +1,6 @@
+import type { Unit } from '../wire/units.ts'
 import type { Role } from './roles.ts'
 import type { AccuracyFile, InstrumentFile, PayloadFile, PlantFile, ScaleFile } from './schema.ts'
-import type { Unit } from './units.ts'
 
 /** One instrument, ready to be read. */
 export interface Instrument {

@@ -1,5 +1,5 @@
-import { findUnit, isConvertible, toSi, unitOf } from '../plant/units.ts'
 import type { ManualPointRequest, PointFigure, TrialPoint, TrialView } from '../wire/trial.ts'
+import { findUnit, isConvertible, toSi, unitOf } from '../wire/units.ts'
 import type { RunMethod } from './runMethod.ts'
 import { readMeans } from './typed/simpleMeans.ts'
 import type { TypedValue } from './typed/typedPlan.ts'

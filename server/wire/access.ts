@@ -1,7 +1,10 @@
 import type { UtcMs } from './figure.ts'
 
-/** Least rights first. What each may do stands in server/access/rights.ts, and only there. */
+/** Least rights first. What each may do stands in rights.ts, and only there. */
 export type Role = 'viewer' | 'student' | 'operator' | 'maintainer' | 'administrator'
+
+/** The roles, and whoever sits at a machine that runs only the demo and has no users yet: nobody is signed in. */
+export type ActorRole = Role | 'demo'
 
 export type Action =
   | 'read'
@@ -22,8 +25,7 @@ export type Action =
 export interface SessionReply {
   /** Null when not signed in. */
   name: string | null
-  /** `demo`: nobody is signed in, and this machine may act because it runs only the demo and has no users. */
-  role: Role | 'demo' | null
+  role: ActorRole | null
   actions: Action[]
   /** False until the first administrator was made with the set-up code. */
   hasUsers: boolean
@@ -55,7 +57,7 @@ export interface AuditEntry {
   at: UtcMs
   /** The name signed in, or the one claimed; null when none was given. */
   who: string | null
-  role: Role | 'demo' | null
+  role: ActorRole | null
   address: string
   /** e.g. "acknowledge", "sign in", "change role". */
   action: string

@@ -12,6 +12,11 @@ export type AnnouncedState =
 /** States A to I of IEC 62682 / ISA-18.2; in the last three nothing is announced. */
 export type AlarmState = AnnouncedState | 'shelved' | 'suppressed' | 'outOfService'
 
+/** Nobody has answered it yet, whether its condition still holds or not. */
+export function isUnacknowledged(state: AlarmState): boolean {
+  return state === 'unacknowledged' || state === 'returnedUnacknowledged' || state === 'latchedUnacknowledged'
+}
+
 export type AlarmPriority = 'high' | 'medium' | 'low'
 
 /** Who keeps an alarm from being announced, since when and why. */
@@ -68,6 +73,11 @@ export interface AlarmView {
   consequence?: string
   action?: string
   simulated: boolean
+}
+
+/** Whether a class has to know of it whatever else is hidden or frozen. */
+export function isForSafety({ entry, priority, kind }: AlarmView): boolean {
+  return entry === 'alarm' && (priority === 'high' || kind === 'overSpeed')
 }
 
 export type JournalEvent =

@@ -1,5 +1,5 @@
 import type { Plant } from '../../server/plant/plant.ts'
-import { findUnit, fromSi, toSi } from '../../server/plant/units.ts'
+import { findUnit, fromSi, toSi } from '../../server/wire/units.ts'
 import type { Setting } from '../plants/model.ts'
 import type { OutMessage } from './message.ts'
 

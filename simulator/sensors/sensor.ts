@@ -1,5 +1,5 @@
 import type { Instrument } from '../../server/plant/plant.ts'
-import { fromSi } from '../../server/plant/units.ts'
+import { fromSi } from '../../server/wire/units.ts'
 import { createRandom, normal, type Random } from '../random.ts'
 import { type SensorOutput, sensorFaults } from './faults.ts'
 

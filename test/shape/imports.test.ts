@@ -46,18 +46,17 @@ describe('the import rules', () => {
     })
   }
 
-  it('let the page import types from server/wire, and nothing else of the server', () => {
-    const isAllowed = (target: string, one: { isTypeOnly: boolean }) => {
-      return (
-        !/^(?:server|simulator|test)\//.test(target) || (target.startsWith('server/wire/') && one.isTypeOnly)
-      )
-    }
+  it('let the page import server/wire, and nothing else of the server', () => {
+    const isAllowed = (target: string) =>
+      !/^(?:server|simulator|test)\//.test(target) || target.startsWith('server/wire/')
     expect(offences(within('web/'), isAllowed)).toEqual([])
   })
 
-  it('let the simulator share nothing with the server but the plant file', () => {
+  it('let the simulator share nothing with the server but the plant file and the units', () => {
     const isAllowed = (target: string) =>
-      !/^(?:server|web|test)\//.test(target) || target.startsWith('server/plant/')
+      !/^(?:server|web|test)\//.test(target) ||
+      target.startsWith('server/plant/') ||
+      target === 'server/wire/units.ts'
     expect(offences(within('simulator/'), isAllowed)).toEqual([])
   })
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { Instrument } from '../../server/plant/plant.ts'
-import { toSi } from '../../server/plant/units.ts'
+import { toSi } from '../../server/wire/units.ts'
 import { plantModels } from '../../simulator/plants/index.ts'
 import type { OutMessage } from '../../simulator/publish/message.ts'
 import { createSite } from '../../simulator/site.ts'

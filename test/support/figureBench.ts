@@ -1,4 +1,5 @@
-import { readMeasure, unitOf } from '../../server/plant/units.ts'
+import { readMeasure } from '../../server/plant/measures.ts'
+import { unitOf } from '../../server/wire/units.ts'
 import { type EvaluatorBench, evaluatorBench, START } from './evaluatorBench.ts'
 import { plantOf } from './plants.ts'
 

@@ -1,14 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { roles } from '../../server/plant/roles.ts'
-import { fromSi, toSi, unitOf, unitsLike } from '../../server/plant/units.ts'
 import { ageWords, agoWords, durationWords, roughDuration } from '../../web/format/age.ts'
 import { clockTime, dateTime, zoneName } from '../../web/format/time.ts'
 import { pageTitle } from '../../web/format/title.ts'
-import { counterUnit, printUnit, unitView } from '../../web/format/units.ts'
 import { MORNING } from './support.ts'
-
-/** Units of all quantities that an instrument can measure. */
-const servedUnits = [...new Set(roles.flatMap((role) => [role.unit, role.view]))].map(unitOf)
 
 describe('durationWords', () => {
   it.each([
@@ -72,52 +66,5 @@ describe('plant time', () => {
     expect(clockTime(first, 'Europe/London')).toBe(clockTime(second, 'Europe/London'))
     expect(dateTime(first, 'Europe/London')).not.toBe(dateTime(second, 'Europe/London'))
     expect([zoneName(first, 'Europe/London'), zoneName(second, 'Europe/London')]).toEqual(['BST', 'GMT'])
-  })
-})
-
-describe('unitView', () => {
-  // Definitions: 1 bar = 10⁵ Pa; 1500 min⁻¹ = 50π rad/s; 0 °C = 273.15 K (SI Brochure, 9th edition).
-  it.each([
-    ['Pa', 'bar', 233_000, 2.33, 'bar'],
-    ['rad/s', '/min', 50 * Math.PI, 1500, 'min⁻¹'],
-    ['K', 'Cel', 293.15, 20, '°C'],
-    ['m3/s', 'L/s', 0.003605, 3.605, 'L/s'],
-    ['1', '%', 0.7, 70, '%'],
-    ['J', 'kW.h', 3.6e6, 1, 'kWh'],
-  ])('reads %s in %s', (wire, view, value, expected, print) => {
-    const unit = unitView(wire, view)
-    expect(unit.value(value)).toBeCloseTo(expected, 9)
-    expect(unit.print).toBe(print)
-  })
-
-  it('leaves the zero point out of a difference', () => {
-    expect(unitView('K', 'Cel').difference(2)).toBeCloseTo(2, 12)
-  })
-
-  it('shows a unit it does not know unconverted under its own name', () => {
-    const unit = unitView('furlong', 'kW')
-    expect([unit.print, unit.value(3)]).toEqual(['furlong', 3])
-  })
-
-  it('prints and converts every unit as the table of the server does', () => {
-    for (const unit of servedUnits) {
-      const like = unitsLike(unit).map((code) => unitOf(code))
-      for (const other of like) {
-        const expected = fromSi(toSi(3, unit), other)
-        expect(
-          unitView(unit.code, other.code).value(3) / expected,
-          `${unit.code} → ${other.code}`,
-        ).toBeCloseTo(1, 9)
-      }
-      expect(printUnit(unit.code)).toBe(unit.print)
-    }
-  })
-
-  it('reads counters of energy in kWh and of time in hours', () => {
-    expect([counterUnit('J').print, counterUnit('s').value(7200), counterUnit('m3').print]).toEqual([
-      'kWh',
-      2,
-      'm³',
-    ])
   })
 })

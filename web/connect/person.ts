@@ -1,5 +1,6 @@
 import { effect, signal } from '@preact/signals'
 import type { Action, SessionReply } from '../../server/wire/access.ts'
+import { actionWords } from '../format/rightWords.ts'
 import { doubts, http } from './http.ts'
 
 /** Who is signed in here and what they may do; null until the server has said so. */
@@ -36,21 +37,9 @@ export function isDemo(): boolean {
   return person.value?.role === 'demo'
 }
 
-const DEEDS: Partial<Record<Action, string>> = {
-  acknowledge: 'acknowledge',
-  reset: 'reset',
-  shelve: 'shelve',
-  simulate: 'use the simulator',
-  trial: 'run a trial',
-  teach: 'show a recording or lead a class',
-  withhold: 'take alarms out of service',
-  settings: 'change settings',
-}
-
 /** Why this person may not; null when they may. For somebody not signed in it is what to do about it. */
 export function refusalOf(action: Action): string | null {
   if (may(action)) return null
-  const deed = DEEDS[action] ?? 'do this'
   const { name, role } = person.value ?? {}
-  return name ? `Your role, ${role}, may not ${deed}.` : `Sign in to ${deed}`
+  return name ? `Your role, ${role}, may not ${actionWords[action]}.` : `Sign in to ${actionWords[action]}`
 }

@@ -1,3 +1,4 @@
+import { formatCount, formatNumber, NO_VALUE } from '../../server/wire/numbers.ts'
 import type {
   CounterGroup,
   CounterPeriod,
@@ -5,10 +6,9 @@ import type {
   IndexValue,
   IndexView,
 } from '../../server/wire/replies.ts'
+import { type UnitView, unitView } from '../../server/wire/units.ts'
 import { durationWords } from './age.ts'
-import { formatCount, formatNumber, NO_VALUE } from './numbers.ts'
 import { dateTime, dayTime } from './time.ts'
-import { counterUnit, unitView } from './units.ts'
 
 /** Groups of counters in the order in which they are read. */
 export const counterGroups: [CounterGroup, string][] = [
@@ -18,6 +18,13 @@ export const counterGroups: [CounterGroup, string][] = [
   ['protection', 'Protection'],
   ['battery', 'Battery'],
 ]
+
+const COUNTER_VIEWS: Record<string, string> = { J: 'kW.h', s: 'h', C: 'A.h' }
+
+/** Counters come in SI; energy, time and charge are read in kWh, hours and Ah. */
+export function counterUnit(wire: string): UnitView {
+  return unitView(wire, COUNTER_VIEWS[wire] ?? wire)
+}
 
 /** What stood on a counter, in the unit that it is read in: "1831", or "–" where it did not count yet. */
 export function countText(

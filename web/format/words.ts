@@ -71,12 +71,6 @@ export const groupWords: [FigureGroup, string][] = [
   ['balance', 'Losses by stage'],
 ]
 
-const UNACKNOWLEDGED: AlarmState[] = ['unacknowledged', 'returnedUnacknowledged', 'latchedUnacknowledged']
-
-export function isUnacknowledged(state: AlarmState): boolean {
-  return UNACKNOWLEDGED.includes(state)
-}
-
 /** "1 alarm", "3 alarms". */
 export function counted(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? '' : 's'}`

@@ -1,6 +1,6 @@
 import uPlot from 'uplot'
+import { formatStep } from '../../server/wire/numbers.ts'
 import 'uplot/dist/uPlot.min.css'
-import { formatStep } from '../format/numbers.ts'
 import { hourMinute, weekdayDay } from '../format/time.ts'
 import { dashes } from './dashes.ts'
 import { spreadLabels } from './spreadLabels.ts'

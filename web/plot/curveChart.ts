@@ -1,6 +1,6 @@
 import uPlot from 'uplot'
+import { formatStep } from '../../server/wire/numbers.ts'
 import 'uplot/dist/uPlot.min.css'
-import { formatStep } from '../format/numbers.ts'
 import { axisLook, readTheme, sizeOf, type Theme, withAlpha } from './chart.ts'
 import { curveRange } from './curveRange.ts'
 import { dashes } from './dashes.ts'

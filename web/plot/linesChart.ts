@@ -1,6 +1,6 @@
 import uPlot from 'uplot'
+import { formatStep } from '../../server/wire/numbers.ts'
 import 'uplot/dist/uPlot.min.css'
-import { formatStep } from '../format/numbers.ts'
 import { axisLook, readTheme, sizeOf, type Theme } from './chart.ts'
 import { dashes } from './dashes.ts'
 

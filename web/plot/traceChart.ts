@@ -1,6 +1,6 @@
 import uPlot from 'uplot'
+import { formatStep } from '../../server/wire/numbers.ts'
 import 'uplot/dist/uPlot.min.css'
-import { formatStep } from '../format/numbers.ts'
 import { valueRange } from './valueRange.ts'
 
 const FONT = '12px system-ui, sans-serif'

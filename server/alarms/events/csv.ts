@@ -1,5 +1,5 @@
-import { fromSi, unitOf } from '../../plant/units.ts'
 import type { EventRecord } from '../../wire/event.ts'
+import { fromSi, unitOf } from '../../wire/units.ts'
 
 /** One line per sample, since every instrument has its own rhythm; times in UTC, values in the unit of the column. */
 export function eventCsv({ at, channels }: EventRecord): string {

@@ -1,5 +1,5 @@
-import { fromSi, unitOf } from '../../plant/units.ts'
 import type { EventChannel, EventRecord } from '../../wire/event.ts'
+import { fromSi, unitOf } from '../../wire/units.ts'
 
 /**
  * What happened, in sentences for somebody who was not there: how fast, what came first, what stood how before, what

@@ -1,5 +1,6 @@
 import { counterKinds } from '../../derive/counterKinds.ts'
-import { fromSi, readMeasure, type Unit, unitOf } from '../../plant/units.ts'
+import { readMeasure } from '../../plant/measures.ts'
+import { fromSi, type Unit, unitOf } from '../../wire/units.ts'
 import type { CounterTotal } from '../inputs.ts'
 import { type AlarmKind, AmountFault, type KindPlace } from './kind.ts'
 

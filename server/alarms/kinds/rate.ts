@@ -1,4 +1,4 @@
-import { fromSi, unitOf } from '../../plant/units.ts'
+import { fromSi, unitOf } from '../../wire/units.ts'
 import type { AlarmKind } from './kind.ts'
 
 /** Times into which the window is cut; of each, the lowest and highest value are kept. */

@@ -1,6 +1,6 @@
 import type { LivePlant } from '../../livePlant.ts'
 import type { State } from '../../state/openState.ts'
-import { isUnacknowledged } from '../lifeCycle.ts'
+import { isUnacknowledged } from '../../wire/alarm.ts'
 import type { AckLinks } from './ackLink.ts'
 import type { AlertPaths } from './alertPaths.ts'
 import type { DeliveryRecord } from './deliveryTable.ts'

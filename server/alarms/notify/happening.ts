@@ -1,6 +1,6 @@
 import type { LivePlant } from '../../livePlant.ts'
-import { findUnit, fromSi, toSi } from '../../plant/units.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
+import { findUnit, fromSi, toSi } from '../../wire/units.ts'
 import type { Happening } from './message.ts'
 
 /** A step in words and units for people; undefined for an alarm that the plant no longer has. */

@@ -1,6 +1,5 @@
-import type { AlarmState } from '../../wire/alarm.ts'
+import { type AlarmState, isUnacknowledged } from '../../wire/alarm.ts'
 import type { NoticeKind } from '../../wire/notifications.ts'
-import { isUnacknowledged } from '../lifeCycle.ts'
 import { type Delivery, deliveryId, type Ending, type Path, type Plan } from './delivery.ts'
 import { gatherDigest, gatherInputs } from './gather.ts'
 import { quietUntil } from './localTime.ts'

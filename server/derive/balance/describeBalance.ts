@@ -1,4 +1,3 @@
-import { fromSi, unitOf } from '../../plant/units.ts'
 import type {
   BalanceLine,
   BalanceReply,
@@ -6,6 +5,7 @@ import type {
   ReconciledInstrument,
   RelationView,
 } from '../../wire/balance.ts'
+import { fromSi, unitOf } from '../../wire/units.ts'
 import type { Evaluator } from '../evaluate.ts'
 import type { Plan } from '../plan.ts'
 import type { Finding, HeldRelation } from './finding.ts'

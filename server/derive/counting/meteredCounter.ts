@@ -1,5 +1,5 @@
 import type { Instrument } from '../../plant/plant.ts'
-import { toSi } from '../../plant/units.ts'
+import { toSi } from '../../wire/units.ts'
 import { rhythmOf } from '../integrate.ts'
 import type { Counter, CounterContext } from './counterContext.ts'
 import type { Integrated } from './integratedCounter.ts'

@@ -1,5 +1,6 @@
+import { titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
+import { plain } from '../../wire/numbers.ts'
 import type { FittedCurve } from '../../wire/trial.ts'
-import { plain, titleWithUnit, unitWay, withEnds, withInterval } from './amounts.ts'
 import { bestRemark } from './bestRemark.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -31,7 +32,7 @@ function bestText(
   const [x, y] = ids.map((wanted) => method.view.figures.find(({ id }) => id === wanted))
   if (!best || !x || !y) return ''
   const with95 = (figure: typeof x, value: number, ends: [number, number]) =>
-    `${withEnds(figure, value, ends)} ${unitWay(figure).print}`.trim()
+    `${withEnds(figure, value, ends)} ${viewOf(figure).print}`.trim()
   const height = with95(y, best.y, [best.yLow, best.yHigh])
   const place = with95(x, best.x, [best.xLow, best.xHigh])
   const end = bestRemark(best)
@@ -50,7 +51,7 @@ function parametersHtml({ parameters }: FittedCurve, { method }: PackedRun): str
       one.symbol,
       titleWithUnit(one),
       withInterval(one, one.value, (one.high - one.low) / 2),
-      given === undefined ? '–' : plain(unitWay(one).value(given)),
+      given === undefined ? '–' : plain(viewOf(one).value(given)),
       given === undefined ? '' : given >= one.low && given <= one.high ? 'yes' : 'no',
     ]
   })

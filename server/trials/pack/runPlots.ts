@@ -1,8 +1,9 @@
 import { studentQuantile } from '../../statistics/studentT.ts'
+import { titleWithUnit, viewOf, withEither } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { BestPoint, PointFigure, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
+import type { UnitView } from '../../wire/units.ts'
 import type { Plot, PlotPoint } from '../plot/plot.ts'
-import { titleWithUnit, type UnitWay, unitWay, withEither } from './amounts.ts'
 import type { PackedRun } from './packedRun.ts'
 import { dayText } from './times.ts'
 
@@ -36,8 +37,8 @@ interface Drawn {
 function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): Plot | undefined {
   const axes = axesOf(run, xId, yId)
   if (!axes) return undefined
-  const [x, y] = [unitWay(axes[0]), unitWay(axes[1])]
-  const units: [UnitWay, UnitWay] = [x, y]
+  const [x, y] = [viewOf(axes[0]), viewOf(axes[1])]
+  const units: [UnitView, UnitView] = [x, y]
   const drawn = run.stored.map(({ point }) => ({ number: point.number, marks: pointOf(point, axes, units) }))
   if (drawn.every(({ marks }) => marks.length === 0)) return undefined
   const isActual = xId === run.method.view.abscissa
@@ -74,7 +75,7 @@ function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): P
 
 function curveOf(
   result: TrialResult | null,
-  [x, y]: [UnitWay, UnitWay],
+  [x, y]: [UnitView, UnitView],
   label: string,
 ): Plot['series'][number]['curve'] {
   if (!result?.isFitted) return null
@@ -87,7 +88,7 @@ function residualPlot(run: PackedRun): Plot | undefined {
   const { abscissa, ordinate } = run.method.view
   const axes = axesOf(run, abscissa, ordinate)
   if (!axes || !run.result.isFitted) return undefined
-  const [x, y] = [unitWay(axes[0]), unitWay(axes[1])]
+  const [x, y] = [viewOf(axes[0]), viewOf(axes[1])]
   const left = new Map(run.result.residuals.map((one) => [one.point, one.value]))
   const points = run.stored.flatMap(({ point }): PlotPoint[] => {
     const residual = left.get(point.number)
@@ -139,14 +140,14 @@ function axesOf({ method }: PackedRun, xId: string, yId: string): Axes | undefin
   return x && y ? [x, y] : undefined
 }
 
-function pointOf({ verdict, figures }: TrialPoint, axes: Axes, [x, y]: [UnitWay, UnitWay]): PlotPoint[] {
+function pointOf({ verdict, figures }: TrialPoint, axes: Axes, [x, y]: [UnitView, UnitView]): PlotPoint[] {
   const [px, py] = axes.map((axis) => figures.find(({ id }) => id === axis.id))
   if (!px || !py) return []
   const bars = { ux: x.difference(px.u95), uy: y.difference(py.u95) }
   return [{ x: x.value(px.mean), y: y.value(py.mean), ...bars, isKept: verdict === 'kept' }]
 }
 
-function bestOf(best: BestPoint, axes: Axes, [x, y]: [UnitWay, UnitWay]): NonNullable<Plot['best']> {
+function bestOf(best: BestPoint, axes: Axes, [x, y]: [UnitView, UnitView]): NonNullable<Plot['best']> {
   const height = withEither(axes[1], best.y, [best.yLow, best.yHigh])
   const place = withEither(axes[0], best.x, [best.xLow, best.xHigh])
   const words = `best: ${height} ${y.print}`.trim()

@@ -1,10 +1,10 @@
+import { titleWithUnit, viewOf, withEither, withInterval } from '../../wire/amounts.ts'
 import type { TogetherAmount, TraceView } from '../../wire/trace.ts'
 import type { Plot } from '../plot/plot.ts'
 import { plotSvg } from '../plot/plotSvg.ts'
 import { drawTrace } from '../trace/drawTrace.ts'
 import type { PackedTraces } from '../trace/packedTraces.ts'
 import { reductions } from '../trace/reductions/index.ts'
-import { titleWithUnit, unitWay, withEither, withInterval } from './amounts.ts'
 import { heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
 import { recordPage } from './recordHtml.ts'
@@ -33,7 +33,7 @@ export function tracePlot(run: TracedRun): Plot | undefined {
   const channel = channels.find(({ quantity }) => quantity === main)
   const kept = run.traces.view.traces.filter(({ verdict }) => verdict === 'kept').slice(-MOST_DRAWN)
   if (!channel || kept.length === 0) return undefined
-  const way = unitWay(channel)
+  const way = viewOf(channel)
   return {
     ...plotTitles(run),
     x: `Time from ${kept.every(({ result }) => result?.isReduced) ? 'the beginning' : 'the trigger'} [s]`,
@@ -98,7 +98,7 @@ function resultHtml({ traces }: TracedRun): string {
 function amountRow(one: TogetherAmount): string[] {
   const { group, value, low, high, count, expected, expectedFrom, verdict } = one
   const name = group === undefined ? one.name : `${group}: ${one.name.toLowerCase()}`
-  const { print } = unitWay(one)
+  const { print } = viewOf(one)
   const known =
     low === null || high === null ? withInterval(one, value, 0) : withEither(one, value, [low, high])
   const wanted = expected === null ? '–' : `${withInterval(one, expected, 0)} (${expectedFrom})`
@@ -142,7 +142,7 @@ function saidBy({ result }: TraceView): string {
     .flatMap((one) =>
       one.value === null
         ? []
-        : [`${one.name} ${withInterval(one, one.value, one.u95 ?? 0)} ${unitWay(one).print}`.trim()],
+        : [`${one.name} ${withInterval(one, one.value, one.u95 ?? 0)} ${viewOf(one).print}`.trim()],
     )
     .join('; ')
 }

@@ -1,5 +1,8 @@
+import { viewOf, withInterval } from '../../wire/amounts.ts'
+import { plain } from '../../wire/numbers.ts'
+import { printUnit } from '../../wire/units.ts'
 import { escapeMarkup } from '../plot/plotText.ts'
-import { amountText, plain, printUnit, unitWay, withInterval } from './amounts.ts'
+import { amountText } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -17,7 +20,7 @@ export function workedHtml({ method }: PackedRun, worked: WorkedPoint | undefine
       [{ title: 'Reading' }, { title: 'Mean, 95 %', isNumber: true }, { title: 'SI', isNumber: true }],
       readings.map(({ figure, own }) => [
         `${figure.name} ${figure.symbol}`,
-        `${withInterval(figure, own.mean, own.u95)} ${unitWay(figure).print}`.trim(),
+        `${withInterval(figure, own.mean, own.u95)} ${viewOf(figure).print}`.trim(),
         `${plain(own.mean)} ${printUnit(figure.unit)}`.trim(),
       ]),
     ),
@@ -74,7 +77,7 @@ function budgetHtml({ figure, value, rows, ...whole }: Budget): string {
       ].join('; '),
     ),
     paragraph(
-      `Result: ${figure.name.toLowerCase()} ${withInterval(figure, value, whole.expanded)} ${unitWay(figure).print}`.trim(),
+      `Result: ${figure.name.toLowerCase()} ${withInterval(figure, value, whole.expanded)} ${viewOf(figure).print}`.trim(),
     ),
   ].join('\n')
 }

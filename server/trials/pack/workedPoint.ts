@@ -8,12 +8,12 @@ import {
   type SymbolBinding,
 } from '../../derive/expression.ts'
 import { formulaFunctions, interpolation } from '../../derive/formulaFunctions.ts'
-import { unitOf } from '../../plant/units.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
+import { plain } from '../../wire/numbers.ts'
 import type { PointFigure, TrialPoint, TrialResult } from '../../wire/trial.ts'
+import { unitOf } from '../../wire/units.ts'
 import type { RunMethod } from '../runMethod.ts'
 import type { Working } from '../workings.ts'
-import { plain } from './amounts.ts'
 import { type Budget, budgetOf } from './budget.ts'
 import { FORMULA_WORDS } from './formulaWords.ts'
 

@@ -1,4 +1,7 @@
-import { amountText, plain, printUnit, unitWay, withInterval } from './amounts.ts'
+import { viewOf, withInterval } from '../../wire/amounts.ts'
+import { plain } from '../../wire/numbers.ts'
+import { printUnit } from '../../wire/units.ts'
+import { amountText } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { csvLine } from './csv.ts'
 import type { PackedRun } from './packedRun.ts'
@@ -17,7 +20,7 @@ export function workedText({ method, summary }: PackedRun, worked: WorkedPoint |
   ]
   const read = readings.map(
     ({ figure, own }) =>
-      `  ${figure.symbol} (${figure.name.toLowerCase()}): ${withInterval(figure, own.mean, own.u95)} ${unitWay(figure).print}`.trimEnd() +
+      `  ${figure.symbol} (${figure.name.toLowerCase()}): ${withInterval(figure, own.mean, own.u95)} ${viewOf(figure).print}`.trimEnd() +
       ` = ${plain(own.mean)} ${printUnit(figure.unit)} (SI)`,
   )
   const body = [
@@ -73,7 +76,7 @@ function budgetText({ figure, value, rows, ...whole }: Budget): string {
     `  effective degrees of freedom (Welch-Satterthwaite): ${freedomText(whole.degreesOfFreedom)}`,
     `  coverage factor k for 95 %: ${plain(whole.coverageFactor)}`,
     `  U95 = k·u_c = ${plain(whole.expanded)}${unit}`,
-    `  Result: ${withInterval(figure, value, whole.expanded)} ${unitWay(figure).print}`.trimEnd(),
+    `  Result: ${withInterval(figure, value, whole.expanded)} ${viewOf(figure).print}`.trimEnd(),
   ].join('\n')
 }
 

@@ -1,5 +1,5 @@
-import { findUnit, isConvertible, toSi, unitOf } from '../../plant/units.ts'
 import type { SimpleReading, TypedMeans } from '../../wire/trial.ts'
+import { findUnit, isConvertible, toSi, unitOf } from '../../wire/units.ts'
 
 /** A product or quotient of two readings. */
 interface Rule {

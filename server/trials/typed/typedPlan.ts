@@ -1,7 +1,7 @@
 import { type Plan, planFigures } from '../../derive/plan.ts'
 import type { Instrument, Plant } from '../../plant/plant.ts'
 import { roleOf } from '../../plant/roles.ts'
-import { unitOf } from '../../plant/units.ts'
+import { unitOf } from '../../wire/units.ts'
 
 /** What a person can read from a simple instrument while everything else is measured, the likeliest first. */
 export const TYPEABLE = [

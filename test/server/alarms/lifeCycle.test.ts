@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { type AlarmEvent, isActive, isUnacknowledged, nextState } from '../../../server/alarms/lifeCycle.ts'
-import type { AnnouncedState } from '../../../server/wire/alarm.ts'
+import { type AlarmEvent, isActive, nextState } from '../../../server/alarms/lifeCycle.ts'
+import { type AnnouncedState, isUnacknowledged } from '../../../server/wire/alarm.ts'
 
 // Source of the table: state diagram of IEC 62682:2014 / ISA-18.2-2016 (from memory; test/reference/README.md, 12.1).
 const TABLE: [from: AnnouncedState, event: AlarmEvent, latching: boolean, to: AnnouncedState][] = [

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { compileExpression, FormulaFault, ListFault } from '../../../server/derive/expression.ts'
-import { unitOf } from '../../../server/plant/units.ts'
+import { unitOf } from '../../../server/wire/units.ts'
 
 const symbols = new Map(
   Object.entries({ Q: 'm3/s', H: 'm', p: 'Pa', n: 'rad/s', k: '1' }).map(([name, unit], slot) => [

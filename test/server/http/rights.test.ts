@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { ROLES } from '../../../server/access/rights.ts'
 import type { Role } from '../../../server/wire/access.ts'
+import { ROLES } from '../../../server/wire/rights.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { registeredRoutes, TABLE } from '../../support/registeredRoutes.ts'
 

@@ -1,3 +1,5 @@
+import { ROLES } from '../../../server/wire/rights.ts'
+import { roleWords } from '../../format/rightWords.ts'
 import '../../style/tables.css'
 import '../../style/health.css'
 import '../../style/access.css'
@@ -6,7 +8,6 @@ import type { Role, UserCodeReply } from '../../../server/wire/access.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
-import { roles, roleWords } from '../../format/roles.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { Panel } from '../parts/panel.tsx'
 import { AskForm } from './askForm.tsx'
@@ -72,11 +73,11 @@ function RoleChoice() {
   return (
     <fieldset class="role-choice">
       <legend>Role</legend>
-      {roles.map((role) => (
+      {ROLES.map((role) => (
         <label key={role}>
           <input type="radio" name="role" value={role} required defaultChecked={role === 'viewer'} />
           <span>
-            <b>{role}</b> <span class="quiet">{roleWords[role]}</span>
+            <b>{role}</b> <span class="quiet">{roleWords(role)}</span>
           </span>
         </label>
       ))}

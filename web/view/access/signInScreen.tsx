@@ -1,8 +1,8 @@
+import { roleWords } from '../../format/rightWords.ts'
 import '../../style/access.css'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { isDemo, may, person } from '../../connect/person.ts'
 import { signOut } from '../../connect/signOut.ts'
-import { roleWords } from '../../format/roles.ts'
 import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { AskForm } from './askForm.tsx'
@@ -74,7 +74,7 @@ function Account() {
     <>
       <Panel id="account" title={name!}>
         <p>
-          Signed in as {role}: {role && role !== 'demo' && roleWords[role]}.
+          Signed in as {role}: {role && role !== 'demo' && roleWords(role)}.
         </p>
         <div class="access-buttons">
           <button type="button" class="press" onClick={() => void signOut()}>

@@ -1,9 +1,9 @@
 import { useSignal } from '@preact/signals'
 import type { Role, UserCodeReply, UserView } from '../../../server/wire/access.ts'
+import { ROLES } from '../../../server/wire/rights.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import type { Answer } from '../../connect/http.ts'
 import { refreshPerson } from '../../connect/person.ts'
-import { roles } from '../../format/roles.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 
@@ -41,7 +41,7 @@ export function UserLine({ user, show }: UserLineProps) {
         value={user.role}
         onChange={(event) => void changeRole(event.currentTarget.value as Role)}
       >
-        {roles.map((role) => (
+        {ROLES.map((role) => (
           <option key={role} value={role}>
             {role}
           </option>

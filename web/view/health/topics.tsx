@@ -1,6 +1,6 @@
+import { formatCount } from '../../../server/wire/numbers.ts'
 import type { HealthReply, TopicHealth } from '../../../server/wire/replies.ts'
 import { agoWords } from '../../format/age.ts'
-import { formatCount } from '../../format/numbers.ts'
 import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'

@@ -68,7 +68,7 @@ function ShownPanel({ desk, hold, act }: DeskProps) {
   const isReplay = desk.source !== hold.view.id
   return (
     <Panel id="shown" title="The class sees">
-      <SettingBanner lesson={view} />
+      <SettingBanner setting={view.setting} />
       <Lamp lamp={view.steady} />
       <p>
         <button

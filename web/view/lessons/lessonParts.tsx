@@ -1,5 +1,5 @@
-import type { AlarmState, AlarmView } from '../../../server/wire/alarm.ts'
-import type { LessonView, SteadyLamp } from '../../../server/wire/lesson.ts'
+import { type AlarmState, type AlarmView, isForSafety } from '../../../server/wire/alarm.ts'
+import type { SteadyLamp } from '../../../server/wire/lesson.ts'
 import type { SceneView } from '../../../server/wire/scene.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
@@ -59,18 +59,15 @@ export function Lamp({ lamp }: { lamp: Omit<SteadyLamp, 'state'> & { state: keyo
   )
 }
 
-export function SettingBanner({ lesson }: { lesson: Pick<LessonView, 'setting'> }) {
-  return <p class="setting-banner">{lesson.setting || 'This plant reports no switches.'}</p>
+export function SettingBanner({ setting }: { setting: string }) {
+  return <p class="setting-banner">{setting || 'This plant reports no switches.'}</p>
 }
 
 const QUIET: AlarmState[] = ['normal', 'shelved', 'suppressed', 'outOfService']
 
 /** High-priority alarms and over-speed: shown whatever is hidden, frozen or replayed. */
 export function SafetyAlarms({ alarms }: { alarms: readonly AlarmView[] }) {
-  const shown = alarms.filter(
-    ({ entry, priority, kind, state }) =>
-      entry === 'alarm' && (priority === 'high' || kind === 'overSpeed') && !QUIET.includes(state),
-  )
+  const shown = alarms.filter((alarm) => isForSafety(alarm) && !QUIET.includes(alarm.state))
   if (shown.length === 0) return null
   return (
     <ul class="safety-alarms" role="alert">

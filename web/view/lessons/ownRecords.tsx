@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { RecordView } from '../../../server/wire/lesson.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import { classRequests } from '../../connect/lessonRequests.ts'
-import { formatNumber } from '../../format/numbers.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'

@@ -40,7 +40,7 @@ export function PhoneView(props: PhoneProps) {
         <>
           <SafetyAlarms alarms={hold.alarms.value} />
           <SceneStamp scene={hold.scene.value} zone={hold.view.timeZone} />
-          <SettingBanner lesson={lesson} />
+          <SettingBanner setting={lesson.setting} />
           <Lamp lamp={lesson.steady} />
         </>
       )}

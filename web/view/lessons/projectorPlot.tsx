@@ -1,9 +1,9 @@
 import { useEffect, useRef } from 'preact/hooks'
+import { titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { type CurveChart, createCurveChart } from '../../plot/curveChart.ts'
 import type { DrawnRun } from '../../plot/drawnRun.ts'
-import { titleWithUnit } from '../trials/amounts.ts'
 import { drawRun } from '../trials/drawRun.ts'
 
 interface PlotProps {

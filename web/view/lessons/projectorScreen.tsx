@@ -5,6 +5,7 @@ import '../../style/projector.css'
 import { useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
 import type { DeskReply, LessonView } from '../../../server/wire/lesson.ts'
+import { settingText } from '../../../server/wire/setting.ts'
 import { http } from '../../connect/http.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { usePolled } from '../../connect/poll.ts'
@@ -22,7 +23,6 @@ import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './le
 import { liveLamp } from './liveLamp.ts'
 import { type Collected, ProjectorPlot } from './projectorPlot.tsx'
 import { RevealStrip } from './revealStrip.tsx'
-import { settingOf } from './settingWords.ts'
 import { useRun } from './useRun.ts'
 
 const DESK_MS = 3000
@@ -108,7 +108,7 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
           <StateShape state={state.state} />
           <b>{stateWords[state.state]}</b>
         </p>
-        <SettingBanner lesson={view ?? { setting: settingOf(hold) }} />
+        <SettingBanner setting={view?.setting ?? settingNow(hold)} />
         {lamp && <Lamp lamp={lamp} />}
       </header>
       <SafetyAlarms alarms={hold.alarms.value} />
@@ -129,6 +129,10 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
       </div>
     </>
   )
+}
+
+function settingNow({ figures }: PlantHold): string {
+  return settingText(figures.map(({ description: { id }, value }) => ({ id, value: value.value.value })))
 }
 
 function GiantNumber({ figure, hold }: { figure: FigureHold; hold: PlantHold }) {

@@ -1,5 +1,5 @@
 import type { QuestionView, RevealView } from '../../../server/wire/lesson.ts'
-import { formatNumber } from '../../format/numbers.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { stripDots } from '../../plot/dotStrip.ts'

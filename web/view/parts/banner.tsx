@@ -1,7 +1,8 @@
 import { useSignalEffect } from '@preact/signals'
 import { useRef } from 'preact/hooks'
+import { isUnacknowledged } from '../../../server/wire/alarm.ts'
 import type { Session } from '../../connect/session.ts'
-import { isUnacknowledged, priorityWords } from '../../format/words.ts'
+import { priorityWords } from '../../format/words.ts'
 
 /** What is wrong between the instruments and this page, above everything else. */
 export function LinkBanner({ session }: { session: Session }) {

@@ -1,9 +1,9 @@
 import type { FigureValue } from '../../../server/wire/figure.ts'
+import { formatNumber, type NumberText } from '../../../server/wire/numbers.ts'
+import type { UnitView } from '../../../server/wire/units.ts'
 import type { Session } from '../../connect/session.ts'
 import { ageWords, roughDuration } from '../../format/age.ts'
-import { formatNumber, type NumberText } from '../../format/numbers.ts'
 import { stateWord } from '../../format/states.ts'
-import type { UnitView } from '../../format/units.ts'
 import { qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 

@@ -1,5 +1,5 @@
-import type { AlarmView } from '../../../server/wire/alarm.ts'
-import { isUnacknowledged, priorityNumbers } from '../../format/words.ts'
+import { type AlarmView, isUnacknowledged } from '../../../server/wire/alarm.ts'
+import { priorityNumbers } from '../../format/words.ts'
 
 /** The alarms of a plant by what they want of a person. */
 export interface AlarmGroups {

@@ -1,5 +1,5 @@
 import type { AlarmView } from '../../../server/wire/alarm.ts'
-import { formatNumber } from '../../format/numbers.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 
 /** A value of the alarm's figure with its unit, as read: "1 612 min⁻¹". */

@@ -5,13 +5,13 @@ import type { Session } from '../../connect/session.ts'
 import {
   counterGroups,
   counterNotes,
+  counterUnit,
   countText,
   eventWords,
   gapWords,
   sharedStart,
 } from '../../format/counters.ts'
 import { dateTime } from '../../format/time.ts'
-import { counterUnit } from '../../format/units.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { QualityMark } from '../parts/figure.tsx'
 import { Fold } from '../parts/fold.tsx'

@@ -1,8 +1,8 @@
 import { useEffect, useMemo, useRef } from 'preact/hooks'
 import type { EventChannel, EventRecord } from '../../../server/wire/event.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
+import { unitView } from '../../../server/wire/units.ts'
 import { retryDelay } from '../../connect/linkStatus.ts'
-import { formatNumber } from '../../format/numbers.ts'
-import { unitView } from '../../format/units.ts'
 
 /** What is drawn, in this order; a plant has some of them. */
 const DRAWN = ['speed', 'frequency', 'activePower', 'phaseVoltage.1']

@@ -1,6 +1,6 @@
 import { useMemo } from 'preact/hooks'
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import type { PathNode } from '../../../server/wire/plant.ts'
-import { formatNumber } from '../../format/numbers.ts'
 import { figureOf, largestPower, powerOf } from '../../hold/pathPower.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { bandShares } from '../../plot/bandShares.ts'

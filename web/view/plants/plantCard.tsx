@@ -1,7 +1,7 @@
 import type { PlantSummary } from '../../../server/wire/plant.ts'
+import { unitView } from '../../../server/wire/units.ts'
 import { agoWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
-import { unitView } from '../../format/units.ts'
 import { counted, stateWords } from '../../format/words.ts'
 import { figureText, QualityMark } from '../parts/figure.tsx'
 import { SimStamp } from '../parts/panel.tsx'

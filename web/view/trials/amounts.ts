@@ -1,6 +1,6 @@
 import type { FigureDescription } from '../../../server/wire/figure.ts'
-import { formatNumber } from '../../format/numbers.ts'
-import { unitView } from '../../format/units.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
+import { unitView } from '../../../server/wire/units.ts'
 
 /** A value of a figure with its unit, as read. `isDifference`: offsets do not count. */
 export function figureAmount(
@@ -14,27 +14,6 @@ export function figureAmount(
   const usual = rated === undefined ? undefined : view.value(rated)
   const text = isDifference ? String(Number(shown.toPrecision(2))) : formatNumber(shown, { usual }).text
   return `${text}\u00a0${view.print}`.trim()
-}
-
-/** "25.43 ± 0.06" in the unit people read. */
-export function withInterval(
-  { unit, viewUnit }: Pick<FigureDescription, 'unit' | 'viewUnit'>,
-  value: number,
-  u95: number,
-): string {
-  const view = unitView(unit, viewUnit)
-  const { text, uncertainty } = formatNumber(view.value(value), { u95: view.difference(u95) })
-  return uncertainty === undefined ? text : `${text} ± ${uncertainty}`
-}
-
-/** "Discharge [L/s]", for axes and heads of columns. */
-export function titleWithUnit({
-  name,
-  unit,
-  viewUnit,
-}: Pick<FigureDescription, 'name' | 'unit' | 'viewUnit'>): string {
-  const { print } = unitView(unit, viewUnit)
-  return print === '' ? name : `${name} [${print}]`
 }
 
 /** "open a jet" → "Open a jet." */

@@ -1,5 +1,5 @@
 import type { Amount, BalanceRow, BalanceTable } from '../../../server/wire/findings.ts'
-import { formatNumber } from '../../format/numbers.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import { Panel } from '../parts/panel.tsx'
 import type { RunProps } from './runProps.ts'
 

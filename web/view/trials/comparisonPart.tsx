@@ -1,9 +1,10 @@
+import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ComparedPlace, Comparison } from '../../../server/wire/findings.ts'
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import type { TrialView } from '../../../server/wire/trial.ts'
-import { formatNumber } from '../../format/numbers.ts'
-import { unitView } from '../../format/units.ts'
-import { figureAmount, titleWithUnit, withInterval } from './amounts.ts'
+import { unitView } from '../../../server/wire/units.ts'
+import { figureAmount } from './amounts.ts'
 
 /** The first way against the second at equal abscissa, in numbers. */
 export function ComparisonPart({ comparison, trial }: { comparison: Comparison; trial: TrialView }) {

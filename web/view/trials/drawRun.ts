@@ -1,3 +1,4 @@
+import { formatNumber } from '../../../server/wire/numbers.ts'
 import type {
   BestPoint,
   RunReply,
@@ -6,8 +7,7 @@ import type {
   TrialResult,
   TrialView,
 } from '../../../server/wire/trial.ts'
-import { formatNumber } from '../../format/numbers.ts'
-import { type UnitView, unitView } from '../../format/units.ts'
+import { type UnitView, unitView } from '../../../server/wire/units.ts'
 import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
 
 /** actual: as measured. unit: reduced to a head of 1 m and a diameter of 1 m. */

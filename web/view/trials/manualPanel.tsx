@@ -1,4 +1,4 @@
-import { printUnit } from '../../format/units.ts'
+import { printUnit } from '../../../server/wire/units.ts'
 import { Panel } from '../parts/panel.tsx'
 import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'

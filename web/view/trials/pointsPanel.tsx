@@ -1,10 +1,10 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
+import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
 import type { TrialPoint, TrialView } from '../../../server/wire/trial.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
-import { titleWithUnit, withInterval } from './amounts.ts'
 import type { RunProps } from './runProps.ts'
 import { mayTry } from './trialRight.tsx'
 

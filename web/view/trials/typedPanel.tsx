@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { ManualPointRequest, TypedMeans } from '../../../server/wire/trial.ts'
-import { printUnit } from '../../format/units.ts'
+import { printUnit } from '../../../server/wire/units.ts'
 import { Panel } from '../parts/panel.tsx'
 import type { RunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'

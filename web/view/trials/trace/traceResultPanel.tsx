@@ -1,6 +1,6 @@
+import { formatNumber } from '../../../../server/wire/numbers.ts'
 import type { TogetherAmount, TraceTogether } from '../../../../server/wire/trace.ts'
-import { formatNumber } from '../../../format/numbers.ts'
-import { unitView } from '../../../format/units.ts'
+import { unitView } from '../../../../server/wire/units.ts'
 import { counted } from '../../../format/words.ts'
 import { Panel } from '../../parts/panel.tsx'
 

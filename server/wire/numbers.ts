@@ -66,6 +66,23 @@ function grouped(digits: string): string {
   return part === undefined ? spaced : `${spaced}.${part}`
 }
 
+/** Five significant digits, as a person writes a number: "0.0012", "1.5·10⁻⁷". */
+export function plain(value: number, digits = 5): string {
+  if (!Number.isFinite(value)) return NO_VALUE
+  const [factor, exponent] = value.toExponential(digits - 1).split('e')
+  const power = Number(exponent)
+  if (value === 0 || (power >= -4 && power <= 6)) return signed(String(Number(value.toPrecision(digits))))
+  return `${signed(String(Number(factor)))}·10${raised(power)}`
+}
+
+function signed(text: string): string {
+  return text.replace('-', MINUS)
+}
+
+function raised(power: number): string {
+  return Array.from(String(power), (one) => (one === '-' ? '⁻' : '⁰¹²³⁴⁵⁶⁷⁸⁹'[Number(one)]!)).join('')
+}
+
 /** Multiples of a step with just the decimals that tell them apart: steps of 0.025 need three. */
 export function formatStep(value: number, step: number): string {
   for (let decimals = 0; decimals < MOST_STEP_DECIMALS; decimals++)

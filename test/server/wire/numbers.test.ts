@@ -6,7 +6,7 @@ import {
   formatNumber,
   formatStep,
   NO_VALUE,
-} from '../../web/format/numbers.ts'
+} from '../../../server/wire/numbers.ts'
 
 describe('formatNumber with an uncertainty', () => {
   // Rule: JCGM 100:2008, 7.2.6. Rounded by hand.

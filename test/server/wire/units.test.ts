@@ -1,12 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import {
-  fromSi,
-  isConvertible,
-  readDifference,
-  readMeasure,
-  toSi,
-  unitOf,
-} from '../../../server/plant/units.ts'
+import { readDifference, readMeasure } from '../../../server/plant/measures.ts'
+import { fromSi, isConvertible, toSi, unitOf, unitView } from '../../../server/wire/units.ts'
 
 // Conversion factors: exact definitions of the SI brochure (2019) and, where marked, of the unit itself.
 const EXACT: [value: number, code: string, si: number][] = [
@@ -48,4 +42,29 @@ describe('units', () => {
       expect(readMeasure(text, unitOf('m'))).toHaveProperty('expected')
     },
   )
+})
+
+describe('unitView', () => {
+  // Definitions: 1 bar = 10⁵ Pa; 1500 min⁻¹ = 50π rad/s; 0 °C = 273.15 K (SI Brochure, 9th edition).
+  it.each([
+    ['Pa', 'bar', 233_000, 2.33, 'bar'],
+    ['rad/s', '/min', 50 * Math.PI, 1500, 'min⁻¹'],
+    ['K', 'Cel', 293.15, 20, '°C'],
+    ['m3/s', 'L/s', 0.003605, 3.605, 'L/s'],
+    ['1', '%', 0.7, 70, '%'],
+    ['J', 'kW.h', 3.6e6, 1, 'kWh'],
+  ])('reads %s in %s', (wire, view, value, expected, print) => {
+    const unit = unitView(wire, view)
+    expect(unit.value(value)).toBeCloseTo(expected, 9)
+    expect(unit.print).toBe(print)
+  })
+
+  it('leaves the zero point out of a difference', () => {
+    expect(unitView('K', 'Cel').difference(2)).toBeCloseTo(2, 12)
+  })
+
+  it('shows a unit it does not know unconverted under its own name', () => {
+    const unit = unitView('furlong', 'kW')
+    expect([unit.print, unit.value(3)]).toEqual(['furlong', 3])
+  })
 })

@@ -1,5 +1,5 @@
 /**
- * Units of measurement, named by their UCUM codes (The Unified Code for Units of Measure).
+ * Units of measurement, named by their UCUM codes (The Unified Code for Units of Measure), for server and browser.
  * SI inside; everything else is converted on the way in and on the way to the eye.
  */
 
@@ -172,7 +172,7 @@ export function findUnit(code: string): Unit | undefined {
 /** @throws {RangeError} for an unknown code: a programming error; plant files are checked with `findUnit` first. */
 export function unitOf(code: string): Unit {
   const unit = BY_CODE.get(code)
-  if (!unit) throw new RangeError(`unit "${code}" is not in server/plant/units.ts`)
+  if (!unit) throw new RangeError(`unit "${code}" is not in server/wire/units.ts`)
   return unit
 }
 
@@ -206,42 +206,35 @@ export function fromSi(value: number, unit: Unit): number {
   return (value - unit.offset) / unit.factor
 }
 
-export interface Measure {
-  /** In SI. */
-  si: number
-  unit: Unit
+/** A way from a wire value to what is read. */
+export interface UnitView {
+  /** As printed, e.g. "m³/s"; "" for a plain number. */
+  print: string
+  /** A value: offsets count (293.15 K → 20 °C). */
+  value: (wire: number) => number
+  /** A difference or uncertainty: offsets do not count (2 K → 2 °C). */
+  difference: (wire: number) => number
 }
-
-const LONGEST_AMOUNT = 64
-const NUMBER_AND_UNIT = /^\s*([-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?)\s*(\S+)?\s*$/
 
 /**
- * Reads "24 m", "0.25 %", "1500 /min" into SI. A unit is always required, so that nobody has to guess.
- * Returns the sentence that says what was expected instead of throwing: bad data is a value.
+ * The way from unit `wire` to unit `view`. A code this table does not hold is shown unconverted under its
+ * own name: an unfamiliar unit is better than a wrong number.
  */
-export function readMeasure(text: string, like: Unit): Measure | { expected: string } {
-  const match = text.length > LONGEST_AMOUNT ? null : NUMBER_AND_UNIT.exec(text)
-  const unit = findUnit(match?.[2] ?? '1')
-  if (!match || !unit || !isConvertible(unit, like))
-    return {
-      expected: `a number with one of the units ${unitsLike(like).join(', ')}, e.g. "${exampleOf(like)}"`,
-    }
-  return { si: toSi(Number(match[1]), unit), unit }
+export function unitView(wire: string, view: string): UnitView {
+  const from = BY_CODE.get(wire)
+  const to = BY_CODE.get(view)
+  if (!from || !to) {
+    const same = (value: number) => value
+    return { print: from?.print ?? wire, value: same, difference: same }
+  }
+  return {
+    print: to.print,
+    value: (value) => fromSi(toSi(value, from), to),
+    difference: (value) => (value * from.factor) / to.factor,
+  }
 }
 
-/** As `readMeasure`, whatever the unit measures: "0.35 m3", "0.30 /(kW.h)". A number alone is a plain number. */
-export function readAmount(text: string): Measure | { expected: string } {
-  const code = text.length > LONGEST_AMOUNT ? undefined : (NUMBER_AND_UNIT.exec(text)?.[2] ?? '1')
-  const unit = findUnit(code ?? '')
-  return unit ? readMeasure(text, unit) : { expected: 'a number with a UCUM unit code, e.g. "0.35 m3"' }
-}
-
-/** As `readMeasure`, for a difference (deadband, accuracy): 3 °C is 3 K, not 276.15 K. */
-export function readDifference(text: string, like: Unit): Measure | { expected: string } {
-  const measure = readMeasure(text, like)
-  return 'expected' in measure ? measure : { ...measure, si: measure.si - measure.unit.offset }
-}
-
-function exampleOf(unit: Unit): string {
-  return unit.code === '1' ? '50 %' : `12.5 ${unit.code}`
+/** "m3/s" → "m³/s"; a code this table does not hold stands for itself. */
+export function printUnit(code: string): string {
+  return BY_CODE.get(code)?.print ?? code
 }
