@@ -86,7 +86,12 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     save: (record) => void events?.save(assessEvent(record, plant)),
   })
   const board = createAlarmBoard({
-    ...{ plant, settings, figures, journal, mono, trace },
+    plant,
+    settings,
+    figures,
+    journal,
+    mono,
+    trace,
     ...(flood ? { flood } : {}),
     counters: createDayTotals({ counters, figures, timeZone: plant.site.timeZone }, () => now),
     state: () => machine.state().state,

@@ -20,7 +20,11 @@ export interface Administer {
 
 export function createAdminister(people: People, sessions: Sessions, now: () => number): Administer {
   const view = ({ id, name, role, password, code, codeUntil, createdAt, signedInAt }: Person): UserView => ({
-    ...{ id, name, role, createdAt, signedInAt },
+    id,
+    name,
+    role,
+    createdAt,
+    signedInAt,
     hasPassword: password !== null,
     codeUntil: code === null || (codeUntil ?? 0) <= now() ? null : codeUntil,
     sessions: sessions.count(id),

@@ -101,7 +101,7 @@ export function createSessions(state: State, clock: Clock): Sessions {
       return () => listeners.delete(listener)
     },
     sweep() {
-      for (const session of [...held.values()]) if (isOver(session)) end(session.key)
+      for (const session of held.values()) if (isOver(session)) end(session.key)
     },
   }
 }

@@ -227,7 +227,16 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
     const { life, ...rest } = now
     return {
       ...rest,
-      ...{ id, name, entry, kind: kind.id, priority, figure, condition, latching, group, after },
+      id,
+      name,
+      entry,
+      kind: kind.id,
+      priority,
+      figure,
+      condition,
+      latching,
+      group,
+      after,
       ...(limit === undefined ? {} : { limit }),
       ...(said === undefined ? {} : { detail: said }),
       state: shownState(life),

@@ -84,7 +84,13 @@ function settingOf(
   const figure = alarm.figure ?? reading.figure ?? ''
   return {
     ...reading,
-    ...{ id, name, entry, priority, latching, kind, figure },
+    id,
+    name,
+    entry,
+    priority,
+    latching,
+    kind,
+    figure,
     onDelayMs: alarm.onDelay,
     offDelayMs: alarm.offDelay,
     group: alarm.group ?? null,

@@ -120,7 +120,10 @@ function pathOf(has: (figure: string) => boolean): PathNode[] {
     const before = from.find((source) => known.some((place) => place.id === source)) ?? null
     const lost = loss?.[before ?? '']
     return {
-      ...{ id, name, figure, from: before },
+      id,
+      name,
+      figure,
+      from: before,
       details: details.filter((detail) => has(detail) && detail !== figure),
       loss: lost !== undefined && has(lost) ? lost : null,
     }
@@ -133,7 +136,10 @@ function controlsOf(plant: Plant): SimulatorControl[] {
   return (plant.simulation?.controls ?? []).map((control) => {
     const { id, name, kind, min, max, step, unit, choices, figure, initial } = control
     return {
-      ...{ id, name, kind, initial },
+      id,
+      name,
+      kind,
+      initial,
       ...(min === undefined ? {} : { min }),
       ...(max === undefined ? {} : { max }),
       ...(step === undefined ? {} : { step }),

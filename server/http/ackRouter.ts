@@ -22,13 +22,13 @@ export function ackRouter(desk: AckDesk, audit: Pick<Audit, 'record'>): Router {
       const view = desk.acknowledge(String(request.params.token), seen)
       if (view.did)
         audit.record({
-          ...{ who: view.did.by, role: null, address: readVisitor(request).address },
-          ...{
-            action: 'acknowledge',
-            target: view.did.target,
-            detail: 'by a link in a message',
-            outcome: 'done',
-          },
+          who: view.did.by,
+          role: null,
+          address: readVisitor(request).address,
+          action: 'acknowledge',
+          target: view.did.target,
+          detail: 'by a link in a message',
+          outcome: 'done',
         })
       answer(response, view)
     },

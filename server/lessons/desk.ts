@@ -109,7 +109,10 @@ export function createDesk(options: DeskOptions): Desk {
       seats: seats.count(id),
       mostSeats: MOST_SEATS,
       groups: store.groups(id).map(({ number, name }) => ({
-        ...{ number, name, phones: seats.count(id, number), records: counts.get(number) ?? 0 },
+        number,
+        name,
+        phones: seats.count(id, number),
+        records: counts.get(number) ?? 0,
         hasPredicted: predicted.has(number),
       })),
       hidden,
@@ -118,7 +121,9 @@ export function createDesk(options: DeskOptions): Desk {
       view: lesson?.scene.scene()?.stamp()?.lesson ?? null,
       questions: lesson?.questions() ?? questionsOf(id),
       points: (trials.underWay(stored.summary.plant)?.points ?? []).map(({ number, setting }) => ({
-        ...{ run: trials.underWay(stored.summary.plant)!.run, number, setting },
+        run: trials.underWay(stored.summary.plant)!.run,
+        number,
+        setting,
       })),
     }
   }

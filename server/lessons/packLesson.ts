@@ -49,17 +49,41 @@ function recordsCsv(rows: readonly StoredRecord[]): string {
     rows.flatMap(({ record }) => record.figures.map(({ id, unit }): [string, string] => [id, unit])),
   )
   const head = csvLine([
-    ...['record', 'pressed_utc', 'stored_utc', 'shown_utc', 'shown', 'setting', 'steady', 'steady_why'],
-    ...['run', 'point', 'remark', 'struck_out', 'question', 'prediction', 'prediction_u'],
+    'record',
+    'pressed_utc',
+    'stored_utc',
+    'shown_utc',
+    'shown',
+    'setting',
+    'steady',
+    'steady_why',
+    'run',
+    'point',
+    'remark',
+    'struck_out',
+    'question',
+    'prediction',
+    'prediction_u',
     ...[...units].flatMap(([id, unit]) => [`${id} [${unit}]`, `${id} U95 [${unit}]`, `${id} quality`]),
   ])
   const lines = rows.map(({ record, remark, struck }) => {
     const byId = new Map(record.figures.map((figure) => [figure.id, figure]))
     return csvLine([
-      ...[record.number, iso(record.pressedAt), iso(record.storedAt), iso(record.shownAt), record.shown],
-      ...[record.setting, record.steady.state, record.steady.sentence],
-      ...[record.point?.run ?? '', record.point?.number ?? '', remark, struck ?? ''],
-      ...[record.prediction?.question ?? '', record.prediction?.value ?? '', record.prediction?.u ?? ''],
+      record.number,
+      iso(record.pressedAt),
+      iso(record.storedAt),
+      iso(record.shownAt),
+      record.shown,
+      record.setting,
+      record.steady.state,
+      record.steady.sentence,
+      record.point?.run ?? '',
+      record.point?.number ?? '',
+      remark,
+      struck ?? '',
+      record.prediction?.question ?? '',
+      record.prediction?.value ?? '',
+      record.prediction?.u ?? '',
       ...[...units.keys()].flatMap((id) => {
         const figure = byId.get(id)
         return [figure?.value ?? '', figure?.u95 ?? '', figure?.quality ?? 'hidden']
@@ -76,7 +100,10 @@ function recordsJson(
   rows: readonly StoredRecord[],
 ): string {
   const records = rows.map(({ text, remark, struck }) => ({
-    ...{ remark, struck, record: JSON.parse(text) as unknown, sha256: sha256(text) },
+    remark,
+    struck,
+    record: JSON.parse(text) as unknown,
+    sha256: sha256(text),
   }))
   return `${JSON.stringify({ format: 'headrace-class-1', lesson: summary, plantName, group, records }, null, 1)}\n`
 }
@@ -86,18 +113,19 @@ function predictionsCsv({ stored, store, records, group }: PackWish): string {
   const id = stored.summary.id
   const names = new Map(store.allGroups(id).map(({ number, name }) => [number, name]))
   const head = csvLine([
-    ...[
-      'question',
-      'text',
-      'figure',
-      'group',
-      'prediction_si',
-      'own_u_si',
-      'truth_si',
-      'truth_U95_si',
-      'point',
-    ],
-    ...['class_mean_si', 'class_median_si', 'class_predictions', 'class_within_U95'],
+    'question',
+    'text',
+    'figure',
+    'group',
+    'prediction_si',
+    'own_u_si',
+    'truth_si',
+    'truth_U95_si',
+    'point',
+    'class_mean_si',
+    'class_median_si',
+    'class_predictions',
+    'class_within_U95',
   ])
   const lines = records.questions(id).flatMap((question) => {
     const { reveal } = questionView(question, records, id)
@@ -107,20 +135,19 @@ function predictionsCsv({ stored, store, records, group }: PackWish): string {
       .filter((one) => group === undefined || one.group === group)
       .map((one) =>
         csvLine([
-          ...[question.number, question.text, question.figure, names.get(one.group) ?? ''],
-          ...[
-            one.value,
-            one.u ?? '',
-            truth,
-            u95 ?? '',
-            point ? `run ${point.run} point ${point.number}` : '',
-          ],
-          ...[
-            reveal?.mean ?? '',
-            reveal?.median ?? '',
-            reveal?.predictions.length ?? '',
-            reveal?.within ?? '',
-          ],
+          question.number,
+          question.text,
+          question.figure,
+          names.get(one.group) ?? '',
+          one.value,
+          one.u ?? '',
+          truth,
+          u95 ?? '',
+          point ? `run ${point.run} point ${point.number}` : '',
+          reveal?.mean ?? '',
+          reveal?.median ?? '',
+          reveal?.predictions.length ?? '',
+          reveal?.within ?? '',
         ]),
       )
   })

@@ -118,7 +118,9 @@ export function createRecordStore(state: State): RecordStore {
     records(lesson, group) {
       const rows = group === undefined ? selectAll.all(lesson) : selectOwn.all(lesson, group)
       return (rows as RecordRow[]).map(({ record, remark, struck }) => ({
-        ...{ remark, struck, text: record },
+        remark,
+        struck,
+        text: record,
         record: JSON.parse(record) as LessonRecord,
       }))
     },
@@ -138,7 +140,10 @@ export function createRecordStore(state: State): RecordStore {
 
 function questionOf({ number, text, figure, asked, closed, revealed, truth }: QuestionRow): StoredQuestion {
   return {
-    ...{ number, text, figure, askedAt: asked },
+    number,
+    text,
+    figure,
+    askedAt: asked,
     state: revealed !== null ? 'revealed' : closed !== null ? 'closed' : 'asked',
     truth: truth === null ? null : (JSON.parse(truth) as Truth),
   }

@@ -89,7 +89,7 @@ export function createSeats(store: LessonStore, { endedAt, now }: LessonTimes): 
       return () => listeners.delete(listener)
     },
     sweep() {
-      for (const seat of [...held.values()]) if (isOver(seat)) leave(seat.key)
+      for (const seat of held.values()) if (isOver(seat)) leave(seat.key)
     },
   }
 }

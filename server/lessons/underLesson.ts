@@ -73,7 +73,10 @@ export function createUnderLesson(options: UnderLessonOptions): UnderLesson {
 
   return {
     ...about,
-    ...{ id, plant, endsAt, scene },
+    id,
+    plant,
+    endsAt,
+    scene,
     code: stored.code,
     arrange({ title: wished, ...next }) {
       const newest = { ...arrangement, ...next }
@@ -109,7 +112,10 @@ export function questionView(question: StoredQuestion, records: RecordStore, les
   const { number, text, figure, state, truth } = question
   const predictions = records.predictions(lesson, number)
   return {
-    ...{ number, text, figure, state },
+    number,
+    text,
+    figure,
+    state,
     predicted: predictions.length,
     reveal: truth && state === 'revealed' ? revealOf(truth, predictions) : null,
   }

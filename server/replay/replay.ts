@@ -120,19 +120,30 @@ export function createReplay(options: ReplayOptions): Replay {
   const at = () => Math.min(to, Math.max(from, Math.min(Math.floor(playhead.at()), evaluatedAt)))
 
   const replayView = () => ({
-    ...{ at: at(), from, to, by },
+    at: at(),
+    from,
+    to,
+    by,
     speed: playhead.speed(),
     isPaused: playhead.isPaused(),
     run: run?.id ?? null,
   })
 
   return {
-    ...{ id, recorded, at, control, tick },
+    id,
+    recorded,
+    at,
+    control,
+    tick,
     concealed: () => concealed,
     waiting: tape.length,
     summary: () => ({
       ...replayView(),
-      ...{ id, scene: sceneId, plant: plant.id, plantName: plant.name, hidden },
+      id,
+      scene: sceneId,
+      plant: plant.id,
+      plantName: plant.name,
+      hidden,
       runName: run?.name ?? null,
       marks: run?.marks ?? [],
       waits: waitSentence(),

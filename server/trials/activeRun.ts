@@ -81,8 +81,14 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
     const figures = combineTyped({ live: watched.live, averages: taken.point.figures, typed, wanted, now })
     const remarks = [...taken.point.remarks, `typed: ${typed.map((one) => one.figure).join(', ')}`]
     const point: TrialPoint = {
-      ...{ ...taken.point, figures, remarks, number, by: reader },
-      ...{ origin: 'combined', verdict: 'kept', reason: '' },
+      ...taken.point,
+      figures,
+      remarks,
+      number,
+      by: reader,
+      origin: 'combined',
+      verdict: 'kept',
+      reason: '',
     }
     if (!store.addPoint(id, point, rawOf(taken, figures))) {
       capture.refused()

@@ -4,8 +4,19 @@ const HOUR = 60 * MIN
 
 /** Pause before each further attempt [ms]; an alarm is worth the first ones in quick succession. About a day in all. */
 const PAUSES_MS = [
-  ...[5 * S, 15 * S, 45 * S, 2 * MIN, 5 * MIN, 10 * MIN, 20 * MIN],
-  ...[40 * MIN, HOUR, 2 * HOUR, 4 * HOUR, 8 * HOUR, 8 * HOUR],
+  5 * S,
+  15 * S,
+  45 * S,
+  2 * MIN,
+  5 * MIN,
+  10 * MIN,
+  20 * MIN,
+  40 * MIN,
+  HOUR,
+  2 * HOUR,
+  4 * HOUR,
+  8 * HOUR,
+  8 * HOUR,
 ]
 
 /**

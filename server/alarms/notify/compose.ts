@@ -47,7 +47,16 @@ export function createCompose(options: ComposeOptions): (delivery: Delivery) => 
       '',
     ].join('\n')
     return {
-      ...{ id, kind, priority, plant, alarm, step, createdAt, text, acknowledgeUrl, pageUrl },
+      id,
+      kind,
+      priority,
+      plant,
+      alarm,
+      step,
+      createdAt,
+      text,
+      acknowledgeUrl,
+      pageUrl,
       recipient: { id: recipient.id, name: recipient.name, to: way.to },
       short: message.short,
     }

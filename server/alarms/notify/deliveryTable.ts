@@ -126,9 +126,23 @@ export function asRecord(delivery: Delivery): DeliveryRecord {
 
 function valuesOf(one: DeliveryRecord) {
   return [
-    ...[one.id, one.incident, one.kind, one.plant, one.alarm, one.priority, one.recipient, one.channel],
-    ...[one.step, one.createdAt, one.dueAt, JSON.stringify(one.message), one.status, one.attempts],
-    ...[one.finishedAt, one.reason, one.answeredAt],
+    one.id,
+    one.incident,
+    one.kind,
+    one.plant,
+    one.alarm,
+    one.priority,
+    one.recipient,
+    one.channel,
+    one.step,
+    one.createdAt,
+    one.dueAt,
+    JSON.stringify(one.message),
+    one.status,
+    one.attempts,
+    one.finishedAt,
+    one.reason,
+    one.answeredAt,
   ]
 }
 

@@ -164,7 +164,12 @@ export function createNotify(parts: NotifyParts): Notify {
   }
 
   const viewOptions: ViewOptions = {
-    ...{ settings, channels, outbox, worker, paths, plants },
+    settings,
+    channels,
+    outbox,
+    worker,
+    paths,
+    plants,
     disabled: disabled.reason,
     now: clock.now,
   }

@@ -52,8 +52,14 @@ export function createWeeklyTest(options: WeeklyTestOptions): WeeklyTest {
       id: deliveryId([incident, path.recipient, path.channel]),
       incident,
       kind: 'test' as const,
-      ...{ plant: null, alarm: null, priority: 'high' as const, ...path, step: 0 },
-      ...{ createdAt: now, dueAt: now, message: testMessage(now, timeZone) },
+      plant: null,
+      alarm: null,
+      priority: 'high' as const,
+      ...path,
+      step: 0,
+      createdAt: now,
+      dueAt: now,
+      message: testMessage(now, timeZone),
     }))
     outbox.put({ add, amend: [], end: [] })
     return add.length
@@ -79,8 +85,14 @@ export function createWeeklyTest(options: WeeklyTestOptions): WeeklyTest {
       id: deliveryId([incident, pathId(path)]),
       incident,
       kind: 'testUnanswered' as const,
-      ...{ plant: null, alarm: null, priority: 'medium' as const, ...path, step: 0 },
-      ...{ createdAt: now, dueAt: now, message },
+      plant: null,
+      alarm: null,
+      priority: 'medium' as const,
+      ...path,
+      step: 0,
+      createdAt: now,
+      dueAt: now,
+      message,
     }))
     return { add, amend: [], end: [] }
   }

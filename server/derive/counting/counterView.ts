@@ -31,8 +31,16 @@ export function viewCounter(counter: Counter, context: CounterContext, now: numb
   const periods = usualPeriods(tally, context.calendar, now)
   const compared = check && compare(counter, periods, usualPeriods(check, context.calendar, now))
   return {
-    ...{ id: kind.id, name: kind.name, group: kind.group, unit: kind.unit, source: tally.source },
-    ...{ value, since, at, ...gaps, ...periods },
+    id: kind.id,
+    name: kind.name,
+    group: kind.group,
+    unit: kind.unit,
+    source: tally.source,
+    value,
+    since,
+    at,
+    ...gaps,
+    ...periods,
     quality: at === null ? 'bad' : qualityOf(gaps.gapSeconds + uncertainSeconds, (now - since) / 1000),
     ...peakOf(counter, context),
     ...(compared ? { check: compared } : {}),

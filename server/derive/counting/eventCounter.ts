@@ -21,8 +21,11 @@ export function createEventCounter(
   const { ids, look, rated } = context
   const timed = timing(kind, context)
   const tally = createTally({
-    ...{ id: kind.id, plant: context.plant.id, source: 'counted' },
-    ...{ store: context.store, calendar: context.calendar },
+    id: kind.id,
+    plant: context.plant.id,
+    source: 'counted',
+    store: context.store,
+    calendar: context.calendar,
   })
   tally.source = 'counted'
   const holds = { onMs: counting.onMs, offMs: counting.offMs, gapMs: HELD_MS }

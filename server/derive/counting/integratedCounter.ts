@@ -15,8 +15,12 @@ export function createIntegrated(kind: CounterKind, context: CounterContext, suf
   const [first] = kind.figures
   const timed = timing(kind, context)
   const tally = createTally({
-    ...{ id: kind.id + suffix, plant: context.plant.id, source: 'integrated' },
-    ...{ store: context.store, calendar: context.calendar, rhythm: rhythmOf(figures.staleAfterMs(first)) },
+    id: kind.id + suffix,
+    plant: context.plant.id,
+    source: 'integrated',
+    store: context.store,
+    calendar: context.calendar,
+    rhythm: rhythmOf(figures.staleAfterMs(first)),
   })
   const rate = rateOf(kind, context)
   return {

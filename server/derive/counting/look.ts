@@ -16,7 +16,9 @@ export function createLook(figures: FigureLookupById, plant: Plant, ids: readonl
   }
 
   return {
-    ...{ value, share, has },
+    value,
+    share,
+    has,
     constant: (path) => plant.constants.get(path) ?? Number.NaN,
     any: (family, read = value) => anyOf(familyOf(family), read),
   }

@@ -192,8 +192,17 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
   }
 
   const tally: Tally = {
-    ...{ id, source: options.source, memory: stored?.memory },
-    ...{ begin, take, spread, lose, days, openSeconds, change, saved },
+    id,
+    source: options.source,
+    memory: stored?.memory,
+    begin,
+    take,
+    spread,
+    lose,
+    days,
+    openSeconds,
+    change,
+    saved,
     state: () => state,
     since: () => since,
     count(at) {

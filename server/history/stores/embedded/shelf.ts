@@ -57,7 +57,7 @@ export function openShelf(folder: string, isHot: (segment: Segment) => boolean):
   const readers = new Set<Promise<unknown>>()
 
   async function readersGone(): Promise<void> {
-    await Promise.allSettled([...readers])
+    await Promise.allSettled(readers)
   }
 
   return {

@@ -52,7 +52,8 @@ export function measureResponse(
   const size = final - initial
   const beyond = after.map((one) => (one - final) * Math.sign(size))
   return {
-    ...{ initial, final },
+    initial,
+    final,
     peak: after.length === 0 ? 0 : after[place]! - initial,
     peakAt: after.length === 0 ? 0 : times[place]! - step,
     overshoot: size === 0 ? null : Math.max(0, ...beyond) / Math.abs(size),
