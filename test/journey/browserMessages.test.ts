@@ -27,9 +27,16 @@ describe('alarm messages of a browser', () => {
 
   beforeAll(async () => {
     server = await startServer([
-      ...['--data', scratch.path, '--mqtt-port', '0', '--http-port', '0'],
-      ...['--plant', scratch.file('mill.yaml', THREE_SENSORS)],
-      ...['--notify', scratch.file('notify.yaml', NOTIFY)],
+      '--data',
+      scratch.path,
+      '--mqtt-port',
+      '0',
+      '--http-port',
+      '0',
+      '--plant',
+      scratch.file('mill.yaml', THREE_SENSORS),
+      '--notify',
+      scratch.file('notify.yaml', NOTIFY),
     ])
     browser = await openBrowser()
     page = await browser.open(server.url)

@@ -49,7 +49,8 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
   }
   const bench: AccessBench = {
     ...({} as Pick<AccessBench, 'access' | 'state'>),
-    ...{ clock, notices },
+    clock,
+    notices,
     setUpCode: () => /Set-up code (\S+):/.exec(notices.findLast((one) => one.includes('code ')) ?? '')![1]!,
     async person(name, role) {
       const { signIn, administer } = bench.access

@@ -61,7 +61,12 @@ export function counterBench(plant: Plant, store = memoryCounters()): CounterBen
     counters.takeReading({
       plant: plant.id,
       instrument: plant.instruments.find((one) => one.quantity === quantity)!.id,
-      ...{ quantity, value, receivedAt: more.measuredAt, quality: 'good', reasons: [], ...more },
+      quantity,
+      value,
+      receivedAt: more.measuredAt,
+      quality: 'good',
+      reasons: [],
+      ...more,
     })
   }
 

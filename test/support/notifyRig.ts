@@ -93,7 +93,14 @@ export function notifyRig(yaml: string, wish: RigWish = {}): NotifyRig {
     }
   }
   return {
-    ...{ notify, journal, live, clock, state, broker, deliveries, pass },
+    notify,
+    journal,
+    live,
+    clock,
+    state,
+    broker,
+    deliveries,
+    pass,
     speed: (perMinute) => give('tacho', 'speed', perMinute * RAD_S),
     power: (kilowatt) => give('meter', 'activePower', kilowatt * 1000),
     until: (fits) =>

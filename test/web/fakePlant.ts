@@ -143,7 +143,13 @@ const SHORT: Short[] = [
 export const rows: Row[] = SHORT.map(
   ([id, name, symbol, [unit, viewUnit], group, origin, [base, swing, u95], limits]) => ({
     description: {
-      ...{ id, name, symbol, unit, viewUnit, group, origin },
+      id,
+      name,
+      symbol,
+      unit,
+      viewUnit,
+      group,
+      origin,
       // Switches speak only when they change.
       ...(id.startsWith('jetOpen')
         ? { discrete: true as const, staleAfterMs: null }

@@ -2,9 +2,9 @@ import type { Express } from 'express'
 import type { SessionReply } from '../../server/wire/access.ts'
 import type { AlarmView } from '../../server/wire/alarm.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
-import type { PlantSummary } from '../../server/wire/plant.ts'
 import type { CounterView, HealthReply, HistoryReply, IndexView } from '../../server/wire/replies.ts'
 import { figureAt, rows, valueAt, view } from './fakePlant.ts'
+import { otherPlants } from './fakePlants.ts'
 import type { FakeState } from './fakeServer.ts'
 
 const HOUR_MS = 3_600_000
@@ -68,7 +68,11 @@ function explanation(id: string): ExplainReply {
     return {
       ...common,
       instrument: {
-        ...{ id, name: 'Made-up instrument', topic: `quennerby/rig/${id}`, unit: 'm', range: [0, 5] },
+        id,
+        name: 'Made-up instrument',
+        topic: `quennerby/rig/${id}`,
+        unit: 'm',
+        range: [0, 5],
         accuracy: '± 0.5 % of reading',
       },
     }
@@ -102,55 +106,6 @@ function reset(alarm: AlarmView): AlarmView {
   return { ...alarm, state: 'normal', active: false, changedAt: Date.now() }
 }
 
-function otherPlants(): PlantSummary[] {
-  const figure = rows.find((row) => row.description.id === 'activePower')!.description
-  return [
-    {
-      id: 'ostrelby',
-      name: 'Ostrelby Beck',
-      summary: '15 kW off-grid Turgo, two spear jets',
-      simulated: true,
-      state: {
-        state: 'stopped',
-        sentence: 'Stopped: no water power, shaft at standstill.',
-        since: Date.now() - 8e6,
-        balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
-      },
-      headline: {
-        figure: { ...figure, viewUnit: 'kW' },
-        value: { value: 0, u95: 40, at: Date.now() - 300, quality: 'good', reasons: [] },
-      },
-      unacknowledged: 0,
-      active: 0,
-      lastReceivedAt: Date.now() - 900,
-    },
-    {
-      id: 'skelderwath',
-      name: 'Skelderwath Mill',
-      summary: '90 kW grid-tied crossflow',
-      simulated: false,
-      state: {
-        state: 'unknown',
-        sentence: 'Unknown: no measurement for 3 min.',
-        since: Date.now() - 180_000,
-        balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
-      },
-      headline: {
-        figure: { ...figure, viewUnit: 'kW' },
-        value: {
-          value: null,
-          at: Date.now() - 180_000,
-          quality: 'bad',
-          reasons: ['activePower stale 3 min'],
-        },
-      },
-      unacknowledged: 2,
-      active: 2,
-      lastReceivedAt: Date.now() - 180_000,
-    },
-  ]
-}
-
 /** With a hole in the middle, and a spike that only min and max can show on a wide span. */
 function history(ids: string[], [from, to]: [number, number], points: number): HistoryReply {
   const bucketMs = Math.max(1000, (to - from) / points)
@@ -171,30 +126,60 @@ function history(ids: string[], [from, to]: [number, number], points: number): H
 function counters(): CounterView[] {
   const since = Date.now() - 240 * HOUR_MS
   const part = (value: number) => ({
-    ...{ from: since, to: Date.now(), value, gapSeconds: 0, uncertainSeconds: 0 },
+    from: since,
+    to: Date.now(),
+    value,
+    gapSeconds: 0,
+    uncertainSeconds: 0,
   })
   const common = { since, at: Date.now(), gapSeconds: 0, uncertainSeconds: 0, quality: 'good' as const }
   const one = (value: number) => ({
-    ...{ value, today: part(value / 10), yesterday: part(value / 9), thisMonth: part(value / 2) },
+    value,
+    today: part(value / 10),
+    yesterday: part(value / 9),
+    thisMonth: part(value / 2),
     remarks: [],
   })
   return [
     {
-      ...{ ...common, ...one(1.83e8), id: 'energyGenerated', name: 'Energy generated' },
-      ...{ unit: 'J', group: 'energy', source: 'meter' },
+      ...common,
+      ...one(1.83e8),
+      id: 'energyGenerated',
+      name: 'Energy generated',
+      unit: 'J',
+      group: 'energy',
+      source: 'meter',
       check: { today: 0.004, yesterday: -0.002 },
     },
     {
-      ...{ ...common, ...one(1841.3), id: 'waterVolume', name: 'Water through the turbine' },
-      ...{ unit: 'm3', group: 'water', source: 'integrated', gapSeconds: 184, quality: 'uncertain' },
+      ...common,
+      ...one(1841.3),
+      id: 'waterVolume',
+      name: 'Water through the turbine',
+      unit: 'm3',
+      group: 'water',
+      source: 'integrated',
+      gapSeconds: 184,
+      quality: 'uncertain',
     },
     {
-      ...{ ...common, ...one(507_600), id: 'runSeconds', name: 'Run time' },
-      ...{ unit: 's', group: 'running', source: 'integrated', yesterday: null },
+      ...common,
+      ...one(507_600),
+      id: 'runSeconds',
+      name: 'Run time',
+      unit: 's',
+      group: 'running',
+      source: 'integrated',
+      yesterday: null,
     },
     {
-      ...{ ...common, ...one(27), id: 'starts', name: 'Starts' },
-      ...{ unit: '1', group: 'running', source: 'counted' },
+      ...common,
+      ...one(27),
+      id: 'starts',
+      name: 'Starts',
+      unit: '1',
+      group: 'running',
+      source: 'counted',
     },
   ]
 }
@@ -204,14 +189,21 @@ function indices(): IndexView[] {
   const percent = { unit: '1', viewUnit: '%' }
   return [
     {
-      ...{ ...percent, id: 'capacityFactor', name: 'Capacity factor' },
+      ...percent,
+      id: 'capacityFactor',
+      name: 'Capacity factor',
       formula: 'energy generated ÷ (rated power × time)',
       thisMonth: { ...value, value: 0.473, quality: 'good' },
       since: { ...value, value: 0.512, quality: 'good' },
     },
     {
-      ...{ ...percent, id: 'availability', name: 'Availability', formula: '(time − time tripped) ÷ time' },
-      ...{ needs: 'needs an instrument with role tripped.1', thisMonth: null, since: null },
+      ...percent,
+      id: 'availability',
+      name: 'Availability',
+      formula: '(time − time tripped) ÷ time',
+      needs: 'needs an instrument with role tripped.1',
+      thisMonth: null,
+      since: null,
     },
   ]
 }

@@ -31,8 +31,13 @@ const live = {
 
 const state = openState(folder!)
 const notify = createNotify({
-  ...{ settings, secrets: () => SECRET, publicUrl: 'https://plant.example', state },
-  ...{ clock: systemClock, plants: () => new Map([['mill', live]]), broker: memoryBroker },
+  settings,
+  secrets: () => SECRET,
+  publicUrl: 'https://plant.example',
+  state,
+  clock: systemClock,
+  plants: () => new Map([['mill', live]]),
+  broker: memoryBroker,
 })
 const journal = createJournal(state, notify.alongside)
 notify.start('http://127.0.0.1')

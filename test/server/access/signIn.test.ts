@@ -74,7 +74,10 @@ describe('the first start', () => {
     const old = await bench.person('First', 'administrator')
     bench.restart({ newSetupCode: true })
     const outcome = await bench.access.signIn.withSetUpCode({
-      ...{ name: 'first', code: bench.setUpCode(), password, address },
+      name: 'first',
+      code: bench.setUpCode(),
+      password,
+      address,
     })
     expect(outcome).toMatchObject({ ok: true, value: { person: { name: 'First', role: 'administrator' } } })
     expect(bench.access.actor(requestFrom(address, { token: old }))).toBeUndefined()
@@ -121,7 +124,7 @@ describe('signing in', () => {
 
   it('counts attempts that are made all at once', async () => {
     const all = await Promise.all(Array.from({ length: 12 }, () => enter('Ada', 'wrong')))
-    expect(all.map((one) => !one.ok && one.status)).toEqual([...[401, 401, 401, 401], ...Array(8).fill(429)])
+    expect(all.map((one) => !one.ok && one.status)).toEqual([401, 401, 401, 401, ...Array(8).fill(429)])
   })
 
   it('leaves no way in that opened while the password was being reset', async () => {

@@ -106,8 +106,13 @@ describe('signing in over HTTP', () => {
     })
     expect(view).toMatchObject({ id: 'low' })
     expect((await audit())[0]).toMatchObject({
-      ...{ who: 'Ada', role: 'operator', action: 'acknowledge', outcome: 'done' },
-      ...{ target: 'plants/mill/alarms/low', detail: 'seen', address: '127.0.0.1' },
+      who: 'Ada',
+      role: 'operator',
+      action: 'acknowledge',
+      outcome: 'done',
+      target: 'plants/mill/alarms/low',
+      detail: 'seen',
+      address: '127.0.0.1',
     })
   })
 
@@ -125,7 +130,11 @@ describe('signing in over HTTP', () => {
     await http.ask('DELETE', `/api/users/${id}`, { token: first })
     await http.ask('DELETE', '/api/users/1', { token: first })
     const entries = (await audit()).map(({ who, action, target, detail, outcome }) => [
-      ...[who, action, target, detail, outcome],
+      who,
+      action,
+      target,
+      detail,
+      outcome,
     ])
     const alarm = 'plants/mill/alarms/low'
     expect(entries).toEqual([

@@ -71,8 +71,13 @@ describe('the link in a message', () => {
     expect(await press(link(), page)).toContain('nothing more to acknowledge')
     expect(audited).toEqual([
       {
-        ...{ who: 'Anna <b> (by link)', role: null, address: '127.0.0.1', action: 'acknowledge' },
-        ...{ target: 'plants/mill/alarms/over', detail: 'by a link in a message', outcome: 'done' },
+        who: 'Anna <b> (by link)',
+        role: null,
+        address: '127.0.0.1',
+        action: 'acknowledge',
+        target: 'plants/mill/alarms/over',
+        detail: 'by a link in a message',
+        outcome: 'done',
       },
     ])
     expect(over()).toMatchObject({ state: 'acknowledged', acknowledgedBy: 'Anna <b> (by link)' })

@@ -101,6 +101,6 @@ describe('trials over HTTP', () => {
     const response = await fetch(`${base}/runs/1/pack`)
     expect(response.headers.get('content-disposition')).toBe('attachment; filename=quennerby-run-1.zip')
     // the four bytes with which a zip file begins (APPNOTE 4.3.7)
-    expect([...new Uint8Array(await response.arrayBuffer()).slice(0, 4)]).toEqual([0x50, 0x4b, 3, 4])
+    expect(Array.from(new Uint8Array(await response.arrayBuffer()).slice(0, 4))).toEqual([0x50, 0x4b, 3, 4])
   })
 })

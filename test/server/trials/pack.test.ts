@@ -36,7 +36,9 @@ describe('the record pack of an efficiency run', () => {
   beforeAll(async () => {
     thread = createTrialThread()
     const recording = recordTrial('quennerby', {
-      ...{ seed: 2, moves: efficiencyMoves, instruments: efficiencyInstruments },
+      seed: 2,
+      moves: efficiencyMoves,
+      instruments: efficiencyInstruments,
     })
     const done = await packTrial(
       recording,
@@ -147,7 +149,7 @@ describe('the record pack of an efficiency run', () => {
       expect(svg).toContain('Tuesday, &quot;second&quot; &lt;try&gt; &amp; more')
       expect(svg).not.toMatch(/NaN|Infinity|undefined|<script|href/)
       // first eight bytes of every PNG, ISO/IEC 15948 5.2
-      expect([...files[`${name}.png`]!.slice(0, 8)]).toEqual([137, 80, 78, 71, 13, 10, 26, 10])
+      expect(Array.from(files[`${name}.png`]!.slice(0, 8))).toEqual([137, 80, 78, 71, 13, 10, 26, 10])
     }
     expect(text('plot.svg')).toMatch(/Discharge \[L\/s\]/)
     expect(text('plot.svg')).toMatch(/Turbine efficiency \[%\]/)
@@ -172,35 +174,51 @@ describe('the pack of a run that an older version began', () => {
     const { workings: _, theory: __, plantFile: ___, timeZone: ____, ...method } = view
     for (const instrument of method.instruments) delete instrument.limits
     const point = {
-      ...{
-        number: 1,
-        at: 1_790_000_020_000,
-        from: 1_790_000_000_000,
-        samples: 40,
-        origin: 'automatic' as const,
-      },
-      ...{ by: 'me', setting: 'jets 1', repeatOf: null, remarks: [], verdict: 'kept' as const, reason: '' },
+      number: 1,
+      at: 1_790_000_020_000,
+      from: 1_790_000_000_000,
+      samples: 40,
+      origin: 'automatic' as const,
+      by: 'me',
+      setting: 'jets 1',
+      repeatOf: null,
+      remarks: [],
+      verdict: 'kept' as const,
+      reason: '',
       figures: ['discharge', 'turbineEfficiency'].map((id) => ({
-        ...{ id, mean: 0.002, deviation: 0, effectiveCount: 40, typeA: 0, typeB: 1e-5, u95: 2e-5 },
+        id,
+        mean: 0.002,
+        deviation: 0,
+        effectiveCount: 40,
+        typeA: 0,
+        typeB: 1e-5,
+        u95: 2e-5,
         contributions: { discharge: 1e-5 },
       })),
     }
     const zip = await packRun({
       summary: {
-        ...{
-          id: 7,
-          plant: 'quennerby',
-          trial: 'efficiencyDischarge',
-          trialName: 'x',
-          name: 'Old',
-          className: '',
-        },
-        ...{ group: '', year: '', startedAt: point.from, finishedAt: point.at, by: 'me', notes: '', kept: 1 },
+        id: 7,
+        plant: 'quennerby',
+        trial: 'efficiencyDischarge',
+        trialName: 'x',
+        name: 'Old',
+        className: '',
+        group: '',
+        year: '',
+        startedAt: point.from,
+        finishedAt: point.at,
+        by: 'me',
+        notes: '',
+        kept: 1,
         rejected: 0,
       },
       method,
       result: { isFitted: false, lacking: '1 of at least 4 points that the curve needs.' },
-      ...{ unitResult: null, theory: null, unitTheory: null, plantText: null },
+      unitResult: null,
+      theory: null,
+      unitTheory: null,
+      plantText: null,
       findings: { series: [], comparison: null, further: [], balance: null, checks: [] },
       stored: [{ point, pointText: JSON.stringify(point), rawText: 'null', verdicts: [] }],
     })

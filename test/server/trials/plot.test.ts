@@ -10,8 +10,13 @@ import { plotSvg } from '../../../server/trials/plot/plotSvg.ts'
 import { escapeMarkup, textWidth, wrapText } from '../../../server/trials/plot/plotText.ts'
 
 const plot = (changes: Partial<Plot> = {}): Plot => ({
-  ...{ title: 'Run', subtitle: 'Trial · Plant', x: 'Discharge [L/s]', y: 'Efficiency [%]' },
-  ...{ theory: null, best: null, hasZeroLine: false },
+  title: 'Run',
+  subtitle: 'Trial · Plant',
+  x: 'Discharge [L/s]',
+  y: 'Efficiency [%]',
+  theory: null,
+  best: null,
+  hasZeroLine: false,
   series: [
     {
       label: 'measured',

@@ -39,7 +39,8 @@ describe('a trial at a rig without a torque cell', () => {
     isPresent: true,
     figures: [],
     reading: {
-      ...{ figure: 'torque', means: 'springBalance' as const },
+      figure: 'torque',
+      means: 'springBalance' as const,
       first: { value: 37.75, unit: 'N', u: 0.3775 },
       second: { value: 0.1, unit: 'm', u: 0.001 },
     },

@@ -6,15 +6,17 @@ import { manualClock } from '../../../support/manualClock.ts'
 import { scratchState, WEDNESDAY } from '../../../support/notifyBench.ts'
 
 const delivery = (n: number, more: Partial<Delivery> = {}): Delivery => ({
-  ...{
-    id: `hr_${n}`,
-    incident: 'mill/over/1',
-    kind: 'raised',
-    plant: 'mill',
-    alarm: 'over',
-    priority: 'medium',
-  },
-  ...{ recipient: 'anna', channel: 'mail', step: 0, createdAt: WEDNESDAY, dueAt: WEDNESDAY + n },
+  id: `hr_${n}`,
+  incident: 'mill/over/1',
+  kind: 'raised',
+  plant: 'mill',
+  alarm: 'over',
+  priority: 'medium',
+  recipient: 'anna',
+  channel: 'mail',
+  step: 0,
+  createdAt: WEDNESDAY,
+  dueAt: WEDNESDAY + n,
   message: { short: `message ${n}`, lines: [] },
   ...more,
 })

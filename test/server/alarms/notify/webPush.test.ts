@@ -9,8 +9,16 @@ import { memoryBroker } from '../../../support/memoryBroker.ts'
 import { scratchState, WEDNESDAY } from '../../../support/notifyBench.ts'
 
 const message: Outgoing = {
-  ...{ id: 'hr_1', kind: 'raised', priority: 'high', plant: 'mill', alarm: 'over', step: 0 },
-  ...{ createdAt: WEDNESDAY, short: 'Upper mill: Over-speed', text: '', pageUrl: undefined },
+  id: 'hr_1',
+  kind: 'raised',
+  priority: 'high',
+  plant: 'mill',
+  alarm: 'over',
+  step: 0,
+  createdAt: WEDNESDAY,
+  short: 'Upper mill: Over-speed',
+  text: '',
+  pageUrl: undefined,
   acknowledgeUrl: 'https://plant.example/acknowledge/x',
   recipient: { id: 'anna', name: 'Anna', to: undefined },
 }

@@ -92,7 +92,9 @@ describe('the load step trial at the simulated off-grid plant', () => {
       constants: new Map(recording.plant.constants).set('dump.ratedPower', 15_000),
     }
     const { results } = reduceSeeded(recording, {
-      ...{ seed: 1, trial: 'loadStep', known },
+      seed: 1,
+      trial: 'loadStep',
+      known,
       traces: [{ from: 112, triggered: 120.5, to: 129 }],
     })
     expect(results[1]).toMatchObject({ remarks: [expect.stringMatching(/could take no more/)] })
@@ -146,7 +148,8 @@ describe('the battery balance on the simulated rig', () => {
   }, 60_000)
   const balance = (seed: number, to: number) => {
     const { results } = reduceSeeded(recording, {
-      ...{ seed, trial: 'batteryBalance' },
+      seed,
+      trial: 'batteryBalance',
       traces: [{ from: 1, triggered: 1, to }],
     })
     return { result: results[1]! }
@@ -195,7 +198,8 @@ describe('the battery balance on the simulated rig', () => {
 
   it('counts nothing across a gap, and says what share of the time was counted', () => {
     const { results } = reduceSeeded(recording, {
-      ...{ seed: 1, trial: 'batteryBalance' },
+      seed: 1,
+      trial: 'batteryBalance',
       traces: [{ from: 1, triggered: 1, to: all() }],
       without: [{ from: 100, to: 160 }],
     })

@@ -72,8 +72,14 @@ describe('a run of a trial that records traces', () => {
 
   function send(instrument: string, quantity: string, value: number): void {
     const reading: Reading = {
-      ...{ plant: 'bench', instrument, quantity, value, quality: 'good', reasons: [] },
-      ...{ measuredAt: now, receivedAt: now },
+      plant: 'bench',
+      instrument,
+      quantity,
+      value,
+      quality: 'good',
+      reasons: [],
+      measuredAt: now,
+      receivedAt: now,
     }
     live.takeReading(reading)
     trials.takeReading(reading)
