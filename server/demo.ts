@@ -18,6 +18,15 @@ export function plantFilesOf({ demo, plants }: { demo: boolean; plants: readonly
   return [...sites, ...plants]
 }
 
+/** Where everything is stored; what the demo stores lies apart from a real plant's. */
+export function dataFolderOf({ demo, data }: { demo: boolean; data: string }): {
+  path: string
+  history: string
+} {
+  const path = demo && data === 'data' ? join('data', 'demo') : data
+  return { path, history: join(path, 'history') }
+}
+
 /**
  * Starts the simulator as a process of its own that publishes like any foreign client. It is started again when
  * it dies (at most every 5 s) and ends with the server.

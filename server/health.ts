@@ -1,5 +1,4 @@
 import { monitorEventLoopDelay } from 'node:perf_hooks'
-import type { Access } from './access/openAccess.ts'
 import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
 import type { Notify } from './alarms/notify/openNotify.ts'
@@ -8,7 +7,6 @@ import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { Ingest } from './ingest/ingest.ts'
-import type { Hub } from './push/hub.ts'
 import type { State } from './state/openState.ts'
 import { VERSION } from './version.ts'
 import type { HealthLine } from './wire/plant.ts'
@@ -23,9 +21,6 @@ export interface HealthSources {
   journal: Journal
   notify: Notify
   state: State
-  /** Set once the page server runs. */
-  hub: () => Hub | undefined
-  access: () => Access | undefined
   counts: { transitions: number; evaluations: number }
 }
 
@@ -35,25 +30,35 @@ export interface Health {
   line(): HealthLine
   /** Call once a second: rates are over the last second. */
   tick(): void
+  /** What the windows do is told beside what the watch does. */
+  include(more: HealthPart): void
+}
+
+export interface HealthPart {
+  stage(): Stage
+  queues(): HealthReply['queues']
 }
 
 export function createHealth(sources: HealthSources): Health {
   const startedAt = sources.clock.now()
   const delay = monitorEventLoopDelay({ resolution: 10 })
   delay.enable()
-  let totals = totalsOf(sources)
+  const parts: HealthPart[] = []
+  const totalsNow = () => [...totalsOf(sources), ...parts.map((part) => part.stage())]
+  let totals = totalsNow()
   let before = totals
   let elapsed = 1
   let tickedAt = sources.clock.mono()
   let delayP99 = 0
 
   return {
+    include: (more) => void parts.push(more),
     tick() {
       const now = sources.clock.mono()
       elapsed = Math.max(0.001, (now - tickedAt) / 1000)
       tickedAt = now
       before = totals
-      totals = totalsOf(sources)
+      totals = totalsNow()
       delayP99 = delay.percentile(99) / 1e6
       delay.reset()
     },
@@ -69,7 +74,7 @@ export function createHealth(sources: HealthSources): Health {
       }
     },
     reply() {
-      const now = totalsOf(sources)
+      const now = totalsNow()
       const status = sources.broker.status()
       return {
         at: sources.clock.now(),
@@ -77,9 +82,9 @@ export function createHealth(sources: HealthSources): Health {
         startedAt,
         stages: now.map((stage, i) => ({
           ...stage,
-          perSecond: Math.max(0, (totals[i]!.total - before[i]!.total) / elapsed),
+          perSecond: Math.max(0, ((totals[i]?.total ?? 0) - (before[i]?.total ?? 0)) / elapsed),
         })),
-        queues: queuesOf(sources),
+        queues: [...queuesOf(sources), ...parts.flatMap((part) => part.queues())],
         topics: sources.ingest.topics(),
         unmapped: sources.ingest.unmapped(),
         unmappedDropped: sources.ingest.unmappedDropped(),
@@ -94,7 +99,7 @@ export function createHealth(sources: HealthSources): Health {
 
 type Stage = Omit<HealthReply['stages'][number], 'perSecond'>
 
-function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: HealthSources): Stage[] {
+function totalsOf({ broker, ingest, recorder, history, counts, journal }: HealthSources): Stage[] {
   const packets = broker.counters()
   const read = ingest.counters()
   const store = history.health()
@@ -120,11 +125,10 @@ function totalsOf({ broker, ingest, recorder, history, hub, counts, journal }: H
       faults: store.dropped,
       detail: `${store.appended} rows stored`,
     },
-    { name: 'push', total: hub()?.framesSent() ?? 0, faults: 0, detail: `${hub()?.viewers() ?? 0} watching` },
   ]
 }
 
-function queuesOf({ history, journal, notify, hub, access, broker }: HealthSources): HealthReply['queues'] {
+function queuesOf({ history, journal, notify, broker }: HealthSources): HealthReply['queues'] {
   const store = history.health()
   const waiting = journal.waiting()
   const packets = broker.counters()
@@ -151,8 +155,6 @@ function queuesOf({ history, journal, notify, hub, access, broker }: HealthSourc
       dropped: packets.publishDropped,
     },
     notify.queue(),
-    ...(hub() ? [hub()!.queue()] : []),
-    ...(access()?.queues() ?? []),
   ]
 }
 

@@ -62,17 +62,9 @@ export interface LessonsOptions {
   clock: Clock
   plants: () => ReadonlyMap<string, LivePlant>
   trials: Pick<Trials, 'underWay'>
-  /** Scenes other than plants and classes, by id. */
-  scenes?: (id: string) => Scene | undefined
 }
 
-export function createLessons({
-  state,
-  clock,
-  plants,
-  trials,
-  scenes = () => undefined,
-}: LessonsOptions): Lessons {
+export function createLessons({ state, clock, plants, trials }: LessonsOptions): Lessons {
   const store = createLessonStore(state)
   const records = createRecordStore(state)
   const lockOut = createLockOut(clock.mono)
@@ -92,7 +84,7 @@ export function createLessons({
     const sceneFor: Parameters<typeof createUnderLesson>[0]['sceneFor'] = (about) =>
       createLessonScene({
         ...{ id, plant, plants, now: clock.now },
-        sceneOf: (scene) => (scene === plant ? undefined : scenes(scene)),
+        sceneOf: (scene) => (scene === plant ? undefined : hub?.scene(scene)),
         arrangement: about.arrangement,
         about: () => ({ title: about.title(), question: about.question(), revision: about.revision() }),
       })
@@ -205,7 +197,7 @@ export function createLessons({
     desk: createDesk({
       ...shared,
       end,
-      isSceneOf: (scene, plant) => scene === plant || scenes(scene)?.stamp()?.plant === plant,
+      isSceneOf: (scene, plant) => scene === plant || hub?.scene(scene)?.stamp()?.plant === plant,
     }),
     groups: createGroupDeeds(shared),
     async pack(lesson, group) {
@@ -219,22 +211,6 @@ export function createLessons({
     close() {
       stop()
       stopFollowing()
-    },
-  }
-}
-
-/** A hub from which classes hear of alarms and of changed plant files as well. */
-export function withLessons(hub: Hub, lessons: Lessons): Hub {
-  lessons.attach(hub)
-  return {
-    ...hub,
-    alarm(plant, alarm) {
-      hub.alarm(plant, alarm)
-      lessons.alarm(plant, alarm)
-    },
-    plantChanged(plant) {
-      hub.plantChanged(plant)
-      lessons.plantChanged(plant)
     },
   }
 }

@@ -23,12 +23,14 @@ export interface HubOptions {
   surroundings: Surroundings
   /** Asked with the handshake of the browser and the scene at every join; without it everybody may. */
   mayRead?: (handshake: IncomingMessage, scene: string) => boolean
-  /** Scenes other than the plants themselves, by id. */
-  scenes?: (id: string) => Scene | undefined
 }
 
 /** Sends live figures to browsers. */
 export interface Hub {
+  /** Browsers may watch these scenes too, besides the plants themselves. */
+  offer(scenes: (id: string) => Scene | undefined): void
+  /** What browsers can watch under this id. */
+  scene(id: string): Scene | undefined
   /** Figures that changed at a plant since the call before; goes out as one frame per viewer with credit. */
   tick(live: LivePlant, changed: readonly number[]): void
   /** The same for any other scene. */
@@ -68,10 +70,11 @@ interface Viewer {
 export function createHub(
   io: PageServer,
   plants: () => ReadonlyMap<string, LivePlant>,
-  { clock, surroundings, mayRead = () => true, scenes = () => undefined }: HubOptions,
+  { clock, surroundings, mayRead = () => true }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
   const followers = new Set<SceneListener>()
+  const offered: ((id: string) => Scene | undefined)[] = []
   let sequence = 0
   let framesSent = 0
   let cutOff = 0
@@ -114,7 +117,12 @@ export function createHub(
 
   function sceneOf(id: string): Scene | undefined {
     const live = plants().get(id)
-    return live ? liveScene(live) : scenes(id)
+    if (live) return liveScene(live)
+    for (const scenes of offered) {
+      const scene = scenes(id)
+      if (scene) return scene
+    }
+    return undefined
   }
 
   function leave(viewer: Viewer): void {
@@ -214,6 +222,8 @@ export function createHub(
   }
 
   return {
+    offer: (scenes) => void offered.push(scenes),
+    scene: sceneOf,
     tick,
     show,
     follow(listener) {

@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { systemClock as clock } from '../../server/clock.ts'
 import { openHistory } from '../../server/history/openHistory.ts'
-import { memoryStore } from '../../server/history/stores/memory.ts'
+import { memoryStore } from '../support/memoryHistory.ts'
 import { historyStoreContract } from './historyStore.ts'
 
 historyStoreContract('the memory store', () => ({ store: memoryStore(), remove: () => {} }))

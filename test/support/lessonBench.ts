@@ -1,17 +1,10 @@
 import { io as connect, type Socket } from 'socket.io-client'
-import { memoryStore } from '../../server/history/stores/memory.ts'
-import type { HttpContext } from '../../server/http/context.ts'
-import type { LivePlant } from '../../server/livePlant.ts'
 import type { Options } from '../../server/options.ts'
-import { type PageServer, startPageServer } from '../../server/pageServer.ts'
-import { openState, type State } from '../../server/state/openState.ts'
-import { createTrials, type Trials } from '../../server/trials/trials.ts'
 import type { ClientToServer, JoinReply, ServerToClient } from '../../server/wire/events.ts'
+import type { FigureValue } from '../../server/wire/figure.ts'
 import type { DeskReply } from '../../server/wire/lesson.ts'
-import { type ManualClock, manualClock } from './manualClock.ts'
-import { silentNotify } from './notifyBench.ts'
-import { type PlayedPlant, playPlant } from './playedPlant.ts'
-import { scratchFolder } from './scratch.ts'
+import { createSite, type Site } from '../../simulator/site.ts'
+import { type TestHeadrace, testHeadrace } from './testHeadrace.ts'
 
 export type PhoneSocket = Socket<ServerToClient, ClientToServer>
 
@@ -28,13 +21,11 @@ export interface Caller {
 }
 
 export interface LessonBench {
-  page: PageServer
-  state: State
-  live: LivePlant
-  played: PlayedPlant
-  clock: ManualClock
-  trials: Trials
-  /** Lets plant, clock and hub go on together. */
+  headrace: TestHeadrace
+  site: Site
+  /** A figure of the rig as the server has it now. */
+  figure(id: string): FigureValue
+  /** Lets rig and server go on together. */
   play(seconds: number): void
   /** Signed in as an operator. */
   teacher: Caller
@@ -50,75 +41,30 @@ export interface LessonBench {
   close(): Promise<void>
 }
 
-const STEP_S = 0.5
+const STEP_MS = 20
 
-/** A whole page server on a played rig: requests and sockets go over a real port, time does not go by itself. */
-export async function lessonBench(given: Partial<Options> = {}): Promise<LessonBench> {
-  const folder = scratchFolder()
-  const played = playPlant('quennerby')
-  const clock = manualClock(played.now())
-  const plants = new Map([[played.live.plant.id, played.live]])
+/** A whole server with a simulated rig: requests and sockets go over a real port, time does not go by itself. */
+export async function lessonBench(options: Partial<Options> = {}): Promise<LessonBench> {
+  const site = createSite('quennerby')
+  const headrace = await testHeadrace({ plants: [site.plant], options })
+  const { clock } = headrace
+  const live = () => headrace.live('quennerby')
   const sockets: PhoneSocket[] = []
-  const bench = {
-    played,
-    clock,
-    live: played.live,
-    play,
-    openClass,
-    desk,
-    phone,
-    stranger,
-    close,
-    restart,
-  } as LessonBench
   let lastCode = ''
+  let teacher = signInTeacher()
 
-  async function start(): Promise<void> {
-    bench.state = openState(folder.path)
-    bench.trials = createTrials({ state: bench.state, clock, plants: () => plants })
-    const stored = {
-      history: memoryStore(),
-      journal: { newest: () => [] },
-      events: { list: () => [], find: () => undefined },
-    }
-    const context = {
-      ...stored,
-      plants: () => plants,
-      trials: bench.trials,
-      notify: silentNotify(),
-      broker: { publish: () => true },
-      health: () => ({ stages: [], queues: [], source: {}, storing: {} }),
-      now: clock.now,
-    } as unknown as HttpContext
-    bench.page = await startPageServer(context, {
-      options: {
-        httpHost: '127.0.0.1',
-        httpPort: 0,
-        plants: ['a.yaml'],
-        demo: false,
-        ...NO_OPTIONS,
-        ...given,
-      } as Options,
-      clock,
-      surroundings: {
-        source: () => ({ connected: true, name: 'test', since: null }),
-        health: () => ({ faults: 0, unmapped: 0, storing: true }),
-      },
-      state: bench.state,
-    })
-    const { administer, sessions } = bench.page.access
+  function signInTeacher(): Caller {
+    const { administer, sessions } = headrace.windows.access
     if (administer.list().length === 0) administer.add('Teacher', 'operator')
-    bench.teacher = caller(`headrace=${sessions.start(administer.list()[0]!.id)}`)
+    return caller(`headrace=${sessions.start(administer.list()[0]!.id)}`)
   }
 
   function play(seconds: number): void {
-    for (let done = 0; done < seconds; done += STEP_S) {
-      played.run(STEP_S)
-      clock.advance(STEP_S * 1000)
-      bench.page.hub.tick(
-        played.live,
-        played.live.view.figures.map((_, index) => index),
-      )
+    for (const end = clock.now() + seconds * 1000; clock.now() < end; ) {
+      site.step(STEP_MS / 1000)
+      clock.advance(STEP_MS)
+      for (const message of site.messages(clock.now()))
+        headrace.broker.deliver({ ...message, receivedAt: clock.now() })
     }
   }
 
@@ -133,7 +79,7 @@ export async function lessonBench(given: Partial<Options> = {}): Promise<LessonB
     return {
       cookie: () => held,
       async ask(method, path, body) {
-        const response = await fetch(bench.page.url + path, {
+        const response = await fetch(headrace.url + path, {
           method,
           headers: { ...headers(), ...(body ? { 'content-type': 'application/json' } : {}) },
           ...(body ? { body: JSON.stringify(body) } : {}),
@@ -147,12 +93,10 @@ export async function lessonBench(given: Partial<Options> = {}): Promise<LessonB
         }
       },
       async bytes(path) {
-        return new Uint8Array(
-          await (await fetch(bench.page.url + path, { headers: headers() })).arrayBuffer(),
-        )
+        return new Uint8Array(await (await fetch(headrace.url + path, { headers: headers() })).arrayBuffer())
       },
       socket() {
-        const socket: PhoneSocket = connect(bench.page.url, {
+        const socket: PhoneSocket = connect(headrace.url, {
           transports: ['websocket'],
           extraHeaders: headers(),
           forceNew: true,
@@ -175,7 +119,7 @@ export async function lessonBench(given: Partial<Options> = {}): Promise<LessonB
   }
 
   async function openClass(title = 'Test class') {
-    const opened = await bench.teacher.ask<{ lesson: number }>('POST', '/api/plants/quennerby/lessons', {
+    const opened = await teacher.ask<{ lesson: number }>('POST', '/api/plants/quennerby/lessons', {
       title,
     })
     const id = opened.reply.lesson
@@ -185,32 +129,38 @@ export async function lessonBench(given: Partial<Options> = {}): Promise<LessonB
   }
 
   async function desk(id: number): Promise<DeskReply> {
-    return (await bench.teacher.ask<DeskReply>('GET', `/api/lessons/${id}`)).reply
-  }
-
-  async function stop(): Promise<void> {
-    for (const socket of sockets.splice(0)) socket.disconnect()
-    await bench.page.close()
-    bench.state.close()
+    return (await teacher.ask<DeskReply>('GET', `/api/lessons/${id}`)).reply
   }
 
   async function restart(): Promise<void> {
-    await stop()
-    await start()
+    for (const socket of sockets.splice(0)) socket.disconnect()
+    await headrace.restart()
+    teacher = signInTeacher()
+    site.resend()
   }
 
   async function close(): Promise<void> {
-    await stop()
-    folder.remove()
+    for (const socket of sockets.splice(0)) socket.disconnect()
+    await headrace.close()
   }
 
-  await start()
-  played.run(5)
-  clock.advance(5000)
-  return bench
+  play(5)
+  return {
+    headrace,
+    site,
+    figure: (id) => live().evaluator.view(live().plan.indexOf.get(id)!),
+    play,
+    get teacher() {
+      return teacher
+    },
+    stranger,
+    phone,
+    openClass,
+    desk,
+    restart,
+    close,
+  }
 }
-
-const NO_OPTIONS = { openReading: false, newSetupCode: false, pageName: null }
 
 /** Joins a scene over a socket. */
 export function joinScene(socket: PhoneSocket, scene: string): Promise<JoinReply> {

@@ -3,6 +3,8 @@ import type { Clock } from '../../server/clock.ts'
 export interface ManualClock extends Clock {
   /** Lets time go by: both clocks move on, and what became due runs in order of time. */
   advance(ms: number): void
+  /** Both clocks move on at once, as on a machine that slept: what became due meanwhile runs once. */
+  sleep(ms: number): void
   /** Sets the wall clock alone, as a person or a time server does. */
   setWall(now: number): void
 }
@@ -27,6 +29,15 @@ export function manualClock(start: number): ManualClock {
     after: (delayMs, task) => schedule({ due: mono + delayMs, task }),
     setWall(now) {
       wall = now
+    },
+    sleep(ms) {
+      wall += ms
+      mono += ms
+      for (const one of tasks.filter((task) => task.due <= mono)) {
+        if (one.periodMs === undefined) tasks = tasks.filter((task) => task !== one)
+        else one.due = mono + one.periodMs
+        one.task()
+      }
     },
     advance(ms) {
       const end = mono + ms

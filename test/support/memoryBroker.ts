@@ -1,8 +1,9 @@
-import type { Broker, Message } from '../../server/ingest/broker/broker.ts'
+import type { Message } from '../../server/ingest/broker/broker.ts'
 import { createBrokerCounters } from '../../server/ingest/broker/counters.ts'
+import type { OpenBroker } from '../../server/ingest/openBroker.ts'
 
 /** A broker without a network: what a test delivers arrives at once, what is published is kept. */
-export interface MemoryBroker extends Broker {
+export interface MemoryBroker extends OpenBroker {
   deliver(message: {
     topic: string
     payload: string | Uint8Array
@@ -18,6 +19,7 @@ export function memoryBroker(): MemoryBroker {
   const status = { connected: true, name: 'memory', since: 0 }
   return {
     published,
+    url: () => 'mqtt://memory',
     deliver({ topic, payload, retained = false, receivedAt }) {
       const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload
       for (const listener of listeners) listener({ topic, payload: bytes, retained, receivedAt })

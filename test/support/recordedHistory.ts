@@ -1,7 +1,6 @@
 import { systemClock } from '../../server/clock.ts'
 import { createRecorder } from '../../server/history/recorder.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
-import { memoryStore } from '../../server/history/stores/memory.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
@@ -9,6 +8,7 @@ import type { StateView } from '../../server/wire/plant.ts'
 import { createSite } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
 import { memoryBroker } from './memoryBroker.ts'
+import { memoryStore } from './memoryHistory.ts'
 
 export const RECORDED_START = 1_790_000_000_000
 const STEP_MS = 20

@@ -2,8 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../../server/history/grid.ts'
 import type { HistoryStore } from '../../../server/history/store.ts'
-import { memoryStore } from '../../../server/history/stores/memory.ts'
 import { historyAtNoon, NOON } from '../../support/historyFolder.ts'
+import { memoryStore } from '../../support/memoryHistory.ts'
 import { batchOf, columnByHand, type Sample } from '../../support/rangeModel.ts'
 
 const TODAY = NOON - DAY_MS / 2

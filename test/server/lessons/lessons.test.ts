@@ -50,7 +50,7 @@ describe('a class', () => {
     // other codes from the same address: the address is slowed down, also for the right one
     for (let i = 0; i < 12; i++) await attempt(`bab${'aeiou'[i % 5]}-bab${'uoiea'[Math.floor(i / 5)]}`)
     expect((await attempt(code)).status).toBe(429)
-    bench.clock.advance(400_000)
+    bench.headrace.clock.sleep(400_000)
     expect((await attempt(code)).status).toBe(200)
   })
 
@@ -70,7 +70,7 @@ describe('a class', () => {
       shown: 'live',
       struck: null,
     })
-    const { database } = bench.state
+    const { database } = bench.headrace.state
     expect(() => database.exec("UPDATE lesson_record SET record = '{}'")).toThrow(/never changed/)
     expect(() => database.exec('DELETE FROM lesson_record')).toThrow(/never removed/)
   })
@@ -93,11 +93,11 @@ describe('a class', () => {
     await bench.openClass()
     const phone = await bench.phone('Blue')
     bench.play(5)
-    const pressedAt = bench.clock.now()
-    const then = bench.played.figure('activePower').value!
-    bench.played.site.command('jet-4', false)
+    const pressedAt = bench.headrace.clock.now()
+    const then = bench.figure('activePower').value!
+    bench.site.command('jet-4', false)
     bench.play(25)
-    expect(bench.played.figure('activePower').value!).toBeLessThan(0.9 * then)
+    expect(bench.figure('activePower').value!).toBeLessThan(0.9 * then)
     await phone.ask('POST', '/api/class/records', press('late', { ageMs: 25_000 }))
     const row = (await phone.ask<ClassReply>('GET', '/api/class')).reply.records[0]!
     expect(row.pressedAt).toBe(pressedAt)
@@ -118,7 +118,7 @@ describe('a class', () => {
     await phone.ask('POST', '/api/class/records', press('early'))
     bench.play(25)
     await phone.ask('POST', '/api/class/records', press('steady'))
-    bench.played.site.command('jet-4', false)
+    bench.site.command('jet-4', false)
     bench.play(4)
     await phone.ask('POST', '/api/class/records', press('moving'))
     const { records } = (await phone.ask<ClassReply>('GET', '/api/class')).reply
@@ -154,15 +154,15 @@ describe('a class', () => {
     const phone = await bench.phone('Blue')
     bench.play(1)
     await phone.ask('POST', '/api/class/records', press('one'))
-    bench.clock.advance(12 * 3_600_000 + 30_000)
+    bench.headrace.clock.sleep(12 * 3_600_000 + 30_000)
     expect((await bench.stranger().ask('POST', '/api/class/seat', { code, group: 'X' })).status).toBe(401)
     expect((await phone.ask('POST', '/api/class/records', press('two'))).status).toBe(409)
     const { reply } = await phone.ask<ClassReply>('GET', '/api/class')
     expect(reply).toMatchObject({ state: 'ended' })
     expect(reply.records).toHaveLength(1)
-    bench.clock.advance(24 * 3_600_000 + 60_000)
+    bench.headrace.clock.sleep(24 * 3_600_000 + 60_000)
     expect((await phone.ask('GET', '/api/class')).status).toBe(401)
-    const count = bench.state.database.prepare('SELECT count(*) AS n FROM lesson_record')
+    const count = bench.headrace.state.database.prepare('SELECT count(*) AS n FROM lesson_record')
     expect(count.get()).toMatchObject({ n: 1 })
   })
 

@@ -1,6 +1,7 @@
 import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { revealOf } from '../../../server/lessons/predictions.ts'
+import type { AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
 import type { Frame } from '../../../server/wire/events.ts'
 import type { ClassReply } from '../../../server/wire/lesson.ts'
 import type { Snapshot } from '../../../server/wire/plant.ts'
@@ -35,7 +36,7 @@ describe('a question to a class', () => {
     expect((await predict(red, 385)).status).toBe(409)
     await ask('questions/1/reveal', {})
     const { question } = (await bench.desk(id)).view!
-    const truth = bench.played.figure(HIDDEN)
+    const truth = bench.figure(HIDDEN)
     expect(question).toMatchObject({
       state: 'revealed',
       // mean and median of 100 and 380, by hand
@@ -81,7 +82,7 @@ describe('a question to a class', () => {
     heard.push(JSON.stringify(await joinScene(socket, `lesson:${id}`)))
     const secrets: number[] = []
     const note = () => {
-      const { plan, evaluator } = bench.live
+      const { plan, evaluator } = bench.headrace.live('quennerby')
       const hidden = new Set([HIDDEN, ...alsoHidden, ...alongside])
       const views = plan.nodes.map(({ description: { id: figure }, index }) => ({
         figure,
@@ -115,7 +116,7 @@ describe('a question to a class', () => {
     await ask('freeze', { frozen: true })
     await phone.ask('POST', '/api/class/records', { key: 'leak-frozen', ageMs: 0 })
     await ask('questions/1/close', {})
-    const figures = bench.live.view.figures.map((figure) => figure.id)
+    const figures = bench.headrace.live('quennerby').view.figures.map((figure) => figure.id)
     for (const path of [
       '/api/class',
       '/api/class/live',
@@ -128,7 +129,7 @@ describe('a question to a class', () => {
     for (const bytes of Object.values(unzipSync(await phone.bytes('/api/class/pack'))))
       heard.push(strFromU8(bytes))
     // what the plant file says of the rig is no measurement
-    const all = heard.join('\n').replaceAll(bench.live.view.summary, '')
+    const all = heard.join('\n').replaceAll(bench.headrace.live('quennerby').view.summary, '')
     expect(all.length).toBeGreaterThan(100_000)
     expect(secrets.length).toBeGreaterThan(10)
     for (const secret of secrets) {
@@ -148,12 +149,12 @@ describe('a question to a class', () => {
   })
 
   it('keeps everything still while it is frozen, and says from when it is', async () => {
-    const index = bench.live.view.figures.findIndex((one) => one.id === HIDDEN)
+    const index = bench.headrace.live('quennerby').view.figures.findIndex((one) => one.id === HIDDEN)
     const value = async () => (await phone.ask<Snapshot>('GET', '/api/class/live')).reply
     await ask('freeze', { frozen: true })
-    const at = bench.clock.now()
+    const at = bench.headrace.clock.now()
     const first = await value()
-    bench.played.site.command('jet-4', false)
+    bench.site.command('jet-4', false)
     bench.play(10)
     const later = await value()
     expect(later.values).toEqual(first.values)
@@ -175,26 +176,27 @@ describe('a question to a class', () => {
     const socket = phone.socket()
     await joinScene(socket, `lesson:${id}`)
     const notice = new Promise((resolve) => socket.once('alarm', resolve))
-    const over = bench.live.board.views().find(({ kind }) => kind === 'overSpeed')!
-    bench.page.hub.alarm('quennerby', {
-      ...over,
-      state: 'unacknowledged',
-      active: true,
-      value: 190,
-      peak: 191,
-    })
+    const over = bench.headrace
+      .live('quennerby')
+      .board.views()
+      .find(({ kind }) => kind === 'overSpeed')!
+    const { happenings } = bench.headrace.watch
+    const tell = (alarm: AlarmView) =>
+      happenings.emit('transition', 'quennerby', alarm, { sequence: 1 } as JournalEntry)
+    tell({ ...over, state: 'unacknowledged', active: true, value: 190, peak: 191 })
     expect(await notice).toMatchObject({
       plant: `lesson:${id}`,
       alarm: { id: over.id, state: 'unacknowledged', value: null, peak: null },
     })
-    const low = bench.live.board
-      .views()
+    const low = bench.headrace
+      .live('quennerby')
+      .board.views()
       .find(({ priority, kind }) => priority === 'low' && kind !== 'overSpeed')
     if (low) {
       const heard: unknown[] = []
       socket.on('alarm', (one) => heard.push(one))
-      bench.page.hub.alarm('quennerby', low)
-      bench.page.hub.alarm('quennerby', { ...over, value: 200 })
+      tell(low)
+      tell({ ...over, value: 200 })
       await expect.poll(() => heard.length).toBe(1)
     }
     const { alarms } = (await phone.ask<Snapshot>('GET', '/api/class/live')).reply

@@ -99,7 +99,7 @@ describe('a full class', () => {
       }),
     )
     bench.play(1)
-    const index = bench.live.plan.indexOf.get('speed')!
+    const index = bench.headrace.live('quennerby').plan.indexOf.get('speed')!
     await expect.poll(() => heard.filter((values) => values.has(index)).length, { timeout: 20_000 }).toBe(100)
     await Promise.all(
       watching.map((one, i) => one.ask('POST', '/api/class/records', { key: `press-of-${i}`, ageMs: 0 })),

@@ -42,8 +42,8 @@ describe('createHub', () => {
     hub = createHub(io, () => new Map([['mill', live]]), {
       clock: { ...systemClock, now: () => now, mono: () => mono },
       surroundings: { source: () => source, health: () => health },
-      scenes: (id) => (id === 'replay-1' ? scene : undefined),
     })
+    hub.offer((id) => (id === 'replay-1' ? scene : undefined))
     const replay = {
       at: START,
       from: START,

@@ -1,6 +1,12 @@
-import { addSample, createEnvelope, replyFrom } from '../envelope.ts'
-import { divideRange } from '../grid.ts'
-import { checkColumns, checkSamplesQuery, isInstant, isSignalName, samplesReply } from '../samples.ts'
+import { addSample, createEnvelope, replyFrom } from '../../server/history/envelope.ts'
+import { divideRange } from '../../server/history/grid.ts'
+import {
+  checkColumns,
+  checkSamplesQuery,
+  isInstant,
+  isSignalName,
+  samplesReply,
+} from '../../server/history/samples.ts'
 import type {
   HistoryStore,
   RangeQuery,
@@ -9,7 +15,7 @@ import type {
   SamplesQuery,
   SamplesReply,
   StoreHealth,
-} from '../store.ts'
+} from '../../server/history/store.ts'
 
 interface Row {
   signal: string
@@ -19,8 +25,8 @@ interface Row {
 }
 
 /**
- * The simplest history that is right: a list of rows, read from end to end by every query. For tests and for
- * runs that need no past; everything is gone with the process.
+ * The simplest history that is right: a list of rows, read from end to end by every query. The contract suite holds the
+ * stored one against the same rules; everything is gone with the process.
  *
  * @param rowLimit Rows kept; beyond it the oldest are dropped and counted.
  */

@@ -1,0 +1,153 @@
+import { createServer, type IncomingMessage } from 'node:http'
+import { join } from 'node:path'
+import { Server } from 'socket.io'
+import { guardSockets } from './access/guardSockets.ts'
+import { type Access, openAccess } from './access/openAccess.ts'
+import { ROOT } from './demo.ts'
+import type { Edges } from './edges.ts'
+import { createApp } from './http/createApp.ts'
+import { isKnownHost, isSameOrigin } from './http/guards.ts'
+import { listen } from './http/listen.ts'
+import { guardSeats } from './lessons/guardSeats.ts'
+import { createLessons } from './lessons/lessons.ts'
+import { isLoopback } from './options.ts'
+import { createHub, type Hub } from './push/hub.ts'
+import { createReplays } from './replay/replays.ts'
+import { createTrials, type Trials } from './trials/trials.ts'
+import type { Watch, WatchEvents } from './watch.ts'
+import type { ClientToServer, ServerToClient } from './wire/events.ts'
+
+const LARGEST_CLIENT_MESSAGE = 64_000
+const WITHOUT_TLS =
+  'Other machines can reach this page without encryption: passwords can be read on the way. Put a proxy with HTTPS before it.'
+
+/** Page, HTTP interface and sockets, with what people do there: trials, classes, replays, signing in. */
+export interface Windows {
+  hub: Hub
+  access: Access
+  trials: Trials
+  /** Listens; @returns the address of the page. @throws {StartRefused} where it cannot be served. */
+  open(): Promise<string>
+  close(): Promise<void>
+}
+
+/** Looks at the watch through what it tells, and never holds it up. */
+export function createWindows(watch: Watch, edges: Edges): Windows {
+  const { clock, options, state, history, broker, tell } = edges
+  const plants = () => watch.plants
+  const home = { host: options.httpHost, pageName: options.pageName }
+  const trials = createTrials({
+    state,
+    clock,
+    plants,
+    ...(edges.trialThread ? { thread: edges.trialThread } : {}),
+  })
+  const lessons = createLessons({ state, clock, plants, trials })
+  const access = openAccess({
+    state,
+    clock,
+    options,
+    seats: lessons.seats,
+    onNotice: tell,
+    ...(edges.passwords ? { passwords: edges.passwords } : {}),
+  })
+
+  const http = createServer()
+  const io = new Server<ClientToServer, ServerToClient>(http, {
+    serveClient: false,
+    transports: ['websocket'],
+    maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
+    allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
+  })
+  guardSockets(io, access)
+  guardSeats(io, lessons.seats)
+  const hub = createHub(io, plants, {
+    clock,
+    surroundings: { source: broker.status, health: watch.health.line },
+    mayRead: (handshake: IncomingMessage, scene: string) =>
+      access.may(handshake, 'read') || lessons.mayWatch(handshake, scene),
+  })
+  const replays = createReplays({ history, clock, show: hub.show, watching: hub.watching })
+  hub.offer(replays.scene)
+  hub.offer(lessons.scene)
+  lessons.attach(hub)
+  watch.health.include({
+    stage: () => ({ name: 'push', total: hub.framesSent(), faults: 0, detail: `${hub.viewers()} watching` }),
+    queues: () => [hub.queue(), ...access.queues()],
+  })
+  http.on(
+    'request',
+    createApp(
+      {
+        plants,
+        hub,
+        history,
+        journal: watch.journal,
+        events: watch.events,
+        notify: watch.notify,
+        broker,
+        trials,
+        replays,
+        lessons,
+        health: watch.health.reply,
+        now: clock.now,
+        access,
+      },
+      { webFolder: join(ROOT, 'dist', 'web'), ...home },
+    ),
+  )
+
+  const listeners: { [E in keyof WatchEvents]: (...args: WatchEvents[E]) => void } = {
+    reading: trials.takeReading,
+    transition(plant, alarm) {
+      hub.alarm(plant, alarm)
+      lessons.alarm(plant, alarm)
+    },
+    figures: hub.tick,
+    plantsChanged(ids) {
+      for (const id of ids) {
+        hub.plantChanged(id)
+        lessons.plantChanged(id)
+      }
+    },
+  }
+  const stops = [...follow(watch, listeners), clock.every(options.tickMs, replays.tick)]
+
+  return {
+    hub,
+    access,
+    trials,
+    async open() {
+      const url = await listen(http, options)
+      access.announce()
+      if (!isLoopback(options.httpHost)) tell(WITHOUT_TLS)
+      return url
+    },
+    async close() {
+      for (const stop of stops) stop()
+      await new Promise<void>((resolve) => {
+        http.closeAllConnections()
+        void io.close(() => resolve())
+      })
+      access.close()
+      lessons.close()
+      await trials.close()
+    },
+  }
+}
+
+type Listeners = { [E in keyof WatchEvents]: (...args: WatchEvents[E]) => void }
+
+/** @returns what stops each of them. */
+function follow({ happenings }: Watch, listeners: Listeners): (() => void)[] {
+  happenings.on('reading', listeners.reading)
+  happenings.on('transition', listeners.transition)
+  happenings.on('figures', listeners.figures)
+  happenings.on('plantsChanged', listeners.plantsChanged)
+  return [
+    () => happenings.off('reading', listeners.reading),
+    () => happenings.off('transition', listeners.transition),
+    () => happenings.off('figures', listeners.figures),
+    () => happenings.off('plantsChanged', listeners.plantsChanged),
+  ]
+}

@@ -1,0 +1,92 @@
+import { createPasswords } from '../../server/access/passwords.ts'
+import { type Headrace, startHeadrace } from '../../server/headrace.ts'
+import type { LivePlant } from '../../server/livePlant.ts'
+import { type Options, readOptions } from '../../server/options.ts'
+import type { Plant } from '../../server/plant/plant.ts'
+import { openState, type State } from '../../server/state/openState.ts'
+import type { TrialThread } from '../../server/trials/trialThread.ts'
+import { type ManualClock, manualClock } from './manualClock.ts'
+import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
+import { memoryStore } from './memoryHistory.ts'
+import { scratchFolder } from './scratch.ts'
+
+/** 14 Sep 2026, 13:46:40 UTC: when time begins in tests that do not say otherwise. */
+export const START = 1_790_000_000_000
+
+export interface TestHeadrace extends Headrace {
+  clock: ManualClock
+  broker: MemoryBroker
+  state: State
+  /** What the server wrote on its console. */
+  notices: string[]
+  live(plant: string): LivePlant
+  /** The same folder opened by another server; history starts empty. */
+  restart(options?: Partial<Options>): Promise<void>
+}
+
+export interface TestHeadraceOptions {
+  plants: readonly Plant[]
+  start?: number
+  options?: Partial<Options>
+  /** Shared by many; each would otherwise start one. */
+  trialThread?: TrialThread
+}
+
+/**
+ * The whole server over edges of memory: messages are delivered by the test, time stands still until it is told to go
+ * on, rows lie in a scratch folder. Requests and sockets go over a real port.
+ */
+export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadrace> {
+  const { plants, start = START, trialThread } = wish
+  const folder = scratchFolder()
+  const notices: string[] = []
+  const clock = manualClock(start)
+  const one = { clock, notices, live, restart, close } as TestHeadrace
+
+  async function open(options: Partial<Options>): Promise<void> {
+    const { plants: files, ...defaults } = readOptions([], {})
+    one.state = openState(folder.path)
+    one.broker = memoryBroker()
+    const running = await startHeadrace({
+      clock,
+      options: { ...defaults, plants: ['test.yaml', ...files], demo: false, httpPort: 0, ...options },
+      plants,
+      state: one.state,
+      history: memoryStore(),
+      broker: one.broker,
+      tell: (text) => notices.push(text),
+      passwords: createPasswords({ N: 2, r: 1, p: 1 }),
+      ...(trialThread ? { trialThread } : {}),
+    })
+    stopRunning = running.close
+    one.watch = running.watch
+    one.windows = running.windows
+    one.url = running.url
+  }
+
+  let stopRunning = async () => {}
+
+  function live(plant: string): LivePlant {
+    const found = one.watch.plants.get(plant)
+    if (!found) throw new Error(`no plant ${plant}`)
+    return found
+  }
+
+  async function stop(): Promise<void> {
+    await stopRunning()
+    one.state.close()
+  }
+
+  async function restart(options = wish.options ?? {}): Promise<void> {
+    await stop()
+    await open(options)
+  }
+
+  async function close(): Promise<void> {
+    await stop()
+    folder.remove()
+  }
+
+  await open(wish.options ?? {})
+  return one
+}
