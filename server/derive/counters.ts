@@ -14,7 +14,7 @@ import { createStateOfCharge } from './counting/stateOfCharge.ts'
 import type { Tracker } from './counting/tracker.ts'
 import type { Evaluator } from './evaluate.ts'
 import type { FigureLookupById } from './lookup.ts'
-import type { Plan } from './plan.ts'
+import { nodeOf, type Plan } from './plan.ts'
 
 export type { CounterStore } from './counting/kept.ts'
 
@@ -89,7 +89,7 @@ export function createCounters({ plan, evaluator, figures, store }: CountersOpti
 function contextOf(plan: Plan, figures: FigureLookupById, store: CounterStore): CounterContext {
   const { plant } = plan
   const ids = [...plan.indexOf.keys()]
-  const described = (figure: string) => plan.nodes[plan.indexOf.get(figure) ?? -1]?.description
+  const described = (figure: string) => nodeOf(plan, figure)?.description
   return {
     ...{ plant, figures, store, ids },
     calendar: createCalendar(plant.site.timeZone),

@@ -4,16 +4,16 @@ import type { Instrument } from '../plant/plant.ts'
 import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
 import type { Evaluator } from './evaluate.ts'
 import { isNode, membersOf, type SymbolBinding, takesLists } from './expression.ts'
-import type { AccumulatedNode, DerivedNode, Plan } from './plan.ts'
+import { type AccumulatedNode, type DerivedNode, nodeOf, type Plan } from './plan.ts'
 
 /**
  * Where a figure comes from, made from the very definition that computes it, so that the two cannot differ.
  * Undefined for a figure that the plant does not have.
  */
 export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): ExplainReply | undefined {
-  const index = plan.indexOf.get(id)
-  const node = index === undefined ? undefined : plan.nodes[index]
-  if (index === undefined || !node) return undefined
+  const node = nodeOf(plan, id)
+  if (!node) return undefined
+  const { index } = node
   const base = {
     figure: node.description,
     value: evaluator.view(index),

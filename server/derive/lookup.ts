@@ -1,6 +1,6 @@
 import type { Quality } from '../wire/figure.ts'
 import type { Evaluator } from './evaluate.ts'
-import type { Plan } from './plan.ts'
+import { nodeOf, type Plan } from './plan.ts'
 
 /** Live figures by name, for everything that is not a formula. */
 export interface FigureLookupById {
@@ -26,11 +26,11 @@ export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById
   }
   return {
     value,
-    share: (figure) => value(figure) / (plan.nodes[index(figure)]?.description.rated ?? Number.NaN),
+    share: (figure) => value(figure) / (nodeOf(plan, figure)?.description.rated ?? Number.NaN),
     quality: (figure) => (index(figure) < 0 ? 'bad' : evaluator.quality(index(figure))),
     at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
     has: (figure) => index(figure) >= 0,
-    staleAfterMs: (figure) => plan.nodes[index(figure)]?.description.staleAfterMs ?? Number.POSITIVE_INFINITY,
-    isDerived: (figure) => plan.nodes[index(figure)]?.kind !== 'measured',
+    staleAfterMs: (figure) => nodeOf(plan, figure)?.description.staleAfterMs ?? Number.POSITIVE_INFINITY,
+    isDerived: (figure) => nodeOf(plan, figure)?.kind !== 'measured',
   }
 }

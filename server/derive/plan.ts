@@ -75,6 +75,11 @@ export interface AccumulatedNode {
 
 export type FigureNode = MeasuredNode | DerivedNode | AccumulatedNode
 
+/** Undefined where the plant has no such figure. */
+export function nodeOf({ nodes, indexOf }: Plan, figure: string): FigureNode | undefined {
+  return nodes[indexOf.get(figure) ?? -1]
+}
+
 /** @throws {FormulaFault} when a built-in formula is wrong: a programming error that the tests find. */
 export function planFigures(plant: Plant, quantities: readonly Quantity[] = quantitiesOf(plant)): Plan {
   const planner = createPlanner(plant, quantities)

@@ -1,5 +1,5 @@
 import { ratedOf } from './describe.ts'
-import type { DerivedNode, Plan } from './plan.ts'
+import { type DerivedNode, nodeOf, type Plan } from './plan.ts'
 import type { Storage } from './quantity.ts'
 
 /**
@@ -35,14 +35,13 @@ export function createSteadiness(plan: Plan, figures: Figures): Steadiness {
   const known = new Map<Storage, string | undefined>()
   const rated = ratedOf('activePower', plan.plant) ?? ratedOf('shaftPower', plan.plant) ?? Number.NaN
   const now = (id: string) => {
-    const index = plan.indexOf.get(id)
-    return index === undefined ? Number.NaN : figures.value(index)
+    const node = nodeOf(plan, id)
+    return node ? figures.value(node.index) : Number.NaN
   }
 
   /** The slope, or 0 where it does not stand out of the noise. */
   function slopeOf(id: string): number {
-    const index = plan.indexOf.get(id)
-    const node = index === undefined ? undefined : plan.nodes[index]
+    const node = nodeOf(plan, id)
     if (node?.kind !== 'derived') return Number.NaN
     const slope = figures.value(node.index)
     return Math.abs(slope) > SIGNIFICANT * figures.error(node) ? slope : 0

@@ -1,6 +1,6 @@
 import { Router } from 'express'
 import { z } from 'zod'
-import type { Plan } from '../derive/plan.ts'
+import { nodeOf, type Plan } from '../derive/plan.ts'
 import { signalName } from '../history/recorder.ts'
 import type { HistoryReply } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
@@ -60,7 +60,7 @@ export async function readHistory(
     at: [...found.at],
     figures: figures.map((id, i) => ({
       id,
-      unit: plan.nodes[plan.indexOf.get(id)!]!.description.unit,
+      unit: nodeOf(plan, id)!.description.unit,
       min: withGaps(found.columns[i]!.min),
       mean: withGaps(found.columns[i]!.mean),
       max: withGaps(found.columns[i]!.max),

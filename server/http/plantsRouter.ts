@@ -2,6 +2,7 @@ import { type Request, Router } from 'express'
 import { z } from 'zod'
 import { isDate } from '../derive/counting/calendar.ts'
 import { explainFigure } from '../derive/explain.ts'
+import { nodeOf } from '../derive/plan.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { PlantSummary } from '../wire/plant.ts'
 import type { CounterView } from '../wire/replies.ts'
@@ -72,8 +73,7 @@ export function plantOf(context: HttpContext, request: Request): LivePlant {
 
 function summarize(live: LivePlant): PlantSummary {
   const { id, name, summary, simulated } = live.plant
-  const index = live.plan.indexOf.get('activePower') ?? live.plan.indexOf.get(live.view.keyFigures[0] ?? '')
-  const node = index === undefined ? undefined : live.plan.nodes[index]
+  const node = nodeOf(live.plan, 'activePower') ?? nodeOf(live.plan, live.view.keyFigures[0] ?? '')
   return {
     ...{ id, name, summary, simulated },
     state: live.state(),

@@ -1,11 +1,11 @@
-import type { Plan } from '../derive/plan.ts'
+import { nodeOf, type Plan } from '../derive/plan.ts'
 import type { Scene } from '../push/scene.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 
 /** Hidden figures that can be worked out from others, all of which are shown. */
 export function leadsOf(plan: Plan, concealed: ReadonlySet<string>): { hidden: string; from: string[] }[] {
   return [...concealed].flatMap((id) => {
-    const node = plan.nodes[plan.indexOf.get(id) ?? -1]
+    const node = nodeOf(plan, id)
     if (!node || node.kind === 'measured') return []
     const from = [...new Set(node.inputs.map((index) => plan.nodes[index]?.description.id ?? ''))]
     return from.length > 0 && from.every((input) => !concealed.has(input)) ? [{ hidden: id, from }] : []

@@ -1,4 +1,5 @@
 import type { Scene } from '../push/scene.ts'
+import { SAMPLE_MS, WINDOW_MS } from '../trials/capture/samples.ts'
 import { judgeSteadiness } from '../trials/capture/steadiness.ts'
 import type { SteadyLamp } from '../wire/lesson.ts'
 
@@ -9,9 +10,6 @@ const LIMITS: readonly [figure: string, share: number][] = [
   ['discharge', 0.015],
   ['activePower', 0.015],
 ]
-/** Length of the window [ms] and between two samples in it [ms]. */
-const WINDOW_MS = 20_000
-const SAMPLE_MS = 500
 const MOST_SAMPLES = WINDOW_MS / SAMPLE_MS + 1
 
 /** Watches whether the plant of a scene holds still: the newest 20 s of speed, head, discharge and power. */

@@ -1,4 +1,4 @@
-import type { Plan } from '../derive/plan.ts'
+import { nodeOf, type Plan } from '../derive/plan.ts'
 import { quantities } from '../derive/quantities/index.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { FigureDescription } from '../wire/figure.ts'
@@ -84,8 +84,8 @@ function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan):
 function figuresOf(trial: Trial, plan: Plan, besides: readonly string[]): FigureDescription[] {
   const wanted = [...wantedOf(trial, plan), ...besides]
   return [...new Set([...wanted, ...closureOf(wanted, plan)])].flatMap((id) => {
-    const index = plan.indexOf.get(id)
-    return index === undefined ? [] : [plan.nodes[index]!.description]
+    const node = nodeOf(plan, id)
+    return node ? [node.description] : []
   })
 }
 

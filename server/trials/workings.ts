@@ -1,5 +1,5 @@
 import { curveOf } from '../derive/curves.ts'
-import type { DerivedNode, Plan } from '../derive/plan.ts'
+import { type DerivedNode, nodeOf, type Plan } from '../derive/plan.ts'
 import { constantUnit } from '../plant/constants.ts'
 
 /** How one figure follows from others, as it was when the run began; plain values, kept with the run. */
@@ -32,7 +32,7 @@ export function closureOf(figures: readonly string[], { nodes, indexOf }: Plan):
 /** The workings of those of the figures that are computed, and of what they follow from, inputs before their use. */
 export function workingsOf(figures: readonly string[], plan: Plan): Working[] {
   return closureOf(figures, plan).flatMap((id) => {
-    const node = plan.nodes[plan.indexOf.get(id)!]
+    const node = nodeOf(plan, id)
     return node?.kind === 'derived' ? [workingOf(node, plan)] : []
   })
 }

@@ -1,3 +1,4 @@
+import { nodeOf } from '../../server/derive/plan.ts'
 import { readMeasure } from '../../server/plant/measures.ts'
 import { unitOf } from '../../server/wire/units.ts'
 import { type EvaluatorBench, evaluatorBench, START } from './evaluatorBench.ts'
@@ -53,7 +54,7 @@ export function take(bench: EvaluatorBench, readings: Readings, at: number): voi
 }
 
 function siOf({ plan }: EvaluatorBench, quantity: string, text: string): number {
-  const amount = readMeasure(text, unitOf(plan.nodes[plan.indexOf.get(quantity)!]!.description.unit))
+  const amount = readMeasure(text, unitOf(nodeOf(plan, quantity)!.description.unit))
   if ('si' in amount) return amount.si
   throw new Error(`${quantity}: ${text}: expected ${amount.expected}`)
 }

@@ -1,3 +1,4 @@
+import { nodeOf } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import { findUnit, fromSi, toSi } from '../../wire/units.ts'
@@ -11,7 +12,7 @@ export function happeningOf(
 ): Happening | undefined {
   const alarm = live.board.views().find((one) => one.id === alarmId)
   if (!alarm) return undefined
-  const node = live.plan.nodes[live.plan.indexOf.get(alarm.figure) ?? -1]
+  const node = nodeOf(live.plan, alarm.figure)
   const { id, name, simulated } = live.plant
   return {
     plant: { id, name, simulated, timeZone: live.plant.site.timeZone },

@@ -3,7 +3,7 @@ import type { BalanceLine, BalanceReply } from '../../wire/balance.ts'
 import { curveFunctions } from '../curves.ts'
 import type { Evaluator } from '../evaluate.ts'
 import { compileExpression } from '../expression.ts'
-import type { Plan } from '../plan.ts'
+import { nodeOf, type Plan } from '../plan.ts'
 import { describeBalance } from './describeBalance.ts'
 import type { Finding, HeldRelation } from './finding.ts'
 import { fitReadings } from './fitReadings.ts'
@@ -100,7 +100,7 @@ export function createBalance(plan: Plan, evaluator: Evaluator): Balance {
 }
 
 function hold(plan: Plan, relation: Relation): HeldRelation[] {
-  const node = plan.nodes[plan.indexOf.get(relation.id) ?? -1]
+  const node = nodeOf(plan, relation.id)
   if (node?.kind !== 'derived') return []
   const measured = compileExpression(relation.measured, node.symbols, curveFunctions(plan.plant, node.way))
   const share = plan.plant.balance[relation.id] ?? relation.share

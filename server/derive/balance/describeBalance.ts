@@ -5,9 +5,10 @@ import type {
   ReconciledInstrument,
   RelationView,
 } from '../../wire/balance.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
 import { fromSi, unitOf } from '../../wire/units.ts'
 import type { Evaluator } from '../evaluate.ts'
-import type { Plan } from '../plan.ts'
+import { nodeOf, type Plan } from '../plan.ts'
 import type { Finding, HeldRelation } from './finding.ts'
 import { HARDLY_SEEN } from './suspects.ts'
 
@@ -65,19 +66,19 @@ function suspectOf({ plan, evaluator, finding }: Described, candidate: number): 
     return { kind: 'relation', id: relation.id, name: relation.assumes, says: 'does not hold' }
   }
   const { id, quantity, siUnit } = instruments[candidate]!
-  const index = plan.indexOf.get(quantity)!
-  const { name } = plan.nodes[index]!.description
+  const { index, description } = nodeOf(plan, quantity)!
+  const { name } = description
   const u = evaluator.contributions(index)[candidate]!
   const error = errors[candidate]! * u
   const value = evaluator.value(index)
   const share = error / (value - error)
   const isRatio = siUnit.code !== 'K' && Math.abs(share) < 1 && Math.abs(value) > Math.abs(error)
-  const size = isRatio ? `${short(Math.abs(share) * 100)} %` : amount(Math.abs(error), plan, index)
+  const size = isRatio ? `${short(Math.abs(share) * 100)} %` : amount(Math.abs(error), description)
   return { kind: 'instrument', id, name, says: `reads about ${size} ${error > 0 ? 'high' : 'low'}` }
 }
 
-function amount(si: number, plan: Plan, index: number): string {
-  const unit = unitOf(plan.nodes[index]!.description.viewUnit)
+function amount(si: number, { viewUnit }: FigureDescription): string {
+  const unit = unitOf(viewUnit)
   return `${short(fromSi(si + unit.offset, unit))} ${unit.print}`.trim()
 }
 
@@ -114,8 +115,8 @@ function reconciledOf({ plan, evaluator, finding }: Described, leaf: number): Re
   const { result, fit } = finding
   if (!result || !fit || result.remaining[leaf]! > HARDLY_SEEN) return []
   const { id, quantity } = plan.plant.instruments[leaf]!
-  const index = plan.indexOf.get(quantity)!
-  const { name } = plan.nodes[index]!.description
+  const { index, description } = nodeOf(plan, quantity)!
+  const { name } = description
   const measured = evaluator.view(index)
   if (measured.value === null) return []
   const u = evaluator.contributions(index)[leaf]!

@@ -2,6 +2,7 @@ import type { Instrument, Plant } from '../../plant/plant.ts'
 import type { Accumulated } from '../accumulations.ts'
 import { instrumentUncertainty } from '../instrumentUncertainty.ts'
 import { type CounterState, EMPTY_STATE, integrate, rhythmOf, type Sample, stretchTo } from '../integrate.ts'
+import { nodeOf } from '../plan.ts'
 import type { StoredCounter } from './kept.ts'
 import { AHEAD_MS } from './tally.ts'
 import type { Tracker, TrackerContext } from './tracker.ts'
@@ -68,7 +69,7 @@ interface BatterySample {
  */
 export function createStateOfCharge(context: TrackerContext): Tracker | undefined {
   const { plan, figures, evaluator, store } = context
-  const node = plan.nodes[plan.indexOf.get(ID) ?? -1]
+  const node = nodeOf(plan, ID)
   const battery = batteryOf(context.plant)
   if (node?.kind !== 'accumulated' || !battery) return undefined
   const stored = store.load(context.plant.id, ID)

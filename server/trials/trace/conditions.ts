@@ -1,3 +1,4 @@
+import { nodeOf } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import type { TraceCondition } from '../../wire/trace.ts'
 import type { Condition } from './traceTrial.ts'
@@ -17,11 +18,11 @@ export function judgeConditions(conditions: readonly Condition[], live: LivePlan
   return conditions.map((condition) => {
     const { label, figure, words, advice } = condition
     const against = membersOf(figure, plan.indexOf.keys()).flatMap((id) => {
-      const index = plan.indexOf.get(id)!
+      const { index, description } = nodeOf(plan, id)!
       const { value, quality } = evaluator.view(index)
       if (value !== null && quality !== 'bad' && isWithin(condition, value)) return []
       const isKnown = value !== null && quality !== 'bad'
-      const { name } = plan.nodes[index]!.description
+      const { name } = description
       return [{ figure: id, name, value: isKnown ? value : null, words: isKnown ? words : 'is not known' }]
     })
     return { label, isMet: against.length === 0, against, advice }

@@ -1,5 +1,5 @@
 import { accuracyWords } from '../../derive/explain.ts'
-import type { Plan } from '../../derive/plan.ts'
+import { nodeOf, type Plan } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import type { Instrument, Plant } from '../../plant/plant.ts'
 import { roleOf } from '../../plant/roles.ts'
@@ -87,11 +87,11 @@ function traceViewOf(trial: TraceTrial, plant: Plant): TraceTrialView {
 }
 
 /** Main figure, what is typed, and what conditions are about. */
-function figuresOf(trial: TraceTrial, { plant, nodes, indexOf }: Plan): FigureDescription[] {
-  const begin = trial.begin.kind === 'conditions' ? trial.begin.all(plant) : []
-  const wanted = [trial.main(plant), ...[...trial.ready(plant), ...begin].map((one) => one.figure)]
-  const ids = new Set(wanted.flatMap((id) => membersOf(id, indexOf.keys())))
-  const known = [...ids].map((id) => nodes[indexOf.get(id)!]!.description)
+function figuresOf(trial: TraceTrial, plan: Plan): FigureDescription[] {
+  const begin = trial.begin.kind === 'conditions' ? trial.begin.all(plan.plant) : []
+  const wanted = [trial.main(plan.plant), ...[...trial.ready(plan.plant), ...begin].map((one) => one.figure)]
+  const ids = new Set(wanted.flatMap((id) => membersOf(id, plan.indexOf.keys())))
+  const known = [...ids].map((id) => nodeOf(plan, id)!.description)
   return trial.typed ? [...known, trial.typed] : known
 }
 

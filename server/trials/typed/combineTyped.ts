@@ -1,5 +1,5 @@
 import { createEvaluator } from '../../derive/evaluate.ts'
-import { planFigures } from '../../derive/plan.ts'
+import { nodeOf, planFigures } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/trial.ts'
@@ -48,8 +48,9 @@ export function combineTyped({ live, averages, typed, wanted, now }: Combining):
     measuredBehind(plan, [plan.nodes[index]!.description.id]).includes(figure)
 
   function figureOf(id: string): PointFigure[] {
-    const index = plan.indexOf.get(id)
-    if (index === undefined || (plan.nodes[index]!.kind === 'measured' && known.has(id))) return []
+    const node = nodeOf(plan, id)
+    if (!node || (node.kind === 'measured' && known.has(id))) return []
+    const { index } = node
     const mean = evaluator.value(index)
     if (Number.isNaN(mean)) return []
     const parts = evaluator.contributions(index)

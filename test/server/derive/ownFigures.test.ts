@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { explainFigure } from '../../../server/derive/explain.ts'
 import { ownFigures } from '../../../server/derive/ownFigures.ts'
+import { nodeOf } from '../../../server/derive/plan.ts'
 import { describePlant } from '../../../server/derive/plantView.ts'
 import { planPlant } from '../../../server/livePlant.ts'
 import { evaluatorBench } from '../../support/evaluatorBench.ts'
@@ -27,7 +28,7 @@ describe('an own figure', () => {
     // by hand: 4 kW · 0.12 per kWh = 0.48 per hour
     const bench = fed(EARNING)
     expect(bench.view('earning').value! * 3600).toBeCloseTo(0.48, 12)
-    const { description } = bench.plan.nodes[bench.plan.indexOf.get('earning')!]!
+    const { description } = nodeOf(bench.plan, 'earning')!
     expect(description).toMatchObject({ unit: '/s', viewUnit: '/h', origin: 'derived', group: 'condition' })
   })
 

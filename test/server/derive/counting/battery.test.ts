@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { explainFigure } from '../../../../server/derive/explain.ts'
+import { nodeOf } from '../../../../server/derive/plan.ts'
 import { type CounterBench, counterBench, HOUR, MINUTE, SECOND } from '../../../support/counterBench.ts'
 import { evaluatorBench } from '../../../support/evaluatorBench.ts'
 import { plantOf } from '../../../support/plants.ts'
@@ -164,7 +165,7 @@ describe('the counted state of charge', () => {
   it('is left to the instrument where the plant has one', () => {
     const measured = battery('', '  - { id: soc, role: stateOfCharge, topic: mill/soc, unit: "%" }')
     const { plan } = evaluatorBench(measured)
-    expect(plan.nodes[plan.indexOf.get('stateOfCharge')!]!.kind).toBe('measured')
+    expect(nodeOf(plan, 'stateOfCharge')!.kind).toBe('measured')
   })
 
   it('is missing, with what it needs, where the current is not measured', () => {

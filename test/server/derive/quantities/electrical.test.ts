@@ -109,7 +109,7 @@ describe('where the power goes', () => {
     })
   })
 
-  it('unmet is the rating of what is shed, marked as estimated', () => {
+  it('unmet is the rating of what is shed, marked as estimated (by hand)', () => {
     const loads = '{ shedPower: 4 kW }'
     const bench = figureBench({ ...THREE, loads }, { 'loadShed.1': '1', 'loadShed.2': '0' })
     expect(bench.view('unmetPower')).toMatchObject({ value: 4000, quality: 'uncertain' })
@@ -123,7 +123,7 @@ describe('where the power goes', () => {
     expect(siValue(sections, { frequency: '50 Hz' }, 'unmetPower')).toBe(0)
   })
 
-  it('bearings are compared with the air around them', () => {
+  it('bearings are compared with the air around them (by hand)', () => {
     const readings = {
       'bearingTemperature.1': '41 Cel',
       'bearingTemperature.2': '48.5 Cel',

@@ -59,7 +59,7 @@ describe('water figures of the four-jet rig', () => {
     ['generatorLoss', { torque: '3.775 N.m', speed: '1500 /min', activePower: '513 W' }, 80, 0.6],
     ['rectifierLoss', { activePower: '513 W', dcVoltage: '56.3 V', dcCurrent: '8.92 A' }, 0.021 * 513, 0.3],
     ['chargerLoss', BUS, 36 - 0.021 * 513, 0.4],
-  ])('%s of %o is %d', (figure, readings, expected, within) => {
+  ])('%s of %o is %d (design sheet)', (figure, readings, expected, within) => {
     expect(Math.abs(figureBench(RIG, readings).view(figure).value! - expected)).toBeLessThanOrEqual(within)
   })
 
@@ -140,7 +140,7 @@ describe('the pump of the rig', () => {
     [0.877, '1.802 L/s', 36 * 0.877 ** 2 - 0.708 * 1.802 ** 2],
     [0.93, '2.703 L/s', 36 * 0.93 ** 2 - 0.708 * 2.703 ** 2],
     [1, '3.605 L/s', 26.8],
-  ])('at %d of its speed and %s gives the head of its curve', (speed, discharge, head) => {
+  ])('at %d of its speed and %s gives the head of its curve (design sheet)', (speed, discharge, head) => {
     const bench = figureBench(RIG, { pumpSpeed: `${speed}`, discharge })
     expect(Math.abs(bench.view('modelledPumpHead').value! - head)).toBeLessThan(0.15)
   })
@@ -157,7 +157,7 @@ describe('the pump of the rig', () => {
 
 describe('the permanent-magnet generator of the rig', () => {
   it.each(RIG_VOLTAGE_OVER_CURRENT)(
-    'at %d A has %d V, and 27.0 V behind its windings',
+    'at %d A has %d V, and 27.0 V behind its windings (design sheet)',
     (current, voltage) => {
       const bench = figureBench(RIG, {
         ...phases('phaseVoltage', `${voltage} V`),
@@ -172,7 +172,7 @@ describe('the permanent-magnet generator of the rig', () => {
     },
   )
 
-  it('loses 40.2 W in its copper at 6.92 A', () => {
+  it('loses 40.2 W in its copper at 6.92 A (design sheet)', () => {
     expect(figureBench(RIG, phases('phaseCurrent', '6.92 A')).view('copperLoss').value).toBeCloseTo(40.2, 1)
   })
 
@@ -228,17 +228,17 @@ describe('the direct-current side of the rig', () => {
     expect(bench.view('busGap').quality).toBe('good')
   })
 
-  it('gives 429 W from 1897 W of the mains: 22.6 %', () => {
+  it('gives 429 W from 1897 W of the mains: 22.6 % (design sheet)', () => {
     const bench = figureBench(RIG, { inverterOutputPower: '429 W', pumpInputPower: '1897 W' })
     expect(bench.view('chainEfficiency').value).toBeCloseTo(0.226, 3)
   })
 
-  it('gives 513 W at the terminals from 1897 W of the mains: 27.0 %', () => {
+  it('gives 513 W at the terminals from 1897 W of the mains: 27.0 % (design sheet)', () => {
     const bench = figureBench(RIG, { activePower: '513 W', pumpInputPower: '1897 W' })
     expect(bench.view('pumpToWireEfficiency').value).toBeCloseTo(0.2704, 4)
   })
 
-  it('loses 1.90 m from pump to manifold: 2.60 m between the gauges, of which 0.70 m are their elevations', () => {
+  it('loses 1.90 m from pump to manifold: 2.60 m between the gauges, of which 0.70 m are their elevations (design sheet)', () => {
     const gauge = (metres: number) => `${998.2 * 9.81 * metres} Pa`
     const bench = figureBench(RIG, { pumpOutletPressure: gauge(26.36), inletPressure: gauge(23.76) })
     expect(bench.view('pipeLoss').value).toBeCloseTo(1.9, 6)

@@ -48,7 +48,7 @@ describe('figures of the off-grid Turgo plant', () => {
     ['plantEfficiency', { ...FULL, activePower: '15 kW' }, 15_000 / (999.7 * 9.81 * 0.04426 * 51.1), 1e-9],
     ['mechanicalTimeConstant', FULL, (1.2 * (50 * Math.PI) ** 2) / 15_000, 1e-9],
     ['kineticEnergy', { speed: '1500 /min' }, 0.6 * (50 * Math.PI) ** 2, 1e-6],
-  ])('%s of %o is %d', (figure, readings, expected, within) => {
+  ])('%s of %o is %d (design sheet)', (figure, readings, expected, within) => {
     expect(Math.abs(siValue(BECK, readings, figure) - expected)).toBeLessThanOrEqual(within)
   })
 
@@ -107,7 +107,7 @@ describe('figures of the grid-tied crossflow plant', () => {
     ['specificEnergy', { activePower: '90 kW', discharge: '0.632 m3/s' }, 0.0395 * 3.6e6, 300],
     ['plantEfficiency', { ...LEVELS, activePower: '90 kW' }, 90_000 / (999.7 * 9.81 * 0.632 * 20.59), 1e-9],
     ['activePower', { 'lineVoltage.1': '400 V', 'phaseCurrent.1': '151 A', powerFactor: '0.86' }, 90_000, 50],
-  ])('%s of %o is %d', (figure, readings, expected, within) => {
+  ])('%s of %o is %d (design sheet)', (figure, readings, expected, within) => {
     expect(Math.abs(siValue(MILL, readings, figure) - expected)).toBeLessThanOrEqual(within)
   })
 
@@ -143,7 +143,7 @@ describe('water at the intake', () => {
     expect(siValue(INTAKE, { headwaterLevel: '1.40 m' }, 'spillFlow')).toBe(0)
   })
 
-  it('is told by the level before the rack where there is one', () => {
+  it('is told by the level before the rack where there is one (by hand)', () => {
     const levels = { rackUpstreamLevel: '1.70 m', headwaterLevel: '1.30 m' }
     expect(siValue(INTAKE, levels, 'pondLevel')).toBe(1.7)
     expect(siValue(INTAKE, levels, 'spillFlow')).toBeCloseTo(0.45616, 5)

@@ -101,11 +101,11 @@ describe('the way of the water to the machine', () => {
     expect(Math.abs(siValue(sections, readings, figure) - expected)).toBeLessThanOrEqual(within)
   })
 
-  it('residualShare is residual flow over what the licence demands', () => {
+  it('residualShare is residual flow over what the licence demands (by hand)', () => {
     expect(siValue(sections, { residualFlow: '0.15 m3/s' }, 'residualShare')).toBeCloseTo(1.5, 12)
   })
 
-  it('lossShare is head loss over gross head', () => {
+  it('lossShare is head loss over gross head (references 4.3 over 60 m)', () => {
     expect(siValue(sections, readings, 'lossShare')).toBeCloseTo(3.635066 / 60, 6)
   })
 })
@@ -154,7 +154,7 @@ describe('direct-current powers', () => {
     ['batteryPower', 'batteryVoltage', 'batteryCurrent'],
     ['dumpPower', 'dumpVoltage', 'dumpCurrent'],
     ['inverterInputPower', 'inverterInputVoltage', 'inverterInputCurrent'],
-  ])('%s is voltage times current, with its sign', (figure, voltage, current) => {
+  ])('%s is voltage times current, with its sign (by hand)', (figure, voltage, current) => {
     expect(siValue({}, { [voltage]: '26.4 V', [current]: '-18.1 A' }, figure)).toBeCloseTo(-477.84, 9)
   })
 
