@@ -15,13 +15,14 @@ const PARTS = [
   {
     id: 'web',
     name: 'web page',
-    sources: ['web', 'server/wire', 'vite.config.ts', 'tsconfig.json', 'package-lock.json'],
+    sources: ['web', 'server/wire', 'tsconfig.json', 'package-lock.json'],
     product: 'dist/web/index.html',
     stamp: 'dist/.web-built',
     build: () =>
       runTool('The web build (vite)', process.execPath, [
         'node_modules/vite/bin/vite.js',
         'build',
+        'web',
         '--logLevel',
         'warn',
       ]),

@@ -52,7 +52,7 @@ describe('docker-compose.yml', () => {
   it('names images without the host of a registry', () => {
     const images = [
       ...Object.values(compose.services).flatMap((service) => service.image ?? []),
-      ...[...text('Dockerfile').matchAll(/^FROM (\S+)/gm)].map((match) => match[1]!),
+      ...[...text('server/Dockerfile').matchAll(/^FROM (\S+)/gm)].map((match) => match[1]!),
     ]
     // the part before the first "/" is a host when it has a "." or ":" in it
     expect(images.filter((image) => image.includes('/') && /[.:]/.test(image.split('/')[0]!))).toEqual([])

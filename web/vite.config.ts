@@ -2,7 +2,6 @@ import { defineConfig } from 'vite'
 
 /** Builds the browser page into dist/web, where the server finds it. */
 export default defineConfig({
-  root: 'web',
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,
