@@ -3,7 +3,7 @@ import { equal, printDimension } from '../derive/dimensions.ts'
 import { readDifference, readMeasure } from '../plant/measures.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
-import type { FigureDescription } from '../wire/figure.ts'
+import { type FigureDescription, isTemperatureDifference } from '../wire/figure.ts'
 import { unitOf } from '../wire/units.ts'
 import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
 import { AmountFault, type KindPlace } from './kinds/kind.ts'
@@ -45,7 +45,8 @@ export function createPlace({ file, plant, figures }: PlaceOptions): KindPlace {
     plant,
     figure,
     difference,
-    level: (field, text = String(file[field])) => amount(field, text, readMeasure),
+    level: (field, text = String(file[field])) =>
+      amount(field, text, isTemperatureDifference(figure) ? readDifference : readMeasure),
     deadband: (limit) =>
       file.deadband === undefined ? Math.abs(limit) * DEFAULT_DEADBAND : difference('deadband'),
     expression: (field) => readReference(field, { file, plant, figures }, figure),

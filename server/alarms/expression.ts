@@ -2,15 +2,16 @@ import { compileExpression, type Expression, FormulaFault, type SymbolBinding } 
 import { type FormulaFunction, interpolation } from '../derive/formulaFunctions.ts'
 import { constantUnit } from '../plant/constants.ts'
 import type { Plant } from '../plant/plant.ts'
-import type { FigureDescription } from '../wire/figure.ts'
+import { type FigureDescription, isTemperatureDifference } from '../wire/figure.ts'
 import type { MachineState } from '../wire/plant.ts'
 import { findUnit, unitOf } from '../wire/units.ts'
+import { inKelvin } from './celsius.ts'
 import type { FigureLookup } from './inputs.ts'
 
 /**
  * Expressions in alarms, e.g. "running and discharge > 0.5 * turbine_ratedDischarge" or "2 * pi * frequency / 2".
  * Symbols are figures and numbers of the plant file with "." written "_" (bearingTemperature_1,
- * generator_ratedPower), units ("activePower > 5 kW"), and the words running and stopped.
+ * generator_ratedPower), units ("activePower > 5 kW", "waterTemperature > 4 Cel"), and the words running and stopped.
  */
 export interface PlantExpression {
   expression: Expression
@@ -21,13 +22,14 @@ export interface PlantExpression {
 }
 
 const NONE = [0, 0, 0, 0, 0] as const
-const UNITS = ['W', 'kW', 'V', 'A', 'Hz', 'kHz', 'm', 'mm', 'Pa', 'bar', 'kPa', 's', 'h'] as const
+const UNITS = ['W', 'kW', 'V', 'A', 'Hz', 'kHz', 'm', 'mm', 'Pa', 'bar', 'kPa', 's', 'h', 'K'] as const
 const STATE_WORDS: Record<string, (state: MachineState) => boolean> = {
   running: (state) => state === 'running' || state === 'overSpeed',
   stopped: (state) => state === 'stopped' || state === 'standstill',
 }
 
-type Source = { figure: string } | { constant: number } | { state: (state: MachineState) => boolean }
+type Source = Input & { isTemperature?: boolean }
+type Input = { figure: string } | { constant: number } | { state: (state: MachineState) => boolean }
 
 /** @throws {FormulaFault} with the place and what was expected. */
 export function compilePlantExpression(
@@ -39,7 +41,11 @@ export function compilePlantExpression(
   }: { plant: Plant; figures: readonly FigureDescription[]; curve?: [number, number][] },
 ): PlantExpression {
   const { bindings, sources } = symbolsOf(plant, figures)
-  const expression = compileExpression(text, bindings, curvesOf(plant, curve))
+  const curves = curvesOf(plant, curve)
+  const shareOf = (side: string) => temperatureShare(compileExpression(side, bindings, curves), sources)
+  const written = inKelvin(text, shareOf)
+  if ('fault' in written) throw new FormulaFault(written.fault)
+  const expression = compileExpression(written.text, bindings, curves)
   const slots = slotsOf(expression, bindings)
   const column = new Float64Array(sources.length)
   slots.forEach((slot) => {
@@ -65,6 +71,13 @@ export function compilePlantExpression(
   }
 }
 
+/** By how much it rises where every temperature rises by 1 K: by 1 when it is one, by 0 when it is a difference. */
+function temperatureShare(side: Expression, sources: readonly Source[]): number {
+  const at = (kelvin: number) =>
+    side.evaluate(Float64Array.from(sources, (source) => (source.isTemperature ? kelvin : 1)))
+  return Number((at(301) - at(300)).toFixed(6))
+}
+
 function read(source: Source, values: Pick<FigureLookup, 'value'>, state: MachineState): number {
   if ('figure' in source) return values.value(source.figure)
   if ('constant' in source) return source.constant
@@ -82,8 +95,15 @@ function symbolsOf(plant: Plant, figures: readonly FigureDescription[]) {
     if (unit) bind(code, unit.dimension, { constant: unit.factor })
   }
   for (const [path, constant] of plant.constants)
-    bind(path.replaceAll('.', '_'), unitOf(constantUnit(path)).dimension, { constant })
-  for (const { id, unit } of figures) bind(id.replaceAll('.', '_'), unitOf(unit).dimension, { figure: id })
+    bind(path.replaceAll('.', '_'), unitOf(constantUnit(path)).dimension, {
+      constant,
+      isTemperature: constantUnit(path) === 'K',
+    })
+  for (const figure of figures)
+    bind(figure.id.replaceAll('.', '_'), unitOf(figure.unit).dimension, {
+      figure: figure.id,
+      isTemperature: figure.unit === 'K' && !isTemperatureDifference(figure),
+    })
   for (const [word, state] of Object.entries(STATE_WORDS)) bind(word, NONE, { state })
   return { bindings, sources }
 }

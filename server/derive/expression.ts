@@ -36,6 +36,8 @@ export class ListFault extends FormulaFault {
   override name = 'ListFault'
 }
 
+export type { MathNode }
+
 type Run = (column: Float64Array) => number
 interface Part {
   run: Run
@@ -74,7 +76,8 @@ export function compileExpression(
   }
 }
 
-function parseFormula(text: string): MathNode {
+/** @throws {FormulaFault} where it is no formula. */
+export function parseFormula(text: string): MathNode {
   try {
     return parse(text)
   } catch (error) {

@@ -1,4 +1,4 @@
-import { readMeasure } from '../plant/measures.ts'
+import { readDifference, readMeasure } from '../plant/measures.ts'
 import type { Plant, PlantFault } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { OwnFigureFile } from '../plant/schema.ts'
@@ -163,7 +163,7 @@ function compile(text: string, symbols: OwnSymbols, report: Reading['report']): 
 }
 
 function readPossible(
-  { possible }: OwnFigureFile,
+  { possible, unit: written, view = written }: OwnFigureFile,
   unit: Unit,
   report: Reading['report'],
 ): Way['possible'] | undefined {
@@ -171,7 +171,7 @@ function readPossible(
   const read = (end: 'low' | 'high', otherwise: number) => {
     const text = possible[end]
     if (text === undefined) return otherwise
-    const amount = readMeasure(String(text), unit)
+    const amount = (view === 'K' ? readDifference : readMeasure)(String(text), unit)
     if ('si' in amount) return amount.si
     report(`.possible.${end}`, `"${text}"`, amount.expected)
     return otherwise

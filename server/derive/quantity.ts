@@ -12,7 +12,10 @@ export interface Quantity {
   symbol: string
   /** UCUM code of the SI unit. */
   unit: string
-  /** UCUM code people read it in; plants with large ratings read W in kW and so on. */
+  /**
+   * UCUM code people read it in; plants with large ratings read W in kW and so on. A temperature is read in Cel, a
+   * difference of temperatures in K: that tells the two apart.
+   */
   view: string
   group: FigureGroup
   ways: readonly Way[]

@@ -58,6 +58,11 @@ export type FigureGroup =
   | 'balance'
   | 'pump'
 
+/** What is read in K is a difference of temperatures: a temperature is read in °C. */
+export function isTemperatureDifference({ unit, viewUnit }: FigureDescription): boolean {
+  return unit === 'K' && viewUnit === 'K'
+}
+
 /** What cannot be computed at this plant and what it would need. */
 export interface MissingFigure {
   id: string

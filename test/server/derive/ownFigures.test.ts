@@ -87,6 +87,15 @@ describe('an own figure', () => {
     expect(bench.view('odd')).toMatchObject({ value: 4000, reasons: ['impossible: check the meter'] })
   })
 
+  it('has limits in Cel read as a difference where it is one itself: 288.15 K less 283.15 K is more than 4 Cel', () => {
+    const rise =
+      '{ id: rise, name: Rise, formula: P / P * t - t_0, inputs: { P: activePower }, constants: { t: site.waterTemperature, t_0: 283.15 K }, unit: K'
+    const flagged = (high: string) =>
+      fed(`${rise}, possible: { high: ${high}, suspects: the air } }`).view('rise').reasons
+    expect(flagged('4 Cel')).toEqual(['impossible: check the air'])
+    expect(flagged('6 Cel')).toEqual([])
+  })
+
   it('is missing with what it needs where the plant lacks an instrument or a constant', () => {
     const { missing } = evaluatorBench(
       withFigures(
