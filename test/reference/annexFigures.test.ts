@@ -48,7 +48,6 @@ function bench(inputs: Record<string, Leaf>, formulas: Record<string, string>) {
 }
 
 const HEAD = `
-headrace: 1
 id: annex
 name: Worked examples
 use: rig

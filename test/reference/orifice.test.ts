@@ -178,7 +178,6 @@ describe('other discharge measurements', () => {
   }
   const pulses = (perLitre: number, hertz: number) => {
     const meter = plantOf(`
-headrace: 1
 id: pulses
 name: Pulse meter
 use: rig

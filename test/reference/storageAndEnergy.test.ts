@@ -13,10 +13,8 @@ describe('charge of a battery', () => {
   const counted = (courses: [amperes: number, hours: number][]) => {
     const bench = counterBench(
       plantOf(`
-headrace: 1
 id: store
 name: Store
-use: offGrid
 site: { timeZone: Etc/UTC }
 battery: { ratedCharge: 100 A.h, ratedVoltage: 25.6 V, chargeEfficiency: 0.95, startCharge: 80 % }
 instruments:

@@ -128,7 +128,6 @@ describe('combined uncertainty', () => {
 /** Of an instrument with this accuracy in its plant file. */
 function standard(accuracy: string): number {
   const plant = plantOf(`
-headrace: 1
 id: one
 name: One instrument
 use: rig

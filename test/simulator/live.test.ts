@@ -8,6 +8,7 @@ import { readOptions } from '../../simulator/options.ts'
 import type { OutMessage } from '../../simulator/publish/message.ts'
 import { createMqttLink } from '../../simulator/publish/mqttLink.ts'
 import { createSite } from '../../simulator/site.ts'
+import { START } from '../support/manualClock.ts'
 
 /** Ticks by hand: no clock runs. */
 function bench(speed: number) {
@@ -20,7 +21,7 @@ function bench(speed: number) {
     publish: (message) => sent.push(message),
     speed,
     mono: () => at,
-    now: () => 1_790_000_000_000 + at,
+    now: () => START + at,
     report: (sentence) => said.push(sentence),
   })
   return {

@@ -4,9 +4,8 @@ import { toSi } from '../../server/wire/units.ts'
 import { plantModels } from '../../simulator/plants/index.ts'
 import type { OutMessage } from '../../simulator/publish/message.ts'
 import { createSite } from '../../simulator/site.ts'
+import { START } from '../support/manualClock.ts'
 import { idealSite, PER_MINUTE, run, set } from './settle.ts'
-
-const AT = 1_790_000_000_000
 
 /** Payload on a topic, as text. */
 function payloadOn(messages: readonly OutMessage[], topic: string): string {
@@ -54,14 +53,14 @@ describe.each(Object.keys(plantModels))('what %s publishes', (id) => {
   it('is in the format of the plant file, and is the truth where the instruments are ideal', () => {
     const site = idealSite(id)
     run(site, 10)
-    const messages = site.messages(AT)
+    const messages = site.messages(START)
     const truth = site.truth()
     for (const instrument of site.plant.instruments) {
       const { value, at } = read(payloadOn(messages, instrument.topic), instrument)
       const expected = truth.get(instrument.quantity)!
       const si = toSi(scaled(instrument, value), instrument.unit)
       expect(Math.abs(si - expected), instrument.id).toBeLessThanOrEqual(1e-7 * Math.abs(expected) + 1e-9)
-      if (at !== undefined) expect(at, instrument.id).toBe(AT)
+      if (at !== undefined) expect(at, instrument.id).toBe(START)
     }
   })
 
@@ -70,7 +69,7 @@ describe.each(Object.keys(plantModels))('what %s publishes', (id) => {
     const counts = new Map<string, number>()
     const retained = new Set<string>()
     for (let t = 0; t < 10_000; t += 20) {
-      for (const { topic, retain } of site.messages(AT + t)) {
+      for (const { topic, retain } of site.messages(START + t)) {
         counts.set(topic, (counts.get(topic) ?? 0) + 1)
         if (retain) retained.add(topic)
       }
@@ -85,15 +84,15 @@ describe.each(Object.keys(plantModels))('what %s publishes', (id) => {
 
   it('comes in full again when it is asked to start over, e.g. after a connection', () => {
     const site = idealSite(id)
-    const all = site.messages(AT).map((one) => one.topic)
-    expect(site.messages(AT + 1).length).toBe(0)
+    const all = site.messages(START).map((one) => one.topic)
+    expect(site.messages(START + 1).length).toBe(0)
     site.resend()
-    expect(site.messages(AT + 2).map((one) => one.topic)).toEqual(all)
+    expect(site.messages(START + 2).map((one) => one.topic)).toEqual(all)
   })
 
   it('answers every control on its state topic, retained, in the unit of the control', () => {
     const site = idealSite(id)
-    const messages = site.messages(AT)
+    const messages = site.messages(START)
     for (const control of site.plant.simulation!.controls) {
       const message = messages.find((one) => one.topic === control.topic.replace('/command/', '/state/'))!
       expect(message.retain).toBe(true)
@@ -111,33 +110,33 @@ describe('messages of the rig', () => {
   }
 
   it('carry a loop current: 2.33 bar of 0 … 4 bar is 4 + 16 · 2.3266/4 = 13.306 mA (by hand)', () => {
-    expect(Number(payloadOn(rig().messages(AT), 'quennerby/manifold/pressure'))).toBeCloseTo(13.306, 2)
+    expect(Number(payloadOn(rig().messages(START), 'quennerby/manifold/pressure'))).toBeCloseTo(13.306, 2)
   })
 
   it('carry the peak between two messages, which the value alone would miss', () => {
     const site = rig()
-    site.messages(AT)
+    site.messages(START)
     // The load is gone for a moment: too short for the brake, too short for a slow topic.
     set(site, { charger: false })
     run(site, 0.1)
     set(site, { charger: true })
     run(site, 2)
-    const { n, max } = JSON.parse(payloadOn(site.messages(AT + 2100), 'quennerby/rotor/speed'))
+    const { n, max } = JSON.parse(payloadOn(site.messages(START + 2100), 'quennerby/rotor/speed'))
     expect(max).toBeGreaterThan(1600)
     expect(n).toBeLessThan(1560)
   })
 
   it('hold the three phases of the meter in one document', () => {
-    const meter = JSON.parse(payloadOn(rig().messages(AT), 'quennerby/generator/meter'))
+    const meter = JSON.parse(payloadOn(rig().messages(START), 'quennerby/generator/meter'))
     expect(meter).toMatchObject({
-      at: AT,
+      at: START,
       voltage: [expect.any(Number), expect.any(Number), expect.any(Number)],
     })
     expect(meter.power).toBeCloseTo(512.8, 0)
   })
 
   it('write one line of line protocol for each branch of the battery bus', () => {
-    expect(payloadOn(rig().messages(AT), 'quennerby/dc/battery')).toMatch(
+    expect(payloadOn(rig().messages(START), 'quennerby/dc/battery')).toMatch(
       /^dc,branch=battery voltage=[\d.]+,current=-?[\d.]+ 1790000000000$/,
     )
   })
@@ -145,9 +144,9 @@ describe('messages of the rig', () => {
   it('are silent or faulty as the fault says', () => {
     const site = rig()
     set(site, { fault: 'manifold-pressure:open' })
-    expect(payloadOn(site.messages(AT), 'quennerby/manifold/pressure')).toBe('0')
+    expect(payloadOn(site.messages(START), 'quennerby/manifold/pressure')).toBe('0')
     set(site, { fault: 'pump-delivery-pressure:text' })
-    expect(payloadOn(site.messages(AT + 10_000), 'quennerby/pump/delivery-pressure')).toBe('fault 7')
+    expect(payloadOn(site.messages(START + 10_000), 'quennerby/pump/delivery-pressure')).toBe('fault 7')
   })
 })
 
@@ -156,10 +155,10 @@ describe('a command to the rig', () => {
 
   it('is obeyed and answered: the jet closes, its contact and its state say so', () => {
     const site = idealSite('quennerby')
-    site.messages(AT)
+    site.messages(START)
     expect(site.receive(topic('jet-2'), '0')).toBeUndefined()
     run(site, 0.2)
-    const messages = site.messages(AT + 200)
+    const messages = site.messages(START + 200)
     expect(payloadOn(messages, 'quennerby/jet/2/open')).toBe('0')
     expect(payloadOn(messages, 'quennerby/simulator/state/jet-2')).toBe('0')
   })
@@ -182,9 +181,9 @@ describe('a command to the rig', () => {
     'for %s with "%s" is refused in a sentence and answered with what holds',
     (control, text, sentence) => {
       const site = idealSite('quennerby')
-      const before = payloadOn(site.messages(AT), `quennerby/simulator/state/${control}`)
+      const before = payloadOn(site.messages(START), `quennerby/simulator/state/${control}`)
       expect(site.receive(topic(control), text)).toBe(sentence)
-      expect(payloadOn(site.messages(AT + 1), `quennerby/simulator/state/${control}`)).toBe(before)
+      expect(payloadOn(site.messages(START + 1), `quennerby/simulator/state/${control}`)).toBe(before)
     },
   )
 
@@ -197,7 +196,7 @@ describe('a command to the rig', () => {
 describe('the speed of the rig', () => {
   it('is published in turns per minute though it is radians per second inside', () => {
     const site = idealSite('quennerby')
-    const { n } = JSON.parse(payloadOn(site.messages(AT), 'quennerby/rotor/speed'))
+    const { n } = JSON.parse(payloadOn(site.messages(START), 'quennerby/rotor/speed'))
     expect(n).toBeCloseTo(site.truth().get('speed')! / PER_MINUTE, 3)
   })
 })

@@ -3,6 +3,7 @@ import type { Instrument } from '../../server/plant/plant.ts'
 import { toSi } from '../../server/wire/units.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
+import { START } from '../support/manualClock.ts'
 import { idealSite } from './settle.ts'
 
 const rig = idealSite('quennerby').plant
@@ -122,7 +123,7 @@ describe('a run with a seed', () => {
     const sent = []
     for (let i = 0; i < 100; i++) {
       site.step(0.05)
-      sent.push(...site.messages(1_790_000_000_000 + 50 * i))
+      sent.push(...site.messages(START + 50 * i))
     }
     return sent
   }

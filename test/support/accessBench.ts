@@ -3,10 +3,9 @@ import { type Access, openAccess } from '../../server/access/openAccess.ts'
 import { createPasswords } from '../../server/access/passwords.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { Role } from '../../server/wire/access.ts'
-import { type ManualClock, manualClock } from './manualClock.ts'
+import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { scratchFolder } from './scratch.ts'
 
-export const BENCH_START = 1_790_000_000_000
 export const BENCH_PASSWORD = 'correct horse battery'
 
 export interface AccessBench {
@@ -34,7 +33,7 @@ export interface BenchOptions {
 /** Access on a folder of its own, a clock that stands still, and passwords that cost next to nothing. */
 export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
   const folder = scratchFolder()
-  const clock = manualClock(BENCH_START)
+  const clock = manualClock(START)
   const notices: string[] = []
   const open = (options: Partial<BenchOptions>) => {
     bench.state = openState(folder.path)

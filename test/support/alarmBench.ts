@@ -6,6 +6,7 @@ import { createLookup } from '../../server/derive/lookup.ts'
 import { planFigures } from '../../server/derive/plan.ts'
 import type { Reading } from '../../server/ingest/reading.ts'
 import type { AlarmView, JournalEntry } from '../../server/wire/alarm.ts'
+import { START } from './manualClock.ts'
 import { plantOf } from './plants.ts'
 
 /** A journal that forgets with the test. */
@@ -35,16 +36,9 @@ export interface AlarmBench {
   alarm(id: string): AlarmView
 }
 
-const START = 1_790_000_000_000
-
 /** One machine with speed and power; `alarms` is YAML for the list of alarms, `instrument` for one more. */
 export function alarmBench(alarms: string, journal = memoryJournal(), instrument = ''): AlarmBench {
   const plant = plantOf(`
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW, ratedFrequency: 50 Hz }
 instruments:
   - { id: tacho, role: speed, topic: mill/speed, unit: /min, staleAfter: 3 s }

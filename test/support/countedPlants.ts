@@ -4,10 +4,6 @@ import { plantOf } from './plants.ts'
 
 /** One sample a minute is this plant's rhythm, so that a day is quickly played. */
 const SLOW = `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
 site: { timeZone: Europe/London }
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 125 MW }
 instruments:
@@ -15,10 +11,6 @@ instruments:
 `
 
 const QUICK = `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
 site: { timeZone: Europe/London }
 turbine: { kind: turgo, ratedDischarge: 44 L/s }
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }

@@ -7,6 +7,7 @@ import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createRandom } from '../../simulator/random.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite, type Site } from '../../simulator/site.ts'
+import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
 /** How often the shown 95 % interval held the simulator's own value, by figure. */
@@ -16,7 +17,6 @@ export interface Coverage {
   covered: number
 }
 
-const START = 1_790_000_000_000
 /** The plant is recorded this finely; messages go out on a coarser beat that divides every instrument's period. */
 const RECORD_MS = 10
 const BEAT_MS = 50

@@ -5,6 +5,7 @@ import type { Quantity } from '../../server/derive/quantity.ts'
 import type { Reading } from '../../server/ingest/reading.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
+import { START } from './manualClock.ts'
 
 export interface EvaluatorBench {
   plan: Plan
@@ -15,8 +16,6 @@ export interface EvaluatorBench {
   evaluate(at?: number): number[]
   view(figure: string): FigureValue
 }
-
-export const START = 1_790_000_000_000
 
 /** A plant's figures, fed by hand; all that can be derived unless `quantities` says which. */
 export function evaluatorBench(plant: Plant, quantities?: readonly Quantity[]): EvaluatorBench {

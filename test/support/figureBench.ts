@@ -1,7 +1,8 @@
 import { nodeOf } from '../../server/derive/plan.ts'
 import { readMeasure } from '../../server/plant/measures.ts'
 import { unitOf } from '../../server/wire/units.ts'
-import { type EvaluatorBench, evaluatorBench, START } from './evaluatorBench.ts'
+import { type EvaluatorBench, evaluatorBench } from './evaluatorBench.ts'
+import { START } from './manualClock.ts'
 import { plantOf } from './plants.ts'
 
 /** Quantity → amounts as texts, e.g. "inletPressure" → "2.33 bar". */

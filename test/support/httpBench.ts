@@ -23,12 +23,10 @@ alarms:
   - { id: low, name: Power low, kind: low, figure: activePower, limit: 1 kW, priority: medium }`
 
 const SIMULATED = `
-headrace: 1
 id: play
 name: Play
 use: rig
 simulated: true
-site: { timeZone: UTC }
 instruments: [{ id: speed, role: speed, topic: play/speed, unit: /min }]
 simulation:
   controls:

@@ -1,5 +1,8 @@
 import type { Clock } from '../../server/clock.ts'
 
+/** 21 Sep 2026, 14:13:20 UTC: when time begins in tests. */
+export const START = 1_790_000_000_000
+
 export interface ManualClock extends Clock {
   /** Lets time go by: both clocks move on, and what became due runs in order of time. */
   advance(ms: number): void

@@ -32,10 +32,7 @@ export interface NotifyRig {
 }
 
 export const PLANT = `
-headrace: 1
-id: mill
 name: Upper mill
-use: offGrid
 site: { timeZone: Europe/London }
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
 instruments:

@@ -1,9 +1,24 @@
 import { printFault, readPlant } from '../../server/plant/load.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 
-/** A plant from the text of its file; throws with every fault, since a test's own file must be right. */
+/** What a plant file begins with, where a test has no wish of its own. */
+const HEAD = {
+  headrace: '1',
+  id: 'mill',
+  name: 'Mill',
+  use: 'offGrid',
+  site: '{ timeZone: UTC }',
+}
+
+/** The text of a plant file with the lines of the usual head that are missing in it. */
+export function plantText(text: string): string {
+  const missing = Object.entries(HEAD).filter(([key]) => !new RegExp(`^${key}:`, 'm').test(text))
+  return [...missing.map(([key, value]) => `${key}: ${value}`), text].join('\n')
+}
+
+/** A plant from the text of its file, head left out or not; throws with every fault, since a test's own must be right. */
 export function plantOf(text: string, file = 'test.yaml'): Plant {
-  const result = readPlant(text, file)
+  const result = readPlant(plantText(text), file)
   if ('plant' in result) return result.plant
   throw new Error(result.faults.map((fault) => printFault(file, fault)).join('\n'))
 }

@@ -5,6 +5,7 @@ import type { EventRecord } from '../../server/wire/event.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import { createSite, type Site, type SiteOptions } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
+import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
 /** A simulated plant and the server's view of it in one process: messages between them, but no network and no waiting. */
@@ -22,7 +23,6 @@ export interface PlayedPlant {
   now(): number
 }
 
-const START = 1_790_000_000_000
 /** Times between two looks for messages and two evaluations [ms]. */
 const LIFELIKE = { messageMs: 20, tickMs: 200 }
 

@@ -7,10 +7,10 @@ import type { FigureValue } from '../../server/wire/figure.ts'
 import type { StateView } from '../../server/wire/plant.ts'
 import { createSite } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
+import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
 
-export const RECORDED_START = 1_790_000_000_000
 const STEP_MS = 20
 const TICK_MS = 200
 
@@ -44,7 +44,7 @@ export function recordHistory(id: string, { seconds, commands = {}, silent }: De
   const broker = memoryBroker()
   const history = memoryStore()
   const recorder = createRecorder(history)
-  let now = RECORDED_START
+  let now = START
   const live = createLivePlant(site.plant, {
     journal: memoryJournal(),
     counterStore: { load: () => undefined, days: () => [], save: () => true },
@@ -63,7 +63,7 @@ export function recordHistory(id: string, { seconds, commands = {}, silent }: De
   })
   const moments: LiveMoment[] = []
   for (let step = 1; step <= (seconds * 1000) / STEP_MS; step++) {
-    now = RECORDED_START + step * STEP_MS
+    now = START + step * STEP_MS
     const second = (step * STEP_MS) / 1000
     const command = commands[second]
     if (command) site.command(command[0], command[1])

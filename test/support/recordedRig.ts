@@ -8,6 +8,7 @@ import { createRandom, normal } from '../../simulator/random.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
+import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
 /**
@@ -20,7 +21,6 @@ export interface RecordedPlant {
   steps: ReadonlyMap<string, number>[]
 }
 
-const START = 1_790_000_000_000
 const STEP_MS = 20
 const TICK_MS = 1000
 

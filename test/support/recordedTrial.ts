@@ -9,6 +9,7 @@ import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
+import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 import { openTrialBench } from './trialBench.ts'
 
@@ -29,7 +30,6 @@ export interface RecordedTrial {
 }
 
 export const STEP_MS = 50
-export const START = 1_790_000_000_000
 const SAMPLE_MS = 500
 
 /** @param instruments Those that take part; the others would only cost time. */

@@ -7,7 +7,8 @@ import { type ReducedRun, type ReduceRequest, reduceTraces } from '../../server/
 import { toSi } from '../../server/wire/units.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { memoryJournal } from './alarmBench.ts'
-import { type RecordedTrial, START, STEP_MS } from './recordedTrial.ts'
+import { START } from './manualClock.ts'
+import { type RecordedTrial, STEP_MS } from './recordedTrial.ts'
 
 /** A plant without a server around it, for what follows from its file. */
 export function quietPlant(plant: Plant): LivePlant {

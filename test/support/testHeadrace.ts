@@ -5,13 +5,12 @@ import { type Options, readOptions } from '../../server/options.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
-import { type ManualClock, manualClock } from './manualClock.ts'
+import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
 import { scratchFolder } from './scratch.ts'
 
 /** 14 Sep 2026, 13:46:40 UTC: when time begins in tests that do not say otherwise. */
-export const START = 1_790_000_000_000
 
 export interface TestHeadrace extends Headrace {
   clock: ManualClock

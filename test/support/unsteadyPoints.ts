@@ -1,5 +1,6 @@
 import type { RunReply } from '../../server/wire/trial.ts'
-import { type RecordedTrial, START, STEP_MS } from './recordedTrial.ts'
+import { START } from './manualClock.ts'
+import { type RecordedTrial, STEP_MS } from './recordedTrial.ts'
 
 /** Quantities of the simulator behind figures that are means of several. */
 const TRUE_ONE: Record<string, string> = {

@@ -2,6 +2,7 @@ import { createEvaluator } from '../../../server/derive/evaluate.ts'
 import { type Plan, planFigures } from '../../../server/derive/plan.ts'
 import type { Quantity } from '../../../server/derive/quantity.ts'
 import { createRandom } from '../../../server/statistics/randomGenerator.ts'
+import { START } from '../../support/manualClock.ts'
 import { plantOf } from '../../support/plants.ts'
 import { type Bench, type BenchOptions, quantile, type Row, rowOf } from '../bench.ts'
 
@@ -10,7 +11,6 @@ const FIGURES = 150
 const TICKS = 3000
 const WARM_UP = 300
 const TICK_MS = 200
-const START = 1_790_000_000_000
 
 /**
  * One tick of a large plant in which every instrument has sent since the last one: all figures with quality, reasons

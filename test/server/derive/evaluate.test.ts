@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { evaluatorBench, START } from '../../support/evaluatorBench.ts'
+import { evaluatorBench } from '../../support/evaluatorBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { plantOf, THREE_SENSORS, threeSensorPlant } from '../../support/plants.ts'
 
 describe('createEvaluator', () => {

@@ -4,11 +4,10 @@ import { explainFigure } from '../../../server/derive/explain.ts'
 import { planFigures } from '../../../server/derive/plan.ts'
 import type { Reading } from '../../../server/ingest/reading.ts'
 import { figureBench } from '../../support/figureBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { threeSensorPlant } from '../../support/plants.ts'
 
-const AT = 1_790_000_000_000
-
-function reading(instrument: string, quantity: string, value: number, at = AT): Reading {
+function reading(instrument: string, quantity: string, value: number, at = START): Reading {
   return {
     plant: 'mill',
     instrument,
@@ -28,7 +27,7 @@ function live() {
   evaluator.take(reading('gauge', 'inletPressure', 480_000))
   evaluator.take(reading('meter', 'discharge', 0.012))
   evaluator.take(reading('power', 'activePower', 4000))
-  evaluator.evaluate(AT)
+  evaluator.evaluate(START)
   return { plan, evaluator }
 }
 

@@ -1,16 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { createMachineState } from '../../../server/derive/machineState.ts'
 import { perMinute } from '../../support/alarmBench.ts'
-import { evaluatorBench, START } from '../../support/evaluatorBench.ts'
+import { evaluatorBench } from '../../support/evaluatorBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { plantOf } from '../../support/plants.ts'
 
 const plantWith = (instruments: string) =>
   plantOf(`
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
 generator: { kind: induction, ratedSpeed: 1000 /min, ratedPower: 10 kW }
 instruments:
 ${instruments}`)

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { createWindow } from '../../../server/derive/window.ts'
 import { fitLinear } from '../../../server/statistics/regression.ts'
-import { type EvaluatorBench, START } from '../../support/evaluatorBench.ts'
+import type { EvaluatorBench } from '../../support/evaluatorBench.ts'
 import { figureBench, take } from '../../support/figureBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { playPlant } from '../../support/playedPlant.ts'
 
 // Design sheet of the four-jet rig: J 0.020 kg·m², 1500 min⁻¹, 3.775 N·m, 847 W of water.

@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { AuditReply, SessionReply, UserCodeReply, UserView } from '../../../server/wire/access.ts'
-import { BENCH_PASSWORD, BENCH_START } from '../../support/accessBench.ts'
+import { BENCH_PASSWORD } from '../../support/accessBench.ts'
 import { type AskOptions, type HttpBench, httpBench } from '../../support/httpBench.ts'
+import { START } from '../../support/manualClock.ts'
 
 const password = 'turn the water on'
 
@@ -98,7 +99,7 @@ describe('signing in over HTTP', () => {
   it('lets an administrator add a user, who sets a password with the code and acts under their own name', async () => {
     const body = { name: 'Ada', role: 'operator' }
     const { user, code } = await json<UserCodeReply>('POST', '/api/users', { token: first, body })
-    expect(user).toMatchObject({ name: 'Ada', hasPassword: false, codeUntil: BENCH_START + 72 * 3_600_000 })
+    expect(user).toMatchObject({ name: 'Ada', hasPassword: false, codeUntil: START + 72 * 3_600_000 })
     const signed = await http.ask('POST', '/api/password', { body: { name: 'ada', code, password } })
     const view = await json('POST', '/api/plants/mill/alarms/low/acknowledge', {
       token: tokenOf(signed),

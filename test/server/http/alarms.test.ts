@@ -11,16 +11,11 @@ import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
 import { openState, type State } from '../../../server/state/openState.ts'
 import type { AlarmPerformance, AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf } from '../../support/plants.ts'
 
-const NOW = 1_790_000_000_000
 const MILL = `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
 instruments:
   - { id: tacho, role: speed, topic: mill/speed, unit: /min }
@@ -46,13 +41,13 @@ describe('the alarms over HTTP', () => {
     live = createLivePlant(plantOf(MILL), {
       ...stores,
       counterStore: { load: () => undefined, days: () => [], save: () => true },
-      mono: () => NOW,
+      mono: () => START,
       onTransition: () => {},
     })
     const context = {
       ...stores,
       plants: () => new Map([['mill', live]]),
-      now: () => NOW,
+      now: () => START,
       access: demo.access,
       notify: silentNotify(),
       lessons: {},
@@ -83,7 +78,7 @@ describe('the alarms over HTTP', () => {
 
   const read = async <T>(path: string) => (await (await fetch(base + path)).json()) as T
 
-  function readPower(watts: number, at = NOW): void {
+  function readPower(watts: number, at = START): void {
     live.takeReading({
       plant: 'mill',
       instrument: 'meter',
@@ -105,7 +100,7 @@ describe('the alarms over HTTP', () => {
     expect(status).toBe(200)
     expect(reply).toMatchObject({
       state: 'shelved',
-      shelvedUntil: NOW + 1_800_000,
+      shelvedUntil: START + 1_800_000,
       withheld: { by: 'demo (this machine)', reason: 'meter test' },
     })
     const { entries } = await read<{ entries: JournalEntry[] }>('/journal')
@@ -114,7 +109,7 @@ describe('the alarms over HTTP', () => {
       by: 'demo (this machine)',
       via: 'program at 127.0.0.1',
       note: 'meter test',
-      until: NOW + 1_800_000,
+      until: START + 1_800_000,
     })
     readPower(1000)
     expect((await read<AlarmView[]>('/alarms')).find((one) => one.id === 'low')).toMatchObject({
@@ -149,9 +144,9 @@ describe('the alarms over HTTP', () => {
   })
 
   it('report how they did in a span', async () => {
-    readPower(9000, NOW - 3000)
-    readPower(1000, NOW - 2000)
-    const report = await read<AlarmPerformance>(`/reports/alarms?from=${NOW - 600_000}&to=${NOW}`)
+    readPower(9000, START - 3000)
+    readPower(1000, START - 2000)
+    const report = await read<AlarmPerformance>(`/reports/alarms?from=${START - 600_000}&to=${START}`)
     expect(report).toMatchObject({ raised: 1, averagePerTenMinutes: 1, byPriority: { medium: 1 } })
   })
 

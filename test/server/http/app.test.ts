@@ -14,20 +14,17 @@ import { createReplays } from '../../../server/replay/replays.ts'
 import type { HealthReply } from '../../../server/wire/replies.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { memoryStore } from '../../support/memoryHistory.ts'
 import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
 
-const NOW = 1_790_000_000_000
-
 const SIMULATED = `
-headrace: 1
 id: play
 name: Play
 use: rig
 simulated: true
-site: { timeZone: UTC }
 instruments: [{ id: speed, role: speed, topic: play/speed, unit: /min }]
 simulation:
   controls:
@@ -66,7 +63,7 @@ alarms:
       ['mill', mill],
       ['play', live(SIMULATED)],
     ])
-    bench = openTrialBench(mill, () => NOW)
+    bench = openTrialBench(mill, () => START)
     const history = memoryStore()
     const { trials, state } = bench
     const lessons = createLessons({ state, clock: demo.clock, plants: () => plants, trials })
@@ -90,7 +87,7 @@ alarms:
           source: { connected: true },
           storing: { ok: true },
         }) as unknown as HealthReply,
-      now: () => NOW,
+      now: () => START,
       access: demo.access,
     }
     server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
@@ -152,12 +149,12 @@ alarms:
       instrument: 'power',
       quantity: 'activePower',
       value: 10,
-      measuredAt: NOW,
-      receivedAt: NOW,
+      measuredAt: START,
+      receivedAt: START,
       quality: 'good',
       reasons: [],
     })
-    mill.tick(NOW)
+    mill.tick(START)
     for (let i = 0; i < 2; i++) {
       const response = await post('/api/plants/mill/alarms/low/acknowledge', {})
       expect(await response.json()).toMatchObject({

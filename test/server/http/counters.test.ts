@@ -1,8 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { CounterDaysReply, CounterView, IndexView } from '../../../server/wire/replies.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
-
-const NOW = 1_790_000_000_000
+import { START } from '../../support/manualClock.ts'
 
 describe('the counters over HTTP', () => {
   let http: HttpBench
@@ -18,7 +17,7 @@ describe('the counters over HTTP', () => {
 
     beforeEach(() => {
       const power = { plant: 'mill', instrument: 'power', quantity: 'activePower', value: 1000 }
-      for (const at of [NOW - 2000, NOW - 1000, NOW]) {
+      for (const at of [START - 2000, START - 1000, START]) {
         http.plants
           .get('mill')!
           .takeReading({ ...power, measuredAt: at, receivedAt: at, quality: 'good', reasons: [] })
@@ -35,8 +34,8 @@ describe('the counters over HTTP', () => {
           date: '2026-09-21',
           value: 2000,
           gapSeconds: 0,
-          from: NOW - 2000,
-          to: NOW,
+          from: START - 2000,
+          to: START,
         }),
       ])
     })
@@ -58,7 +57,7 @@ describe('the counters over HTTP', () => {
   })
 
   it('gives the counters and what follows from them', async () => {
-    http.plants.get('mill')!.tick(NOW)
+    http.plants.get('mill')!.tick(START)
     const counters = (await (await http.ask('GET', '/api/plants/mill/counters')).json()) as CounterView[]
     expect(counters.map((counter) => counter.id)).toEqual(
       expect.arrayContaining(['energyGenerated', 'waterVolume', 'runSeconds', 'starts']),

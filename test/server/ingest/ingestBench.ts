@@ -7,10 +7,7 @@ import { plantOf } from '../../support/plants.ts'
 import { createSteppedClock, NOON } from './steppedClock.ts'
 
 const HEAD = `
-headrace: 1
-id: mill
 name: Test mill
-use: offGrid
 site: { timeZone: Europe/London }
 instruments:
 `

@@ -10,11 +10,11 @@ import { createHub, type Hub } from '../../../server/push/hub.ts'
 import { liveScene, type Scene, type SceneChange } from '../../../server/push/scene.ts'
 import type { ClientToServer, Frame, JoinReply, ServerToClient } from '../../../server/wire/events.ts'
 import { memoryJournal } from '../../support/alarmBench.ts'
+import { START } from '../../support/manualClock.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
 type Viewer = Socket<ServerToClient, ClientToServer>
 const noCounters: CounterStore = { load: () => undefined, days: () => [], save: () => true }
-const START = 1_790_000_000_000
 
 describe('createHub', () => {
   let http: HttpServer

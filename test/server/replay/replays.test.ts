@@ -1,11 +1,11 @@
 import { beforeEach, describe, expect, it } from 'vitest'
 import type { SceneChange } from '../../../server/push/scene.ts'
 import { createReplays, MOST_REPLAYS, type Replays } from '../../../server/replay/replays.ts'
-import { type ManualClock, manualClock } from '../../support/manualClock.ts'
-import { RECORDED_START, recordHistory } from '../../support/recordedHistory.ts'
+import { type ManualClock, manualClock, START } from '../../support/manualClock.ts'
+import { recordHistory } from '../../support/recordedHistory.ts'
 
 const recording = recordHistory('quennerby', { seconds: 20 })
-const SPAN = { from: RECORDED_START + 5000, to: RECORDED_START + 20_000, by: 'A' }
+const SPAN = { from: START + 5000, to: START + 20_000, by: 'A' }
 const TWO_HOURS = 2 * 3_600_000
 
 describe('createReplays', () => {
@@ -15,7 +15,7 @@ describe('createReplays', () => {
   let replays: Replays
 
   beforeEach(() => {
-    clock = manualClock(RECORDED_START + 60_000)
+    clock = manualClock(START + 60_000)
     shown = []
     viewers = 0
     replays = createReplays({

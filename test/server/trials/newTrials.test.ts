@@ -2,11 +2,11 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { evaluatePolynomial, fitPolynomial } from '../../../server/statistics/regression.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
+import { START } from '../../support/manualClock.ts'
 import {
   type RecordedTrial,
   readTrial,
   recordTrial,
-  START,
   STEP_MS,
   trueMovement,
 } from '../../support/recordedTrial.ts'

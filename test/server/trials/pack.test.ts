@@ -11,6 +11,7 @@ import { methodOf } from '../../../server/trials/runMethod.ts'
 import type { Trials } from '../../../server/trials/trials.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
+import { START } from '../../support/manualClock.ts'
 import { playPlant } from '../../support/playedPlant.ts'
 import { packTrial, recordTrial } from '../../support/recordedTrial.ts'
 import { efficiencyInstruments, efficiencyMoves } from '../../support/rigOperator.ts'
@@ -176,7 +177,7 @@ describe('the pack of a run that an older version began', () => {
     const point = {
       number: 1,
       at: 1_790_000_020_000,
-      from: 1_790_000_000_000,
+      from: START,
       samples: 40,
       origin: 'automatic' as const,
       by: 'me',

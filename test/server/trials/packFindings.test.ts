@@ -3,6 +3,7 @@ import { beforeAll, describe, expect, it } from 'vitest'
 import type { PackedRun } from '../../../server/trials/pack/packedRun.ts'
 import { packRun } from '../../../server/trials/pack/packRun.ts'
 import type { RunFindings, TrialPoint } from '../../../server/wire/trial.ts'
+import { START } from '../../support/manualClock.ts'
 
 const none = { isFitted: false, lacking: 'no points' } as const
 const findings: RunFindings = {
@@ -47,7 +48,7 @@ const run = {
     },
     ...{
       year: '',
-      startedAt: 1_790_000_000_000,
+      startedAt: START,
       finishedAt: null,
       by: 'me',
       notes: '',

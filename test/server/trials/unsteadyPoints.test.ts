@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { efficiencyDischarge } from '../../../server/trials/definitions/efficiencyDischarge.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
-import { type RecordedTrial, readTrial, recordTrial, START, STEP_MS } from '../../support/recordedTrial.ts'
+import { START } from '../../support/manualClock.ts'
+import { type RecordedTrial, readTrial, recordTrial, STEP_MS } from '../../support/recordedTrial.ts'
 import { efficiencyInstruments, efficiencyMoves } from '../../support/rigOperator.ts'
 import { unsteadyPoints } from '../../support/unsteadyPoints.ts'
 

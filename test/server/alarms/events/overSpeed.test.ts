@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { EventRecord } from '../../../../server/wire/event.ts'
+import { START } from '../../../support/manualClock.ts'
 import { type PlayedPlant, playPlant } from '../../../support/playedPlant.ts'
 
 const PER_MINUTE = (2 * Math.PI) / 60
@@ -50,7 +51,7 @@ describe('over-speed of the rig after a load rejection', () => {
     const rig = rejectLoad()
     const [first] = overSpeeds(rig)
     // The sheet: 0.088 s to 110 % without losses; messages every 20 ms, the tachometer speaks every 50 ms.
-    const rejectedAt = 1_790_000_000_000 + 15_000
+    const rejectedAt = START + 15_000
     expect(first!.at - rejectedAt).toBeLessThan(250)
   })
 })

@@ -10,11 +10,6 @@ const HOUR = 3_600_000
 function judge(ahead: string, total: Partial<CounterTotal>, hour: number) {
   const { settings } = planPlant(
     plantOf(`
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
 licence: { dailyVolume: 3900 m3 }
 instruments: [{ id: meter, role: discharge, topic: mill/flow, unit: L/s }]
 alarms:

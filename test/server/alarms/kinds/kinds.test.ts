@@ -199,11 +199,6 @@ describe('the faults of alarms in a plant file', () => {
   const fault = (alarm: string) => {
     const { faults } = planPlant(
       plantOf(`
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
 instruments:
   - { id: tacho, role: speed, topic: mill/speed, unit: /min }
   - { id: meter, role: activePower, topic: mill/power, unit: kW }

@@ -11,10 +11,6 @@ const KWH = 3.6e6
 /** A battery of 100 Ah; the current instrument errs by up to 0.2 A. */
 const battery = (more: string, instruments = '') =>
   plantOf(`
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
 site: { timeZone: Europe/London }
 battery: { ratedCharge: 100 A.h, ratedVoltage: 25.6 V, chargeEfficiency: 0.98${more} }
 instruments:
@@ -170,11 +166,6 @@ describe('the counted state of charge', () => {
 
   it('is missing, with what it needs, where the current is not measured', () => {
     const plant = plantOf(`
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
 battery: { ratedCharge: 100 A.h, ratedVoltage: 25.6 V }
 instruments: [{ id: u, role: batteryVoltage, topic: mill/u, unit: V }]
 `)

@@ -6,10 +6,6 @@ const KWH = 3.6e6
 const START = Date.parse('2026-06-10T00:00:00+01:00')
 
 const PLANT = (meters: string) => `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
 site: { timeZone: Europe/London }
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
 instruments:

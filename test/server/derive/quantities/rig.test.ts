@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { RIG_VOLTAGE_OVER_CURRENT } from '../../../support/designSheets.ts'
-import { START } from '../../../support/evaluatorBench.ts'
 import { figureBench, type Readings, take } from '../../../support/figureBench.ts'
+import { START } from '../../../support/manualClock.ts'
 
 // Numbers of the design sheet of the four-jet rig (our own design, worked out by a calculation of its own; see
 // test/support/designSheets.ts), unless a line says otherwise.

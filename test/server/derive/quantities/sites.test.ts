@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { START } from '../../../support/evaluatorBench.ts'
 import { figureBench, type Readings, take } from '../../../support/figureBench.ts'
+import { START } from '../../../support/manualClock.ts'
 
 // Numbers of the design sheets of the two sites (our own design, see test/support/designSheets.ts: "design sheet"),
 // and hand calculations where a line says so.

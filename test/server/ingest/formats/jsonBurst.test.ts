@@ -5,11 +5,7 @@ import { plantOf } from '../../../support/plants.ts'
 
 function instrument(payload: string): Instrument {
   const plant = plantOf(`
-headrace: 1
-id: mill
-name: Mill
 use: rig
-site: { timeZone: UTC }
 instruments:
   - { id: tacho, role: speed, topic: mill/speed, unit: /min, payload: ${payload} }`)
   return plant.instruments[0]!

@@ -2,7 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
 import type { TraceView } from '../../../../server/wire/trace.ts'
 import type { RunReply } from '../../../../server/wire/trial.ts'
-import { type RecordedTrial, readTrial, recordTrial, START, STEP_MS } from '../../../support/recordedTrial.ts'
+import { START } from '../../../support/manualClock.ts'
+import { type RecordedTrial, readTrial, recordTrial, STEP_MS } from '../../../support/recordedTrial.ts'
 import { reduceSeeded } from '../../../support/seededTraces.ts'
 import {
   balanceInstruments,

@@ -4,6 +4,7 @@ import { traceTrials } from '../../../../server/trials/trace/definitions/index.t
 import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../../server/wire/trial.ts'
 import { createSite } from '../../../../simulator/site.ts'
+import { START } from '../../../support/manualClock.ts'
 import { misjudged } from '../../../support/recordedRig.ts'
 import { type RecordedTrial, readTrial, recordTrial } from '../../../support/recordedTrial.ts'
 import { runDownInstruments, runDownMoves } from '../../../support/rigOperator.ts'
@@ -52,7 +53,7 @@ describe('the run-down trial on the simulated rig', () => {
 
   it('takes the run-down to begin when the contact of the jet says shut, not when somebody looked', () => {
     const [first] = reply.trace!.traces
-    const shutAt = 1_790_000_000_000 + SHUT[0]! * 1000
+    const shutAt = START + SHUT[0]! * 1000
     if (!first!.result?.isReduced) throw new Error('not reduced')
     // 60 ms of stroke and 0.3 s to settle
     expect(first!.result.zeroAt - shutAt).toBeGreaterThan(300)

@@ -5,16 +5,15 @@ import type { LivePlant } from '../../../../server/livePlant.ts'
 import { openState, type State } from '../../../../server/state/openState.ts'
 import { MOST_WAITING } from '../../../../server/trials/trace/traceRun.ts'
 import { createTrials, type Trials } from '../../../../server/trials/trials.ts'
+import { START } from '../../../support/manualClock.ts'
 import { plantOf } from '../../../support/plants.ts'
 import { scratchFolder } from '../../../support/scratch.ts'
 import { quietPlant } from '../../../support/seededTraces.ts'
 
 const PLANT = `
-headrace: 1
 id: bench
 name: Bench
 use: rig
-site: { timeZone: UTC }
 turbine: { kind: pelton, ratedSpeed: 1500 /min }
 generator:
   kind: permanentMagnet
@@ -35,7 +34,6 @@ instruments:
   - { id: battery-current, role: batteryCurrent, topic: b/i, unit: A, period: 500 ms, staleAfter: 60 s }
 `
 const RPM = (2 * Math.PI) / 60
-const START = 1_790_000_000_000
 
 const textsOf = (zip: Uint8Array): Record<string, string> =>
   Object.fromEntries(Object.entries(unzipSync(zip)).map(([name, bytes]) => [name, strFromU8(bytes)]))
