@@ -1,29 +1,10 @@
-import { describe, expect, it } from 'vitest'
+import { describe } from 'vitest'
 import { boreArea, meanVelocity } from '../../server/physics/pipe.ts'
 import { bucketSpeed } from '../../server/physics/turbine.ts'
-import { models } from '../../server/trials/fit/models/index.ts'
-import { runnerTorque } from '../../simulator/plants/runner.ts'
 import { figureOf } from '../support/figureBench.ts'
-import { type Check, checkEach, rpm } from './check.ts'
-import { atHead, TEXTBOOK } from './textbook.ts'
+import { checkEach, rpm } from './check.ts'
+import { atHead, GORLA, jet, KUMAR, read, TEXTBOOK } from './textbook.ts'
 
-// Worked examples of textbooks as a teaching project re-keyed them, recomputed for the project: 1000 kg/m³, 9.81 m/s².
-const KUMAR = 'Shiv Kumar, Fluid Systems'
-const GORLA = 'Gorla & Khan, Turbomachinery'
-
-const read = (source: string, rows: readonly [what: string, got: () => number, want: number][]): Check[] =>
-  rows.map(([what, got, want]) => ({
-    what,
-    source: `${source}, read in a transcription, recomputed`,
-    got,
-    want,
-  }))
-
-const jet = (coefficient: number, head: number) =>
-  figureOf('jetVelocity', atHead(head), {
-    ...TEXTBOOK,
-    turbine: `{ kind: pelton, velocityCoefficient: ${coefficient} }`,
-  })
 /** One jet of this bore; Cd is Cv where the jet does not contract. */
 const jetFlow = (coefficient: number, bore: number, head: number) =>
   figureOf(
@@ -168,118 +149,4 @@ describe('a generator of 1862 kW on 50 m', () => {
       ],
     ]).map((check) => ({ ...check, within: 1e-5 })),
   )
-})
-
-const RIG = 'Quennerby data sheet, fictional rig, computed by an independent script'
-
-describe('torque over speed', () => {
-  const law = models.get('runawayLaw')!.prepare([])
-  const torque = (parameters: number[], speed: number) =>
-    'predict' in law ? law.predict(parameters, { x: speed }) : Number.NaN
-  const simulated = (power: number, speed: number, ratio = 1.842) =>
-    runnerTorque(
-      { head: 24, speed: rpm(1500), runawayRatio: ratio },
-      { hydraulicPower: power, netHead: 24, efficiency: 1 },
-      speed,
-    )
-  const DESIGN_POWER = 3.775 * rpm(1500)
-  checkEach([
-    {
-      what: 'stall torque of the rig',
-      source: `${RIG}, 6.29 N·m`,
-      got: () => simulated(DESIGN_POWER, 0),
-      want: 6.29,
-      plusMinus: 0.005,
-    },
-    {
-      what: 'stall over best torque',
-      source: `${RIG}, 1.667`,
-      got: () => simulated(DESIGN_POWER, 0) / simulated(DESIGN_POWER, rpm(1500)),
-      want: 1.667,
-      plusMinus: 5e-4,
-    },
-    {
-      what: 'torque of the rig at its runaway speed of 2763 min⁻¹',
-      source: `${RIG}, 2763 min⁻¹ is 1.842 times the best speed`,
-      got: () => simulated(DESIGN_POWER, rpm(2763)),
-      want: 0,
-      plusMinus: 1e-9,
-    },
-    ...([1500, 1800] as const).flatMap((speed) => {
-      const want = speed === 1500 ? 3.775 : 2.98
-      return [
-        {
-          what: `simulated torque of the rig at ${speed} min⁻¹`,
-          source: `${RIG}, ${want} N·m`,
-          got: () => simulated(DESIGN_POWER, rpm(speed)),
-          want,
-          plusMinus: 0.005,
-        },
-        {
-          what: `torque of the rig at ${speed} min⁻¹ by the curve of the trials`,
-          source: `${RIG}, ${want} N·m`,
-          got: () => torque([6.29, rpm(2763), 1.5], rpm(speed)),
-          want,
-          plusMinus: 0.005,
-        },
-      ]
-    }),
-    {
-      what: 'torque at half of runaway on the straight line',
-      source: 'theory: half of the torque at standstill',
-      got: () => torque([2, 200, 1], 100),
-      want: 1,
-    },
-    ...(
-      [
-        [1.5, 1.842, 5e-4],
-        [1, 2, 1e-3],
-      ] as const
-    ).map(([exponent, ratio, plusMinus]) => ({
-      what: `runaway over the speed of most power with exponent ${exponent}`,
-      source: exponent === 1 ? 'theory' : `${RIG}, 1.842`,
-      got: () => 1 / bestOf((speed) => speed * torque([1, 1, exponent], speed)),
-      want: ratio,
-      plusMinus,
-    })),
-  ])
-  it('has most power inside the published Pelton runaway range 1.8–1.9 (ESHA 2004, from memory)', () => {
-    const ratio = 1 / bestOf((speed) => speed * torque([1, 1, 1.5], speed))
-    expect(ratio).toBeGreaterThan(1.8)
-    expect(ratio).toBeLessThan(1.9)
-  })
-})
-
-/** Where a curve over 0 … 1 is highest. */
-function bestOf(curve: (x: number) => number): number {
-  const places = Array.from({ length: 10_001 }, (_, i) => i / 10_000)
-  return places.reduce((best, x) => (curve(x) > curve(best) ? x : best), 0)
-}
-
-describe('mechanical time constant', () => {
-  const timeConstant = (inertia: number, power: number) =>
-    figureOf(
-      'mechanicalTimeConstant',
-      { speed: '1500 /min' },
-      {
-        generator: `{ kind: synchronous, polePairs: 2, inertia: ${inertia} kg.m2, ratedSpeed: 1500 /min }`,
-        turbine: `{ kind: pelton, ratedShaftPower: ${power} W }`,
-      },
-    )
-  checkEach([
-    {
-      what: 'mechanical time constant of 1.2 kg·m² on 16.67 kW',
-      source: 'Ostrelby data sheet, fictional site, 1.78 s',
-      got: () => timeConstant(1.2, 16667),
-      want: 1.78,
-      plusMinus: 0.005,
-    },
-    {
-      what: 'a tenth of that of the rig, its time from a rejection to 110 %,',
-      source: `${RIG}: 0.088 s, within the torque law's fall of 5 %`,
-      got: () => 0.1 * timeConstant(0.02, 593),
-      want: 0.088,
-      within: 0.08,
-    },
-  ])
 })
