@@ -13,7 +13,6 @@ const FILES = [
   'DEVELOPERS.md',
   'CHANGELOG.md',
   'LICENSE',
-  'vitest.config.ts',
   '.ci/run',
 ]
 

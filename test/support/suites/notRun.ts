@@ -30,7 +30,7 @@ function filesNeeding(tool: ToolName, suite: Suite): NotRun[] {
     .map((path) => ({ what: `${suite.name}: test/${path}`, missing: tool }))
 }
 
-/** The suite that a test file belongs to, as vitest.config.ts divides them. */
+/** The suite that a test file belongs to, as test/vitest.config.ts divides them. */
 function suiteOf(path: string): string {
   const folder = path.split(/[\\/]/)[0]!
   return folder === 'fault' || folder === 'journey' ? folder : 'unit'

@@ -76,7 +76,16 @@ async function runVitest(project: string, filters: readonly string[], limitMs: n
   mkdirSync(OUTPUT, { recursive: true })
   rmSync(report, { force: true })
   const reporters = ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`]
-  const args = ['node_modules/vitest/vitest.mjs', 'run', '--project', project, ...reporters, ...filters]
+  const args = [
+    'node_modules/vitest/vitest.mjs',
+    'run',
+    '--config',
+    'test/vitest.config.ts',
+    '--project',
+    project,
+    ...reporters,
+    ...filters,
+  ]
   const { fault } = await runBounded(process.execPath, args, { limitMs })
   const tally = readTally(report)
   if (!fault) return tally

@@ -1,10 +1,12 @@
 import { configDefaults, defineConfig } from 'vitest/config'
-import { testsThatCannotRun } from './test/support/tools.ts'
+import { root } from './support/root.ts'
+import { testsThatCannotRun } from './support/tools.ts'
 
 const exclude = [...configDefaults.exclude, ...testsThatCannotRun()]
 
-/** `npx vitest run --project unit [FILTER]`; `npm test` runs the projects one after the other. */
+/** `npm test` runs the projects one after the other, `npm test -- unit FILTER` some files of one. */
 export default defineConfig({
+  root,
   test: {
     env: { TZ: 'Europe/London' },
     maxWorkers: 2,
@@ -39,7 +41,6 @@ export default defineConfig({
           exclude,
           testTimeout: 60_000,
           hookTimeout: 60_000,
-          fileParallelism: false,
           sequence: { groupOrder: 2 },
         },
       },
