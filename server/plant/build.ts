@@ -49,40 +49,9 @@ function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]
   const before = faults.length
   const unit = findUnit(one.unit)
   const role = one.role === undefined ? undefined : roleOf(one.role)
-  if (one.role !== undefined && !role) {
-    faults.push({ path: `${path}.role`, received: `"${one.role}"`, expected: `a role: ${nearest(one.role)}` })
-  }
-  if (role && one.role !== undefined && !role.many && one.role.includes('.')) {
-    faults.push({
-      path: `${path}.role`,
-      received: `"${one.role}"`,
-      expected: `"${role.id}" without a number`,
-    })
-  }
-  if (!unit)
-    faults.push({
-      path: `${path}.unit`,
-      received: `"${one.unit}"`,
-      expected: 'a UCUM unit code such as "bar", "L/s", "/min", "Cel", "1"',
-    })
-  if (unit && role && !isConvertible(unit, unitOf(role.unit))) {
-    faults.push({
-      path: `${path}.unit`,
-      received: `"${one.unit}"`,
-      expected: `a unit of ${role.name.toLowerCase()}: ${unitsLike(unitOf(role.unit)).join(', ')}`,
-    })
-  }
-  if (one.range && one.range[0] >= one.range[1])
-    faults.push({ path: `${path}.range`, received: JSON.stringify(one.range), expected: 'low before high' })
-  if (one.scale?.kind === 'loop' && !one.range)
-    faults.push({ path: `${path}.range`, received: 'nothing', expected: 'the range that 4 … 20 mA spans' })
-  if (one.scale?.kind === 'points') checkPoints(one.scale, path, faults)
-  if (one.accuracy?.span !== undefined && !one.range)
-    faults.push({
-      path: `${path}.range`,
-      received: 'nothing',
-      expected: 'a range, since accuracy.span refers to it',
-    })
+  checkRole(one.role, `${path}.role`, faults)
+  checkUnit(one, `${path}.unit`, faults)
+  checkReach(one, path, faults)
   if (faults.length > before || !unit) return []
   return [
     {
@@ -102,6 +71,48 @@ function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]
       periodic: one.periodic,
     },
   ]
+}
+
+function checkRole(given: string | undefined, path: string, faults: PlantFault[]): void {
+  if (given === undefined) return
+  const role = roleOf(given)
+  const received = `"${given}"`
+  if (!role) faults.push({ path, received, expected: `a role: ${nearest(given)}` })
+  else if (!role.many && given.includes('.'))
+    faults.push({ path, received, expected: `"${role.id}" without a number` })
+}
+
+function checkUnit(one: InstrumentFile, path: string, faults: PlantFault[]): void {
+  const unit = findUnit(one.unit)
+  const role = one.role === undefined ? undefined : roleOf(one.role)
+  const received = `"${one.unit}"`
+  if (!unit)
+    faults.push({
+      path,
+      received,
+      expected: 'a UCUM unit code such as "bar", "L/s", "/min", "Cel", "1"',
+    })
+  else if (role && !isConvertible(unit, unitOf(role.unit)))
+    faults.push({
+      path,
+      received,
+      expected: `a unit of ${role.name.toLowerCase()}: ${unitsLike(unitOf(role.unit)).join(', ')}`,
+    })
+}
+
+/** The range, and what refers to it. */
+function checkReach(one: InstrumentFile, path: string, faults: PlantFault[]): void {
+  if (one.range && one.range[0] >= one.range[1])
+    faults.push({ path: `${path}.range`, received: JSON.stringify(one.range), expected: 'low before high' })
+  if (one.scale?.kind === 'loop' && !one.range)
+    faults.push({ path: `${path}.range`, received: 'nothing', expected: 'the range that 4 … 20 mA spans' })
+  if (one.scale?.kind === 'points') checkPoints(one.scale, path, faults)
+  if (one.accuracy?.span !== undefined && !one.range)
+    faults.push({
+      path: `${path}.range`,
+      received: 'nothing',
+      expected: 'a range, since accuracy.span refers to it',
+    })
 }
 
 function checkPoints(scale: { from: number[]; to: number[] }, path: string, faults: PlantFault[]): void {
