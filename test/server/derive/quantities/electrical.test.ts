@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { figureBench, type Readings } from '../../../support/figureBench.ts'
+import { figureBench, figureOf } from '../../../support/figureBench.ts'
 
 // "references n.m" is a section of test/reference/README.md.
 const generator = (more: string) => ({ generator: `{ ${more} }`, use: 'offGrid' })
@@ -11,27 +11,24 @@ const phases = (voltage: number, current: number) =>
       [`phaseCurrent.${k}`, `${current} A`],
     ]),
   )
-const siValue = (sections: Record<string, string>, readings: Readings, figure: string) =>
-  figureBench(sections, readings).view(figure).value!
-
 describe('power of a generator', () => {
   const between = { 'lineVoltage.1': '400 V', 'phaseCurrent.1': '10 A' }
 
   it('of three phases follows from the voltage between them (references 8.1)', () => {
-    expect(siValue(THREE, { ...between, powerFactor: '0.85' }, 'activePower')).toBeCloseTo(5888.97275, 4)
-    expect(siValue(THREE, between, 'apparentPower')).toBeCloseTo(6928.20323, 4)
+    expect(figureOf('activePower', { ...between, powerFactor: '0.85' }, THREE)).toBeCloseTo(5888.97275, 4)
+    expect(figureOf('apparentPower', between, THREE)).toBeCloseTo(6928.20323, 4)
   })
 
   it('of three phases is the sum of theirs (references 8.1, with 400/√3 V)', () => {
     const readings = { ...phases(400 / Math.sqrt(3), 10), powerFactor: '0.85' }
-    expect(siValue(THREE, readings, 'activePower')).toBeCloseTo(5888.97275, 4)
-    expect(siValue(THREE, readings, 'reactivePower')).toBeCloseTo(3649.65752, 4)
+    expect(figureOf('activePower', readings, THREE)).toBeCloseTo(5888.97275, 4)
+    expect(figureOf('reactivePower', readings, THREE)).toBeCloseTo(3649.65752, 4)
   })
 
   it('of one phase is U·I·cos φ (references 8.1)', () => {
     const one = generator('kind: synchronous, phases: 1, polePairs: 2')
     const readings = { 'phaseVoltage.1': '230 V', 'phaseCurrent.1': '8.7 A', powerFactor: '0.92' }
-    expect(siValue(one, readings, 'activePower')).toBeCloseTo(1840.92, 9)
+    expect(figureOf('activePower', readings, one)).toBeCloseTo(1840.92, 9)
   })
 
   it('of a direct-current machine is U·I (references 8.3: 52.5 V and 5 A)', () => {
@@ -43,14 +40,14 @@ describe('power of a generator', () => {
 
   it('apparent follows from active and reactive power where both are measured (references 8.1)', () => {
     const readings = { activePower: '5888.97275 W', reactivePower: '3649.65752 var' }
-    expect(siValue(THREE, readings, 'apparentPower')).toBeCloseTo(6928.20323, 4)
-    expect(siValue(THREE, readings, 'powerFactor')).toBeCloseTo(0.85, 9)
+    expect(figureOf('apparentPower', readings, THREE)).toBeCloseTo(6928.20323, 4)
+    expect(figureOf('powerFactor', readings, THREE)).toBeCloseTo(0.85, 9)
   })
 
   it('that the meter gives is held against voltage, current and power factor', () => {
     // by hand: a current transformer entered with half its ratio, 3.45 kW for 6.9 kW
     const readings = { ...phases(230, 5), powerFactor: '1', activePower: '6.9 kW' }
-    expect(siValue(THREE, readings, 'meterFactorGap')).toBeCloseTo(-3450, 9)
+    expect(figureOf('meterFactorGap', readings, THREE)).toBeCloseTo(-3450, 9)
     const { powerFactor: _, ...without } = readings
     expect(figureBench(THREE, without).plan.indexOf.has('meterFactorGap')).toBe(false)
   })
@@ -78,7 +75,7 @@ describe('unit figures', () => {
     ['specificSpeed', 7.779162],
     ['powerSpecificSpeed', 21.792764],
   ])('%s is %d (references 5.3)', (figure, expected) => {
-    const value = siValue({ ...sections, penstock }, readings, figure)
+    const value = figureOf(figure, readings, { ...sections, penstock })
     expect(Math.abs(value / expected - 1)).toBeLessThan(1e-6)
   })
 
@@ -90,7 +87,7 @@ describe('unit figures', () => {
     }
     const four = Object.fromEntries([1, 2, 3, 4].map((jet) => [`jetOpen.${jet}`, '1']))
     // definition: a quarter of the power for each jet, √¼
-    const value = siValue(pelton, { ...readings, ...four }, 'powerSpecificSpeed')
+    const value = figureOf('powerSpecificSpeed', { ...readings, ...four }, pelton)
     expect(value / (21.792764 / 2)).toBeCloseTo(1, 6)
   })
 })
@@ -100,8 +97,8 @@ describe('where the power goes', () => {
 
   it('useful is what is neither burnt nor used by the plant itself', () => {
     // by hand
-    expect(siValue(THREE, P, 'usefulShare')).toBeCloseTo(0.8, 12)
-    expect(siValue(THREE, { ...P, auxiliaryPower: '0.5 kW' }, 'usefulShare')).toBeCloseTo(0.75, 12)
+    expect(figureOf('usefulShare', P, THREE)).toBeCloseTo(0.8, 12)
+    expect(figureOf('usefulShare', { ...P, auxiliaryPower: '0.5 kW' }, THREE)).toBeCloseTo(0.75, 12)
     const idle = figureBench(THREE, { activePower: '0.1 kW', dumpPower: '0 kW' })
     expect(idle.view('usefulShare')).toMatchObject({
       value: null,
@@ -114,13 +111,13 @@ describe('where the power goes', () => {
     const bench = figureBench({ ...THREE, loads }, { 'loadShed.1': '1', 'loadShed.2': '0' })
     expect(bench.view('unmetPower')).toMatchObject({ value: 4000, quality: 'uncertain' })
     expect(bench.view('unmetPower').reasons[0]).toMatch(/^estimated/)
-    expect(siValue({ ...THREE, loads }, { 'loadShed.1': '0' }, 'unmetPower')).toBe(0)
+    expect(figureOf('unmetPower', { 'loadShed.1': '0' }, { ...THREE, loads })).toBe(0)
   })
 
   it('unmet is the rating of all consumers while the frequency is too low', () => {
     const sections = { ...THREE, loads: '{ ratedPower: 9 kW, lowestFrequency: 47 Hz }' }
-    expect(siValue(sections, { frequency: '46.5 Hz' }, 'unmetPower')).toBe(9000)
-    expect(siValue(sections, { frequency: '50 Hz' }, 'unmetPower')).toBe(0)
+    expect(figureOf('unmetPower', { frequency: '46.5 Hz' }, sections)).toBe(9000)
+    expect(figureOf('unmetPower', { frequency: '50 Hz' }, sections)).toBe(0)
   })
 
   it('bearings are compared with the air around them (by hand)', () => {
@@ -129,6 +126,6 @@ describe('where the power goes', () => {
       'bearingTemperature.2': '48.5 Cel',
       ambientTemperature: '18 Cel',
     }
-    expect(siValue(THREE, readings, 'bearingRise')).toBeCloseTo(30.5, 9)
+    expect(figureOf('bearingRise', readings, THREE)).toBeCloseTo(30.5, 9)
   })
 })

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { figureBench, type Readings, take } from '../../../support/figureBench.ts'
+import { figureBench, figureOf, type Readings, take } from '../../../support/figureBench.ts'
 import { START } from '../../../support/manualClock.ts'
 
 // Numbers of the design sheets of the two sites (our own design, see test/support/designSheets.ts: "design sheet"),
@@ -28,9 +28,6 @@ const MILL = {
 }
 const LEVELS = { grossHead: '20.59 m', discharge: '0.632 m3/s' }
 
-const siValue = (sections: Record<string, string>, readings: Readings, figure: string) =>
-  figureBench(sections, readings).view(figure).value!
-
 describe('figures of the off-grid Turgo plant', () => {
   it.each<[figure: string, readings: Readings, expected: number, within: number]>([
     ['grossHead', FULL, 51.1, 1e-9],
@@ -49,12 +46,12 @@ describe('figures of the off-grid Turgo plant', () => {
     ['mechanicalTimeConstant', FULL, (1.2 * (50 * Math.PI) ** 2) / 15_000, 1e-9],
     ['kineticEnergy', { speed: '1500 /min' }, 0.6 * (50 * Math.PI) ** 2, 1e-6],
   ])('%s of %o is %d (design sheet)', (figure, readings, expected, within) => {
-    expect(Math.abs(siValue(BECK, readings, figure) - expected)).toBeLessThanOrEqual(within)
+    expect(Math.abs(figureOf(figure, readings, BECK) - expected)).toBeLessThanOrEqual(within)
   })
 
   it('a closure within 2L/a is as bad as a sudden one', () => {
     const quick = { ...BECK, penstock: BECK.penstock.replace('15 s', '2 s') }
-    expect(siValue(quick, FULL, 'closureHead')).toBeCloseTo(siValue(BECK, FULL, 'surgeHead'), 9)
+    expect(figureOf('closureHead', FULL, quick)).toBeCloseTo(figureOf('surgeHead', FULL, BECK), 9)
   })
 
   it.each([
@@ -93,7 +90,7 @@ describe('figures of the off-grid Turgo plant', () => {
     expect(bench.view('nozzleFlow').value).toBeCloseTo(flow, 9)
     // by hand: the gauge alone, 0.8966 · 1.5 · π/4 · 0.032² · √(2·4.6e5/999.7)
     const bare = { ...BECK, turbine: BECK.turbine.replace('inletBore: 198.2 mm, ', '') }
-    expect(siValue(bare, spears, 'discharge')).toBeCloseTo(a * Math.sqrt(9.2e5 / 999.7), 12)
+    expect(figureOf('discharge', spears, bare)).toBeCloseTo(a * Math.sqrt(9.2e5 / 999.7), 12)
   })
 })
 
@@ -108,7 +105,7 @@ describe('figures of the grid-tied crossflow plant', () => {
     ['plantEfficiency', { ...LEVELS, activePower: '90 kW' }, 90_000 / (999.7 * 9.81 * 0.632 * 20.59), 1e-9],
     ['activePower', { 'lineVoltage.1': '400 V', 'phaseCurrent.1': '151 A', powerFactor: '0.86' }, 90_000, 50],
   ])('%s of %o is %d (design sheet)', (figure, readings, expected, within) => {
-    expect(Math.abs(siValue(MILL, readings, figure) - expected)).toBeLessThanOrEqual(within)
+    expect(Math.abs(figureOf(figure, readings, MILL) - expected)).toBeLessThanOrEqual(within)
   })
 
   it('slip is blank while the machine stands still', () => {
@@ -123,8 +120,8 @@ describe('figures of the grid-tied crossflow plant', () => {
     const site = `${MILL.site}, elevations: { inletGauge: 42 m, tailwaterZero: 40 m }`
     const readings = { inletPressure: '1.76 bar', tailwaterLevel: '0.61 m', discharge: '0.632 m3/s' }
     // by hand: outlet at 2 m/s, 4/(2g) less
-    const without = siValue({ ...MILL, site }, readings, 'netHead')
-    expect(siValue({ ...MILL, site, turbine }, readings, 'netHead')).toBeCloseTo(without - 4 / 19.62, 9)
+    const without = figureOf('netHead', readings, { ...MILL, site })
+    expect(figureOf('netHead', readings, { ...MILL, site, turbine })).toBeCloseTo(without - 4 / 19.62, 9)
   })
 })
 
@@ -140,22 +137,22 @@ describe('water at the intake', () => {
     const view = figureBench(INTAKE, { headwaterLevel: '1.70 m' }).view('spillFlow')
     expect(view.value).toBeCloseTo(0.45616, 5)
     expect(view.reasons[0]).toMatch(/^estimated/)
-    expect(siValue(INTAKE, { headwaterLevel: '1.40 m' }, 'spillFlow')).toBe(0)
+    expect(figureOf('spillFlow', { headwaterLevel: '1.40 m' }, INTAKE)).toBe(0)
   })
 
   it('is told by the level before the rack where there is one (by hand)', () => {
     const levels = { rackUpstreamLevel: '1.70 m', headwaterLevel: '1.30 m' }
-    expect(siValue(INTAKE, levels, 'pondLevel')).toBe(1.7)
-    expect(siValue(INTAKE, levels, 'spillFlow')).toBeCloseTo(0.45616, 5)
+    expect(figureOf('pondLevel', levels, INTAKE)).toBe(1.7)
+    expect(figureOf('spillFlow', levels, INTAKE)).toBeCloseTo(0.45616, 5)
   })
 
   it('goes over a measuring weir where the plant file says which flow that is', () => {
     const weir = '{ notchAngle: 90 deg, measures: spillFlow }'
     // references 7.4: 90°, 0.2 m → 0.02468866 at g = 9.80665
     const site = 'gravity: 9.80665 m/s2'
-    expect(siValue({ weir, site }, { weirHead: '0.2 m' }, 'spillFlow')).toBeCloseTo(0.02468866, 6)
+    expect(figureOf('spillFlow', { weirHead: '0.2 m' }, { weir, site })).toBeCloseTo(0.02468866, 6)
     const residual = weir.replace('spillFlow', 'residualFlow')
-    expect(siValue({ weir: residual, site }, { weirHead: '0.2 m' }, 'residualFlow')).toBeCloseTo(
+    expect(figureOf('residualFlow', { weirHead: '0.2 m' }, { weir: residual, site })).toBeCloseTo(
       0.02468866,
       6,
     )
@@ -164,7 +161,7 @@ describe('water at the intake', () => {
   it('leaves the residual flow by the orifice law', () => {
     const residualOutlet = '{ area: 0.02 m2, coefficient: 0.6, centre: 0.20 m }'
     // by hand: 0.6 · 0.02 · √(2 · 9.81 · 1.0)
-    const flow = siValue({ ...BECK, residualOutlet }, { headwaterLevel: '1.20 m' }, 'residualFlow')
+    const flow = figureOf('residualFlow', { headwaterLevel: '1.20 m' }, { ...BECK, residualOutlet })
     expect(flow).toBeCloseTo(0.012 * Math.sqrt(19.62), 12)
   })
 
@@ -224,7 +221,7 @@ describe('water at the intake', () => {
     const still = { headwaterLevel: '1.50 m', inletPressure: '5.00 bar', discharge: '0 L/s' }
     // by hand: 5.00 bar/(999.7·9.81) + 212.90 − 263.50
     const expected = 5e5 / (999.7 * 9.81) + 212.9 - 263.5
-    expect(siValue(BECK, still, 'staticHeadExcess')).toBeCloseTo(expected, 9)
+    expect(figureOf('staticHeadExcess', still, BECK)).toBeCloseTo(expected, 9)
     const flowing = figureBench(BECK, { ...still, discharge: '20 L/s' })
     expect(flowing.view('staticHeadExcess')).toMatchObject({ value: null, reasons: ['water is flowing'] })
   })

@@ -1,10 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { figureBench, type Readings } from '../../../support/figureBench.ts'
+import { figureBench, figureOf } from '../../../support/figureBench.ts'
 
 // "references n.m" is a section of test/reference/README.md.
-const siValue = (sections: Record<string, string>, readings: Readings, figure: string) =>
-  figureBench(sections, readings).view(figure).value!
-
 describe('properties of the place', () => {
   const any = { headwaterLevel: '1 m' }
 
@@ -25,9 +22,9 @@ describe('properties of the place', () => {
   )
 
   it('gravity is that of the plant file, of latitude and altitude, or standard (references 2.1, 2.3, 2.4)', () => {
-    expect(siValue({ site: 'gravity: 9.81 m/s2, latitude: 45 deg' }, any, 'gravity')).toBe(9.81)
-    expect(siValue({ site: 'latitude: 45 deg, altitude: 1000 m' }, any, 'gravity')).toBeCloseTo(9.803218, 6)
-    expect(siValue({}, any, 'gravity')).toBe(9.80665)
+    expect(figureOf('gravity', any, { site: 'gravity: 9.81 m/s2, latitude: 45 deg' })).toBe(9.81)
+    expect(figureOf('gravity', any, { site: 'latitude: 45 deg, altitude: 1000 m' })).toBeCloseTo(9.803218, 6)
+    expect(figureOf('gravity', any)).toBe(9.80665)
   })
 })
 
@@ -45,7 +42,7 @@ describe('flow that follows from other readings', () => {
   it('over a rectangular weir adds 1 mm to the head (references 7.1)', () => {
     const weir = '{ crestHeight: 0.30 m, crestWidth: 0.60 m, channelWidth: 0.60 m }'
     const sections = { weir, site: 'gravity: 9.80665 m/s2' }
-    expect(siValue(sections, { weirHead: '0.12 m' }, 'weirFlow')).toBeCloseTo(0.04705205, 7)
+    expect(figureOf('weirFlow', { weirHead: '0.12 m' }, sections)).toBeCloseTo(0.04705205, 7)
     expect(figureBench(sections, { weirHead: '0 m' }).view('weirFlow')).toMatchObject({
       value: null,
       reasons: ['no water over the crest'],
@@ -98,15 +95,15 @@ describe('the way of the water to the machine', () => {
     ['rackCoefficient', 4, 1e-9, 'by hand: 0.09/0.15²'],
     ['licenceShare', 0.75, 1e-12, 'by hand'],
   ])('%s is %d (within %d; %s)', (figure, expected, within) => {
-    expect(Math.abs(siValue(sections, readings, figure) - expected)).toBeLessThanOrEqual(within)
+    expect(Math.abs(figureOf(figure, readings, sections) - expected)).toBeLessThanOrEqual(within)
   })
 
   it('residualShare is residual flow over what the licence demands (by hand)', () => {
-    expect(siValue(sections, { residualFlow: '0.15 m3/s' }, 'residualShare')).toBeCloseTo(1.5, 12)
+    expect(figureOf('residualShare', { residualFlow: '0.15 m3/s' }, sections)).toBeCloseTo(1.5, 12)
   })
 
   it('lossShare is head loss over gross head (references 4.3 over 60 m)', () => {
-    expect(siValue(sections, readings, 'lossShare')).toBeCloseTo(3.635066 / 60, 6)
+    expect(figureOf('lossShare', readings, sections)).toBeCloseTo(3.635066 / 60, 6)
   })
 })
 
@@ -123,28 +120,28 @@ describe('speed, frequency and phases', () => {
     '%d min⁻¹ with %d pole pairs is a frequency of %d Hz, and the other way round',
     (speed, pairs, hertz) => {
       const machine = { generator: `{ kind: synchronous, polePairs: ${pairs} }` }
-      expect(siValue(machine, { speed: `${speed} /min` }, 'frequency')).toBeCloseTo(hertz, 9)
-      expect((siValue(machine, { frequency: `${hertz} Hz` }, 'speed') * 30) / Math.PI).toBeCloseTo(speed, 9)
+      expect(figureOf('frequency', { speed: `${speed} /min` }, machine)).toBeCloseTo(hertz, 9)
+      expect((figureOf('speed', { frequency: `${hertz} Hz` }, machine) * 30) / Math.PI).toBeCloseTo(speed, 9)
     },
   )
 
   it('frequencyGap tells a speed that does not fit the frequency', () => {
     // by hand: 1530 min⁻¹ would be 51 Hz
-    expect(siValue(sections, { speed: '1530 /min', frequency: '50 Hz' }, 'frequencyGap')).toBeCloseTo(1, 12)
+    expect(figureOf('frequencyGap', { speed: '1530 /min', frequency: '50 Hz' }, sections)).toBeCloseTo(1, 12)
   })
 
   it('turbineSpeed is that of the generator over the ratio of the drive', () => {
     // design sheet of Skelderwath: 1012 min⁻¹, belt 2.846 : 1, 355.6 min⁻¹
     const belt = { turbine: '{ kind: crossflow, driveRatio: 2.846 }' }
-    expect((siValue(belt, { speed: '1012 /min' }, 'turbineSpeed') * 30) / Math.PI).toBeCloseTo(355.6, 1)
+    expect((figureOf('turbineSpeed', { speed: '1012 /min' }, belt) * 30) / Math.PI).toBeCloseTo(355.6, 1)
   })
 
   it('voltageUnbalance and currentUnbalance are the largest departure from the mean', () => {
     // by hand: mean 11, departure 2
     const uneven = (name: string, unit: string) =>
       Object.fromEntries([10, 10, 13].map((amount, k) => [`${name}.${k + 1}`, `${amount} ${unit}`]))
-    expect(siValue(sections, uneven('phaseVoltage', 'V'), 'voltageUnbalance')).toBeCloseTo(2 / 11, 12)
-    expect(siValue(sections, uneven('phaseCurrent', 'A'), 'currentUnbalance')).toBeCloseTo(2 / 11, 12)
+    expect(figureOf('voltageUnbalance', uneven('phaseVoltage', 'V'), sections)).toBeCloseTo(2 / 11, 12)
+    expect(figureOf('currentUnbalance', uneven('phaseCurrent', 'A'), sections)).toBeCloseTo(2 / 11, 12)
   })
 })
 
@@ -155,12 +152,12 @@ describe('direct-current powers', () => {
     ['dumpPower', 'dumpVoltage', 'dumpCurrent'],
     ['inverterInputPower', 'inverterInputVoltage', 'inverterInputCurrent'],
   ])('%s is voltage times current, with its sign (by hand)', (figure, voltage, current) => {
-    expect(siValue({}, { [voltage]: '26.4 V', [current]: '-18.1 A' }, figure)).toBeCloseTo(-477.84, 9)
+    expect(figureOf(figure, { [voltage]: '26.4 V', [current]: '-18.1 A' })).toBeCloseTo(-477.84, 9)
   })
 
   it('usefulPower and dumpShare tell apart what is burnt (by hand)', () => {
     const powers = { activePower: '10 kW', dumpPower: '2.5 kW' }
-    expect(siValue({}, powers, 'usefulPower')).toBe(7500)
-    expect(siValue({}, powers, 'dumpShare')).toBe(0.25)
+    expect(figureOf('usefulPower', powers)).toBe(7500)
+    expect(figureOf('dumpShare', powers)).toBe(0.25)
   })
 })
