@@ -2,14 +2,7 @@ import type { Request, Response } from 'express'
 import type { Access } from '../access/openAccess.ts'
 import { readVisitor } from '../access/visitor.ts'
 import type { AuditEntry } from '../wire/access.ts'
-import type { RouteRight } from './routeRights.ts'
-
-/** What a route knows better than its address does. Passwords and codes never belong here. */
-export interface AuditNote {
-  who?: string
-  target?: string
-  detail?: string
-}
+import type { AuditNote, Route } from './route.ts'
 
 const notes = new WeakMap<Response, AuditNote>()
 
@@ -24,7 +17,7 @@ export function noteForAudit(response: Response, note: AuditNote): void {
  */
 export function followToAudit(
   access: Access,
-  row: RouteRight,
+  row: Route,
   { request, response }: { request: Request; response: Response },
 ): void {
   const actor = access.actor(request)
@@ -51,7 +44,7 @@ export function followToAudit(
 }
 
 /** "plants/mill/alarms/low" of …/alarms/low/acknowledge; nothing where the deed says it all. */
-function targetOf(path: string, { right, action }: RouteRight): string {
+function targetOf(path: string, { right, action }: Route): string {
   if (right === 'open' || right === 'account') return ''
   const whole = path.replace(/^\/api\//, '')
   const deed = `/${action ?? right}`

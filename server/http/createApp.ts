@@ -2,28 +2,14 @@ import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
-import { accessRouter } from './accessRouter.ts'
 import { ackRouter } from './ackRouter.ts'
-import { alarmsRouter } from './alarmsRouter.ts'
-import { classRouter } from './classRouter.ts'
 import type { HttpContext } from './context.ts'
 import { answerFault, answerMissing } from './errors.ts'
-import { eventsRouter } from './eventsRouter.ts'
-import { createGate } from './gate.ts'
 import { requireKnownHost } from './guards.ts'
-import { healthRouter } from './healthRouter.ts'
-import { historyRouter } from './historyRouter.ts'
-import { lessonsRouter } from './lessonsRouter.ts'
-import { notificationsRouter } from './notificationsRouter.ts'
-import { plantsRouter } from './plantsRouter.ts'
-import { replaysRouter } from './replaysRouter.ts'
-import { simulatorRouter } from './simulatorRouter.ts'
-import { trialsRouter } from './trialsRouter.ts'
-import { usersRouter } from './usersRouter.ts'
+import { ROUTES } from './routes.ts'
+import { serveRoutes } from './serve.ts'
 
-const LARGEST_BODY = '16kb'
-
-/** The HTTP side: one router per resource, then the page. */
+/** The HTTP side: the rows of the interface, then the page. */
 export function createApp(
   context: HttpContext,
   { webFolder, host, pageName = null }: { webFolder: string; host: string; pageName?: string | null },
@@ -43,24 +29,7 @@ export function createApp(
     response.set('Cache-Control', 'no-store')
     next()
   })
-  app.use(createGate(context.access))
-  app.use(express.json({ limit: LARGEST_BODY, strict: true }))
-  app.use(healthRouter(context))
-  app.use(
-    '/api',
-    plantsRouter(context),
-    historyRouter(context),
-    alarmsRouter(context),
-    eventsRouter(context),
-    simulatorRouter(context),
-    accessRouter(context),
-    usersRouter(context),
-    notificationsRouter(context),
-    trialsRouter(context),
-    replaysRouter(context),
-    lessonsRouter(context, host),
-    classRouter(context),
-  )
+  app.use(serveRoutes(ROUTES, { ...context, host }))
   app.use(
     '/assets',
     express.static(join(webFolder, 'assets'), { immutable: true, maxAge: '1y', dotfiles: 'deny' }),

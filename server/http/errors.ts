@@ -2,6 +2,7 @@ import type { ErrorRequestHandler, RequestHandler } from 'express'
 import type { z } from 'zod'
 import { PasswordsBusy } from '../access/passwords.ts'
 import { HistoryBusy } from '../history/store.ts'
+import type { Outcome } from '../outcome.ts'
 import type { ErrorReply } from '../wire/replies.ts'
 
 /** An answer other than success, for the person or program that asked. */
@@ -17,6 +18,13 @@ export class HttpFault extends Error {
     this.reply = reply
     this.retryAfterS = retryAfterS
   }
+}
+
+/** @throws {HttpFault} with the refusal. */
+export function given<T>(outcome: Outcome<T>): T {
+  if (outcome.ok) return outcome.value
+  const { status, error, faults, retryAfterS } = outcome
+  throw new HttpFault(status, { error, ...(faults ? { faults } : {}) }, retryAfterS)
 }
 
 /** @throws {HttpFault} 400 with one line per fault: where, what came, what was expected. */

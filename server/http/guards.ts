@@ -1,5 +1,5 @@
 import type { IncomingMessage } from 'node:http'
-import type { RequestHandler } from 'express'
+import type { Request, RequestHandler } from 'express'
 import { hostName, isLoopback } from '../options.ts'
 import { HttpFault } from './errors.ts'
 
@@ -39,11 +39,13 @@ export function requireKnownHost(home: Home): RequestHandler {
   }
 }
 
-/** For everything that changes something. Forms cannot send JSON, nor the methods that go without a body. */
-export const requireOwnPage: RequestHandler = (request, _response, next) => {
+/**
+ * For everything that changes something. Forms cannot send JSON, nor the methods that go without a body.
+ * @throws {HttpFault}
+ */
+export function checkOwnPage(request: Request): void {
   if (!isSameOrigin(request))
     throw new HttpFault(403, { error: 'Actions are taken only from this server’s own page.' })
   if (request.method !== 'DELETE' && !request.is('application/json'))
     throw new HttpFault(415, { error: 'Expected a body with content-type application/json.' })
-  next()
 }

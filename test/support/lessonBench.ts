@@ -4,6 +4,7 @@ import type { ClientToServer, JoinReply, ServerToClient } from '../../server/wir
 import type { FigureValue } from '../../server/wire/figure.ts'
 import type { DeskReply } from '../../server/wire/lesson.ts'
 import { createSite, type Site } from '../../simulator/site.ts'
+import { expectDescribed } from './describedReplies.ts'
 import { type TestHeadrace, testHeadrace } from './testHeadrace.ts'
 
 export type PhoneSocket = Socket<ServerToClient, ClientToServer>
@@ -87,10 +88,9 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
         const set = response.headers.getSetCookie().at(-1)
         if (set) held = set.split(';')[0]!
         const text = await response.text()
-        return {
-          status: response.status,
-          reply: text.startsWith('{') || text.startsWith('[') ? JSON.parse(text) : text,
-        }
+        const reply = text.startsWith('{') || text.startsWith('[') ? JSON.parse(text) : text
+        if (response.status === 200 && typeof reply === 'object') expectDescribed(method, path, reply)
+        return { status: response.status, reply }
       },
       async bytes(path) {
         return new Uint8Array(await (await fetch(headrace.url + path, { headers: headers() })).arrayBuffer())

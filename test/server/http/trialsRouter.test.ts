@@ -5,6 +5,7 @@ import type { HttpContext } from '../../../server/http/context.ts'
 import { createApp } from '../../../server/http/createApp.ts'
 import type { RunReply, TrialsReply } from '../../../server/wire/trial.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
+import { expectDescribed } from '../../support/describedReplies.ts'
 import { silentNotify } from '../../support/notifyBench.ts'
 import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
 import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
@@ -43,7 +44,11 @@ describe('trials over HTTP', () => {
       headers: { 'content-type': 'application/json', ...headers },
       body: JSON.stringify(body),
     })
-  const get = async <T>(path: string) => (await (await fetch(base + path)).json()) as T
+  const get = async <T>(path: string) => {
+    const reply = (await (await fetch(base + path)).json()) as T
+    expectDescribed('GET', `/api/plants/quennerby${path}`, reply)
+    return reply
+  }
   const start = () => post('/runs', { trial: 'efficiencyDischarge', name: 'One', year: '2026' })
 
   it('lists what can be tried and which run is under way', async () => {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { ROUTE_RIGHTS } from '../../../server/http/routeRights.ts'
+import { ROUTES } from '../../../server/http/routes.ts'
 import { type Caller, joinScene, type LessonBench, lessonBench } from '../../support/lessonBench.ts'
 
 /** Reading is closed, and open to everybody: a phone in a class may do the same few things in both. */
@@ -28,7 +28,7 @@ describe.each([false, true])('a seat in a class, where reading is open: %s', (op
     '..',
     'x%2Fy',
   )
-  const elsewhere = ROUTE_RIGHTS.filter(({ right }) => right !== 'attend' && right !== 'open')
+  const elsewhere = ROUTES.filter(({ right }) => right !== 'attend' && right !== 'open')
 
   it('can do nothing at any other route, whatever it puts into the address', async () => {
     await fc.assert(

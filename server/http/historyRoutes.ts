@@ -1,37 +1,52 @@
-import { Router } from 'express'
 import { z } from 'zod'
 import { nodeOf, type Plan } from '../derive/plan.ts'
 import { signalName } from '../history/recorder.ts'
 import type { HistoryReply } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
-import { HttpFault, readInput } from './errors.ts'
-import { plantOf } from './plantsRouter.ts'
+import { HttpFault } from './errors.ts'
+import { plantOf } from './plantsRoutes.ts'
+import { get } from './route.ts'
+import { number, shapeOf, text, time } from './shapes.ts'
 
 const MOST_FIGURES = 20
 const DEFAULT_SPAN_MS = 3_600_000
 
-const time = z.coerce.number().int().min(0).max(8_640_000_000_000_000)
+const moment = z.coerce.number().int().min(0).max(8_640_000_000_000_000)
 export const historyQuery = z.object({
   figures: z
     .string()
     .min(1)
     .transform((text) => text.split(','))
-    .refine((list) => list.length <= MOST_FIGURES, { error: `expected at most ${MOST_FIGURES} figures` }),
-  from: time.optional(),
-  to: time.optional(),
-  points: z.coerce.number().int().min(1).max(5000).default(1000),
+    .refine((list) => list.length <= MOST_FIGURES, { error: `expected at most ${MOST_FIGURES} figures` })
+    .describe('Figure ids, separated by commas, at most 20'),
+  from: moment.exactOptional().describe('Start; default one hour before the end'),
+  to: moment.exactOptional().describe('End, exclusive; default now'),
+  points: z.coerce.number().int().min(1).max(5000).default(1000).describe('Number of buckets'),
 })
 
-/** /api/plants/:plant/history?figures=a,b&from=&to=&points= */
-export function historyRouter(context: HttpContext): Router {
-  const router = Router()
-  router.get('/plants/:plant/history', async (request, response) => {
-    const { plan } = plantOf(context, request)
-    const wish = readInput(historyQuery, request.query, 'query')
-    response.json(await readHistory(context, { plan, wish, newest: context.now() }))
-  })
-  return router
-}
+const column = z.array(number.nullable())
+export const historyReply = shapeOf<HistoryReply>()(
+  z.object({
+    from: time,
+    to: time,
+    bucketMs: number,
+    at: z.array(time),
+    figures: z.array(z.object({ id: text, unit: text, min: column, mean: column, max: column })),
+  }),
+)
+
+/** Curves of figures. */
+export const historyRoutes = [
+  get('read', '/api/plants/:plant/history', {
+    summary: 'Minimum, mean and maximum per bucket',
+    query: historyQuery,
+    reply: historyReply,
+    handle(context, { params, query }) {
+      const { plan } = plantOf(context, params.plant)
+      return readHistory(context, { plan, wish: query, newest: context.now() })
+    },
+  }),
+]
 
 interface HistoryWish {
   plan: Plan

@@ -1,24 +1,45 @@
-import { Router } from 'express'
-import type { HealthReply } from '../wire/replies.ts'
-import type { HttpContext } from './context.ts'
-import { openApi } from './openApi.ts'
+import { z } from 'zod'
+import type { HealthReply, TopicHealth } from '../wire/replies.ts'
+import { get, type RouteContext } from './route.ts'
+import { number, objectOf, queueHealth, shapeOf, text, time, timeOrNull } from './shapes.ts'
+
+const stage = z.object({
+  name: text,
+  perSecond: number,
+  total: number,
+  faults: number,
+  detail: text.exactOptional(),
+})
+const reply = z.object({
+  at: time,
+  version: text,
+  startedAt: time,
+  stages: z.array(stage),
+  queues: z.array(queueHealth),
+  topics: z.array(objectOf<TopicHealth>('What came on a topic, and its last fault')),
+  unmapped: z.array(z.object({ topic: text, received: number, example: text, lastReceivedAt: time })),
+  unmappedDropped: number,
+  source: z.object({ connected: z.boolean(), name: text, since: timeOrNull, detail: text.exactOptional() }),
+  storing: z.object({ ok: z.boolean(), detail: text.exactOptional() }),
+  eventLoopDelayP99Ms: number,
+  memoryRssBytes: number,
+})
 
 /** How the server itself is: for people, for probes and for programs that scrape. */
-export function healthRouter(context: HttpContext): Router {
-  const router = Router()
-  router.get('/api/health', (_request, response) => {
-    response.json(healthOf(context))
-  })
-  router.get('/metrics', (_request, response) => {
-    response.type('text/plain; version=0.0.4').send(printMetrics(healthOf(context)))
-  })
-  router.get('/api/openapi.json', (_request, response) => {
-    response.json(openApi)
-  })
-  return router
-}
+export const healthRoutes = [
+  get('read', '/api/health', {
+    summary: 'Rates, queues, faults by topic, memory',
+    reply: shapeOf<HealthReply>()(reply),
+    handle: healthOf,
+  }),
+  get('read', '/metrics', {
+    summary: 'The same numbers as open-metrics text',
+    reply: { media: 'text/plain; version=0.0.4' },
+    handle: (context) => ({ content: printMetrics(healthOf(context)) }),
+  }),
+]
 
-function healthOf({ health, trials, replays, lessons }: HttpContext): HealthReply {
+function healthOf({ health, trials, replays, lessons }: RouteContext): HealthReply {
   const reply = health()
   return { ...reply, queues: [...reply.queues, trials.queue(), replays.queue(), lessons.queue()] }
 }

@@ -1,0 +1,113 @@
+import { z } from 'zod'
+import { SESSION_COOKIE } from '../access/cookies.ts'
+import { LIFETIME_MS } from '../access/sessions.ts'
+import type { SignedIn } from '../access/signIn.ts'
+import { readVisitor } from '../access/visitor.ts'
+import type { Action, SessionReply } from '../wire/access.ts'
+import { ROLES } from '../wire/rights.ts'
+import { given, HttpFault } from './errors.ts'
+import { type Asked, get, OK, post, type RouteContext, remove } from './route.ts'
+import { role, shapeOf, text } from './shapes.ts'
+
+export const personName = z
+  .string()
+  .transform((typed) => typed.normalize('NFKC').trim().replace(/\s+/g, ' '))
+  .refine((typed) => /^[\p{L}\p{M}\p{N} .,'’_@-]{1,40}$/u.test(typed), {
+    error: "expected 1 to 40 letters, digits, spaces or . , ' _ @ -",
+  })
+/** Length and the rest are judged in server/access/passwords.ts: a fault here would repeat what was typed. */
+const secret = z.string()
+const byCode = z.strictObject({ name: personName, code: secret, password: secret })
+const session = z.object({
+  name: text.nullable(),
+  role: z.enum([...ROLES, 'demo']).nullable(),
+  actions: z.array(z.custom<Action>((word) => typeof word === 'string').meta({ type: 'string' })),
+  hasUsers: z.boolean(),
+})
+const signedIn = z.object({ name: text, role })
+
+/** Getting in and out, and what one may do. */
+export const accessRoutes = [
+  get('open', '/api/session', {
+    summary: 'Who is signed in here, and what they may do',
+    reply: shapeOf<SessionReply>()(session),
+    handle: ({ access }, { request }) => access.describe(request),
+  }),
+  post('open', '/api/session', {
+    summary: 'Sign in; the answer sets a cookie. 429 with Retry-After after failures',
+    action: 'sign in',
+    body: z.strictObject({ name: personName, password: secret }),
+    reply: signedIn,
+    handle: (context, asked) => enter(context, asked, context.access.signIn.withPassword),
+  }),
+  remove('account', '/api/session', {
+    summary: 'Sign out',
+    action: 'sign out',
+    query: z.object({
+      everywhere: z.enum(['true', 'false']).default('false').describe('true: in every browser'),
+    }),
+    reply: OK,
+    handle({ access: { sessions } }, { query, request, response, note }) {
+      const everywhere = query.everywhere === 'true'
+      const found = sessions.find(readVisitor(request).token)
+      if (found && everywhere) sessions.endAll(found.person)
+      else if (found) sessions.end(found.key)
+      if (everywhere) note({ detail: 'everywhere' })
+      response.append('Set-Cookie', SESSION_COOKIE.line(request, '', 0))
+      return { ok: true } as const
+    },
+  }),
+  post('account', '/api/session/password', {
+    summary: 'Change the own password; signs out everywhere else',
+    action: 'change password',
+    body: z.strictObject({ current: secret, password: secret }),
+    reply: signedIn,
+    async handle({ access }, { body, request, response, note }) {
+      const person = access.person(request)
+      if (!person) throw new HttpFault(401, { error: 'Sign in first.' })
+      const { address } = readVisitor(request)
+      const outcome = await access.signIn.changePassword(person, { ...body, address })
+      return takeIn(access, outcome, { request, response, note })
+    },
+  }),
+  post('open', '/api/setup', {
+    summary: 'Make an administrator with the code on the server’s console',
+    action: 'set up',
+    body: byCode,
+    reply: signedIn,
+    handle: (context, asked) => enter(context, asked, context.access.signIn.withSetUpCode),
+  }),
+  post('open', '/api/password', {
+    summary: 'Choose a password with the one-time code of an administrator',
+    action: 'set password',
+    body: byCode,
+    reply: signedIn,
+    handle: (context, asked) => enter(context, asked, context.access.signIn.withCode),
+  }),
+]
+
+/** Signs in by one of the ways that ask for a name. */
+async function enter<Wish extends { name: string }>(
+  { access }: RouteContext,
+  { body, ...asked }: Asked<unknown, unknown, Wish>,
+  way: (wish: Wish & { address: string }) => Promise<SignedIn>,
+) {
+  asked.note({ who: body.name })
+  return takeIn(access, await way({ ...body, address: readVisitor(asked.request).address }), asked)
+}
+
+type Exchange = Pick<Asked<unknown, unknown, unknown>, 'request' | 'response' | 'note'>
+
+/** The session that this browser had before is over: nobody can have planted the new one. */
+function takeIn(
+  { sessions }: RouteContext['access'],
+  outcome: SignedIn,
+  { request, response, note }: Exchange,
+): z.output<typeof signedIn> {
+  const { person, token } = given(outcome)
+  const before = sessions.find(readVisitor(request).token)
+  if (before) sessions.end(before.key)
+  note({ who: person.name })
+  response.append('Set-Cookie', SESSION_COOKIE.line(request, token, LIFETIME_MS))
+  return { name: person.name, role: person.role }
+}

@@ -1,0 +1,194 @@
+import { z } from 'zod'
+import type { Action } from '../alarms/alarm.ts'
+import { alarmPerformance } from '../alarms/performance.ts'
+import type { AlarmPerformance, AlarmView } from '../wire/alarm.ts'
+import type { JournalReply } from '../wire/replies.ts'
+import { whoOf } from './context.ts'
+import { HttpFault } from './errors.ts'
+import { plantOf } from './plantsRoutes.ts'
+import { type Asked, get, page, post, type RouteContext } from './route.ts'
+import { alarmEntry, alarmState, alarmView, number, priority, shapeOf, text, time } from './shapes.ts'
+
+const remark = z.strictObject({ note: z.string().max(500).exactOptional() })
+/** Taking an alarm off the list needs a reason that others can read. */
+const withholding = z.strictObject({ note: z.string().trim().min(3).max(500) })
+const shelving = withholding.extend({ minutes: z.number().positive().max(1440) })
+const DAY_MS = 86_400_000
+const moment = z.coerce.number().int().nonnegative().exactOptional()
+const span = z.object({
+  from: moment.describe('Start; default 30 days before the end'),
+  to: moment.describe('End, exclusive; default now'),
+})
+/** The report looks back this far for what was standing when its span began. */
+const LOOK_BACK_MS = 7 * DAY_MS
+const MOST_ENTRIES = 100_000
+
+const journalEntry = z.object({
+  sequence: number,
+  at: time,
+  plant: text,
+  alarm: text,
+  priority,
+  entry: alarmEntry,
+  from: alarmState,
+  to: alarmState,
+  event: z.enum([
+    'raise',
+    'return',
+    'acknowledge',
+    'reset',
+    'shelve',
+    'unshelve',
+    'shelfExpired',
+    'takeOut',
+    'putBack',
+  ]),
+  value: number.nullable(),
+  after: text.exactOptional(),
+  by: text.exactOptional(),
+  via: text.exactOptional(),
+  note: text.exactOptional(),
+  until: time.exactOptional(),
+})
+const performance = z.object({
+  from: time,
+  to: time,
+  raised: number,
+  averagePerTenMinutes: number,
+  mostInTenMinutes: number,
+  shareInFlood: number,
+  floods: z.array(z.object({ from: time, to: time, raised: number })),
+  byPriority: z.object({ high: number, medium: number, low: number }),
+  topTen: z.array(z.object({ alarm: text, raised: number, share: number })),
+  chattering: z.array(z.object({ alarm: text, bursts: number, mostInOneMinute: number })),
+  standing: z.array(z.object({ alarm: text, since: time, hours: number })),
+  acknowledged: number,
+  medianAcknowledgeSeconds: number.nullable(),
+  longestAcknowledgeSeconds: number.nullable(),
+  neverAcknowledged: number,
+  shelvings: number,
+})
+
+/** Alarms of a plant, what people do with them, the journal and the report. */
+export const alarmsRoutes = [
+  get('read', '/api/plants/:plant/alarms', {
+    summary: 'All alarms with their states',
+    reply: z.array(alarmView),
+    handle: (context, { params }) => plantOf(context, params.plant).board.views(),
+  }),
+  post('acknowledge', '/api/plants/:plant/alarms/:alarm/acknowledge', {
+    summary: 'Acknowledge; repeating it changes nothing',
+    body: remark,
+    reply: alarmView,
+    handle: deed('acknowledge'),
+  }),
+  post('reset', '/api/plants/:plant/alarms/:alarm/reset', {
+    summary: 'Reset a latched alarm after it was acknowledged',
+    body: remark,
+    reply: alarmView,
+    handle: deed('reset'),
+  }),
+  post('shelve', '/api/plants/:plant/alarms/:alarm/shelve', {
+    summary: 'Take an alarm off the list for a time; the reason is a note of at least 3 characters',
+    body: shelving,
+    reply: alarmView,
+    handle: shelve,
+  }),
+  post('shelve', '/api/plants/:plant/alarms/:alarm/unshelve', {
+    summary: 'Put a shelved alarm back on the list',
+    action: 'unshelve',
+    body: remark,
+    reply: alarmView,
+    handle: deed('unshelve'),
+  }),
+  post('withhold', '/api/plants/:plant/alarms/:alarm/outOfService', {
+    summary: 'Take an alarm out of service until it is put back',
+    action: 'take out of service',
+    body: withholding,
+    reply: alarmView,
+    handle: deed('takeOut'),
+  }),
+  post('withhold', '/api/plants/:plant/alarms/:alarm/putBack', {
+    summary: 'Put an alarm back into service',
+    action: 'put back',
+    body: withholding,
+    reply: alarmView,
+    handle: deed('putBack'),
+  }),
+  get('read', '/api/plants/:plant/journal', {
+    summary: 'Alarm journal, newest first',
+    query: page,
+    reply: shapeOf<JournalReply>()(z.object({ entries: z.array(journalEntry) })),
+    handle: (context, { params, query }) => ({
+      entries: context.journal.newest(plantOf(context, params.plant).plant.id, query),
+    }),
+  }),
+  get('read', '/api/plants/:plant/reports/alarms', {
+    summary: 'How the alarms did, by the measures of IEC 62682',
+    query: span,
+    reply: shapeOf<AlarmPerformance>()(performance),
+    handle: (context, { params, query }) => report(context, params.plant, query),
+  }),
+]
+
+type OfAlarm<Body> = Asked<{ plant: string; alarm: string }, unknown, Body>
+
+/** @throws {HttpFault} 404 */
+function alarmOf(context: RouteContext, { plant, alarm: id }: OfAlarm<unknown>['params']): AlarmView {
+  const view = plantOf(context, plant)
+    .board.views()
+    .find((one) => one.id === id)
+  if (!view) throw new HttpFault(404, { error: `This plant has no alarm "${id.slice(0, 64)}".` })
+  return view
+}
+
+/** What people do with an alarm and nothing but a note. */
+function deed(event: 'acknowledge' | 'reset' | 'unshelve' | 'takeOut' | 'putBack') {
+  return (context: RouteContext, asked: OfAlarm<{ note?: string }>): AlarmView => {
+    if (asked.body.note !== undefined) asked.note({ detail: asked.body.note })
+    return act(context, asked, { event })
+  }
+}
+
+function act(
+  context: RouteContext,
+  { params, body, request }: OfAlarm<{ note?: string }>,
+  action: Action,
+): AlarmView {
+  const alarm = alarmOf(context, params)
+  const who = whoOf(context, request, body.note)
+  return plantOf(context, params.plant).board.act(alarm.id, action, who) ?? alarm
+}
+
+function shelve(context: RouteContext, asked: OfAlarm<z.output<typeof shelving>>): AlarmView {
+  const { minutes, note } = asked.body
+  asked.note({ detail: `${minutes} min: ${note}` })
+  const alarm = alarmOf(context, asked.params)
+  const ms = minutes * 60_000
+  if (alarm.longestShelfMs === 0)
+    throw new HttpFault(409, {
+      error: `"${alarm.name}" cannot be shelved. A maintainer may take it out of service.`,
+    })
+  if (ms > alarm.longestShelfMs)
+    throw new HttpFault(409, {
+      error: `"${alarm.name}" can be shelved for ${alarm.longestShelfMs / 60_000} min at most.`,
+    })
+  return act(context, asked, { event: 'shelve', until: context.now() + ms })
+}
+
+function report(context: RouteContext, plant: string, asked: z.output<typeof span>): AlarmPerformance {
+  const live = plantOf(context, plant)
+  const to = asked.to ?? context.now()
+  const from = asked.from ?? to - 30 * DAY_MS
+  if (from >= to) throw new HttpFault(400, { error: `"from" (${from}) must be before "to" (${to}).` })
+  const entries = context.journal.between(live.plant.id, {
+    from: from - LOOK_BACK_MS,
+    to,
+    limit: MOST_ENTRIES,
+  })
+  if (entries.length === MOST_ENTRIES)
+    throw new HttpFault(400, {
+      error: `There are more than ${MOST_ENTRIES} journal entries: ask for a shorter span.`,
+    })
+  return alarmPerformance(entries, { from, to })
+}

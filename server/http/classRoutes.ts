@@ -1,0 +1,162 @@
+import { z } from 'zod'
+import { SEAT_COOKIE } from '../access/cookies.ts'
+import { readVisitor } from '../access/visitor.ts'
+import type { Seat } from '../lessons/lessonStore.ts'
+import { LONGEST_MS } from '../lessons/lessons.ts'
+import { AFTER_MS } from '../lessons/seats.ts'
+import type { ClassReply, RecordView } from '../wire/lesson.ts'
+import { given, HttpFault } from './errors.ts'
+import { groupName, pointName } from './lessonsRoutes.ts'
+import { snapshot } from './plantShapes.ts'
+import { type Asked, done, get, OK, post, type RouteContext, remove, textUpTo, ZIP } from './route.ts'
+import { explainReply, number, objectOf, shapeOf, text, time } from './shapes.ts'
+
+const LONGEST_AGE_MS = 30 * 86_400_000
+
+const record = z.strictObject({
+  key: z.string().regex(/^[0-9A-Za-z_-]{8,64}$/, { error: 'expected 8 to 64 letters and digits' }),
+  ageMs: z
+    .number()
+    .min(0)
+    .max(LONGEST_AGE_MS)
+    .describe('How long ago it was pressed [ms]; later than two minutes it is refused'),
+  remark: textUpTo(300).exactOptional(),
+  point: pointName.exactOptional(),
+})
+const prediction = z.strictObject({
+  question: z.number().int().min(1),
+  value: z.number().describe('SI unit of the figure'),
+  u: z.number().nonnegative().exactOptional().describe('Own ±, SI unit'),
+})
+const classView = z.object({
+  lesson: number,
+  title: text,
+  plantName: text,
+  scene: text,
+  group: z.object({ number, name: text }),
+  state: z.enum(['open', 'ended']),
+  endsAt: time,
+  records: z.array(objectOf<RecordView>('A row that the group marked, newest first')),
+  prediction: z.object({ value: number, u: number.nullable() }).nullable(),
+  points: z.array(z.object({ run: number, number, at: time, setting: text, isTaken: z.boolean() })),
+  latestMs: number,
+})
+
+/** A phone's side of a class: which one follows from its seat, so that no address names another's. */
+export const classRoutes = [
+  post('open', '/api/class/seat', {
+    summary: 'Join a class; the answer sets a cookie. 429 with Retry-After after wrong codes',
+    action: 'join a class',
+    body: z.strictObject({ code: z.string().max(40), group: groupName }),
+    reply: z.object({ lesson: number, group: number }),
+    handle({ lessons }, { body, request, response, note }) {
+      const { address } = readVisitor(request)
+      const joined = given(lessons.join({ ...body, address }, lessons.seats.of(request)))
+      const { token, ...seat } = joined
+      note(noteOf(seat))
+      if (token !== null)
+        response.append('Set-Cookie', SEAT_COOKIE.line(request, token, LONGEST_MS + AFTER_MS))
+      return seat
+    },
+  }),
+  remove('attend', '/api/class/seat', {
+    summary: 'Leave the class',
+    action: 'leave a class',
+    reply: OK,
+    handle(context, asked) {
+      const seat = actingSeat(context, asked)
+      if (!context.lessons.seats.leave(seat.key))
+        throw new HttpFault(503, { error: 'It could not be stored. Try again.' })
+      asked.response.append('Set-Cookie', SEAT_COOKIE.line(asked.request, '', 0))
+      return { ok: true } as const
+    },
+  }),
+  get('attend', '/api/class', {
+    summary: 'What this phone’s group has: records, prediction, points to take',
+    reply: shapeOf<ClassReply>()(classView),
+    handle(context, asked) {
+      const view = context.lessons.groups.view(seatOf(context, asked))
+      if (!view) throw new HttpFault(404, { error: 'There is no such class any more.' })
+      return view
+    },
+  }),
+  get('attend', '/api/class/live', {
+    summary: 'Everything that the class is shown',
+    reply: snapshot,
+    handle(context, asked) {
+      const scene = context.lessons.scene(`lesson:${seatOf(context, asked).lesson}`)
+      if (!scene) throw new HttpFault(409, { error: 'This class has ended.' })
+      return context.hub.snapshotOf(scene)
+    },
+  }),
+  get('attend', '/api/class/pack', {
+    summary: 'Zip: records and predictions of the own group',
+    reply: ZIP,
+    async handle(context, asked) {
+      const { lesson, group } = seatOf(context, asked)
+      const { zip, name } = given(await context.lessons.pack(lesson, group))
+      return { content: zip, name }
+    },
+  }),
+  get('attend', '/api/class/figures/:figure/explain', {
+    summary: 'Where a figure comes from, as the class may see it',
+    reply: explainReply,
+    handle: (context, asked) =>
+      given(context.lessons.groups.explain(seatOf(context, asked), asked.params.figure)),
+  }),
+  post('attend', '/api/class/records', {
+    summary: 'Mark a record; the same key again makes no second one',
+    action: 'record',
+    body: record,
+    reply: z.object({ number }),
+    handle(context, asked) {
+      const marked = given(context.lessons.groups.record(actingSeat(context, asked), asked.body))
+      asked.note({ detail: `record ${marked.number}` })
+      return marked
+    },
+  }),
+  post('attend', '/api/class/records/:record/remark', {
+    summary: 'Write a remark to an own record',
+    action: 'remark',
+    body: z.strictObject({ remark: textUpTo(300) }),
+    reply: OK,
+    handle: (context, asked) =>
+      done(context.lessons.groups.remark(actingSeat(context, asked), asked.params.record, asked.body.remark)),
+  }),
+  post('attend', '/api/class/records/:record/strike', {
+    summary: 'Strike an own record out; it stays with the reason',
+    action: 'strike out',
+    body: z.strictObject({ reason: textUpTo(300).min(3) }),
+    reply: OK,
+    handle: (context, asked) =>
+      done(context.lessons.groups.strike(actingSeat(context, asked), asked.params.record, asked.body.reason)),
+  }),
+  post('attend', '/api/class/predictions', {
+    summary: 'Predict the figure that is asked for; again replaces it',
+    action: 'predict',
+    body: prediction,
+    reply: OK,
+    handle: (context, asked) => done(context.lessons.groups.predict(actingSeat(context, asked), asked.body)),
+  }),
+]
+
+type Phone = Pick<Asked<unknown, unknown, unknown>, 'request' | 'note'>
+
+/** The gate has let no browser through without one. @throws {HttpFault} 401 */
+function seatOf({ lessons }: RouteContext, { request }: Phone): Seat {
+  const seat = lessons.seats.of(request)
+  if (!seat) throw new HttpFault(401, { error: 'Join the class first.' })
+  return seat
+}
+
+/** The seat of a phone that changes something. */
+function actingSeat(context: RouteContext, phone: Phone): Seat {
+  const seat = seatOf(context, phone)
+  phone.note(noteOf(seat))
+  return seat
+}
+
+/** Phones have no names: the audit tells the group. */
+function noteOf({ lesson, group }: Pick<Seat, 'lesson' | 'group'>) {
+  return { who: `group ${group}`, target: `lessons/${lesson}` }
+}

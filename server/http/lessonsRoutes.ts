@@ -1,0 +1,164 @@
+import { z } from 'zod'
+import { joinAddresses } from '../lessons/joinAddress.ts'
+import type { DeskReply, JoinView, LessonSummary, LessonView, QuestionView } from '../wire/lesson.ts'
+import { actorOf } from './context.ts'
+import { given } from './errors.ts'
+import { plantOf } from './plantsRoutes.ts'
+import { done, get, NOTHING, OK, patch, post, remove, textUpTo, ZIP } from './route.ts'
+import { explainReply, number, objectOf, shapeOf, text, time, timeOrNull } from './shapes.ts'
+
+const figureId = z.string().max(64)
+const count = z.number().int().min(1)
+export const pointName = z
+  .strictObject({ run: count, number: count })
+  .describe('A captured point of the guided run that is under way')
+const arrangement = z.strictObject({
+  title: textUpTo(80).min(1).exactOptional(),
+  numbers: z.array(figureId).max(6).exactOptional(),
+  hidden: z.array(figureId).max(200).exactOptional(),
+  explained: figureId.nullable().exactOptional(),
+  source: textUpTo(64).min(1).exactOptional().describe('The plant, or another scene of it, such as a replay'),
+})
+
+export const groupName = z
+  .string()
+  .transform((typed) => typed.normalize('NFKC').trim().replace(/\s+/g, ' '))
+  .refine((typed) => /^[\p{L}\p{M}\p{N} .,'’_+&-]{1,30}$/u.test(typed), {
+    error: 'expected 1 to 30 letters, digits or spaces',
+  })
+
+const summary = shapeOf<LessonSummary>()(
+  z
+    .object({
+      id: number,
+      plant: text,
+      title: text,
+      openedAt: time,
+      openedBy: text,
+      endsAt: time,
+      endedAt: timeOrNull,
+      groups: number,
+      records: number,
+    })
+    .meta({ id: 'Class' }),
+)
+const group = z.object({
+  number,
+  name: text,
+  phones: number,
+  records: number,
+  hasPredicted: z.boolean(),
+})
+const desk = z.object({
+  lesson: summary,
+  code: text.nullable(),
+  source: text,
+  join: objectOf<JoinView>('What phones open').nullable(),
+  joinNote: text,
+  seats: number,
+  mostSeats: number,
+  groups: z.array(group),
+  hidden: z.array(text),
+  alsoHidden: z.array(text),
+  leads: z.array(z.object({ hidden: text, from: z.array(text) })),
+  view: objectOf<LessonView>('As the class sees it').nullable(),
+  questions: z.array(objectOf<QuestionView>('A question, and what came of it')),
+  points: z.array(z.object({ run: number, number, setting: text })),
+})
+
+/** The instructor's side of classes. */
+export const lessonsRoutes = [
+  get('teach', '/api/plants/:plant/lessons', {
+    summary: 'Classes of a plant, newest first',
+    reply: z.array(summary),
+    handle: (context, { params }) => context.lessons.list(plantOf(context, params.plant).plant.id),
+  }),
+  post('teach', '/api/plants/:plant/lessons', {
+    summary: 'Open a class; it ends by hand or after 12 h',
+    action: 'open a class',
+    body: z.strictObject({ title: textUpTo(80).min(1) }),
+    reply: z.object({ lesson: number }),
+    handle(context, { params, body, request, note }) {
+      const live = plantOf(context, params.plant)
+      const opened = given(context.lessons.open(live, body.title, actorOf(context, request).name))
+      note({ detail: `class ${opened.lesson}` })
+      return opened
+    },
+  }),
+  get('teach', '/api/lessons/:lesson', {
+    summary: 'The instructor’s desk: code, groups, questions, what is hidden',
+    reply: shapeOf<DeskReply>()(desk),
+    handle: ({ lessons, host }, { params, request }) =>
+      given(lessons.desk.view(params.lesson, joinAddresses(request, host))),
+  }),
+  get('teach', '/api/lessons/:lesson/pack', {
+    summary: 'Zip: records and predictions of every group',
+    reply: ZIP,
+    async handle({ lessons }, { params }) {
+      const { zip, name } = given(await lessons.pack(params.lesson))
+      return { content: zip, name }
+    },
+  }),
+  get('teach', '/api/lessons/:lesson/figures/:figure/explain', {
+    summary: 'Where a figure comes from, as the class may see it',
+    reply: explainReply,
+    handle: ({ lessons }, { params }) => given(lessons.desk.explain(params.lesson, params.figure)),
+  }),
+  post('teach', '/api/lessons/:lesson/arrange', {
+    summary: 'Choose numbers for the large screen, what is hidden, what is shown',
+    action: 'arrange a class',
+    body: arrangement,
+    reply: OK,
+    handle: ({ lessons }, { params, body }) => done(lessons.desk.arrange(params.lesson, body)),
+  }),
+  post('teach', '/api/lessons/:lesson/freeze', {
+    summary: 'Keep the figures of this moment, or let them go on',
+    action: 'freeze',
+    body: z.strictObject({ frozen: z.boolean() }),
+    reply: OK,
+    handle: ({ lessons }, { params, body }) => done(lessons.desk.freeze(params.lesson, body.frozen)),
+  }),
+  post('teach', '/api/lessons/:lesson/questions', {
+    summary: 'Hide a figure and let groups predict it',
+    action: 'ask',
+    body: z.strictObject({ text: textUpTo(200).min(3), figure: figureId }),
+    reply: OK,
+    handle: ({ lessons }, { params, body }) => done(lessons.desk.ask(params.lesson, body)),
+  }),
+  post('teach', '/api/lessons/:lesson/questions/:question/close', {
+    summary: 'Take no more predictions',
+    action: 'close predictions',
+    body: NOTHING,
+    reply: OK,
+    handle: ({ lessons }, { params }) => done(lessons.desk.closeQuestion(params.lesson, params.question)),
+  }),
+  post('teach', '/api/lessons/:lesson/questions/:question/reveal', {
+    summary: 'Show the true figure and the predictions',
+    action: 'reveal',
+    body: z.strictObject({ point: pointName.exactOptional() }),
+    reply: OK,
+    handle: ({ lessons }, { params, body }) =>
+      done(lessons.desk.reveal(params.lesson, params.question, body.point)),
+  }),
+  patch('teach', '/api/lessons/:lesson/groups/:group', {
+    summary: 'Rename a group',
+    action: 'rename a group',
+    body: z.strictObject({ name: groupName }),
+    reply: OK,
+    handle: ({ lessons }, { params, body }) =>
+      done(lessons.desk.rename(params.lesson, params.group, body.name)),
+  }),
+  remove('teach', '/api/lessons/:lesson/groups/:group', {
+    summary: 'Remove a group with its phones; its records stay',
+    action: 'remove a group',
+    reply: OK,
+    handle: ({ lessons }, { params }) => done(lessons.desk.remove(params.lesson, params.group)),
+  }),
+  post('teach', '/api/lessons/:lesson/end', {
+    summary: 'End a class',
+    action: 'end a class',
+    body: NOTHING,
+    reply: OK,
+    handle: ({ lessons }, { params }) => done(lessons.desk.end(params.lesson)),
+  }),
+]

@@ -1,0 +1,81 @@
+import { z } from 'zod'
+import type {
+  AlertPathView,
+  ChannelView,
+  DeliveryView,
+  HeartbeatView,
+  NotificationsReply,
+} from '../wire/notifications.ts'
+import { HttpFault } from './errors.ts'
+import { get, OK, post } from './route.ts'
+import { number, objectOf, queueHealth, shapeOf, text, time, timeOrNull } from './shapes.ts'
+
+const recipient = z.string().max(64)
+const subscription = z.object({
+  endpoint: z
+    .string()
+    .max(1000)
+    .regex(/^https:\/\//, { error: 'expected an https address' }),
+  keys: z.object({
+    p256dh: z.string().regex(/^[\w-]{80,100}=*$/, { error: 'expected a key of 65 bytes' }),
+    auth: z.string().regex(/^[\w-]{20,30}=*$/, { error: 'expected a key of 16 bytes' }),
+  }),
+})
+const view = z.object({
+  at: time,
+  configured: z.boolean(),
+  publicUrl: text.nullable(),
+  channels: z.array(objectOf<ChannelView>('What a channel has sent and failed to send')),
+  paths: z.array(objectOf<AlertPathView>('One way to one person, and when it last worked')),
+  deliveries: z.array(objectOf<DeliveryView>('A message, and how it stands')),
+  queue: queueHealth,
+  heartbeat: objectOf<HeartbeatView>('Signs of life sent to a watcher').nullable(),
+  nextTestAt: timeOrNull,
+  uncovered: z.array(z.object({ plant: text, alarm: text })),
+  pushKey: text.nullable(),
+})
+
+/** Whether alarm messages get through, and what is on its way. */
+export const notificationsRoutes = [
+  get('read', '/api/notifications', {
+    summary: 'Alarm messages: channels, ways and when each was last proven, newest deliveries',
+    reply: shapeOf<NotificationsReply>()(view),
+    handle: ({ notify }) => notify.view(),
+  }),
+  post('settings', '/api/notifications/test', {
+    summary: 'Send a test message that is to be confirmed',
+    action: 'send a test message',
+    body: z.strictObject({ recipient: recipient.exactOptional().describe('Left out: everybody') }),
+    reply: z.object({ planned: number }),
+    handle({ notify }, { body }) {
+      const planned = notify.test(body.recipient)
+      if (planned === undefined)
+        throw new HttpFault(404, { error: `There is no recipient "${body.recipient}".` })
+      return { planned }
+    },
+  }),
+  post('settings', '/api/notifications/channels/:channel/enable', {
+    summary: 'Send over a channel again whose other end had said that it wants no more',
+    action: 'switch a channel on',
+    reply: OK,
+    handle({ notify }, { params: { channel } }) {
+      if (!notify.enable(channel))
+        throw new HttpFault(404, { error: `There is no channel "${channel.slice(0, 64)}".` })
+      return { ok: true } as const
+    },
+  }),
+  post('settings', '/api/notifications/browsers', {
+    summary: 'Show messages for a recipient in this browser',
+    action: 'add a browser',
+    body: z.strictObject({
+      recipient,
+      subscription: subscription.describe('As the browser’s PushManager gives it'),
+    }),
+    reply: OK,
+    handle({ notify }, { body }) {
+      if (!notify.subscribe(body.recipient, body.subscription))
+        throw new HttpFault(404, { error: `No channel to browsers is set up for "${body.recipient}".` })
+      return { ok: true } as const
+    },
+  }),
+]

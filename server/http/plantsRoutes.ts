@@ -1,0 +1,110 @@
+import { z } from 'zod'
+import { isDate } from '../derive/counting/calendar.ts'
+import { explainFigure } from '../derive/explain.ts'
+import { nodeOf } from '../derive/plan.ts'
+import type { LivePlant } from '../livePlant.ts'
+import type { PlantSummary } from '../wire/plant.ts'
+import type { HttpContext } from './context.ts'
+import { HttpFault } from './errors.ts'
+import {
+  balanceReply,
+  counterDaysReply,
+  counterView,
+  indexView,
+  plantSummary,
+  snapshot,
+} from './plantShapes.ts'
+import { get } from './route.ts'
+import { explainReply } from './shapes.ts'
+
+const LONGEST_DAYS = 1100
+
+const date = z.string().refine(isDate, { error: 'expected a date such as "2026-03-29"' })
+const daysQuery = z.object({
+  from: date.exactOptional().describe('First date, e.g. 2026-03-01; default the first of the month'),
+  to: date.exactOptional().describe('Last date, included; default today'),
+})
+
+/** What plants there are and how they are now. */
+export const plantsRoutes = [
+  get('read', '/api/plants', {
+    summary: 'Every plant with its state and headline figure',
+    reply: z.array(plantSummary),
+    handle: ({ plants }) => [...plants().values()].map(summarize),
+  }),
+  get('read', '/api/plants/:plant/live', {
+    summary: 'Everything a screen needs: descriptions, values, alarms',
+    reply: snapshot,
+    handle: (context, { params }) => context.hub.snapshot(plantOf(context, params.plant)),
+  }),
+  get('read', '/api/plants/:plant/counters', {
+    summary: 'Energy, volume, run time, starts and trips; today and this month',
+    reply: z.array(counterView),
+    handle: (context, { params }) => plantOf(context, params.plant).counters.views(),
+  }),
+  get('read', '/api/plants/:plant/balance', {
+    summary: 'Whether the instruments agree, and which one does not',
+    reply: balanceReply,
+    handle: (context, { params }) => plantOf(context, params.plant).balance.reply(),
+  }),
+  get('read', '/api/plants/:plant/counters/:counter/days', {
+    summary: 'A counter by local day of the plant',
+    query: daysQuery,
+    reply: counterDaysReply,
+    handle(context, { params, query: { from, to } }) {
+      const { counters } = plantOf(context, params.plant)
+      const days = counters.days(params.counter, spanOf(from, to ?? counters.today()))
+      if (!days)
+        throw new HttpFault(404, { error: `This plant has no counter "${params.counter.slice(0, 64)}".` })
+      return days
+    },
+  }),
+  get('read', '/api/plants/:plant/indices', {
+    summary: 'Capacity factor, availability and others, from counters',
+    reply: z.array(indexView),
+    handle: (context, { params }) => plantOf(context, params.plant).counters.indices(),
+  }),
+  get('read', '/api/plants/:plant/figures/:figure/explain', {
+    summary: 'Where a figure comes from, with the numbers of now',
+    reply: explainReply,
+    handle(context, { params }) {
+      const { plan, evaluator } = plantOf(context, params.plant)
+      const reply = explainFigure(plan, evaluator, params.figure)
+      if (!reply)
+        throw new HttpFault(404, { error: `This plant has no figure "${params.figure.slice(0, 64)}".` })
+      return reply
+    },
+  }),
+]
+
+/** @throws {HttpFault} 400 */
+function spanOf(first: string | undefined, to: string): { from: string; to: string } {
+  const from = first ?? `${to.slice(0, -2)}01`
+  const days = (Date.parse(to) - Date.parse(from)) / 86_400_000
+  if (days < 0) throw new HttpFault(400, { error: `"from" (${from}) must not be after "to" (${to}).` })
+  if (days >= LONGEST_DAYS)
+    throw new HttpFault(400, { error: `Between "from" and "to" may lie at most ${LONGEST_DAYS} days.` })
+  return { from, to }
+}
+
+/** @throws {HttpFault} 404 */
+export function plantOf({ plants }: Pick<HttpContext, 'plants'>, id: string): LivePlant {
+  const live = plants().get(id)
+  if (!live) throw new HttpFault(404, { error: `There is no plant "${id.slice(0, 64)}".` })
+  return live
+}
+
+function summarize(live: LivePlant): PlantSummary {
+  const { id, name, summary, simulated } = live.plant
+  const node = nodeOf(live.plan, 'activePower') ?? nodeOf(live.plan, live.view.keyFigures[0] ?? '')
+  return {
+    id,
+    name,
+    summary,
+    simulated,
+    state: live.state(),
+    headline: node ? { figure: node.description, value: live.evaluator.view(node.index) } : null,
+    ...live.board.counts(),
+    lastReceivedAt: live.lastReceivedAt(),
+  }
+}
