@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
 import { curveRange } from '../../web/plot/curveRange.ts'
-import { readRoute, trialsAddress } from '../../web/view/route.ts'
 import { figureAmount } from '../../web/view/trials/amounts.ts'
 
 describe('curveRange', () => {
@@ -20,15 +19,6 @@ describe('curveRange', () => {
 
   it('begins at zero where the points come near it', () => {
     expect(curveRange([{ points: [point, { ...point, x: 0.2 }], curve: null, best: null }]).x[0]).toBe(0)
-  })
-})
-
-describe('the address of trials', () => {
-  it('leads there and back', () => {
-    expect(readRoute(trialsAddress('a b'))).toEqual({ screen: 'trials', plant: 'a b', run: null })
-    expect(readRoute(trialsAddress('mill', 7))).toEqual({ screen: 'trials', plant: 'mill', run: 7 })
-    expect(readRoute('#/plant/mill/trials/x')).toEqual({ screen: 'trials', plant: 'mill', run: null })
-    expect(readRoute('#/plant/mill')).toEqual({ screen: 'plant', plant: 'mill' })
   })
 })
 

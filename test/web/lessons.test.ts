@@ -5,7 +5,6 @@ import { createPressQueue, MOST_PRESSES } from '../../web/connect/pressQueue.ts'
 import { repeatsOf } from '../../web/hold/repeats.ts'
 import { stripDots } from '../../web/plot/dotStrip.ts'
 import { readNumber } from '../../web/view/lessons/phoneQuestion.tsx'
-import { lessonAddress, projectorAddress, readRoute } from '../../web/view/route.ts'
 
 describe('the queue of presses on a phone', () => {
   function phone(first: string | null = null) {
@@ -131,18 +130,5 @@ describe('a typed prediction', () => {
     ['many', undefined],
   ])('%j is read as %j', (typed, expected) => {
     expect(readNumber(typed)).toBe(expected)
-  })
-})
-
-describe('the addresses of a class', () => {
-  it.each([
-    ['#/class', { screen: 'class', code: '' }],
-    ['#/class/mora-tuke', { screen: 'class', code: 'mora-tuke' }],
-    [lessonAddress('rig'), { screen: 'lessons', plant: 'rig', lesson: null }],
-    [lessonAddress('rig', 3), { screen: 'lessons', plant: 'rig', lesson: 3 }],
-    [projectorAddress('rig', 3), { screen: 'projector', plant: 'rig', lesson: 3 }],
-    [projectorAddress('rig', null), { screen: 'projector', plant: 'rig', lesson: null }],
-  ])('%s leads to its screen', (hash, expected) => {
-    expect(readRoute(hash)).toEqual(expected)
   })
 })

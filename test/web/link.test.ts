@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { linkNotice, nextStep, PROBE_MS, QUIET_MS, retryDelay } from '../../web/connect/linkStatus.ts'
 import { createServerClock } from '../../web/hold/serverClock.ts'
-import { readRoute } from '../../web/view/route.ts'
 import { MORNING } from './support.ts'
 
 const source = { connected: true, name: 'embedded broker', since: null }
@@ -103,18 +102,5 @@ describe('createServerClock', () => {
     pass(1000)
     clock.take(MORNING + 1000)
     expect(clock.now()).toBe(MORNING + 1000)
-  })
-})
-
-describe('readRoute', () => {
-  it.each([
-    ['', { screen: 'plants' }],
-    ['#/health', { screen: 'health' }],
-    ['#/plant/quennerby', { screen: 'plant', plant: 'quennerby' }],
-    ['#/plant/', { screen: 'plants' }],
-    ['#/plant/%E0%A4%A', { screen: 'plant', plant: '%E0%A4%A' }],
-    ['#/nowhere', { screen: 'plants' }],
-  ])('reads %j', (hash, expected) => {
-    expect(readRoute(hash)).toEqual(expected)
   })
 })

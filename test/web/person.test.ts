@@ -2,7 +2,6 @@ import { afterEach, describe, expect, it, vi } from 'vitest'
 import type { SessionReply } from '../../server/wire/access.ts'
 import { doubts, http } from '../../web/connect/http.ts'
 import { isDemo, may, person, refreshPerson, refusalOf } from '../../web/connect/person.ts'
-import { readRoute } from '../../web/view/route.ts'
 
 const stranger: SessionReply = { name: null, role: null, actions: ['read'], hasUsers: true }
 const viewer: SessionReply = { name: 'Vi', role: 'viewer', actions: ['read', 'account'], hasUsers: true }
@@ -55,11 +54,5 @@ describe('what the page lets a person try', () => {
     const before = doubts.value
     await http.plants()
     expect(doubts.value - before).toBe(times)
-  })
-})
-
-describe('the addresses of the screens for people', () => {
-  it.each(['sign-in', 'set-up', 'people', 'health'])('lead to %s', (screen) => {
-    expect(readRoute(`#/${screen}`)).toEqual({ screen })
   })
 })

@@ -1,64 +1,43 @@
 import { useSignalEffect } from '@preact/signals'
+import type { ComponentType } from 'preact'
 import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../server/wire/alarm.ts'
-import { may, person } from '../connect/person.ts'
+import { may, person, refusalOf } from '../connect/person.ts'
 import type { Session } from '../connect/session.ts'
 import { clockTime, zoneName } from '../format/time.ts'
 import { pageTitle } from '../format/title.ts'
 import { counted } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
 import { WhoAmI } from './access/whoAmI.tsx'
+import { components } from './components.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
-import { lazily } from './parts/lazily.tsx'
-import { PlantScreen } from './plant/plantScreen.tsx'
-import { PlantsScreen } from './plants/plantsScreen.tsx'
-import { type Route, route } from './route.ts'
-
-const HealthScreen = lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen))
-const SignInScreen = lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen))
-const SetUpScreen = lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen))
-const PeopleScreen = lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen))
-const ReplayScreen = lazily(() => import('./replay/replayScreen.tsx').then((module) => module.ReplayScreen))
-const ClassScreen = lazily(() => import('./lessons/classScreen.tsx').then((module) => module.ClassScreen))
-const LessonsScreen = lazily(() =>
-  import('./lessons/lessonsScreen.tsx').then((module) => module.LessonsScreen),
-)
-const ProjectorScreen = lazily(() =>
-  import('./lessons/projectorScreen.tsx').then((module) => module.ProjectorScreen),
-)
-const TrialsScreen = lazily(() => import('./trials/trialsScreen.tsx').then((module) => module.TrialsScreen))
+import { Refusal } from './parts/refusal.tsx'
+import { SceneFrame } from './parts/sceneFrame.tsx'
+import { isPhone, route, shownRoute } from './route.ts'
+import { address, linkedScreens, type Route, type ScreenName, sceneOf, screens } from './screens.ts'
 
 export function App({ session }: { session: Session }) {
-  useSignalEffect(() => {
-    const wish = route.value
-    // A class says itself what it shows.
-    if (wish.screen === 'class' || isPhone()) return
-    if (wish.screen === 'plant' || wish.screen === 'trials' || wish.screen === 'lessons')
-      session.show(wish.plant)
-    else if (wish.screen === 'replay') session.show(`replay:${wish.replay}`)
-    else if (wish.screen === 'projector')
-      session.show(wish.lesson === null ? wish.plant : `lesson:${wish.lesson}`)
-    else session.leave()
-  })
+  useSignalEffect(() => watchScene(session))
   useSignalEffect(() => {
     document.title = titleOf(route.value, session.hold.value)
   })
   useReopened(session)
-  const wish = route.value
-  if (wish.screen === 'projector' && may('read')) return <ProjectorScreen session={session} {...wish} />
+  const shown = shownRoute()
+  const screen = <Screen session={session} shown={shown} key={address(shown)} />
+  if (screens[shown.screen].frame === 'none') return screen
   return (
     <>
       <button type="button" class="skip" onClick={skipToMain}>
         Skip to the figures
       </button>
       <header class="bar">
-        <a class="wordmark" href="#/">
+        <a class="wordmark" href={address({ screen: 'plants' })}>
           Headrace
         </a>
         <nav aria-label="Screens">
-          {!isPhone() && <NavLink href="#/" screen="plants" name="Plants" />}
-          {!isPhone() && <NavLink href="#/health" screen="health" name="Health" />}
-          {person.value && may('users') && <NavLink href="#/people" screen="people" name="People" />}
+          {linkedScreens('bar').map((name) => (
+            <NavLink key={name} screen={name} />
+          ))}
         </nav>
         <LinkLamp session={session} />
         {!isPhone() && <WhoAmI />}
@@ -66,11 +45,19 @@ export function App({ session }: { session: Session }) {
       <LinkBanner session={session} />
       <Announcer session={session} />
       <main id="main" tabIndex={-1}>
-        <Screen session={session} />
+        {screen}
       </main>
       <Footer session={session} />
     </>
   )
+}
+
+/** Follows what the address asks for; what a class shows the phone finds out itself. */
+function watchScene(session: Session): void {
+  if (isPhone() || route.value.screen === 'class') return
+  const scene = sceneOf(route.value)
+  if (scene === null) session.leave()
+  else session.show(scene)
 }
 
 /** The live connection belongs to whoever was signed in when it was opened. */
@@ -84,27 +71,10 @@ function useReopened(session: Session): void {
   })
 }
 
-/** A browser that has joined a class is nothing else until it leaves. */
-function isPhone(): boolean {
-  return person.value !== null && may('attend') && !may('read')
-}
-
-const TITLES = {
-  class: 'Class',
-  lessons: 'Classes',
-  projector: 'Projector',
-  plants: 'Plants',
-  health: 'Health',
-  'sign-in': 'Sign in',
-  'set-up': 'Set up',
-  people: 'People',
-} as const
-
 function titleOf({ screen }: Route, hold: PlantHold | null): string {
-  if (screen === 'trials') return pageTitle(hold ? `Trials, ${hold.view.name}` : 'Trials')
-  if (screen === 'replay') return pageTitle(hold ? `Replay, ${hold.view.name}` : 'Replay')
-  if (screen !== 'plant') return pageTitle(TITLES[screen])
-  if (!hold) return pageTitle('Plant')
+  const { title, frame } = screens[screen]
+  if (!hold || frame === 'page' || frame === 'none') return pageTitle(title)
+  if (screen !== 'plant') return pageTitle(`${title}, ${hold.view.name}`)
   const open = hold.alarms.value.filter((alarm) => isUnacknowledged(alarm.state)).length
   return pageTitle(hold.view.name, open)
 }
@@ -114,33 +84,48 @@ function skipToMain(): void {
   document.getElementById('main')?.focus()
 }
 
-function Screen({ session }: { session: Session }) {
-  const wish = route.value
-  if (wish.screen === 'class' || isPhone())
-    return <ClassScreen session={session} code={wish.screen === 'class' ? wish.code : ''} />
-  if (wish.screen === 'set-up') return <SetUpScreen />
-  if (wish.screen === 'sign-in' || !may('read')) return <SignInScreen />
-  if (wish.screen === 'people') return <PeopleScreen />
-  if (wish.screen === 'plant') return <PlantScreen session={session} key={wish.plant} />
-  if (wish.screen === 'trials')
-    return <TrialsScreen session={session} run={wish.run} key={`${wish.plant} ${wish.run}`} />
-  if (wish.screen === 'replay')
-    return <ReplayScreen session={session} replay={wish.replay} key={wish.replay} />
-  if (wish.screen === 'lessons') return <LessonsScreen session={session} lesson={wish.lesson} />
-  if (wish.screen === 'health') return <HealthScreen />
-  return <PlantsScreen />
-}
-
-interface NavLinkProps {
-  href: string
-  screen: Route['screen']
-  name: string
-}
-
-function NavLink({ href, screen, name }: NavLinkProps) {
+function Screen({ session, shown }: { session: Session; shown: Route }) {
+  const { frame } = screens[shown.screen]
+  if (frame === 'page' || frame === 'none') return <Content session={session} shown={shown} />
   return (
-    <a href={href} aria-current={route.value.screen === screen ? 'page' : undefined}>
-      {name}
+    <SceneFrame session={session} shown={shown} kind={frame}>
+      {(hold) => <Content session={session} shown={shown} hold={hold} />}
+    </SceneFrame>
+  )
+}
+
+interface ContentProps {
+  session: Session
+  shown: Route
+  hold?: PlantHold
+}
+
+/** The screen itself, or why this person may not see it. */
+function Content({ session, shown, hold }: ContentProps) {
+  const { title, right } = screens[shown.screen]
+  const refusal = right && refusalOf(right)
+  if (refusal)
+    return (
+      <div class={hold ? undefined : 'screen'} data-screen={hold ? undefined : shown.screen}>
+        <h1>{title}</h1>
+        <p class="refused">
+          <Refusal reason={refusal} />
+        </p>
+      </div>
+    )
+  // What the table of components holds under this name takes what its row in the table of screens says.
+  const Part = components[shown.screen] as ComponentType<Record<string, unknown>>
+  const { screen: _screen, ...parameters } = shown
+  return <Part session={session} hold={hold} {...parameters} key={hold?.view.id} />
+}
+
+/** On a phone of a class there is none, and of a screen with a right of its own only for those who have it. */
+function NavLink({ screen }: { screen: ScreenName }) {
+  const { right, link } = screens[screen]
+  if (isPhone() || (right !== 'read' && !(person.value && right && may(right)))) return null
+  return (
+    <a href={address({ screen } as Route)} aria-current={route.value.screen === screen ? 'page' : undefined}>
+      {link?.name}
     </a>
   )
 }
@@ -176,7 +161,7 @@ function Footer({ session }: { session: Session }) {
       </p>
       {health && !isPhone() && (
         <p class="foot-health">
-          <a href="#/health">
+          <a href={address({ screen: 'health' })}>
             {counted(health.faults, 'fault')} in messages, {counted(health.unmapped, 'unmapped topic')}
           </a>
         </p>

@@ -1,72 +1,22 @@
 import { signal } from '@preact/signals'
+import { may, person } from '../connect/person.ts'
+import { type Route, readRoute, screens } from './screens.ts'
 
-/** Screens whose address is their name alone. */
-const NAMED = ['health', 'sign-in', 'set-up', 'people'] as const
-type Named = (typeof NAMED)[number]
-
-export type Route =
-  | { screen: 'plants' }
-  | { screen: 'plant'; plant: string }
-  | { screen: 'trials'; plant: string; run: number | null }
-  | { screen: 'replay'; replay: number }
-  | { screen: 'lessons' | 'projector'; plant: string; lesson: number | null }
-  | { screen: 'class'; code: string }
-  | { screen: Named }
-
-/** "#/plant/quennerby" → its screen. Anything unknown leads to the list of plants. */
-export function readRoute(hash: string): Route {
-  const [, screen, plant, part, run] = hash.split('/')
-  if (screen === 'plant' && plant && part === 'trials')
-    return { screen: 'trials', plant: decode(plant), run: Number(run) || null }
-  if (screen === 'plant' && plant && part === 'projector')
-    return { screen: 'projector', plant: decode(plant), lesson: null }
-  if (screen === 'plant' && plant && part === 'class') {
-    const isProjector = hash.endsWith('/projector')
-    return {
-      screen: isProjector ? 'projector' : 'lessons',
-      plant: decode(plant),
-      lesson: Number(run) || null,
-    }
-  }
-  if (screen === 'class') return { screen, code: decode(plant ?? '') }
-  if (screen === 'plant' && plant) return { screen, plant: decode(plant) }
-  if (screen === 'replay' && Number(plant) >= 1) return { screen, replay: Number(plant) }
-  const named = NAMED.find((name) => name === screen)
-  if (named) return { screen: named }
-  return { screen: 'plants' }
-}
-
-function decode(part: string): string {
-  try {
-    return decodeURIComponent(part)
-  } catch {
-    return part
-  }
-}
-
-export function plantAddress(plant: string): string {
-  return `#/plant/${encodeURIComponent(plant)}`
-}
-
-/** The trials of a plant, or one run of them. */
-export function trialsAddress(plant: string, run?: number): string {
-  return `${plantAddress(plant)}/trials${run === undefined ? '' : `/${run}`}`
-}
-
-export function replayAddress(replay: number): string {
-  return `#/replay/${replay}`
-}
-
-/** The classes of a plant, or the desk of one of them. */
-export function lessonAddress(plant: string, lesson?: number): string {
-  return `${plantAddress(plant)}/class${lesson === undefined ? '' : `/${lesson}`}`
-}
-
-export function projectorAddress(plant: string, lesson: number | null): string {
-  return lesson === null ? `${plantAddress(plant)}/projector` : `${lessonAddress(plant, lesson)}/projector`
-}
-
+/** What the address bar asks for. */
 export const route = signal<Route>(readRoute(globalThis.location?.hash ?? ''))
+
+/** A browser that has joined a class is nothing else until it leaves. */
+export function isPhone(): boolean {
+  return person.value !== null && may('attend') && !may('read')
+}
+
+/** What is shown: what was asked for, where this person may see anything at all. */
+export function shownRoute(): Route {
+  const wish = route.value
+  if (isPhone() && wish.screen !== 'class') return { screen: 'class', code: '' }
+  if (screens[wish.screen].right !== null && !may('read')) return { screen: 'sign-in' }
+  return wish
+}
 
 /** Where somebody was before signing in. */
 let place = '#/'

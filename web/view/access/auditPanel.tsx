@@ -3,8 +3,8 @@ import { useEffect } from 'preact/hooks'
 import type { AuditEntry } from '../../../server/wire/access.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { dayTime, localZone, zoneName } from '../../format/time.ts'
-import { HealthTable } from '../health/healthTable.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { WideTable } from '../parts/wideTable.tsx'
 
 /** Who did what, newest first, page by page. */
 export function AuditPanel() {
@@ -27,7 +27,7 @@ export function AuditPanel() {
     >
       {error.value && <p class="quiet">Not read: {error.value}</p>}
       {entries.value && (
-        <HealthTable
+        <WideTable
           caption="What was done and what was refused, newest first"
           heads={['Time', 'Who', 'What', 'To', 'Outcome']}
           remarkHead="Remark"

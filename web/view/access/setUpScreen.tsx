@@ -1,6 +1,7 @@
 import '../../style/access.css'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { person } from '../../connect/person.ts'
+import { address } from '../screens.ts'
 import { AskForm } from './askForm.tsx'
 import { Field, NewPasswordField } from './field.tsx'
 
@@ -22,7 +23,7 @@ export function SetUpScreen() {
           accessRequests.setUp({ code: code!, name: name!, password: password! })
         }
         onDone={() => {
-          location.hash = '#/people'
+          location.hash = address({ screen: 'people' })
         }}
       >
         <Field label="Set-up code" name="code" autoComplete="off" />

@@ -5,6 +5,7 @@ import { isDemo, may, person } from '../../connect/person.ts'
 import { signOut } from '../../connect/signOut.ts'
 import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
+import { address } from '../screens.ts'
 import { AskForm } from './askForm.tsx'
 import { Field, NewPasswordField } from './field.tsx'
 
@@ -36,8 +37,8 @@ function WayIn() {
       )}
       {!person.value?.hasUsers && (
         <p class="access-words">
-          There is no user yet. <a href="#/set-up">Make the first administrator</a> with the set-up code on
-          the server’s console.
+          There is no user yet. <a href={address({ screen: 'set-up' })}>Make the first administrator</a> with
+          the set-up code on the server’s console.
         </p>
       )}
       <AskForm

@@ -1,5 +1,6 @@
 import { isDemo, person } from '../../connect/person.ts'
 import { signOut } from '../../connect/signOut.ts'
+import { address } from '../screens.ts'
 
 /** In the bar: who is signed in here, and the way out or in. */
 export function WhoAmI() {
@@ -8,12 +9,12 @@ export function WhoAmI() {
   if (!name)
     return (
       <p class="who" data-who="">
-        <a href="#/sign-in">{isDemo() ? 'Demo' : 'Sign in'}</a>
+        <a href={address({ screen: 'sign-in' })}>{isDemo() ? 'Demo' : 'Sign in'}</a>
       </p>
     )
   return (
     <p class="who" data-who={name}>
-      <a href="#/sign-in">
+      <a href={address({ screen: 'sign-in' })}>
         <span class="spoken">Signed in as </span>
         {name} ({role})
       </a>

@@ -7,8 +7,9 @@ import { usePolled } from '../../connect/poll.ts'
 import { durationWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { Panel } from '../parts/panel.tsx'
-import { HealthTable } from './healthTable.tsx'
-import { NotificationsPanel } from './notifications.tsx'
+import { PolledScreen } from '../parts/polledScreen.tsx'
+import { WideTable } from '../parts/wideTable.tsx'
+import { NotificationsPanel } from './notificationsPanel.tsx'
 import { TopicPanel, UnmappedPanel } from './topics.tsx'
 
 const EVERY_MS = 2000
@@ -19,16 +20,12 @@ export function HealthScreen() {
   const reply = health.reply.value
   const error = health.error.value
   return (
-    <div class="screen health" data-screen="health" data-withheld={error !== null}>
-      <h1>Health of the server</h1>
-      {error && (
-        <p class="banner" role="status" data-banner="lost">
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
-          <span>{error} What is shown was last received.</span>
-        </p>
-      )}
+    <PolledScreen
+      screen="health"
+      title="Health of the server"
+      error={error}
+      kept="What is shown was last received."
+    >
       {!reply && !error && <p>Asking the server…</p>}
       {reply && (
         <>
@@ -42,7 +39,7 @@ export function HealthScreen() {
           <TopicPanel topics={reply.topics} now={reply.at} />
         </>
       )}
-    </div>
+    </PolledScreen>
   )
 }
 
@@ -97,7 +94,7 @@ function Fact({ word, isBad = false, children }: FactProps) {
 function StagePanel({ reply }: { reply: HealthReply }) {
   return (
     <Panel id="stages" title="Stages">
-      <HealthTable
+      <WideTable
         caption="What passed through each stage since the start"
         heads={['Stage', '#Per second', '#Total', '#Faults']}
         remarkHead="Remark"
@@ -115,7 +112,7 @@ function StagePanel({ reply }: { reply: HealthReply }) {
 function QueuePanel({ queues }: { queues: QueueHealth[] }) {
   return (
     <Panel id="queues" title="Queues">
-      <HealthTable
+      <WideTable
         caption="Every queue has a limit and a rule for when it is full"
         heads={['Queue', '#Waiting', '#Limit', '#Dropped']}
         remarkHead="When full"

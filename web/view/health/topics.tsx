@@ -4,7 +4,7 @@ import { agoWords } from '../../format/age.ts'
 import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { HealthTable } from './healthTable.tsx'
+import { WideTable } from '../parts/wideTable.tsx'
 
 export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number }) {
   const faulty = topics.filter((topic) => topic.faults > 0)
@@ -42,7 +42,7 @@ function PlantTopics({ plant, topics, now }: { plant: string; topics: TopicHealt
       note={`${counted(topics.length, 'topic')}, ${faulty === 0 ? 'none' : faulty} with faults, last message ${last}`}
       always
     >
-      <HealthTable
+      <WideTable
         caption={`Topics that the instruments of ${plant} read`}
         heads={['Topic', 'Instrument', '#Messages', '#Faults', '#Last']}
         rows={[...topics]
@@ -98,7 +98,7 @@ export function UnmappedPanel({ unmapped, dropped, now }: UnmappedProps) {
     <Panel id="unmapped" title="Unmapped topics" aside={<span class="count">{unmapped.length}</span>}>
       {unmapped.length === 0 && <p class="quiet">Every topic received belongs to an instrument.</p>}
       {unmapped.length > 0 && (
-        <HealthTable
+        <WideTable
           caption="Topics received that no plant file mentions"
           heads={['Topic', '#Messages', '#Last', 'Example']}
           rows={unmapped.map(({ topic, received, example, lastReceivedAt }) => ({

@@ -1,3 +1,9 @@
+import '../../style/access.css'
+import '../../style/depth.css'
+import '../../style/tables.css'
+import '../../style/trials.css'
+import '../../style/replay.css'
+import '../../style/lessons.css'
 import { useSignal } from '@preact/signals'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { usePolled } from '../../connect/poll.ts'
@@ -5,7 +11,7 @@ import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
-import { plantAddress } from '../route.ts'
+import { address } from '../screens.ts'
 import { DeskFigures } from './deskFigures.tsx'
 import { DeskGroups } from './deskGroups.tsx'
 import type { DeskProps } from './deskProps.ts'
@@ -31,10 +37,15 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
   const { title, endedAt } = desk.lesson
   return (
     <>
-      <h1>
-        {title}
-        {endedAt !== null && ' (ended)'}
-      </h1>
+      <div class="plant-title">
+        <h1>
+          {title}
+          {endedAt !== null && ' (ended)'}
+        </h1>
+        <a href={address({ screen: 'classProjector', plant: hold.view.id, lesson })} data-link="projector">
+          Projector view of this class
+        </a>
+      </div>
       {(error.value || asked.error.value) && (
         <p class="refused" role="alert">
           {error.value || asked.error.value}
@@ -88,7 +99,8 @@ function ShownPanel({ desk, hold, act }: DeskProps) {
       </p>
       {isReplay ? (
         <p>
-          A recording is shown. <a href={`#/${desk.source.replace(':', '/')}`}>Steer it</a>{' '}
+          A recording is shown.{' '}
+          <a href={address({ screen: 'replay', replay: Number(desk.source.split(':')[1]) })}>Steer it</a>{' '}
           <button
             type="button"
             class="press press-small"
@@ -116,8 +128,9 @@ function ReplayChoice({ id, act, hold }: Pick<DeskProps, 'act' | 'hold'> & { id:
       <summary>Show a recording instead</summary>
       {replays.length === 0 && (
         <p class="quiet">
-          No replay was started. Start one on the <a href={plantAddress(plant)}>page of the plant</a> or of a
-          saved run, then come back.
+          No replay was started. Start one on the{' '}
+          <a href={address({ screen: 'plant', plant })}>page of the plant</a> or of a saved run, then come
+          back.
         </p>
       )}
       <p class="replay-starts">

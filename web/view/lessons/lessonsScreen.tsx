@@ -5,50 +5,18 @@ import '../../style/trials.css'
 import '../../style/replay.css'
 import '../../style/lessons.css'
 import { deskRequests } from '../../connect/lessonRequests.ts'
-import { refusalOf } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { AskForm } from '../access/askForm.tsx'
-import { Panel, SimStamp } from '../parts/panel.tsx'
-import { lessonAddress, plantAddress, projectorAddress } from '../route.ts'
-import { DeskScreen } from './deskScreen.tsx'
+import { Panel } from '../parts/panel.tsx'
+import { address } from '../screens.ts'
 
 const LIST_MS = 10_000
 
-/** Classes of a plant, or the desk of one. */
-export function LessonsScreen({ session, lesson }: { session: Session; lesson: number | null }) {
-  const hold = session.hold.value
-  const refusal = refusalOf('teach')
-  if (!hold) return <p class="starting">Reading the plant…</p>
-  const { id, name, simulated } = hold.view
-  return (
-    <div class="screen lessons" data-screen={lesson === null ? 'lessons' : 'desk'} data-simulated={simulated}>
-      <p class="trail">
-        <a href={plantAddress(id)}>{name}</a>
-        {simulated && <SimStamp />}
-        {lesson !== null && <a href={lessonAddress(id)}>All classes</a>}
-        <a href={projectorAddress(id, lesson)} data-link="projector">
-          Projector view
-        </a>
-      </p>
-      {refusal ? (
-        <>
-          <h1>Classes</h1>
-          <p class="refused">{refusal}</p>
-        </>
-      ) : lesson === null ? (
-        <LessonList hold={hold} />
-      ) : (
-        <DeskScreen hold={hold} lesson={lesson} key={lesson} />
-      )}
-    </div>
-  )
-}
-
-function LessonList({ hold }: { hold: PlantHold }) {
+/** Classes of a plant, and how to open one. */
+export function LessonsScreen({ hold }: { hold: PlantHold }) {
   const { id, timeZone } = hold.view
   const asked = usePolled(() => deskRequests.list(id), LIST_MS, [id])
   const lessons = asked.reply.value ?? []
@@ -61,7 +29,7 @@ function LessonList({ hold }: { hold: PlantHold }) {
         deed="Open"
         ask={({ title = '' }) => deskRequests.open(id, title)}
         onDone={({ lesson }) => {
-          location.hash = lessonAddress(id, lesson)
+          location.hash = address({ screen: 'desk', plant: id, lesson })
         }}
       >
         <p class="field">
@@ -79,7 +47,7 @@ function LessonList({ hold }: { hold: PlantHold }) {
         <ul class="class-list">
           {lessons.map(({ id: number, title, openedAt, endedAt, groups, records }) => (
             <li key={number}>
-              <a href={lessonAddress(id, number)}>
+              <a href={address({ screen: 'desk', plant: id, lesson: number })}>
                 {number}: {title}
               </a>{' '}
               {endedAt === null ? <b>● open</b> : 'ended'} · {dateTime(openedAt, timeZone)} ·{' '}

@@ -3,6 +3,7 @@ import { classRequests } from '../../connect/lessonRequests.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel, SimStamp } from '../parts/panel.tsx'
+import { address } from '../screens.ts'
 import { ClassExplanation } from './classExplanation.tsx'
 import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
 import { OwnRecords } from './ownRecords.tsx'
@@ -95,7 +96,7 @@ function Leave() {
   const leave = async () => {
     await classRequests.leave()
     await refreshPerson()
-    location.hash = '#/class'
+    location.hash = address({ screen: 'class', code: '' })
   }
   return (
     <p class="leave">

@@ -31,7 +31,8 @@ const MOST_NUMBERS = 6
 interface ProjectorProps {
   session: Session
   plant: string
-  lesson: number | null
+  /** A class; without one it is the plant itself. */
+  lesson?: number | undefined
 }
 
 /** For a room of people: few numbers, large, and nothing that has to be scrolled. */
@@ -70,8 +71,8 @@ export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
   )
 }
 
-function useDesk(lesson: number | null): DeskReply | null {
-  const asked = usePolled(async () => (lesson === null ? NO_DESK : deskRequests.desk(lesson)), DESK_MS, [
+function useDesk(lesson: number | undefined): DeskReply | null {
+  const asked = usePolled(async () => (lesson === undefined ? NO_DESK : deskRequests.desk(lesson)), DESK_MS, [
     lesson,
   ])
   return asked.reply.value
@@ -185,7 +186,7 @@ function Path({ hold }: { hold: PlantHold }) {
 interface SideProps {
   hold: PlantHold
   desk: DeskReply | null
-  lesson: number | null
+  lesson: number | undefined
   plant: string
   view: LessonView | undefined
 }
@@ -205,7 +206,7 @@ function SidePane({ hold, desk, lesson, plant, view }: SideProps) {
         {desk?.code && <JoinCode desk={desk} />}
       </section>
     )
-  if (explained !== null && lesson !== null)
+  if (explained !== null && lesson !== undefined)
     return (
       <section class="projector-side" aria-label="Formula">
         <h2>{hold.byId.get(explained)?.description.name}</h2>

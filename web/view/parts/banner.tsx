@@ -3,6 +3,7 @@ import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../../server/wire/alarm.ts'
 import type { Session } from '../../connect/session.ts'
 import { priorityWords } from '../../format/words.ts'
+import { address } from '../screens.ts'
 
 /** What is wrong between the instruments and this page, above everything else. */
 export function LinkBanner({ session }: { session: Session }) {
@@ -35,7 +36,7 @@ export function LinkBanner({ session }: { session: Session }) {
             !
           </span>
           <span>
-            {health.alertPath} <a href="#/health">Test it</a>
+            {health.alertPath} <a href={address({ screen: 'health' })}>Test it</a>
           </span>
         </div>
       )}

@@ -6,6 +6,7 @@ import { dayTime } from '../../format/time.ts'
 import { alarmStateWords } from '../../format/words.ts'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
+import { address } from '../screens.ts'
 import { AlarmTimes, AlarmValue } from './alarmFacts.tsx'
 import { AlarmShelf } from './alarmShelf.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -150,7 +151,12 @@ function AlarmButton({ alarm, requests }: Pick<AlarmRowProps, 'alarm' | 'request
   const reason = refusalOf(rightFor(request))
   if (reason && !person.value?.name)
     return (
-      <a class="press" href="#/sign-in" data-action="signIn" aria-label={`${reason} ${alarm.name}`}>
+      <a
+        class="press"
+        href={address({ screen: 'sign-in' })}
+        data-action="signIn"
+        aria-label={`${reason} ${alarm.name}`}
+      >
         {reason}
       </a>
     )

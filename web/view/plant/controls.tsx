@@ -3,10 +3,11 @@ import { formatNumber, formatStep } from '../../../server/wire/numbers.ts'
 import type { SimulatorControl } from '../../../server/wire/plant.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
-import { person, refusalOf } from '../../connect/person.ts'
+import { refusalOf } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { Refusal } from '../parts/refusal.tsx'
 
 /** Controls that a phone shows without being asked. */
 const FIRST = 3
@@ -25,7 +26,11 @@ export function ControlPanel({ hold }: { hold: PlantHold }) {
   return (
     <Panel id="controls" title="Simulator">
       <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
-      {reason && <p class="hint">{person.value?.name ? reason : <a href="#/sign-in">{reason}</a>}</p>}
+      {reason && (
+        <p class="hint">
+          <Refusal reason={reason} />
+        </p>
+      )}
       <fieldset disabled={reason !== null} aria-label="Controls of the simulator">
         <Controls controls={ordered.slice(0, FIRST)} hold={hold} plant={id} />
         {ordered.length > FIRST && (

@@ -6,7 +6,7 @@ import { counted, stateWords } from '../../format/words.ts'
 import { figureText, QualityMark } from '../parts/figure.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
-import { plantAddress } from '../route.ts'
+import { address } from '../screens.ts'
 
 interface PlantCardProps {
   summary: PlantSummary
@@ -19,7 +19,7 @@ export function PlantCard({ summary, isHeld }: PlantCardProps) {
   return (
     <li class="plant-card panel" data-plant={id} data-state={state.state}>
       <h2>
-        <a href={plantAddress(id)}>{name}</a>
+        <a href={address({ screen: 'plant', plant: id })}>{name}</a>
         {simulated && <SimStamp />}
       </h2>
       <p class="plant-summary">{summary.summary}</p>

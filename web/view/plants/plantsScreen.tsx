@@ -1,5 +1,6 @@
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
+import { PolledScreen } from '../parts/polledScreen.tsx'
 import { PlantCard } from './plantCard.tsx'
 
 const EVERY_MS = 2000
@@ -10,16 +11,7 @@ export function PlantsScreen() {
   const summaries = plants.reply.value
   const error = plants.error.value
   return (
-    <div class="screen plants" data-screen="plants" data-withheld={error !== null}>
-      <h1>Plants</h1>
-      {error && (
-        <p class="banner" role="status" data-banner="lost">
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
-          <span>{error} The list shows what was last received.</span>
-        </p>
-      )}
+    <PolledScreen screen="plants" title="Plants" error={error} kept="The list shows what was last received.">
       {summaries === null && !error && <p>Reading the list of plants…</p>}
       {summaries?.length === 0 && <p>This server has no plant. Start it with a plant file.</p>}
       <ul class="plant-cards">
@@ -27,6 +19,6 @@ export function PlantsScreen() {
           <PlantCard key={summary.id} summary={summary} isHeld={error !== null} />
         ))}
       </ul>
-    </div>
+    </PolledScreen>
   )
 }

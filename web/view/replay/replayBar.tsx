@@ -5,7 +5,7 @@ import { may } from '../../connect/person.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
-import { plantAddress } from '../route.ts'
+import { address } from '../screens.ts'
 import { HideChoice } from './hideChoice.tsx'
 
 const SPEEDS = [0.25, 0.5, 1, 2, 4, 8, 16]
@@ -59,7 +59,7 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
 
   async function end(): Promise<void> {
     const answer = await replayRequests.end(replay)
-    if (answer.ok) location.hash = plantAddress(hold.scene.value?.plant ?? '')
+    if (answer.ok) location.hash = address({ screen: 'plant', plant: hold.scene.value?.plant ?? '' })
     else error.value = answer.error
   }
 

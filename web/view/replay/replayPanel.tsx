@@ -7,7 +7,7 @@ import { dateTime } from '../../format/time.ts'
 import { fieldText, readField } from '../../format/zonedTime.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
-import { replayAddress } from '../route.ts'
+import { address } from '../screens.ts'
 import { ReplayStart } from './replayStart.tsx'
 
 const EVERY_MS = 10_000
@@ -28,8 +28,10 @@ export function ReplayPanel({ hold, session }: { hold: PlantHold; session: Sessi
       <ul class="replay-list">
         {replays.map((one) => (
           <li key={one.id}>
-            <a href={replayAddress(one.id)}>{one.runName ?? dateTime(one.from, timeZone)}</a> is being shown
-            by {one.by}
+            <a href={address({ screen: 'replay', replay: one.id })}>
+              {one.runName ?? dateTime(one.from, timeZone)}
+            </a>{' '}
+            is being shown by {one.by}
           </li>
         ))}
       </ul>

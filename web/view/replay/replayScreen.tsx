@@ -23,27 +23,14 @@ import { ReplayBar } from './replayBar.tsx'
 
 const EVERY_MS = 1000
 
-/** A recording through the same view as the plant, at one moment for everybody. */
-export function ReplayScreen({ session, replay }: { session: Session; replay: number }) {
-  const hold = session.hold.value
-  if (session.phase.value === 'refused' || (hold && !hold.scene.value?.replay))
-    return (
-      <div class="screen">
-        <h1>This replay is over</h1>
-        <p>Somebody ended it, or the server was started anew. The recording itself is kept.</p>
-        <a href="#/">To the list of plants</a>
-      </div>
-    )
-  if (!hold)
-    return (
-      <div class="screen">
-        <h1>Reading the recording…</h1>
-      </div>
-    )
-  return <Recording session={session} hold={hold} replay={replay} />
+interface ReplayScreenProps {
+  session: Session
+  hold: PlantHold
+  replay: number
 }
 
-function Recording({ session, hold, replay }: { session: Session; hold: PlantHold; replay: number }) {
+/** A recording through the same view as the plant, at one moment for everybody. */
+export function ReplayScreen({ session, hold, replay }: ReplayScreenProps) {
   const selected = useSignal<string | null>(null)
   const asked = usePolled(() => replayRequests.find(replay), EVERY_MS, [replay])
   const trends = useMemo(() => createTrends(session, hold), [session, hold])
@@ -54,14 +41,14 @@ function Recording({ session, hold, replay }: { session: Session; hold: PlantHol
   const props = { session, hold, open }
   const { name, simulated, timeZone } = hold.view
   return (
-    <div class="replay" data-screen="replay" data-simulated={simulated}>
+    <>
       <ReplayBar
         hold={hold}
         replay={replay}
         summary={asked.reply.value}
         take={(summary) => (asked.reply.value = summary)}
       />
-      <div class="screen plant" data-withheld={session.notice.value !== null}>
+      <div class="screen plant">
         <div class="plant-title">
           <h1>
             {name}
@@ -81,6 +68,6 @@ function Recording({ session, hold, replay }: { session: Session; hold: PlantHol
           <FigureDetails {...props} selected={selected} />
         </div>
       </div>
-    </div>
+    </>
   )
 }

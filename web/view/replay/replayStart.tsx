@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ReplayRequest } from '../../../server/wire/replay.ts'
 import { may } from '../../connect/person.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
-import { replayAddress } from '../route.ts'
+import { address } from '../screens.ts'
 
 export interface ReplayStartProps {
   plant: string
@@ -17,7 +17,7 @@ export function ReplayStart({ plant, wish, name }: ReplayStartProps) {
   if (!may('teach')) return null
   const start = async () => {
     const answer = await replayRequests.start(plant, wish())
-    if (answer.ok) location.hash = replayAddress(answer.reply.replay)
+    if (answer.ok) location.hash = address({ screen: 'replay', replay: answer.reply.replay })
     else error.value = answer.error
   }
   return (

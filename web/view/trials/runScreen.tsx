@@ -1,8 +1,11 @@
-import { useComputed, useSignal } from '@preact/signals'
+import '../../style/tables.css'
+import '../../style/depth.css'
+import '../../style/fields.css'
+import '../../style/trials.css'
+import { useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
 import type { RunReply } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
@@ -29,11 +32,10 @@ const FINISHED_MS = 10_000
 
 export interface RunScreenProps {
   hold: PlantHold
-  session: Session
   run: number
 }
 
-export function RunScreen({ hold, session, run }: RunScreenProps) {
+export function RunScreen({ hold, run }: RunScreenProps) {
   const plant = hold.view.id
   const isFinished = useSignal(false)
   const known = useRef<RunReply | null>(null)
@@ -46,7 +48,6 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
     queueMicrotask(() => {
       isFinished.value = reply.run.finishedAt !== null
     })
-  const isOld = useComputed(() => session.notice.value !== null)
   if (!reply) return <p class="quiet">{asked.error.value ?? 'Reading the run…'}</p>
   const props: RunProps = { reply, hold, actions }
   const isUnderWay = reply.guidance !== null || (reply.trace?.guidance ?? null) !== null
@@ -65,7 +66,7 @@ export function RunScreen({ hold, session, run }: RunScreenProps) {
           Not done: {actions.error.value}
         </p>
       )}
-      <div class="run" data-withheld={isOld.value}>
+      <div class="run">
         <div class="run-main">
           {reply.guidance && <GuidancePanel {...props} guidance={reply.guidance} />}
           {reply.trace ? (

@@ -6,7 +6,7 @@ import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
-import { trialsAddress } from '../route.ts'
+import { address } from '../screens.ts'
 import { groupRuns } from './groupRuns.ts'
 
 const EVERY_MS = 10_000
@@ -75,7 +75,7 @@ function noOlder(key: string): { key: string; runs: RunSummary[]; before: number
 function RunLine({ run, plant, zone }: { run: RunSummary; plant: string; zone: string }) {
   return (
     <li data-run={run.id}>
-      <a class="run-name" href={trialsAddress(plant, run.id)}>
+      <a class="run-name" href={address({ screen: 'run', plant, run: run.id })}>
         {run.name}
       </a>
       <span class="run-trial">{run.trialName}</span>

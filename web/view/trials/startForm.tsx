@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { TrialView } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
-import { trialsAddress } from '../route.ts'
+import { address } from '../screens.ts'
 import { TextField } from './textField.tsx'
 
 /** Names a run and begins it. */
@@ -23,7 +23,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
       year: text('year'),
     })
     isSending.value = false
-    if (answer.ok) location.hash = trialsAddress(plant, answer.reply.run)
+    if (answer.ok) location.hash = address({ screen: 'run', plant, run: answer.reply.run })
     else error.value = answer.error
   }
 

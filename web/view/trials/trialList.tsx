@@ -1,10 +1,14 @@
+import '../../style/tables.css'
+import '../../style/depth.css'
+import '../../style/fields.css'
+import '../../style/trials.css'
 import type { ComponentChildren } from 'preact'
 import type { TrialsReply, TrialView } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
-import { trialsAddress } from '../route.ts'
+import { address } from '../screens.ts'
 import { figureAmount, sentence } from './amounts.ts'
 import { SavedRuns } from './savedRuns.tsx'
 import { StartForm } from './startForm.tsx'
@@ -62,7 +66,7 @@ function UnderWay({ reply: { active, runs }, plant }: { reply: TrialsReply; plan
   return (
     <p class="under-way">
       <b>{run.name}</b> is under way: {run.trialName}.{' '}
-      <a href={trialsAddress(plant, run.id)}>Go to the run</a>
+      <a href={address({ screen: 'run', plant, run: run.id })}>Go to the run</a>
     </p>
   )
 }

@@ -1,4 +1,5 @@
-import { person, refusalOf } from '../../connect/person.ts'
+import { refusalOf } from '../../connect/person.ts'
+import { Refusal } from '../parts/refusal.tsx'
 
 /** Why this person may not run a trial, with the way to sign in; nothing where they may. */
 export function TrialRight() {
@@ -6,7 +7,7 @@ export function TrialRight() {
   if (reason === null) return null
   return (
     <p class="hint" data-right="trial">
-      {person.value?.name ? reason : <a href="#/sign-in">{reason}</a>}
+      <Refusal reason={reason} />
     </p>
   )
 }

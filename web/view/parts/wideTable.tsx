@@ -1,7 +1,8 @@
+import '../../style/tables.css'
 import { type ComponentChildren, Fragment } from 'preact'
-import { isNarrow } from '../parts/narrow.ts'
+import { isNarrow } from './narrow.ts'
 
-export interface HealthRow {
+export interface WideRow {
   key: string
   /** Something is lost or faulty: the row is marked with a sign, not by colour alone. */
   isBad: boolean
@@ -9,22 +10,23 @@ export interface HealthRow {
   remark?: string
 }
 
-export interface HealthTableProps {
+export interface WideTableProps {
   caption: string
   /** Column heads; a leading "#" sets the column at the right, for numbers. */
   heads: string[]
   /** Head of the remarks: a last column, or on a phone a line of its own below the row. */
   remarkHead?: string
-  rows: HealthRow[]
+  rows: WideRow[]
 }
 
-export function HealthTable({ caption, heads, remarkHead, rows }: HealthTableProps) {
+/** A table of many columns; on a phone it scrolls inside its panel. */
+export function WideTable({ caption, heads, remarkHead, rows }: WideTableProps) {
   const hasColumn = remarkHead !== undefined && !isNarrow.value
   const at = (column: number) => (heads[column]?.startsWith('#') ? 'at-right number' : undefined)
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard
-    <section class="table-room" tabIndex={0} aria-label={caption}>
-      <table class="health-table">
+    <section class="wide-table" tabIndex={0} aria-label={caption}>
+      <table>
         <caption>{caption}</caption>
         <thead>
           <tr>

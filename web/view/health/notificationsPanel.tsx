@@ -8,8 +8,8 @@ import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { WideTable } from '../parts/wideTable.tsx'
 import { BrowserMessages } from './browserMessages.tsx'
-import { HealthTable } from './healthTable.tsx'
 
 const EVERY_MS = 5000
 
@@ -43,7 +43,7 @@ function Configured({ reply, again }: { reply: NotificationsReply; again: () => 
           {uncovered.map((one) => `${one.plant}/${one.alarm}`).join(', ')}
         </p>
       )}
-      <HealthTable
+      <WideTable
         caption="Ways to people and programs, and when each was last proven to work"
         heads={['Recipient', 'Channel', 'To', '#Proven', '#Accepted']}
         remarkHead="Last failure"
@@ -71,7 +71,7 @@ function Configured({ reply, again }: { reply: NotificationsReply; again: () => 
       <TestButton again={again} />
       <BrowserMessages reply={reply} />
       <Fold title="Newest messages" note={counted(deliveries.length, 'message')} always>
-        <HealthTable
+        <WideTable
           caption="What became of the newest messages"
           heads={['Message', 'To', 'By', 'State', '#Planned']}
           remarkHead="Reason"

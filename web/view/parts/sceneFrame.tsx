@@ -1,0 +1,98 @@
+import type { ComponentChildren } from 'preact'
+import type { LinkPhase } from '../../connect/linkStatus.ts'
+import type { Session } from '../../connect/session.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { address, linkedScreens, type Route, type ScreenName, screens } from '../screens.ts'
+import { SimStamp } from './panel.tsx'
+
+interface FrameWords {
+  waiting: string
+  gone: string
+  /** Below `gone`. */
+  why?: string
+  isGone(hold: PlantHold | null, phase: LinkPhase): boolean
+}
+
+const WORDS: Record<'plant' | 'replay', FrameWords> = {
+  plant: {
+    waiting: 'Reading the plant…',
+    gone: 'No such plant',
+    isGone: (hold, phase) => !hold && phase === 'refused',
+  },
+  replay: {
+    waiting: 'Reading the recording…',
+    gone: 'This replay is over',
+    why: 'Somebody ended it, or the server was started anew. The recording itself is kept.',
+    isGone: (hold, phase) => phase === 'refused' || (hold !== null && !hold.scene.value?.replay),
+  },
+}
+
+export interface SceneFrameProps {
+  session: Session
+  shown: Route
+  kind: 'plant' | 'replay'
+  children: (hold: PlantHold) => ComponentChildren
+}
+
+/**
+ * What every screen of a plant or a recording stands in: the links to its other screens, the mark of a simulation, and
+ * one attribute that hatches every figure at once while they are not live.
+ */
+export function SceneFrame({ session, shown, kind, children }: SceneFrameProps) {
+  const hold = session.hold.value
+  const words = WORDS[kind]
+  if (words.isGone(hold, session.phase.value))
+    return (
+      <div class="screen">
+        <h1>{words.gone}</h1>
+        {words.why && <p>{words.why}</p>}
+        <a href={address({ screen: 'plants' })}>To the list of plants</a>
+      </div>
+    )
+  if (!hold)
+    return (
+      <div class="screen">
+        <h1>{words.waiting}</h1>
+      </div>
+    )
+  return (
+    <div
+      class={kind === 'plant' ? 'screen framed' : undefined}
+      data-screen={shown.screen}
+      data-simulated={hold.view.simulated}
+      data-withheld={session.notice.value !== null}
+    >
+      {kind === 'plant' && shown.screen !== 'plant' && <Trail hold={hold} shown={shown} />}
+      {children(hold)}
+    </div>
+  )
+}
+
+function Trail({ hold, shown }: { hold: PlantHold; shown: Route }) {
+  const { id, name, simulated } = hold.view
+  return (
+    <nav class="trail" aria-label="Screens of this plant">
+      <a href={address({ screen: 'plant', plant: id })}>{name}</a>
+      {simulated && <SimStamp />}
+      <PlantLinks plant={id} current={shown.screen} />
+    </nav>
+  )
+}
+
+/** Links to the other screens of a plant. */
+export function PlantLinks({ plant, current }: { plant: string; current?: ScreenName }) {
+  return (
+    <>
+      {linkedScreens('plant').map((screen) => (
+        <a
+          key={screen}
+          // Nothing but the plant stands in the address of a screen that is linked here.
+          href={address({ screen, plant } as Route)}
+          aria-current={screen === current ? 'page' : undefined}
+        >
+          {screens[screen].link?.name}
+        </a>
+      ))}
+    </>
+  )
+}
