@@ -37,7 +37,7 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
   const { title, endedAt } = desk.lesson
   return (
     <>
-      <div class="plant-title">
+      <div class="screen-title">
         <h1>
           {title}
           {endedAt !== null && ' (ended)'}

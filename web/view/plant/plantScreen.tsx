@@ -20,7 +20,7 @@ export function PlantScreen({ session, hold }: Omit<PlantProps, 'open'>) {
   const props = { session, hold, open }
   return (
     <div class="plant">
-      <div class="plant-title">
+      <div class="screen-title">
         <h1>
           {hold.view.name}
           {hold.view.simulated && <SimStamp />}

@@ -49,7 +49,7 @@ export function ReplayScreen({ session, hold, replay }: ReplayScreenProps) {
         take={(summary) => (asked.reply.value = summary)}
       />
       <div class="screen plant">
-        <div class="plant-title">
+        <div class="screen-title">
           <h1>
             {name}
             {simulated && <SimStamp />}
