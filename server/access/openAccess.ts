@@ -108,7 +108,14 @@ export function openAccess(given: AccessOptions): Access {
   }
 
   return {
-    ...{ actor, actorOf, can, may, person, sessions, audit, announce },
+    actor,
+    actorOf,
+    can,
+    may,
+    person,
+    sessions,
+    audit,
+    announce,
     signIn: createSignIn({ people, passwords, sessions, lockOut, setUp, now: clock.now }),
     administer: createAdminister(people, sessions, clock.now),
     describe(request) {

@@ -91,7 +91,10 @@ function contextOf(plan: Plan, figures: FigureLookupById, store: CounterStore): 
   const ids = [...plan.indexOf.keys()]
   const described = (figure: string) => nodeOf(plan, figure)?.description
   return {
-    ...{ plant, figures, store, ids },
+    plant,
+    figures,
+    store,
+    ids,
     calendar: createCalendar(plant.site.timeZone),
     look: createLook(figures, plant, ids),
     rated: (figure) => described(figure)?.rated,

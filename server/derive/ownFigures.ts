@@ -72,7 +72,9 @@ function readOne(reading: Reading): Quantity | undefined {
     ways: [
       {
         formula: file.formula,
-        ...{ inputs: symbols.inputs, constants: symbols.constants, amounts: symbols.amounts },
+        inputs: symbols.inputs,
+        constants: symbols.constants,
+        amounts: symbols.amounts,
         valid: file.valid,
         ...(possible ? { possible } : {}),
         source: file.source ?? 'the plant file',

@@ -75,7 +75,9 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   const base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
   return {
-    ...{ app, bench, plants },
+    app,
+    bench,
+    plants,
     ask: (method, path, { token, body, headers = {} } = {}) =>
       fetch(base + path, {
         method,

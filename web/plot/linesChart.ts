@@ -29,7 +29,10 @@ export function createLinesChart(host: HTMLElement, { x, y, marksZero }: LinesOp
   let ranges = rangesOf([])
   const axis = (label: string, isX: boolean): uPlot.Axis => ({
     ...axisLook(() => theme),
-    ...{ label, labelSize: 20, labelFont: '12px system-ui, sans-serif', labelGap: 2 },
+    label,
+    labelSize: 20,
+    labelFont: '12px system-ui, sans-serif',
+    labelGap: 2,
     size: isX
       ? 28
       : (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),

@@ -122,7 +122,10 @@ function reconciledOf({ plan, evaluator, finding }: Described, leaf: number): Re
   const u = evaluator.contributions(index)[leaf]!
   return [
     {
-      ...{ instrument: id, figure: quantity, name, measured },
+      instrument: id,
+      figure: quantity,
+      name,
+      measured,
       reconciled: {
         ...measured,
         value: measured.value + fit.corrections[leaf]! * u,

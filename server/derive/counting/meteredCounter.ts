@@ -21,7 +21,11 @@ export function createMeteredCounter(
 ): Counter {
   const traits = traitsOf(instrument, plant.constants.get(meter.most))
   const tally = createTally({
-    ...{ id: kind.id, plant: plant.id, source: 'meter', store, calendar },
+    id: kind.id,
+    plant: plant.id,
+    source: 'meter',
+    store,
+    calendar,
     rhythm: rhythmOf(instrument.staleAfterMs),
   })
   const memory = () => tally.memory as MeterMemory | undefined

@@ -38,10 +38,20 @@ function instrumentFor({ figure, u }: TypedValue): Instrument {
   const role = roleOf(figure)!
   const unit = unitOf(role.unit)
   return {
-    ...{ id: typedInstrument(figure), name: role.name, quantity: figure, role, topic: '' },
-    ...{ payload: undefined as unknown as Instrument['payload'], unit, siUnit: unit, scale: undefined },
-    ...{ range: undefined, accuracy: { absolute: NORMAL_95 * u } as NonNullable<Instrument['accuracy']> },
-    ...{ periodMs: 1000, staleAfterMs: Number.MAX_SAFE_INTEGER, periodic: false },
+    id: typedInstrument(figure),
+    name: role.name,
+    quantity: figure,
+    role,
+    topic: '',
+    payload: undefined as unknown as Instrument['payload'],
+    unit,
+    siUnit: unit,
+    scale: undefined,
+    range: undefined,
+    accuracy: { absolute: NORMAL_95 * u } as NonNullable<Instrument['accuracy']>,
+    periodMs: 1000,
+    staleAfterMs: Number.MAX_SAFE_INTEGER,
+    periodic: false,
   }
 }
 
