@@ -244,6 +244,9 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
       unknown: !isIdle && verdict.holds === undefined,
       quality: verdict.quality,
       longestShelfMs: setting.longestShelfMs,
+      hasAmount: kind.hasAmount,
+      tellsOfLoss: kind.lossOf !== null,
+      isForSafety: entry === 'alarm' && (priority === 'high' || kind.isForSafety),
       simulated: isSimulated,
       ...textsOf(setting),
     }

@@ -69,6 +69,9 @@ export function floodView(
     shelvedUntil: null,
     withheld: null,
     longestShelfMs: 0,
+    hasAmount: false,
+    tellsOfLoss: false,
+    isForSafety: false,
     simulated: isSimulated,
   }
 }

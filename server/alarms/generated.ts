@@ -1,6 +1,8 @@
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import type { FigureDescription } from '../wire/figure.ts'
+import { silent } from './kinds/silent.ts'
+import { stale } from './kinds/stale.ts'
 import type { AlarmSetting } from './setting.ts'
 import { shortestPeriod } from './shortestPeriod.ts'
 
@@ -22,13 +24,12 @@ export function generatedAlarms(
   figures: readonly FigureDescription[],
 ): AlarmFile[] {
   if (settings.length === 0) return []
-  const watched = settings.filter(({ kind }) => kind.id === 'stale' || kind.id === 'silent')
-  const covered = new Set(watched.map((one) => one.figure))
+  const covered = new Set(settings.filter(({ kind }) => kind.lossOf !== null).map((one) => one.figure))
   const alarms = settings.filter((one) => one.entry === 'alarm')
   const used = new Set(alarms.flatMap((one) => one.uses).filter((figure) => !covered.has(figure)))
-  const hasSilent = watched.some(({ kind }) => kind.id === 'silent')
+  const isSilenceWatched = settings.some(({ kind }) => kind.lossOf === 'plant')
   const lost = figures.filter(({ id }) => used.has(id)).map((figure) => inputLost(figure, alarms))
-  return hasSilent ? lost : [...lost, silentPlant(plant)]
+  return isSilenceWatched ? lost : [...lost, silentPlant(plant)]
 }
 
 function inputLost({ id, name }: FigureDescription, settings: readonly AlarmSetting[]): AlarmFile {
@@ -38,7 +39,7 @@ function inputLost({ id, name }: FigureDescription, settings: readonly AlarmSett
     ...PLAIN,
     id: `${INPUT_LOST}-${id.replace('.', '-')}`,
     name: `Input lost: ${name.charAt(0).toLowerCase()}${name.slice(1)}`.slice(0, 80),
-    kind: 'stale',
+    kind: stale.id,
     figure: id,
     offDelay: 5000,
     priority: isUrgent ? 'medium' : 'low',
@@ -57,7 +58,7 @@ function silentPlant(plant: Plant): AlarmFile {
     ...PLAIN,
     id: 'telemetry-silent',
     name: 'Telemetry silent',
-    kind: 'silent',
+    kind: silent.id,
     after: Math.max(SILENT_MS[plant.use], SILENT_BEATS * shortestPeriod(plant)),
     priority: 'medium',
     group: 'inputs',

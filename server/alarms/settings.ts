@@ -58,10 +58,11 @@ function readSetting(
   { alarm, plant, path }: Place,
   figures: readonly FigureDescription[],
 ): { setting: AlarmSetting } | { fault: PlantFault } {
-  const kind = alarmKinds[alarm.kind]
   const fault = (field: keyof AlarmFile, expected: string) => ({
     fault: { path: `${path}.${field}`, received: received(alarm[field]), expected },
   })
+  const kind = alarmKinds.find((one) => one.id === alarm.kind)
+  if (!kind) return fault('kind', `an alarm kind: ${alarmKinds.map((one) => one.id).join(', ')}`)
   const field = fieldFault(kind, alarm, figures)
   if (field) return fault(field.field, field.expected)
   try {
@@ -94,8 +95,8 @@ function settingOf(
     onDelayMs: alarm.onDelay,
     offDelayMs: alarm.offDelay,
     group: alarm.group ?? null,
-    longestShelfMs: kind.isOverSpeed ? 0 : (alarm.shelf ?? SHELF_MS[priority]),
-    isRecorded: alarm.record || kind.isOverSpeed === true || figure.split('.')[0] === 'tripped',
+    longestShelfMs: kind.isForSafety ? 0 : (alarm.shelf ?? SHELF_MS[priority]),
+    isRecorded: alarm.record || kind.isForSafety || figure.split('.')[0] === 'tripped',
     ...(condition === undefined ? {} : { while: condition }),
     ...(cause === undefined ? {} : { cause }),
     ...(consequence === undefined ? {} : { consequence }),
@@ -118,8 +119,10 @@ function fieldFault(
     const known = figures.map((one) => one.id).join(', ')
     return { field: 'figure', expected: `a figure that this plant has: ${known}` }
   }
-  if (kind.isOverSpeed && (alarm.shelf ?? 0) > 0)
-    return { field: 'shelf', expected: 'no "shelf": over-speed is never shelved' }
+  if (kind.isForSafety && alarm.onDelay > 0)
+    return { field: 'onDelay', expected: `no on-delay: the kind "${kind.id}" is never delayed` }
+  if (kind.isForSafety && (alarm.shelf ?? 0) > 0)
+    return { field: 'shelf', expected: `no "shelf": the kind "${kind.id}" is never shelved` }
   return undefined
 }
 

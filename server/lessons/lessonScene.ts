@@ -1,7 +1,6 @@
 import type { LivePlant } from '../livePlant.ts'
 import { CONCEALED, concealedWith, plainState, withoutNumbers } from '../push/conceal.ts'
 import { liveScene, type Scene } from '../push/scene.ts'
-import { isForSafety } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { LessonView, QuestionView, SteadyLamp } from '../wire/lesson.ts'
 import type { PlantView, StateView } from '../wire/plant.ts'
@@ -101,7 +100,7 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
   function safetyAlarms() {
     const isConcealed = concealed().size > 0
     return (plants().get(plant)?.board.views() ?? [])
-      .filter(isForSafety)
+      .filter((alarm) => alarm.isForSafety)
       .map((alarm) => forClass(alarm, isConcealed))
   }
 

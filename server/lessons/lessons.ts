@@ -9,7 +9,7 @@ import type { Scene } from '../push/scene.ts'
 import type { State } from '../state/openState.ts'
 import type { Trials } from '../trials/trials.ts'
 import { VERSION } from '../version.ts'
-import { type AlarmView, isForSafety } from '../wire/alarm.ts'
+import type { AlarmView } from '../wire/alarm.ts'
 import type { LessonSummary } from '../wire/lesson.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import { createDesk, type Desk } from './desk.ts'
@@ -122,7 +122,9 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       const isHiding = lesson.scene.concealed().size > 0
       hub?.show(own, {
         figures: isSource && !isFrozen ? figures : [],
-        alarms: isPlant ? alarms.filter(isForSafety).map((alarm) => forClass(alarm, isHiding)) : [],
+        alarms: isPlant
+          ? alarms.filter((one) => one.isForSafety).map((alarm) => forClass(alarm, isHiding))
+          : [],
       })
     }
   }
@@ -163,7 +165,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       stopFollowing = hub.follow((scene, { figures, alarms }) => follow(scene, figures, alarms))
     },
     alarm(plant, alarm) {
-      if (!isForSafety(alarm)) return
+      if (!alarm.isForSafety) return
       for (const lesson of under.values())
         if (lesson.plant === plant)
           hub?.alarm(lessonSceneId(lesson.id), forClass(alarm, lesson.scene.concealed().size > 0))

@@ -5,7 +5,7 @@ import { curve, duration, idField, quantityField, ratio } from './fields.ts'
 const LONGEST_SHELF_MS = 24 * 3_600_000
 
 /**
- * One alarm of the plant file. What a kind needs beyond the fields that all have is checked by the kind itself
+ * One alarm of the plant file. Which fields a kind takes beyond those that all have is checked by the kind itself
  * (server/alarms/kinds/). Amounts carry a unit, e.g. "0.15 m", or are a share such as "110 % of rated".
  */
 export const alarm = z.strictObject({
@@ -13,22 +13,8 @@ export const alarm = z.strictObject({
   name: z.string().max(80),
   /** alarm: somebody has to do something. notice: for the next visit; kept out of the alarm list. */
   entry: z.enum(['alarm', 'notice']).default('alarm'),
-  kind: z.enum([
-    'high',
-    'highHigh',
-    'low',
-    'lowLow',
-    'overSpeed',
-    'lasting',
-    'state',
-    'rate',
-    'deviation',
-    'stale',
-    'silent',
-    'ewma',
-    'cusum',
-    'counter',
-  ]),
+  /** One of server/alarms/kinds/. */
+  kind: idField,
   figure: quantityField.optional(),
   limit: z.string().optional(),
   deadband: z.string().optional(),

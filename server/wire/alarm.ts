@@ -34,6 +34,12 @@ export interface AlarmView {
   entry: 'alarm' | 'notice'
   /** Name of the alarm kind in the plant file. */
   kind: string
+  /** Whether the value of its figure says something in a sentence. */
+  hasAmount: boolean
+  /** It tells that a measurement is lost, by which other alarms are blind. */
+  tellsOfLoss: boolean
+  /** A class has to know of it whatever else is hidden or frozen. */
+  isForSafety: boolean
   priority: AlarmPriority
   state: AlarmState
   /** True while the condition holds, whatever the state; false while suppressed by design. */
@@ -73,11 +79,6 @@ export interface AlarmView {
   consequence?: string
   action?: string
   simulated: boolean
-}
-
-/** Whether a class has to know of it whatever else is hidden or frozen. */
-export function isForSafety({ entry, priority, kind }: AlarmView): boolean {
-  return entry === 'alarm' && (priority === 'high' || kind === 'overSpeed')
 }
 
 export type JournalEvent =

@@ -24,6 +24,9 @@ const CALM: Omit<AlarmView, 'id' | 'name' | 'priority' | 'figure'> = {
   shelvedUntil: null,
   withheld: null,
   longestShelfMs: 8 * 3_600_000,
+  hasAmount: true,
+  tellsOfLoss: false,
+  isForSafety: false,
 }
 
 export function startingAlarms(now: number): AlarmView[] {
@@ -33,6 +36,7 @@ export function startingAlarms(now: number): AlarmView[] {
       id: 'overSpeed',
       name: 'Over-speed',
       priority: 'high',
+      isForSafety: true,
       figure: 'speed',
       limit: 1650 * RPM,
       state: 'latchedUnacknowledged',

@@ -10,6 +10,9 @@ import { type AlarmKind, AmountFault, type KindPlace } from './kind.ts'
  */
 export const counter: AlarmKind = {
   id: 'counter',
+  hasAmount: false,
+  lossOf: null,
+  isForSafety: false,
   needs: ['counter', 'limit'],
   may: ['ahead', 'figure'],
   read(place) {

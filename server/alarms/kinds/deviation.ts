@@ -6,6 +6,9 @@ import type { AlarmKind } from './kind.ts'
  */
 export const deviation: AlarmKind = {
   id: 'deviation',
+  hasAmount: true,
+  lossOf: null,
+  isForSafety: false,
   needs: ['figure', 'from', 'limit'],
   may: ['deadband', 'direction', 'curve'],
   read(place) {

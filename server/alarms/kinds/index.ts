@@ -1,4 +1,3 @@
-import type { AlarmFile } from '../../plant/schema.ts'
 import { counter } from './counter.ts'
 import { cusum } from './cusum.ts'
 import { deviation } from './deviation.ts'
@@ -13,8 +12,8 @@ import { silent } from './silent.ts'
 import { stale } from './stale.ts'
 import { state } from './state.ts'
 
-/** Every alarm kind by the name that plant files use. */
-export const alarmKinds: Readonly<Record<AlarmFile['kind'], AlarmKind>> = {
+/** Every alarm kind. */
+export const alarmKinds: readonly AlarmKind[] = [
   high,
   highHigh,
   low,
@@ -29,4 +28,4 @@ export const alarmKinds: Readonly<Record<AlarmFile['kind'], AlarmKind>> = {
   ewma,
   cusum,
   counter,
-}
+]

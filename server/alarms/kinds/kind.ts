@@ -88,13 +88,18 @@ export class AmountFault extends Error {
 
 /** How an alarm kind reads its part of the plant file and judges. */
 export interface AlarmKind {
+  /** Its name in the plant file. */
   id: string
+  /** Whether its figure says something in a message: of a switch or a silence there is no amount to tell. */
+  hasAmount: boolean
+  /** The loss of measurement that it tells of: of its figure, of the whole plant, or none. */
+  lossOf: 'figure' | 'plant' | null
+  /** Never delayed and never shelved, always recorded, and seen by a class whatever is hidden. */
+  isForSafety: boolean
   /** Fields that must be there beside those that every alarm has. */
   needs: readonly (keyof AlarmFile)[]
   /** Fields that may be there. */
   may: readonly (keyof AlarmFile)[]
-  /** Never delayed and never shelved. */
-  isOverSpeed?: true
   /** @throws {AmountFault} */
   read(place: KindPlace): KindReading
 }

@@ -9,6 +9,9 @@ import { createLevelTimes, levelsText, readLevels } from './levelTimes.ts'
  */
 export const lasting: AlarmKind = {
   id: 'lasting',
+  hasAmount: true,
+  lossOf: null,
+  isForSafety: false,
   needs: ['figure', 'levels'],
   may: ['deadband'],
   read(place) {

@@ -14,6 +14,9 @@ interface Side {
 export function levelKind({ id, relation, isBeyond, sign }: Side): AlarmKind {
   return {
     id,
+    hasAmount: true,
+    lossOf: null,
+    isForSafety: false,
     needs: ['figure', 'limit'],
     may: ['deadband'],
     read(place) {

@@ -21,12 +21,13 @@ import { createLevelTimes, type LevelTime, type LevelTimes, levelsText, readLeve
  */
 export const overSpeed: AlarmKind = {
   id: 'overSpeed',
-  isOverSpeed: true,
+  hasAmount: true,
+  lossOf: null,
+  isForSafety: true,
   needs: ['figure'],
   may: ['limit', 'levels', 'deadband'],
   read(place): KindReading {
     const { file, plant, figure } = place
-    if (file.onDelay > 0) throw new AmountFault('onDelay', 'no on-delay: over-speed is never delayed')
     if ((file.limit === undefined) === (file.levels === undefined))
       throw new AmountFault('limit', 'either "limit" or "levels", not both')
     const levels = file.levels ? readLevels(place) : [{ limit: place.level('limit'), forMs: 0 }]

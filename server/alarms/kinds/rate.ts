@@ -7,6 +7,9 @@ const PARTS = 60
 /** A change by the limit or more within the time `within`, up, down or either way. */
 export const rate: AlarmKind = {
   id: 'rate',
+  hasAmount: true,
+  lossOf: null,
+  isForSafety: false,
   needs: ['figure', 'limit', 'within', 'direction'],
   may: ['deadband'],
   read(place) {

@@ -5,6 +5,9 @@ const DEFAULT_MS = 60_000
 /** No instrument of the plant has said anything for a while: one alarm instead of one per instrument. */
 export const silent: AlarmKind = {
   id: 'silent',
+  hasAmount: false,
+  lossOf: 'plant',
+  isForSafety: false,
   needs: [],
   may: ['after', 'figure'],
   read({ file }) {

@@ -10,6 +10,9 @@ const QUIET_BEATS = 2.5
 /** A figure that is missing, bad, or older than it may be: the alarms on it are blind. */
 export const stale: AlarmKind = {
   id: 'stale',
+  hasAmount: false,
+  lossOf: 'figure',
+  isForSafety: false,
   needs: ['figure'],
   may: ['after'],
   read({ file, figure, plant }) {

@@ -5,6 +5,9 @@ import type { AlarmKind } from './kind.ts'
 /** A switch or contact in the named state. Judged as the packet comes in, so that the order of trips is true. */
 export const state: AlarmKind = {
   id: 'state',
+  hasAmount: false,
+  lossOf: null,
+  isForSafety: false,
   needs: ['figure', 'is'],
   may: [],
   read({ file, figure }) {

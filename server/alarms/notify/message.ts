@@ -25,16 +25,12 @@ export function alarmMessage(kind: NoticeKind, happening: Happening, step: numbe
   return { short: shortText(kind, happening, step), lines: detailLines(kind, happening, step) }
 }
 
-/** Kinds of alarms whose figure says nothing in a sentence. */
-const WITHOUT_AMOUNT = ['state', 'stale', 'silent', 'counter']
-
 /** Plant, what, value with unit, local time, what to do. */
 function shortText(kind: NoticeKind, happening: Happening, step: number): string {
   const { plant, alarm, entry, value } = happening
   const time = localClock(entry.at, plant.timeZone)
   const name = `${plant.simulated ? 'SIM ' : ''}${cut(plant.name, LONGEST_NAME)}`
-  // A switch or a silence has no amount that would tell anybody anything.
-  const what = cut(alarm.name, LONGEST_NAME) + (WITHOUT_AMOUNT.includes(alarm.kind) ? '' : ` ${value}`)
+  const what = cut(alarm.name, LONGEST_NAME) + (alarm.hasAmount ? ` ${value}` : '')
   const again = step > 0 ? 'NOT ACKNOWLEDGED: ' : ''
   const head: Record<string, string> = {
     raised: `${again}${name}: ${what} at ${time}.`,
@@ -61,9 +57,9 @@ function detailLines(kind: NoticeKind, happening: Happening, step: number): stri
     `Plant: ${plant.name}`,
     `Alarm: ${alarm.name} (${alarm.priority} priority)`,
     `When: ${localMoment(entry.at, plant.timeZone)}`,
-    ...(WITHOUT_AMOUNT.includes(alarm.kind)
-      ? [`What was watched for: ${alarm.condition}`]
-      : [`Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`]),
+    alarm.hasAmount
+      ? `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`
+      : `What was watched for: ${alarm.condition}`,
     // Over-speed is judged on the very reading, before the state of the machine is: that is older by a tick.
     `Machine just before: ${machine}`,
     ...optional('Cause', alarm.cause),
@@ -76,7 +72,7 @@ function detailLines(kind: NoticeKind, happening: Happening, step: number): stri
 
 /** One line of a digest. */
 export function digestLine({ plant, alarm, entry, value }: Happening): string {
-  const what = entry.event === 'return' ? 'back to normal' : value
+  const what = entry.event === 'return' ? 'back to normal' : alarm.hasAmount ? value : alarm.condition
   return `${localClock(entry.at, plant.timeZone)} ${alarm.name}: ${what}`
 }
 

@@ -12,9 +12,6 @@ import type { RuleSetting } from './settings.ts'
 /** Events after which nobody needs to be called any more. */
 const ENDS_LADDER = ['acknowledge', 'reset', 'shelve', 'takeOut']
 
-/** Alarms that tell of a missing measurement; low priority where no high alarm depends on it. */
-const INPUT_KINDS = ['stale', 'silent']
-
 /**
  * What is to be sent after a step of an alarm's life. Pure: the same step, settings, past and time give the same plan.
  * High priority is never held back: neither by quiet hours nor by the rate cap.
@@ -31,7 +28,8 @@ export function planStep(happening: Happening, context: PlanContext): Plan {
     }
   }
   const end = event === 'raise' || event === 'return' ? [ending(happening, 'reminders', `${event}`)] : []
-  const isLoss = INPUT_KINDS.includes(alarm.kind) && alarm.priority !== 'low'
+  // Low priority: no high alarm depends on that measurement.
+  const isLoss = alarm.tellsOfLoss && alarm.priority !== 'low'
   if (isLoss && event === 'raise') return gatherInputs('inputLost', happening, context)
   if (isLoss && event === 'return') return gatherInputs('inputBack', happening, context)
   const kind = kindOf(event, entry.to)

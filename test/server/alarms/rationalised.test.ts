@@ -27,7 +27,7 @@ describe('the alarms of the bundled sites, taken as a set', () => {
   it.each(plants)('of $id are in order, with the inputs watched and over-speed never shelved', (plant) => {
     const { settings, faults } = planPlant(plant)
     expect(faults).toEqual([])
-    expect(settings.filter((one) => one.kind.isOverSpeed).map((one) => one.longestShelfMs)).toEqual([0, 0])
+    expect(settings.filter((one) => one.kind.isForSafety).map((one) => one.longestShelfMs)).toEqual([0, 0])
     expect(settings.filter((one) => one.kind.id === 'silent').length).toBe(1)
     expect(settings.filter((one) => one.figure === 'speed' && one.kind.id === 'stale').length).toBe(1)
     expect(settings.some((one) => one.id.startsWith('input-lost-'))).toBe(true)

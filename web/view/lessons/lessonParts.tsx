@@ -1,4 +1,4 @@
-import { type AlarmState, type AlarmView, isForSafety } from '../../../server/wire/alarm.ts'
+import type { AlarmState, AlarmView } from '../../../server/wire/alarm.ts'
 import type { SteadyLamp } from '../../../server/wire/lesson.ts'
 import type { SceneView } from '../../../server/wire/scene.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
@@ -67,7 +67,7 @@ const QUIET: AlarmState[] = ['normal', 'shelved', 'suppressed', 'outOfService']
 
 /** High-priority alarms and over-speed: shown whatever is hidden, frozen or replayed. */
 export function SafetyAlarms({ alarms }: { alarms: readonly AlarmView[] }) {
-  const shown = alarms.filter((alarm) => isForSafety(alarm) && !QUIET.includes(alarm.state))
+  const shown = alarms.filter((alarm) => alarm.isForSafety && !QUIET.includes(alarm.state))
   if (shown.length === 0) return null
   return (
     <ul class="safety-alarms" role="alert">

@@ -46,6 +46,40 @@ describe('the kind cusum', () => {
   })
 })
 
+describe('the kinds with one limit', () => {
+  const limited = (kind: string) => `
+  - { id: limit, name: Limit, ${kind}, figure: activePower, limit: 1 kW, deadband: 100 W, priority: low }`
+
+  it.each(['kind: high', 'kind: highHigh'])('hold at or above it until a deadband below: %s', (kind) => {
+    expect(activeAt(alarmBench(limited(kind)), 'limit', [999, 1000, 901, 899, 999])).toEqual([2, 3])
+  })
+
+  it.each(['kind: low', 'kind: lowLow'])('hold at or below it until a deadband above: %s', (kind) => {
+    expect(activeAt(alarmBench(limited(kind)), 'limit', [1001, 1000, 1099, 1101, 1001])).toEqual([2, 3])
+  })
+})
+
+describe('the kinds that tell of a loss', () => {
+  const LOSS = `
+  - { id: gone, name: Gone, kind: stale, figure: activePower, priority: low }
+  - { id: mute, name: Mute, kind: silent, after: 20 s, priority: low }`
+
+  it('tell one input that is lost from a plant that says nothing', () => {
+    const bench = alarmBench(LOSS)
+    const active = () => [bench.alarm('gone').active, bench.alarm('mute').active]
+    bench.read('activePower', 1000)
+    bench.tick(1000)
+    expect(active()).toEqual([false, false])
+    for (let second = 0; second < 10; second++) {
+      bench.read('speed', perMinute(1500))
+      bench.tick(1000)
+    }
+    expect(active()).toEqual([true, false])
+    bench.tick(20_000)
+    expect(active()).toEqual([false, true])
+  })
+})
+
 describe('the kind lasting', () => {
   const LASTING = `
   - { id: long, name: Long, kind: lasting, figure: speed, levels: [{ limit: 105 % of rated, for: 60 s }, { limit: 110 % of rated, for: 1 s }], deadband: 2 % of rated, priority: medium }`
@@ -209,6 +243,7 @@ alarms:
   }
 
   it.each([
+    ['kind: higher, figure: speed', 'alarms[0].kind: an alarm kind: high, highHigh, low, lowLow, overSpeed'],
     ['kind: high, figure: speed', 'alarms[0].limit: "limit", which the kind "high" needs'],
     ['kind: high, figure: speed, limit: 10 m', 'alarms[0].limit: a number with one of the units'],
     [
@@ -230,12 +265,12 @@ alarms:
     ['kind: high, figure: speed, limit: 10 /min, while: activePower', 'alarms[0].while: a condition such as'],
     [
       'kind: overSpeed, figure: speed, limit: 10 /min, onDelay: 1 s',
-      'alarms[0].onDelay: no on-delay: over-speed is never delayed',
+      'alarms[0].onDelay: no on-delay: the kind "overSpeed" is never delayed',
     ],
     ['kind: overSpeed, figure: speed', 'alarms[0].limit: either "limit" or "levels", not both'],
     [
       'kind: overSpeed, figure: speed, limit: 10 /min, shelf: 1 h',
-      'alarms[0].shelf: no "shelf": over-speed is never shelved',
+      'alarms[0].shelf: no "shelf": the kind "overSpeed" is never shelved',
     ],
     ['kind: counter, counter: beer, limit: 3 m3', 'alarms[0].counter: a counter: energyGenerated'],
   ])('of "%s" are told in a sentence', (alarm, sentence) => {

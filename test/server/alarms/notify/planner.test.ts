@@ -78,7 +78,7 @@ describe('the plan of an alarm that is raised', () => {
 
   it('makes one message of all measurements that are lost together at a plant, and none for lesser alarms', () => {
     const lost = (id: string, name: string, priority: 'medium' | 'low' = 'medium') =>
-      happening({ priority, alarm: { id, name, kind: 'stale', group: 'inputs', priority } })
+      happening({ priority, alarm: { id, name, tellsOfLoss: true, group: 'inputs', priority } })
     const first = planStep(lost('input-lost-speed', 'Input lost: speed'), context())
     expect(first.add).toHaveLength(1)
     expect(first.add[0]!.priority).toBe('high')
