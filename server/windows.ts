@@ -15,7 +15,7 @@ import { createHub, type Hub } from './push/hub.ts'
 import { createReplays } from './replay/replays.ts'
 import { createTrials, type Trials } from './trials/trials.ts'
 import type { Watch, WatchEvents } from './watch.ts'
-import type { ClientToServer, ServerToClient } from './wire/events.ts'
+import type { ClientToServer, ServerToClient } from './wire/socketEvents.ts'
 
 const LARGEST_CLIENT_MESSAGE = 64_000
 const WITHOUT_TLS =

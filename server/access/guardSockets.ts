@@ -1,5 +1,5 @@
 import type { Server } from 'socket.io'
-import type { ClientToServer, ServerToClient } from '../wire/events.ts'
+import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
 import { hashSecret } from './codes.ts'
 import type { Access } from './openAccess.ts'
 import { readVisitor } from './visitor.ts'

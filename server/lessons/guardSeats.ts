@@ -1,5 +1,5 @@
 import type { Server } from 'socket.io'
-import type { ClientToServer, ServerToClient } from '../wire/events.ts'
+import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
 import type { Seats } from './seats.ts'
 
 /** A live connection of a phone lasts no longer than its seat, or its class. */

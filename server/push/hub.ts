@@ -3,10 +3,10 @@ import type { Server, Socket } from 'socket.io'
 import type { Clock } from '../clock.ts'
 import type { LivePlant } from '../livePlant.ts'
 import type { AlarmView } from '../wire/alarm.ts'
-import type { ClientToServer, Frame, ServerToClient } from '../wire/events.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { HealthLine, Snapshot, SourceView } from '../wire/plant.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import type { ClientToServer, Frame, ServerToClient } from '../wire/socketEvents.ts'
 import { liveScene, type Scene, type SceneChange } from './scene.ts'
 
 type PageServer = Server<ClientToServer, ServerToClient>

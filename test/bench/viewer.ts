@@ -1,5 +1,5 @@
 import { io, type Socket } from 'socket.io-client'
-import type { ClientToServer, ServerToClient } from '../../server/wire/events.ts'
+import type { ClientToServer, ServerToClient } from '../../server/wire/socketEvents.ts'
 import { PLANT } from './plantFile.ts'
 
 /** A browser's socket: joins the bench plant and takes in every frame at once. Returns the function that leaves. */

@@ -1,6 +1,6 @@
 import { effect } from '@preact/signals'
 import { describe, expect, it } from 'vitest'
-import type { Frame } from '../../server/wire/events.ts'
+import type { Frame } from '../../server/wire/socketEvents.ts'
 import {
   createPlantHold,
   isSamePlant,

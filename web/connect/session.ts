@@ -1,13 +1,13 @@
 import { batch, computed, effect, signal } from '@preact/signals'
 import type { Socket } from 'socket.io-client'
+import type { Snapshot } from '../../server/wire/plant.ts'
 import type {
   AlarmNotice,
   ClientToServer,
   Frame,
   JoinReply,
   ServerToClient,
-} from '../../server/wire/events.ts'
-import type { Snapshot } from '../../server/wire/plant.ts'
+} from '../../server/wire/socketEvents.ts'
 import {
   createPlantHold,
   isSamePlant,

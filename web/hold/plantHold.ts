@@ -1,9 +1,9 @@
 import { type Signal, signal } from '@preact/signals'
 import type { AlarmView } from '../../server/wire/alarm.ts'
-import type { Frame } from '../../server/wire/events.ts'
 import type { FigureDescription, FigureValue } from '../../server/wire/figure.ts'
 import type { HealthLine, PlantView, Snapshot, SourceView, StateView } from '../../server/wire/plant.ts'
 import type { SceneView } from '../../server/wire/scene.ts'
+import type { Frame } from '../../server/wire/socketEvents.ts'
 import { type UnitView, unitView } from '../../server/wire/units.ts'
 
 /** One figure on the page: only what shows this one is drawn anew when it changes. */

@@ -1,6 +1,6 @@
 import { effect, signal } from '@preact/signals'
-import type { Frame } from '../../server/wire/events.ts'
 import type { HistoryReply } from '../../server/wire/replies.ts'
+import type { Frame } from '../../server/wire/socketEvents.ts'
 import { http } from '../connect/http.ts'
 import type { Session } from '../connect/session.ts'
 import type { FigureHold, PlantHold } from './plantHold.ts'

@@ -2,9 +2,9 @@ import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { revealOf } from '../../../server/lessons/predictions.ts'
 import type { AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
-import type { Frame } from '../../../server/wire/events.ts'
 import type { ClassReply } from '../../../server/wire/lesson.ts'
 import type { Snapshot } from '../../../server/wire/plant.ts'
+import type { Frame } from '../../../server/wire/socketEvents.ts'
 import { type Caller, joinScene, type LessonBench, lessonBench } from '../../support/lessonBench.ts'
 
 describe('a question to a class', () => {

@@ -9,7 +9,7 @@ import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
-import { BrowserMessages } from './browserMessages.tsx'
+import { BrowserMessages } from './thisBrowser.tsx'
 
 const EVERY_MS = 5000
 

@@ -1,6 +1,6 @@
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { person } from '../../connect/person.ts'
-import { FigureNumber } from '../parts/figure.tsx'
+import { FigureNumber } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { DeskProps } from './deskProps.ts'
 

@@ -3,7 +3,7 @@ import type { SteadyLamp } from '../../../server/wire/lesson.ts'
 import type { SceneView } from '../../../server/wire/scene.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
-import { FigureNumber } from '../parts/figure.tsx'
+import { FigureNumber } from '../parts/figureNumber.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 
 /** Number of a figure, or the word that stands for it while it is hidden. */

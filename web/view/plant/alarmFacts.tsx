@@ -1,7 +1,7 @@
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import { figureText, QualityMark } from '../parts/figure.tsx'
+import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
 import type { PlantProps } from './plantProps.ts'
 

@@ -4,7 +4,7 @@ import { formatNumber } from '../../../server/wire/numbers.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import { FigureNumber } from '../parts/figure.tsx'
+import { FigureNumber } from '../parts/figureNumber.tsx'
 import { FigureSymbol, FormulaText } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
 

@@ -2,7 +2,7 @@ import type { IndexView } from '../../../server/wire/replies.ts'
 import { unitView } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import { indexReasons, indexText } from '../../format/counters.ts'
+import { indexReasons, indexText } from '../../format/counterWords.ts'
 import { Fold } from '../parts/fold.tsx'
 
 const EVERY_MS = 30_000

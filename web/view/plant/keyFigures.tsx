@@ -1,5 +1,5 @@
 import type { FigureHold } from '../../hold/plantHold.ts'
-import { FigureAge, FigureNumber, figureText, Reason } from '../parts/figure.tsx'
+import { FigureAge, FigureNumber, figureText, Reason } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'

@@ -2,7 +2,7 @@ import type { PathNode } from '../../../server/wire/plant.ts'
 import { figureOf, largestPower, powerOf } from '../../hold/pathPower.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { bandShares } from '../../plot/bandShares.ts'
-import { FigureNumber } from '../parts/figure.tsx'
+import { FigureNumber } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
 

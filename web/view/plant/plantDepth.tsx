@@ -10,17 +10,17 @@ import { useEffect, useMemo } from 'preact/hooks'
 import { createTrends } from '../../hold/trends.ts'
 import { isNarrow } from '../parts/narrow.ts'
 import { ReplayPanel } from '../replay/replayPanel.tsx'
-import { BalancePanel } from './balancePanel.tsx'
+import { AgreementPanel } from './agreementPanel.tsx'
 import { CautionPanel } from './cautions.tsx'
 import { ControlPanel } from './controls.tsx'
-import { CounterPanel } from './counters.tsx'
-import { EventPanel } from './events.tsx'
+import { CounterPanel } from './counterPanel.tsx'
+import { EventPanel } from './eventPanel.tsx'
 import { FigureDetails } from './figureDetails.tsx'
 import { FigurePanel } from './figureTable.tsx'
 import { JournalPanel } from './journal.tsx'
 import type { DepthProps } from './plantProps.ts'
 import { PowerPath } from './powerPath.tsx'
-import { TrendPanel } from './trends.tsx'
+import { TrendPanel } from './trendPanel.tsx'
 
 /** What stands below the key figures. */
 export function PlantMain(props: DepthProps) {
@@ -30,7 +30,7 @@ export function PlantMain(props: DepthProps) {
   return (
     <>
       <PowerPath {...props} />
-      <BalancePanel {...props} />
+      <AgreementPanel {...props} />
       <TrendPanel trends={trends} zone={hold.view.timeZone} session={session} />
       {!isNarrow.value && <FigurePanel {...props} />}
     </>

@@ -1,7 +1,7 @@
 import { agoWords, durationWords } from '../../format/age.ts'
 import { stateWords } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
-import { FigureNumber } from '../parts/figure.tsx'
+import { FigureNumber } from '../parts/figureNumber.tsx'
 import { StateShape } from '../parts/shapes.tsx'
 import type { PlantProps } from './plantProps.ts'
 

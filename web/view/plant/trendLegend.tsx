@@ -2,7 +2,7 @@ import type { Signal } from '@preact/signals'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
 import { dashes } from '../../plot/dashes.ts'
-import { figureText, meanText } from '../parts/figure.tsx'
+import { figureText, meanText } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 
 export interface LegendLineProps {

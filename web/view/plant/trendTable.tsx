@@ -2,7 +2,7 @@ import type { Signal } from '@preact/signals'
 import { dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { ChartColumns } from '../../plot/chart.ts'
-import { meanText } from '../parts/figure.tsx'
+import { meanText } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 
 const MOST_ROWS = 40

@@ -18,7 +18,7 @@ import { FigurePanel } from '../plant/figureTable.tsx'
 import { KeyFigures } from '../plant/keyFigures.tsx'
 import { PowerPath } from '../plant/powerPath.tsx'
 import { StateCard } from '../plant/stateCard.tsx'
-import { TrendPanel } from '../plant/trends.tsx'
+import { TrendPanel } from '../plant/trendPanel.tsx'
 import { ReplayBar } from './replayBar.tsx'
 
 const EVERY_MS = 1000

@@ -8,7 +8,7 @@ import {
   indexReasons,
   indexText,
   sharedStart,
-} from '../../web/format/counters.ts'
+} from '../../web/format/counterWords.ts'
 
 const COUNTER: CounterView = {
   id: 'overSpeedEvents',

@@ -12,7 +12,7 @@ import type { PlantProps } from './plantProps.ts'
 const EVERY_MS = 2000
 
 /** Each thing that is known in two ways, side by side: the gap says whether the instruments agree. */
-export function BalancePanel({ hold, session, open }: PlantProps) {
+export function AgreementPanel({ hold, session, open }: PlantProps) {
   const plant = hold.view.id
   const asked = usePolled(() => http.balance(plant), EVERY_MS, [plant, session.joins.value])
   const reply = asked.reply.value

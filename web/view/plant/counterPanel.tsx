@@ -10,10 +10,10 @@ import {
   eventWords,
   gapWords,
   sharedStart,
-} from '../../format/counters.ts'
+} from '../../format/counterWords.ts'
 import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
-import { QualityMark } from '../parts/figure.tsx'
+import { QualityMark } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { IndexTable } from './indices.tsx'
