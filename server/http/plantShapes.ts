@@ -9,14 +9,13 @@ import {
   figureValue,
   number,
   objectOf,
+  quality,
   shapeOf,
   stateView,
   text,
   time,
   timeOrNull,
 } from './shapes.ts'
-
-const quality = z.enum(['good', 'uncertain', 'bad'])
 
 export const plantSummary = shapeOf<PlantSummary>()(
   z.object({

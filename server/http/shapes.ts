@@ -37,7 +37,7 @@ export const errorReply = shapeOf<ErrorReply>()(
     .meta({ id: 'Error' }),
 )
 
-const quality = z.enum(['good', 'uncertain', 'bad'])
+export const quality = z.enum(['good', 'uncertain', 'bad'])
 
 export const figureValue = shapeOf<FigureValue>()(
   z

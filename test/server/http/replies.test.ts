@@ -4,7 +4,7 @@ import { ROUTES } from '../../../server/http/routes.ts'
 import { expectDescribed } from '../../support/describedReplies.ts'
 import { type LessonBench, lessonBench } from '../../support/lessonBench.ts'
 
-/** Need what this server has not seen; other tests check their replies: a trial with traces, a recorded over-speed. */
+/** Need what this server has not seen: a recorded trace, a recorded over-speed. Only the compiler checks these. */
 const ELSEWHERE = ['/api/plants/:plant/runs/:run/traces/:trace', '/api/plants/:plant/events/:event']
 
 const SUBJECTS: Record<string, string> = {
