@@ -1,27 +1,8 @@
 import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from '../wire/units.ts'
+import { CONSTANT_SECTIONS } from './constants.ts'
 import type { Instrument, Plant, PlantFault } from './plant.ts'
 import { roleOf, roles } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
-
-/** Sections whose numbers formulas may use as constants. */
-const CONSTANT_SECTIONS = [
-  'site',
-  'turbine',
-  'generator',
-  'penstock',
-  'weir',
-  'orifice',
-  'pump',
-  'battery',
-  'charger',
-  'spillway',
-  'forebay',
-  'residualOutlet',
-  'loads',
-  'dump',
-  'inverter',
-  'licence',
-] as const
 
 const SHORTEST_STALE_MS = 5000
 

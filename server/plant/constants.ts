@@ -1,90 +1,44 @@
-/** SI units of the constants that formulas may take from the plant file, by path. */
-const UNITS: Record<string, string> = {
-  'site.latitude': 'rad',
-  'site.altitude': 'm',
-  'site.waterTemperature': 'K',
-  'site.gravity': 'm/s2',
-  'site.waterDensity': 'kg/m3',
-  'site.elevations.turbine': 'm',
-  'site.elevations.inletGauge': 'm',
-  'site.elevations.headwaterZero': 'm',
-  'site.elevations.tailwaterZero': 'm',
-  'site.elevations.pumpGauge': 'm',
-  'turbine.jets': '1',
-  'turbine.draftTubeArea': 'm2',
-  'turbine.nozzleCoefficient': '1',
-  'turbine.velocityCoefficient': '1',
-  'turbine.driveRatio': '1',
-  'turbine.driveEfficiency': '1',
-  'turbine.pitchDiameter': 'm',
-  'turbine.nozzleBore': 'm',
-  'turbine.inletBore': 'm',
-  'turbine.ratedNetHead': 'm',
-  'turbine.ratedDischarge': 'm3/s',
-  'turbine.ratedSpeed': 'rad/s',
-  'turbine.ratedShaftPower': 'W',
-  'turbine.runawaySpeed': 'rad/s',
-  'generator.ratedPower': 'W',
-  'generator.ratedVoltage': 'V',
-  'generator.ratedCurrent': 'A',
-  'generator.ratedFrequency': 'Hz',
-  'generator.ratedSpeed': 'rad/s',
-  'generator.overSpeedCapability': 'rad/s',
-  'generator.inertia': 'kg.m2',
-  'generator.phases': '1',
-  'generator.polePairs': '1',
-  'generator.voltageConstant': 'V.s/rad',
-  'generator.windingResistance': 'Ohm',
-  'generator.windingInductance': 'H',
-  'penstock.bore': 'm',
-  'penstock.length': 'm',
-  'penstock.roughness': 'm',
-  'penstock.minorLoss': '1',
-  'penstock.waveSpeed': 'm/s',
-  'penstock.closingTime': 's',
-  'spillway.crest': 'm',
-  'spillway.width': 'm',
-  'spillway.coefficient': '1',
-  'forebay.area': 'm2',
-  'forebay.lowestLevel': 'm',
-  'residualOutlet.area': 'm2',
-  'residualOutlet.coefficient': '1',
-  'residualOutlet.centre': 'm',
-  'weir.crestHeight': 'm',
-  'weir.crestWidth': 'm',
-  'weir.channelWidth': 'm',
-  'weir.notchAngle': 'rad',
-  'orifice.bore': 'm',
-  'orifice.pipeBore': 'm',
-  'pump.ratedHead': 'm',
-  'pump.ratedDischarge': 'm3/s',
-  'charger.diodeDrop': 'V',
-  'pump.gaugeRise': 'm',
-  'pump.inletBore': 'm',
-  'pump.outletBore': 'm',
-  'battery.ratedCharge': 'C',
-  'battery.ratedVoltage': 'V',
-  'battery.chargeEfficiency': '1',
-  'charger.efficiency': '1',
-  'charger.rectifierEfficiency': '1',
-  'generator.loadPowerFactor': '1',
-  'loads.ratedPower': 'W',
-  'loads.shedPower': 'W',
-  'loads.lowestFrequency': 'Hz',
-  'battery.fullVoltage': 'V',
-  'battery.tailCurrent': 'A',
-  'dump.ratedPower': 'W',
-  'inverter.ratedPower': 'W',
-  'licence.maximumDischarge': 'm3/s',
-  'licence.handsOffFlow': 'm3/s',
-  'licence.dailyVolume': 'm3',
-  'licence.annualVolume': 'm3',
-}
+import { z } from 'zod'
+import { unitOfField } from './fields.ts'
+import { plantFileSchema } from './schema.ts'
 
-/** UCUM code of the SI unit of a constant. Other sections' numbers, such as plain counts, have none: "1". */
-export function constantUnit(path: string): string {
-  return UNITS[path] ?? '1'
-}
+/** Sections of the plant file whose numbers formulas may use as constants. */
+export const CONSTANT_SECTIONS = [
+  'site',
+  'turbine',
+  'generator',
+  'penstock',
+  'weir',
+  'orifice',
+  'pump',
+  'battery',
+  'charger',
+  'spillway',
+  'forebay',
+  'residualOutlet',
+  'loads',
+  'dump',
+  'inverter',
+  'licence',
+] as const
+
+/** UCUM codes of the SI units of all constants, by path, as the schema of the plant file has them. */
+const UNITS = new Map(
+  CONSTANT_SECTIONS.flatMap((section) => unitsIn(section, plantFileSchema.shape[section])),
+)
 
 /** Every path that a formula may name, whether or not a plant gives it. */
-export const constantPaths: readonly string[] = Object.keys(UNITS)
+export const constantPaths: readonly string[] = [...UNITS.keys()]
+
+/** UCUM code of the SI unit of a constant; "1" for a plain number. */
+export function constantUnit(path: string): string {
+  return UNITS.get(path) ?? '1'
+}
+
+function unitsIn(path: string, field: z.core.$ZodType): [path: string, unit: string][] {
+  if (field instanceof z.ZodOptional || field instanceof z.ZodDefault) return unitsIn(path, field.unwrap())
+  if (field instanceof z.ZodObject)
+    return Object.entries(field.shape).flatMap(([key, inner]) => unitsIn(`${path}.${key}`, inner))
+  const unit = unitOfField(field)
+  return unit === undefined ? [] : [[path, unit]]
+}

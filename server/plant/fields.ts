@@ -7,6 +7,24 @@ import { readDifference, readMeasure } from './measures.ts'
  * expected: `load.ts` adds the place and what stood there.
  */
 
+/** Units of the fields that are numbers: what they are converted to, and what formulas take them for. */
+const units = new WeakMap<z.core.$ZodType, string>()
+
+/** UCUM code of the SI unit of a field, "1" for a plain number; undefined for one that is no number. */
+export function unitOfField(field: z.core.$ZodType): string | undefined {
+  return units.get(field)
+}
+
+function inUnit<T extends z.core.$ZodType>(code: string, field: T): T {
+  units.set(field, code)
+  return field
+}
+
+/** A number without a unit, such as a count. */
+export function plain<T extends z.core.$ZodType<number>>(field: T): T {
+  return inUnit('1', field)
+}
+
 /** A physical amount, e.g. "24 m"; result in the SI unit with UCUM code `like`. */
 export function measure(like: string) {
   return amount(like, readMeasure)
@@ -26,9 +44,10 @@ export function duration() {
 
 /** A plain ratio: 0.94, or "94 %". */
 export function ratio() {
-  return z.union([z.number(), measure('1')], {
+  const field = z.union([z.number(), measure('1')], {
     error: 'expected a number such as 0.94, or a text such as "94 %"',
   })
+  return inUnit('1', field)
 }
 
 /** Points [x, y] of a curve. */
@@ -60,7 +79,7 @@ function hasForbiddenTopicCharacter(topic: string): boolean {
 
 function amount(like: string, read: typeof readMeasure) {
   const unit = unitOf(like)
-  return z.union([z.string(), z.number()]).transform((raw, context) => {
+  const field = z.union([z.string(), z.number()]).transform((raw, context) => {
     const result = read(String(raw), unit)
     if ('si' in result && Number.isFinite(result.si)) return result.si
     context.addIssue({
@@ -70,4 +89,5 @@ function amount(like: string, read: typeof readMeasure) {
     })
     return z.NEVER
   })
+  return inUnit(like, field)
 }

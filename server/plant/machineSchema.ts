@@ -1,11 +1,11 @@
 import { z } from 'zod'
-import { curve, measure, ratio } from './fields.ts'
+import { curve, measure, plain, ratio } from './fields.ts'
 
 /** Sections about machines and their pipe. */
 
 export const turbine = z.strictObject({
   kind: z.enum(['pelton', 'turgo', 'crossflow', 'francis', 'kaplan', 'propeller', 'pumpAsTurbine']),
-  jets: z.int().min(1).max(8).optional(),
+  jets: plain(z.int().min(1).max(8)).optional(),
   /** A crossflow machine with a draft tube is referred to the tailwater, one without to the runner. */
   draftTube: z.boolean().default(false),
   /** Cross-section at the outlet of the draft tube, for the velocity head that is lost there. */
@@ -34,8 +34,8 @@ export const turbine = z.strictObject({
 
 export const generator = z.strictObject({
   kind: z.enum(['permanentMagnet', 'synchronous', 'induction', 'directCurrent']),
-  phases: z.union([z.literal(1), z.literal(3)]).default(3),
-  polePairs: z.int().min(1).max(48).optional(),
+  phases: plain(z.union([z.literal(1), z.literal(3)])).default(3),
+  polePairs: plain(z.int().min(1).max(48)).optional(),
   ratedPower: measure('W').optional(),
   ratedVoltage: measure('V').optional(),
   ratedCurrent: measure('A').optional(),
