@@ -58,6 +58,7 @@ export function describeDerived({ quantity, way, plant, inputs }: Derived): Figu
     viewUnit: quantity.fixedView ? quantity.view : viewUnit(quantity.view, plant),
     group: quantity.group,
     origin: way.estimated === undefined ? 'derived' : 'estimated',
+    ...(quantity.background ? { background: true as const } : {}),
     ...(rated === undefined ? {} : { rated }),
     staleAfterMs: slowest(inputs),
   }

@@ -18,6 +18,9 @@ export interface Quantity {
    */
   view: string
   group: FigureGroup
+  /** True, but not what somebody who looks after the plant comes for: other figures are computed with it, or a designer
+   * compares it. The page folds it away below the others. */
+  background?: true
   ways: readonly Way[]
   /** What has to be steady for this figure to mean what it says; it is uncertain while that is not (steadiness.ts). */
   steady?: readonly Storage[]

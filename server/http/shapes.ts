@@ -74,6 +74,7 @@ export const figureDescription = shapeOf<FigureDescription>()(
       ]),
       origin: z.enum(['measured', 'derived', 'estimated', 'counted']),
       discrete: z.literal(true).exactOptional(),
+      background: z.literal(true).exactOptional(),
       rated: number.exactOptional(),
       low: number.exactOptional(),
       high: number.exactOptional(),

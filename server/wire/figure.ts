@@ -37,6 +37,8 @@ export interface FigureDescription {
   origin: 'measured' | 'derived' | 'estimated' | 'counted'
   /** A state, 0 or 1, not an amount: shown as a word. */
   discrete?: true
+  /** Other figures are computed with it, or a designer compares it: folded away below the others. */
+  background?: true
   /** Ends of the normal band in `unit`, where the plant file gives ratings or limits. */
   rated?: number
   low?: number

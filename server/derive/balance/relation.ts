@@ -49,6 +49,8 @@ export function relation(text: RelationText): Relation {
       view,
       name: `${name}: expected less measured`,
       group: 'balance',
+      // The panel of comparisons shows them side by side.
+      background: true,
       ...(steady ? { steady } : {}),
       ways: [{ ...way, formula: `(${expected}) - (${measured})` }],
     },

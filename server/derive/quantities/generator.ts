@@ -9,6 +9,7 @@ export const generator: readonly Quantity[] = [
     unit: 'V',
     view: 'V',
     group: 'electrical',
+    background: true,
     ways: [
       {
         formula: 'k_e * omega',
@@ -26,6 +27,7 @@ export const generator: readonly Quantity[] = [
     unit: 'V',
     view: 'V',
     group: 'electrical',
+    background: true,
     ways: [
       {
         formula: 'sqrt((mean(U) + mean(I) * R)^2 + (mean(I) * z_p * omega * L)^2)',
@@ -47,6 +49,7 @@ export const generator: readonly Quantity[] = [
     unit: 'V',
     view: 'V',
     group: 'electrical',
+    background: true,
     ways: [
       {
         formula: 'magnetMachineVoltage(k_e * omega, R, z_p * omega * L, mean(I))',
@@ -93,6 +96,7 @@ export const generator: readonly Quantity[] = [
     unit: 'W',
     view: 'W',
     group: 'electrical',
+    background: true,
     ways: [
       {
         formula: 'm * mean(I)^2 * R',

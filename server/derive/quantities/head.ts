@@ -111,6 +111,7 @@ export const head: readonly Quantity[] = [
     unit: 'm/s',
     view: 'm/s',
     group: 'head',
+    background: true,
     ways: [
       {
         formula: 'slope(H_n)',
@@ -182,6 +183,7 @@ export const head: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'head',
+    background: true,
     steady: ['water'],
     ways: [
       {

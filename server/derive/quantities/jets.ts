@@ -57,6 +57,7 @@ export const jets: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'N * C_d',
@@ -82,6 +83,7 @@ export const jets: readonly Quantity[] = [
     unit: 'm3/s',
     view: 'L/s',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'C * idealJetFlow(d, H_n, g)',
@@ -144,6 +146,7 @@ export const jets: readonly Quantity[] = [
     unit: 'm/s',
     view: 'm/s',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'jetVelocity(C_v, H_n, g)',
@@ -161,6 +164,7 @@ export const jets: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'bucketSpeed(omega, D) / c_1',
@@ -186,6 +190,7 @@ export const jets: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'bucketSpeed(omega, D) / sqrt(2 * g * H_n)',

@@ -9,6 +9,7 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'unitSpeed(omega, D, H_n)',
@@ -26,6 +27,7 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'unitDischarge(Q, D, H_n)',
@@ -43,6 +45,7 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'unitPower(P_s / eta_d, D, H_n)',
@@ -60,6 +63,7 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'specificSpeed(omega, Q / N, H_n)',
@@ -86,6 +90,7 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     view: '1',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'specificSpeedByPower(omega, P_s / eta_d / N, H_n)',

@@ -9,6 +9,7 @@ export const place: readonly Quantity[] = [
     unit: 'kg/m3',
     view: 'kg/m3',
     group: 'water',
+    background: true,
     ways: [
       {
         formula: 'rho',
@@ -36,6 +37,7 @@ export const place: readonly Quantity[] = [
     unit: 'm2/s',
     view: 'mm2/s',
     group: 'water',
+    background: true,
     ways: [
       {
         formula: 'waterKinematicViscosity(t)',
@@ -57,6 +59,7 @@ export const place: readonly Quantity[] = [
     unit: 'm/s2',
     view: 'm/s2',
     group: 'head',
+    background: true,
     ways: [
       {
         formula: 'g',

@@ -24,6 +24,7 @@ export const pond: readonly Quantity[] = [
     unit: 'm',
     view: 'm',
     group: 'water',
+    background: true,
     ways: [
       { formula: 'z', inputs: { z: 'rackUpstreamLevel' }, source: 'the level before the rack' },
       { formula: 'z', inputs: { z: 'headwaterLevel' }, source: 'the headwater level' },

@@ -114,6 +114,7 @@ export const pump: readonly Quantity[] = [
     unit: 'm',
     view: 'm',
     group: 'pump',
+    background: true,
     ways: [
       {
         formula: 's^2 * H_r * headCurve(Q / (s * Q_r))',

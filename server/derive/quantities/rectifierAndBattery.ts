@@ -88,6 +88,7 @@ export const rectifierAndBattery: readonly Quantity[] = [
     unit: 'W',
     view: 'W',
     group: 'storage',
+    background: true,
     ways: [
       {
         formula: 'meanOverTime(P_b)',

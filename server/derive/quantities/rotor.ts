@@ -9,6 +9,7 @@ export const rotor: readonly Quantity[] = [
     unit: 's',
     view: 's',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'J * omega_r^2 / P_r',
@@ -35,6 +36,7 @@ export const rotor: readonly Quantity[] = [
     unit: 'rad/s2',
     view: '/min/s',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'slope(omega)',
@@ -51,6 +53,7 @@ export const rotor: readonly Quantity[] = [
     unit: 'J',
     view: 'J',
     group: 'machine',
+    background: true,
     ways: [
       {
         formula: 'J * omega^2 / 2',

@@ -9,6 +9,7 @@ export const waterHammer: readonly Quantity[] = [
     unit: 'm',
     view: 'm',
     group: 'head',
+    background: true,
     ways: [
       {
         formula: 'a * meanVelocity(Q, D) / g',
@@ -25,6 +26,7 @@ export const waterHammer: readonly Quantity[] = [
     unit: 'm',
     view: 'm',
     group: 'head',
+    background: true,
     ways: [
       {
         formula: 'closurePressure(rho, a, L, meanVelocity(Q, D), T_c) / (rho * g)',
@@ -47,6 +49,7 @@ export const waterHammer: readonly Quantity[] = [
     unit: 's',
     view: 's',
     group: 'head',
+    background: true,
     ways: [
       {
         formula: 'waterStartTime(L, meanVelocity(Q, D), H_n, g)',

@@ -69,6 +69,7 @@ export const wholePlant: readonly Quantity[] = [
     unit: 'J/m3',
     view: 'kW.h/m3',
     group: 'efficiency',
+    background: true,
     ways: [
       {
         formula: 'rho * g * H_g',

@@ -1,5 +1,4 @@
 import { Fragment } from 'preact'
-import { background } from '../../format/background.ts'
 import { counted, groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureAge, figureText, Reason } from '../parts/figureNumber.tsx'
@@ -14,7 +13,7 @@ const REST = 'Constants, coefficients and comparisons'
 /** Every figure of the plant, by group, with quality and age; then what cannot be known and why. */
 export function FigurePanel(props: PlantProps) {
   const { figures, view } = props.hold
-  const rest = figures.filter(isBackground)
+  const rest = figures.filter(({ description }) => description.background)
   return (
     <Panel id="figures" title="All figures">
       <div class="figure-groups">
@@ -48,20 +47,13 @@ export function FigurePanel(props: PlantProps) {
   )
 }
 
-function isBackground({ description }: FigureHold): boolean {
-  return background.has(description.id) || isGap(description)
-}
-
-/** The panel of comparisons shows them side by side. */
-function isGap({ group, id }: FigureHold['description']): boolean {
-  return group === 'balance' && /Gap(\.|$)/.test(id)
-}
-
 function groupsOf(figures: FigureHold[]): { title: string; members: FigureHold[] }[] {
   return groupWords
     .map(([group, title]) => ({
       title,
-      members: figures.filter((figure) => figure.description.group === group && !isBackground(figure)),
+      members: figures.filter(
+        (figure) => figure.description.group === group && !figure.description.background,
+      ),
     }))
     .filter(({ members }) => members.length > 0)
 }
