@@ -54,7 +54,7 @@ export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
       data-withheld={session.notice.value !== null}
     >
       {hold ? (
-        <Shown {...{ hold, desk, plant, lesson, session }} room={room.value} />
+        <Shown hold={hold} desk={desk} plant={plant} lesson={lesson} session={session} room={room.value} />
       ) : (
         <p class="starting">{session.notice.value?.text ?? 'Reading…'}</p>
       )}
@@ -126,7 +126,7 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
         <div class="projector-plot">
           <ProjectorPlot key={room} hold={hold} run={run} ids={ids} collected={collected} />
         </div>
-        <SidePane {...{ hold, desk, lesson, plant }} view={view} />
+        <SidePane hold={hold} desk={desk} lesson={lesson} plant={plant} view={view} />
       </div>
     </>
   )

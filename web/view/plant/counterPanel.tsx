@@ -41,7 +41,9 @@ export function CounterPanel({ hold, session }: { hold: PlantHold; session: Sess
       {counterGroups.map(([group, title]) => (
         <Group
           key={group}
-          {...{ title, zone, start }}
+          title={title}
+          zone={zone}
+          start={start}
           isFolded={FOLDED.includes(group)}
           list={list.filter((one) => one.group === group)}
         />
@@ -76,7 +78,7 @@ function Group({ title, list, isFolded, zone, start }: GroupProps) {
       </thead>
       <tbody>
         {list.map((counter) => (
-          <Counter key={counter.id} {...{ counter, zone, start }} />
+          <Counter key={counter.id} counter={counter} zone={zone} start={start} />
         ))}
       </tbody>
     </table>

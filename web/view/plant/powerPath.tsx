@@ -21,7 +21,9 @@ export function PowerPath(props: PlantProps) {
         {trunk.map((node, i) => (
           <PathStep
             key={node.id}
-            {...{ node, trunk, ...props }}
+            node={node}
+            trunk={trunk}
+            {...props}
             isEnd={i === trunk.length - 1 && branches.length === 0}
           />
         ))}
@@ -41,7 +43,7 @@ function PathStep({ node, trunk, isEnd, hold, open }: StepProps) {
         <h3>{node.name}</h3>
         {figure ? <FigureNumber figure={figure} brief /> : <p class="path-unknown">not measured</p>}
       </div>
-      <PathBand {...{ node, trunk, isEnd, hold, open }} />
+      <PathBand node={node} trunk={trunk} isEnd={isEnd} hold={hold} open={open} />
       <dl class="path-details">
         {node.details.map((id) => {
           const detail = hold.byId.get(id)

@@ -27,7 +27,13 @@ export function TrendChart(props: TrendChartProps) {
           {title}
           {unit && <span class="unit"> {unit}</span>}
         </h3>
-        <CursorTime {...{ columns, cursor, zone, session }} spanMs={trends.span.value.ms} />
+        <CursorTime
+          columns={columns}
+          cursor={cursor}
+          zone={zone}
+          session={session}
+          spanMs={trends.span.value.ms}
+        />
         <ul class="legend">
           {figures.map((figure, line) => (
             <LegendLine
