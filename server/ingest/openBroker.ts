@@ -3,7 +3,7 @@ import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
 import type { Broker } from './broker/broker.ts'
 import { createEmbeddedBroker } from './broker/embedded.ts'
-import { createExternalPair } from './broker/externalPair.ts'
+import { createExternalPair } from './broker/external.ts'
 
 /** Also the will of the connection to an external broker. */
 const PRESENCE_TOPIC = 'headrace/status'

@@ -1,7 +1,6 @@
 import { describe } from 'vitest'
 import { systemClock } from '../../server/clock.ts'
-import { createExternalBroker } from '../../server/ingest/broker/external.ts'
-import { createExternalPair } from '../../server/ingest/broker/externalPair.ts'
+import { createExternalBroker, createExternalPair } from '../../server/ingest/broker/external.ts'
 import { startMosquitto } from '../support/mosquitto.ts'
 import { itIsABroker } from './broker.ts'
 

@@ -1,5 +1,4 @@
-import type { Message } from '../../server/ingest/broker/broker.ts'
-import { createBrokerCounters } from '../../server/ingest/broker/counters.ts'
+import { createBrokerCounters, type Message } from '../../server/ingest/broker/broker.ts'
 import type { OpenBroker } from '../../server/ingest/openBroker.ts'
 
 /** A broker without a network: what a test delivers arrives at once, what is published is kept. */

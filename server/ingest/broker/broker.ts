@@ -48,3 +48,21 @@ export interface Broker {
   /** Resolves when everything queued for sending is out or 2 s have gone by. */
   close(): Promise<void>
 }
+
+export function createBrokerCounters(): BrokerCounters {
+  return {
+    received: 0,
+    receivedBytes: 0,
+    oversize: 0,
+    published: 0,
+    publishDropped: 0,
+    reconnects: 0,
+    publishQueued: 0,
+    publishLimit: 0,
+    forwardDropped: 0,
+  }
+}
+
+/** Words under the presence topic, retained: whether this server is there. */
+export const ONLINE = 'online'
+export const OFFLINE = 'offline'

@@ -1,8 +1,5 @@
-import type { Broker } from './broker.ts'
-import { createBrokerCounters } from './counters.ts'
-import type { Connector } from './externalConnector.ts'
-import { createIntake } from './externalIntake.ts'
-import { createLink } from './externalLink.ts'
+import { type Broker, createBrokerCounters, type Message, OFFLINE } from './broker.ts'
+import { type Connector, createLink } from './externalLink.ts'
 import {
   type ExternalBrokerOptions,
   nameOf,
@@ -11,13 +8,15 @@ import {
   withDefaults,
 } from './externalOptions.ts'
 import { createOutlet } from './externalOutlet.ts'
-import { OFFLINE } from './presence.ts'
+import { createListeners } from './listeners.ts'
 import { settleWithin } from './settleWithin.ts'
 import { createSparseLog } from './sparseLog.ts'
 import { createStatusBoard } from './statusBoard.ts'
 import { createFilterSet } from './topicFilter.ts'
 
 const CLOSE_LIMIT_MS = 2000
+/** Topics of a broker about itself begin with it. */
+const DOLLAR = 36
 
 export type { ExternalBrokerOptions }
 
@@ -33,17 +32,24 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
   const { clock } = settings
   const log = createSparseLog(settings.log, clock)
   const counters = createBrokerCounters()
-  const intake = createIntake(clock, counters)
+  const messages = createListeners<Message>()
   const filters = createFilterSet()
   const outlet = createOutlet(counters, settings.maxQueuedPublishes)
   const status = createStatusBoard(clock, () => nameOf(options))
   let link: Connector | undefined
   let isClosed = false
 
+  function take(topic: string, payload: Uint8Array, retained: boolean): void {
+    if (topic.charCodeAt(0) === DOLLAR) return
+    counters.received++
+    counters.receivedBytes += payload.length
+    messages.call({ topic, payload, retained, receivedAt: clock.now() })
+  }
+
   async function start(): Promise<void> {
     const target = { address: readAddress(options), tls: await readTlsFiles(options) }
     if (link || isClosed) throw new Error('external broker: start() was called twice or after close()')
-    link = createLink({ ...target, settings, filters, intake, outlet, status, counters, log })
+    link = createLink({ ...target, settings, filters, onMessage: take, outlet, status, counters, log })
     link.start()
   }
 
@@ -64,7 +70,7 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
     subscribe(wanted) {
       if (filters.add(wanted).length > 0) link?.session()?.subscribe(filters.minimal())
     },
-    onMessage: intake.onMessage,
+    onMessage: messages.add,
     onStatus: status.onChange,
     publish(topic, payload, { retain = false } = {}) {
       if (isClosed) counters.publishDropped++
@@ -77,5 +83,34 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
       publishLimit: settings.maxQueuedPublishes,
     }),
     close,
+  }
+}
+
+/**
+ * An external broker over two connections: readings come in on one, our own messages go out on the other. On one
+ * connection the two wait for each other (the broker's small packets for our delayed acknowledgements and the other
+ * way round), which held an over-speed reading back by up to 40 ms.
+ */
+export function createExternalPair({ presenceTopic, ...options }: ExternalBrokerOptions): Broker {
+  const reading = createExternalBroker(options)
+  const writing = createExternalBroker({
+    ...options,
+    ...(presenceTopic === undefined ? {} : { presenceTopic }),
+    clientIdPrefix: `${options.clientIdPrefix ?? 'headrace'}-out`,
+  })
+  return {
+    ...reading,
+    async start() {
+      await reading.start()
+      await writing.start()
+    },
+    publish: writing.publish,
+    counters() {
+      const { published, publishDropped, publishQueued, publishLimit } = writing.counters()
+      return { ...reading.counters(), published, publishDropped, publishQueued, publishLimit }
+    },
+    async close() {
+      await Promise.all([reading.close(), writing.close()])
+    },
   }
 }

@@ -1,11 +1,9 @@
 import { connect as connectTcp, isIP, type Socket } from 'node:net'
 import { connect as connectTls } from 'node:tls'
 import { type IClientOptions, MqttClient } from 'mqtt'
-import { connectionFault } from './connectionFault.ts'
+import { OFFLINE } from './broker.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
-import { OFFLINE } from './presence.ts'
-import type { Outgoing } from './publishQueue.ts'
 
 const SUBSCRIBE_BATCH = 100
 /** SUBACK return code "failure", MQTT 3.1.1 § 3.9.3. */
@@ -24,6 +22,13 @@ export interface SessionOptions {
   onRefused: (filters: string[]) => void
   /** A packet that was left out for its size. */
   onOversize: (packet: OversizePacket) => void
+}
+
+/** One own message. */
+export interface Outgoing {
+  topic: string
+  payload: string | Uint8Array
+  retain: boolean
 }
 
 /** One connection, from the first attempt to its end. A new one is made for each further attempt. */
@@ -91,7 +96,7 @@ function clientOptions({ address, settings, clientId }: SessionOptions): IClient
     keepalive: settings.keepaliveS,
     ...(settings.presenceTopic === undefined ? {} : { will: willOf(settings.presenceTopic) }),
     connectTimeout: settings.connectTimeoutMs,
-    // Reconnecting and subscribing again is done by externalConnector.ts, with a new client each time.
+    // Reconnecting and subscribing again is done by externalLink.ts, with a new client each time.
     reconnectPeriod: 0,
     resubscribe: false,
     queueQoSZero: false,
@@ -145,4 +150,33 @@ function openSocket({ address, tls, settings, onOversize }: SessionOptions): Soc
   })
   guardSocket(socket, guard)
   return socket
+}
+
+/** What an operator can do about a connection that failed; codes of Node.js (system, TLS) and of MQTT 3.1.1 § 3.2.2.3. */
+const SENTENCES: Record<string, string> = {
+  ECONNREFUSED: 'nothing answers on that port: is the broker running?',
+  ENOTFOUND: 'the host name is not known',
+  EAI_AGAIN: 'the host name could not be looked up: no network or no name server',
+  EHOSTUNREACH: 'the host cannot be reached',
+  ENETUNREACH: 'the network cannot be reached',
+  ETIMEDOUT: 'the host does not answer',
+  ECONNRESET: 'the connection was cut',
+  EPIPE: 'the connection was cut',
+  '1': 'the broker does not speak MQTT 3.1.1',
+  '2': 'the broker refused the client id',
+  '3': 'the broker is not available at present',
+  '4': 'the broker refused the user name or password',
+  '5': 'the broker refused the user name or password (not authorized)',
+  DEPTH_ZERO_SELF_SIGNED_CERT: 'its certificate is not trusted: give the CA file that signed it',
+  SELF_SIGNED_CERT_IN_CHAIN: 'its certificate is not trusted: give the CA file that signed it',
+  UNABLE_TO_VERIFY_LEAF_SIGNATURE: 'its certificate is not trusted: give the CA file that signed it',
+  UNABLE_TO_GET_ISSUER_CERT_LOCALLY: 'its certificate is not trusted: give the CA file that signed it',
+  CERT_HAS_EXPIRED: 'its certificate has expired',
+  ERR_TLS_CERT_ALTNAME_INVALID: 'its certificate is for another host name',
+}
+
+/** One sentence for the operator; never with an address that could hold a password. */
+export function connectionFault(error: Error & { code?: string | number }): string {
+  if (error.message === 'connack timeout') return 'connected, but the broker did not answer'
+  return SENTENCES[String(error.code)] ?? (error.message || String(error.code ?? 'unknown fault'))
 }

@@ -1,5 +1,4 @@
-import type { Message } from '../../../server/ingest/broker/broker.ts'
-import { createBrokerCounters } from '../../../server/ingest/broker/counters.ts'
+import { createBrokerCounters, type Message } from '../../../server/ingest/broker/broker.ts'
 import { createIngest, type Ingest } from '../../../server/ingest/ingest.ts'
 import type { Reading } from '../../../server/ingest/reading.ts'
 import type { Plant } from '../../../server/plant/plant.ts'

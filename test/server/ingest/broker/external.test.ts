@@ -1,10 +1,10 @@
 import { createServer, type Server } from 'node:net'
 import { describe, expect, it } from 'vitest'
 import { systemClock } from '../../../../server/clock.ts'
-import { connectionFault } from '../../../../server/ingest/broker/connectionFault.ts'
 import { createExternalBroker } from '../../../../server/ingest/broker/external.ts'
-import { pauseBefore } from '../../../../server/ingest/broker/externalConnector.ts'
+import { pauseBefore } from '../../../../server/ingest/broker/externalLink.ts'
 import { readAddress } from '../../../../server/ingest/broker/externalOptions.ts'
+import { connectionFault } from '../../../../server/ingest/broker/externalSession.ts'
 import { statusOf } from '../../../support/brokerEvents.ts'
 import { createSteppedClock } from '../steppedClock.ts'
 

@@ -5,7 +5,7 @@ import { connectAsync, type MqttClient } from 'mqtt'
 import { afterEach, describe, it } from 'vitest'
 import { systemClock } from '../../../../server/clock.ts'
 import { createEmbeddedBroker } from '../../../../server/ingest/broker/embedded.ts'
-import { createExternalPair } from '../../../../server/ingest/broker/externalPair.ts'
+import { createExternalPair } from '../../../../server/ingest/broker/external.ts'
 import { until } from '../../../support/publisher.ts'
 
 const TOPIC = 'headrace/status'

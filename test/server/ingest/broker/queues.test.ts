@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { createPublishQueue } from '../../../../server/ingest/broker/publishQueue.ts'
+import { createPublishQueue } from '../../../../server/ingest/broker/externalOutlet.ts'
 import { createSparseLog } from '../../../../server/ingest/broker/sparseLog.ts'
 import { createSteppedClock } from '../steppedClock.ts'
 
