@@ -24,25 +24,56 @@ export interface InstrumentUncertainty {
 /** 97.5 % point of the normal distribution. */
 const NORMAL_95 = 1.959964
 
+/** What the plant file states of an instrument, in its SI unit: a(x) = share·|x − zero| + fixed. Plain values. */
+export interface ErrorLimits {
+  share: number
+  /** Where the scale of the unit has its zero, e.g. 273.15 K for an instrument that reads °C. */
+  zero: number
+  fixed: number
+  isRectangular: boolean
+  resolution: number
+  /** Those that name the same one err together. */
+  calibration?: string
+}
+
+/** Undefined where the plant file states no accuracy. */
+export function errorLimits({ accuracy, unit, range }: Instrument): ErrorLimits | undefined {
+  if (!accuracy) return undefined
+  const { reading = 0, span = 0, absolute = 0, resolution = 0, distribution, calibration } = accuracy
+  const width = range ? range[1] - range[0] : 0
+  return {
+    share: reading,
+    zero: unit.offset,
+    fixed: (span * width + absolute) * unit.factor,
+    isRectangular: distribution === 'rectangular',
+    resolution: resolution * unit.factor,
+    ...(calibration === undefined ? {} : { calibration }),
+  }
+}
+
+/** Half-width of the limits at a value, both in the SI unit. */
+export function limitAt({ share, zero, fixed }: ErrorLimits, value: number): number {
+  return share * Math.abs(value - zero) + fixed
+}
+
+/** What a half-width is divided by to give a standard uncertainty. */
+export function divisorOf({ isRectangular }: Pick<ErrorLimits, 'isRectangular'>): number {
+  return isRectangular ? Math.sqrt(3) : NORMAL_95
+}
+
 /**
  * Standard uncertainties of one reading from what the plant file states (type B).
  *
  * @param value Reading in the instrument's SI unit.
  * Source: JCGM 100:2008 4.3, F.2.2.1.
  */
-export function instrumentUncertainty(
-  { accuracy, unit, range }: Instrument,
-  value: number,
-): InstrumentUncertainty {
-  if (!accuracy) return NOTHING_STATED
-  const shown = Math.abs((value - unit.offset) / unit.factor)
-  const span = range ? range[1] - range[0] : 0
-  const limits = shown * (accuracy.reading ?? 0) + span * (accuracy.span ?? 0) + (accuracy.absolute ?? 0)
-  const isRectangular = accuracy.distribution === 'rectangular'
+export function instrumentUncertainty(instrument: Instrument, value: number): InstrumentUncertainty {
+  const stated = errorLimits(instrument)
+  if (!stated) return NOTHING_STATED
   return {
-    limits: (limits / (isRectangular ? Math.sqrt(3) : NORMAL_95)) * unit.factor,
-    isRectangular,
-    resolution: ((accuracy.resolution ?? 0) / Math.sqrt(12)) * unit.factor,
+    limits: limitAt(stated, value) / divisorOf(stated),
+    isRectangular: stated.isRectangular,
+    resolution: stated.resolution / Math.sqrt(12),
   }
 }
 

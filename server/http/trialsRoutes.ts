@@ -1,14 +1,15 @@
 import { z } from 'zod'
-import type { TraceReply, TraceRunView } from '../wire/trace.ts'
+import type { CheckView, RunFindings, TheoryView, TrialResult } from '../wire/findings.ts'
+import type { TrialPoint } from '../wire/point.ts'
+import type { TraceReply, TraceTogether, TraceView } from '../wire/trace.ts'
 import type {
-  Guidance,
-  RunFindings,
+  PointGuidance,
+  PointTrialView,
   RunReply,
   RunSummary,
   RunsReply,
-  TheoryView,
-  TrialPoint,
-  TrialResult,
+  TraceGuidance,
+  TraceTrialView,
   TrialsReply,
   TrialView,
 } from '../wire/trial.ts'
@@ -79,26 +80,40 @@ const summary = shapeOf<RunSummary>()(
       finishedAt: timeOrNull,
       by: text,
       notes: text,
+      takes: z.enum(['points', 'traces']),
       kept: number,
       rejected: number,
-      traces: number.exactOptional(),
     })
     .meta({ id: 'Run' }),
 )
 const result = objectOf<TrialResult>('The curve through the points, or what it lacks')
 const theory = objectOf<TheoryView>('What the plant file predicts')
-const runReply = z.object({
+const found = {
   run: summary,
-  trial,
   points: z.array(objectOf<TrialPoint>('A point with its figures and their uncertainties')),
-  result,
-  unitResult: result.nullable(),
-  theory: theory.nullable(),
-  unitTheory: theory.nullable(),
-  findings: objectOf<RunFindings>('What points and result say by the checks of the trial'),
-  guidance: objectOf<Guidance>('What to do next; only while the run is under way').nullable(),
-  trace: objectOf<TraceRunView>('Only in runs that record traces').exactOptional(),
-})
+  checks: z.array(objectOf<CheckView>('What a sound result looks like, and what the run says to it')),
+}
+const runReply = z.discriminatedUnion('takes', [
+  z.object({
+    ...found,
+    takes: z.literal('points'),
+    trial: objectOf<PointTrialView>('The trial as it was when the run began'),
+    result,
+    unitResult: result.nullable(),
+    theory: theory.nullable(),
+    unitTheory: theory.nullable(),
+    findings: objectOf<RunFindings>('What points and result say besides the one curve'),
+    guidance: objectOf<PointGuidance>('What to do next; only while the run is under way').nullable(),
+  }),
+  z.object({
+    ...found,
+    takes: z.literal('traces'),
+    trial: objectOf<TraceTrialView>('The trial as it was when the run began'),
+    traces: z.array(objectOf<TraceView>('A trace and what it says')),
+    together: objectOf<TraceTogether>('What the kept traces say together'),
+    guidance: objectOf<TraceGuidance>('What to do next; only while the run is under way').nullable(),
+  }),
+])
 const choices = z.object({
   trials: z.array(z.object({ id: text, name: text })),
   classes: z.array(text),
@@ -120,10 +135,8 @@ const traceReply = z.object({
 /** Guided tests of a plant and their runs. */
 export const trialsRoutes = [
   get('read', '/api/plants/:plant/trials', {
-    summary: 'Guided tests, what each needs here, and the saved runs',
-    reply: shapeOf<TrialsReply>()(
-      z.object({ trials: z.array(trial), runs: z.array(summary), active: number.nullable() }),
-    ),
+    summary: 'Guided tests, what each needs here, and the run under way',
+    reply: shapeOf<TrialsReply>()(z.object({ trials: z.array(trial), underWay: summary.nullable() })),
     handle: (context, { params }) => context.trials.list(plantOf(context, params.plant)),
   }),
   get('read', '/api/plants/:plant/runs', {
@@ -182,8 +195,14 @@ export const trialsRoutes = [
     body: verdict,
     reply: OK,
     handle(context, { params, body, request }) {
-      const wish = { ...body, number: params.point, by: actorOf(context, request).name }
-      return done(context.trials.decide(...placeOf(context, params), wish))
+      const take = { takes: 'points', number: params.point } as const
+      return done(
+        context.trials.decide(...placeOf(context, params), {
+          ...body,
+          ...take,
+          by: actorOf(context, request).name,
+        }),
+      )
     },
   }),
   post('trial', '/api/plants/:plant/runs/:run/arm', {
@@ -204,8 +223,16 @@ export const trialsRoutes = [
     action: 'judge a trace',
     body: verdict,
     reply: OK,
-    handle: (context, { params, body }) =>
-      done(context.trials.decideTrace(...placeOf(context, params), { ...body, number: params.trace })),
+    handle(context, { params, body, request }) {
+      const take = { takes: 'traces', number: params.trace } as const
+      return done(
+        context.trials.decide(...placeOf(context, params), {
+          ...body,
+          ...take,
+          by: actorOf(context, request).name,
+        }),
+      )
+    },
   }),
   post('trial', '/api/plants/:plant/runs/:run/repeat', {
     summary: 'Take the next steady state even if it repeats a point',

@@ -11,7 +11,7 @@ import type {
   RecordRequest,
   RecordView,
 } from '../wire/lesson.ts'
-import type { TrialPoint } from '../wire/trial.ts'
+import type { TrialPoint } from '../wire/point.ts'
 import { explainToClass } from './explainToClass.ts'
 import { lessonSceneId, type Sight } from './lessonScene.ts'
 import type { Seat, StoredLesson } from './lessonStore.ts'

@@ -1,6 +1,6 @@
 import type { Scene } from '../push/scene.ts'
 import { SAMPLE_MS, WINDOW_MS } from '../trials/capture/samples.ts'
-import { judgeSteadiness } from '../trials/capture/steadiness.ts'
+import { steadinessOf } from '../trials/capture/steadiness.ts'
 import type { SteadyLamp } from '../wire/lesson.ts'
 
 /** Largest scatter and movement over the window, as shares. Source: trade practice for laboratory runs, no source. */
@@ -40,7 +40,7 @@ export function createSteadyWatch(): SteadyWatch {
       if (Number.isNaN(values.at(-1))) return { state: 'unknown', sentence: `${named.name} is not known.` }
       if (values.some(Number.isNaN))
         return { state: 'hold', sentence: `${named.name} was not known all of the last 20 s.` }
-      const state = judgeSteadiness(
+      const state = steadinessOf(
         { values, ratios: values.map(() => Number.NaN) },
         { share, usual: named.rated },
       )

@@ -57,31 +57,32 @@ const ACCESS = `
 const TRIALS = `
   CREATE TABLE trial_run (
     id INTEGER PRIMARY KEY AUTOINCREMENT, plant TEXT NOT NULL, trial TEXT NOT NULL,
-    trial_name TEXT NOT NULL, started INTEGER NOT NULL,
+    takes TEXT NOT NULL, trial_name TEXT NOT NULL, started INTEGER NOT NULL,
     finished INTEGER, run_by TEXT NOT NULL, method TEXT NOT NULL, name TEXT NOT NULL, class_name TEXT NOT NULL,
     group_name TEXT NOT NULL, year TEXT NOT NULL, notes TEXT NOT NULL);
   CREATE INDEX trial_run_plant ON trial_run (plant, id);
   CREATE TABLE trial_point (
     run INTEGER NOT NULL REFERENCES trial_run (id), number INTEGER NOT NULL, point TEXT NOT NULL, raw TEXT NOT NULL,
-    verdict TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (run, number)) WITHOUT ROWID;
-  CREATE TRIGGER trial_point_fixed BEFORE UPDATE OF point, raw ON trial_point
+    PRIMARY KEY (run, number)) WITHOUT ROWID;
+  CREATE TRIGGER trial_point_fixed BEFORE UPDATE ON trial_point
     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
   CREATE TRIGGER trial_point_stays BEFORE DELETE ON trial_point
     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;
   CREATE TABLE trial_plant_file (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) WITHOUT ROWID;
   CREATE INDEX trial_run_class ON trial_run (plant, year, class_name, id);
-  CREATE TABLE trial_verdict (
-    sequence INTEGER PRIMARY KEY AUTOINCREMENT, run INTEGER NOT NULL, number INTEGER NOT NULL, at INTEGER NOT NULL,
-    decided_by TEXT NOT NULL, verdict TEXT NOT NULL, reason TEXT NOT NULL);
-  CREATE INDEX trial_verdict_run ON trial_verdict (run, number);
-  CREATE TRIGGER trial_verdict_fixed BEFORE UPDATE ON trial_verdict
+  CREATE TABLE trial_decision (
+    sequence INTEGER PRIMARY KEY AUTOINCREMENT, run INTEGER NOT NULL REFERENCES trial_run (id), takes TEXT NOT NULL,
+    number INTEGER NOT NULL, at INTEGER NOT NULL, decided_by TEXT NOT NULL, verdict TEXT NOT NULL,
+    reason TEXT NOT NULL);
+  CREATE INDEX trial_decision_run ON trial_decision (run, takes, number);
+  CREATE TRIGGER trial_decision_fixed BEFORE UPDATE ON trial_decision
     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;
-  CREATE TRIGGER trial_verdict_stays BEFORE DELETE ON trial_verdict
+  CREATE TRIGGER trial_decision_stays BEFORE DELETE ON trial_decision
     BEGIN SELECT RAISE(ABORT, 'decisions are only ever added to'); END;
   CREATE TABLE trial_trace (
     run INTEGER NOT NULL REFERENCES trial_run (id), number INTEGER NOT NULL, begun INTEGER NOT NULL,
     triggered INTEGER NOT NULL, setting TEXT NOT NULL, ended INTEGER, ending TEXT NOT NULL,
-    verdict TEXT NOT NULL, reason TEXT NOT NULL, PRIMARY KEY (run, number)) WITHOUT ROWID;
+    PRIMARY KEY (run, number)) WITHOUT ROWID;
   CREATE TABLE trial_trace_part (
     run INTEGER NOT NULL, number INTEGER NOT NULL, part INTEGER NOT NULL, readings INTEGER NOT NULL,
     raw TEXT NOT NULL, PRIMARY KEY (run, number, part)) WITHOUT ROWID;

@@ -1,26 +1,27 @@
-import type { ManualPointRequest, PointFigure, TrialPoint, TrialView } from '../wire/trial.ts'
+import type { ManualPointRequest, PointFigure } from '../wire/point.ts'
+import type { TrialView } from '../wire/trial.ts'
 import { findUnit, isConvertible, toSi, unitOf } from '../wire/units.ts'
-import type { RunMethod } from './runMethod.ts'
+import type { PointMethod, RunMethod } from './runMethod.ts'
+import type { NewPoint } from './takeStore.ts'
 import { readMeans } from './typed/simpleMeans.ts'
 import type { TypedValue } from './typed/typedPlan.ts'
 
 /** A typed point in SI, or what is wrong with it: bad input is a value. */
 export type ManualPoint =
-  | { point: Omit<TrialPoint, 'number' | 'verdict' | 'reason'> }
+  | { point: Omit<NewPoint, 'number'> }
   | { faults: { path: string; received: string; expected: string }[] }
 
 /** Reads what somebody typed: a value, its unit and its standard uncertainty for each figure. */
 export function readManualPoint(
   { by, figures }: ManualPointRequest,
-  { view, fit }: RunMethod,
+  method: RunMethod,
   now: number,
 ): ManualPoint {
-  const read = figures.map((entry, i) => readFigure(entry, view, `figures.${i}`))
+  const read = figures.map((entry, i) => readFigure(entry, method.view, `figures.${i}`))
   const faults = read.flatMap((one) => ('fault' in one ? [one.fault] : []))
-  const required = [view.abscissa, view.ordinate, ...Object.values(fit.symbols)]
-  const missing = required.filter((id) => !figures.some((one) => one.figure === id))
+  const missing = requiredBy(method).filter((id) => !figures.some((one) => one.figure === id))
   for (const id of missing)
-    faults.push({ path: 'figures', received: 'nothing', expected: `a value of ${id}, which the curve needs` })
+    faults.push({ path: 'figures', received: 'nothing', expected: `a value of ${id}, which the trial needs` })
   if (faults.length > 0) return { faults }
   return {
     point: {
@@ -37,12 +38,22 @@ export function readManualPoint(
   }
 }
 
+/** Figures without which a typed point says nothing. */
+function requiredBy(method: RunMethod): string[] {
+  if (method.takes === 'points') {
+    const { view, fit } = method
+    return [view.abscissa, view.ordinate, ...Object.values(fit.symbols)]
+  }
+  const { main, typedPoint } = method.view
+  return typedPoint ? [main, typedPoint.figure] : [main]
+}
+
 type Fault = { path: string; received: string; expected: string }
 
 /** Reads what was typed to the present state: exactly the figures that the run says are to be typed. */
 export function readTypedValues(
   { figures, reading }: ManualPointRequest,
-  { view }: RunMethod,
+  { view }: PointMethod,
 ): { typed: TypedValue[] } | { faults: Fault[] } {
   const faults: Fault[] = []
   const typed: TypedValue[] = []
@@ -56,7 +67,7 @@ export function readTypedValues(
     if ('fault' in read) faults.push(read.fault)
     else typed.push({ figure: reading.figure, ...read })
   }
-  const wanted = (view.typed ?? []).map((one) => one.figure)
+  const wanted = view.typed.map((one) => one.figure)
   const isRight =
     wanted.length === typed.length && wanted.every((id) => typed.some((one) => one.figure === id))
   if (faults.length === 0 && !isRight) {

@@ -2,45 +2,59 @@ import { createHash } from 'node:crypto'
 import { basename } from 'node:path'
 import { relations } from '../derive/balance/relations/index.ts'
 import { accuracyWords } from '../derive/explain.ts'
-import type { LivePlant } from '../livePlant.ts'
+import { type ErrorLimits, errorLimits } from '../derive/instrumentUncertainty.ts'
+import type { Plan } from '../derive/plan.ts'
 import type { Instrument, Plant } from '../plant/plant.ts'
 import { VERSION } from '../version.ts'
 import type { SeriesRule } from '../wire/findings.ts'
-import type { TrialView } from '../wire/trial.ts'
+import type { PointTrialView, TraceTrialView } from '../wire/trial.ts'
 import type { Stage, StageRule } from './balance/balanceTable.ts'
 import type { Theory } from './theory/theory.ts'
-import type { TracePlan } from './trace/tracePlan.ts'
-import type { FitChoice, Trial } from './trial.ts'
-import { fitOf, viewTrial } from './trialView.ts'
+import { recordedBy, viewTraceTrial } from './trace/traceTrialView.ts'
+import type { BeginRule, Condition, FitChoice, PointTrial, TraceTrial, Trial } from './trial.ts'
+import { fitOf, viewPointTrial } from './trialView.ts'
 import { type Working, workingsOf } from './workings.ts'
 
-/** What is fixed when a run begins, so that it can be understood years later. */
-export interface RunMethod {
-  view: TrialView
-  /** Curve and what goes into it. */
-  fit: FitMethod
-  /** Absent in runs from before there were any. */
-  further?: ({ name: string } & FitMethod)[]
-  series?: SeriesRule[]
-  stages?: StageRule[]
-  /** Constants of the plant file that checks are held against, by path. */
-  references?: Record<string, number>
-  /** Steadiness limits by figure. */
-  steady: Record<string, number>
+/** What is fixed when a run begins, so that it goes on after a restart and can be understood years later. */
+export type RunMethod = PointMethod | TraceMethod
+
+interface MethodHead {
   /** Instruments as described in the plant file then. */
   instruments: MethodInstrument[]
-  /** How the figures follow from the readings; absent in runs of older versions, like what stands below. */
-  workings?: Working[]
-  theory?: Theory
-  /** The plant file of then, by the checksum under which its text is stored. */
+  /** The plant file of then, by the checksum under which its text is stored; absent where it was no file. */
   plantFile?: { name: string; sha256: string }
-  timeZone?: string
+  timeZone: string
   /** Not a real machine. */
-  isSimulated?: boolean
+  isSimulated: boolean
   plantName: string
   version: string
-  /** Only in trials that record traces. */
-  trace?: TracePlan
+}
+
+export interface PointMethod extends MethodHead {
+  takes: 'points'
+  view: PointTrialView
+  /** Curve and what goes into it. */
+  fit: FitMethod
+  further: ({ name: string } & FitMethod)[]
+  series: SeriesRule[]
+  stages: StageRule[]
+  /** Constants of the plant file that checks are held against, by path. */
+  references: Record<string, number>
+  /** Steadiness limits by figure. */
+  steady: Record<string, number>
+  /** How the figures follow from the readings. */
+  workings: Working[]
+  theory?: Theory
+}
+
+export interface TraceMethod extends MethodHead {
+  takes: 'traces'
+  view: TraceTrialView
+  ready: readonly Condition[]
+  begin: BeginRule
+  end: Condition | null
+  reduction: string
+  constants: Readonly<Record<string, number>>
 }
 
 export interface MethodInstrument {
@@ -50,20 +64,9 @@ export interface MethodInstrument {
   unit: string
   accuracy: string
   /** Absent where the plant file states no accuracy. */
-  limits?: InstrumentLimits
+  limits?: ErrorLimits
   /** Range in `unit`. */
   range?: [low: number, high: number]
-}
-
-/** Limits of error, in the SI unit: a(x) = share·|x − zero| + fixed (derive/instrumentUncertainty.ts). */
-export interface InstrumentLimits {
-  share: number
-  zero: number
-  fixed: number
-  isRectangular: boolean
-  resolution: number
-  /** Those that name the same one err together. */
-  calibration?: string
 }
 
 export interface FitMethod {
@@ -71,15 +74,20 @@ export interface FitMethod {
   symbols: Record<string, string>
   constants: Record<string, number>
   best: boolean
-  inBoth?: boolean
+  inBoth: boolean
 }
 
-/** Everything about the trial that has to be known to understand the run later. */
-export function methodOf(trial: Trial, live: LivePlant, typed?: string): RunMethod {
-  const { plan, plant } = live
+/** @param typed Figure that is typed at each point although an estimate of it is known. */
+export function methodOf(trial: Trial, plan: Plan, typed?: string): RunMethod {
+  return trial.takes === 'points' ? pointMethod(trial, plan, typed) : traceMethod(trial, plan)
+}
+
+function pointMethod(trial: PointTrial, plan: Plan, typed?: string): PointMethod {
+  const { plant } = plan
+  const view = viewPointTrial(trial, plan, typed)
   const theory = trial.theory?.(plant)
-  const view = viewTrial(trial, plan, typed)
   return {
+    takes: 'points',
     view,
     fit: fitMethod(fitOf(trial, plan), plant),
     further: (trial.further ?? []).map((one) => ({ name: one.name, ...fitMethod(one, plant) })),
@@ -87,29 +95,33 @@ export function methodOf(trial: Trial, live: LivePlant, typed?: string): RunMeth
     stages: (trial.stages ?? []).map((stage) => ({ ...stage, share: shareOf(stage, plant) })),
     references: referencesOf(trial, plant),
     steady: { ...trial.steady },
-    instruments: plant.instruments.map((one) => ({
-      id: one.id,
-      name: one.name,
-      quantity: one.quantity,
-      unit: one.unit.code,
-      accuracy: accuracyWords(one),
-      ...(one.range ? { range: [one.range[0], one.range[1]] as [number, number] } : {}),
-      ...(one.accuracy ? { limits: limitsOf(one) } : {}),
-    })),
     workings: workingsOf(
       view.figures.map(({ id }) => id),
       plan,
     ),
     ...(theory ? { theory } : {}),
-    ...originOf(plant),
+    ...originOf(plant, plant.instruments),
   }
 }
 
-/** Where and with what it was recorded. */
-export function originOf(
-  plant: Plant,
-): Pick<RunMethod, 'plantFile' | 'timeZone' | 'isSimulated' | 'plantName' | 'version'> {
+export function traceMethod(trial: TraceTrial, plan: Plan): TraceMethod {
+  const { plant } = plan
   return {
+    takes: 'traces',
+    view: viewTraceTrial(trial, plan),
+    ready: trial.ready?.(plant) ?? [],
+    begin: trial.begin(plant),
+    end: trial.end?.(plant) ?? null,
+    reduction: trial.reduction,
+    constants: given(trial.constants(plant)),
+    ...originOf(plant, recordedBy(trial, plant)),
+  }
+}
+
+/** Where and with what it is recorded. */
+function originOf(plant: Plant, instruments: readonly Instrument[]): MethodHead {
+  return {
+    instruments: instruments.map(instrumentOf),
     ...(plant.text === undefined ? {} : { plantFile: fileOf(plant.file, plant.text) }),
     timeZone: plant.site.timeZone,
     isSimulated: plant.simulated,
@@ -118,22 +130,24 @@ export function originOf(
   }
 }
 
+function instrumentOf(instrument: Instrument): MethodInstrument {
+  const { id, name, quantity, unit, range } = instrument
+  const limits = errorLimits(instrument)
+  return {
+    id,
+    name,
+    quantity,
+    unit: unit.code,
+    accuracy: accuracyWords(instrument),
+    ...(range ? { range: [range[0], range[1]] } : {}),
+    ...(limits ? { limits } : {}),
+  }
+}
+
 function fileOf(path: string, text: string): { name: string; sha256: string } {
   return { name: basename(path), sha256: createHash('sha256').update(text).digest('hex') }
 }
 
-function limitsOf({ accuracy, unit, range }: Instrument): InstrumentLimits {
-  const { reading = 0, span = 0, absolute = 0, resolution = 0, distribution, calibration } = accuracy!
-  const wide = range ? range[1] - range[0] : 0
-  return {
-    share: reading,
-    zero: unit.offset,
-    fixed: (span * wide + absolute) * unit.factor,
-    isRectangular: distribution === 'rectangular',
-    resolution: resolution * unit.factor,
-    ...(calibration === undefined ? {} : { calibration }),
-  }
-}
 function fitMethod(choice: FitChoice, { constants }: Plant): FitMethod {
   const known = Object.entries(choice.constants ?? {}).map(([symbol, path]): [string, number] => [
     symbol,
@@ -154,12 +168,14 @@ function shareOf({ gap }: Stage, { balance }: Plant): number {
   return balance[gap] ?? relations.find(({ id }) => id === gap)?.share ?? 0
 }
 
-function referencesOf({ checks }: Trial, { constants }: Plant): Record<string, number> {
-  const paths = checks.flatMap((check) => (typeof check === 'string' ? [] : (check.references ?? [])))
+function referencesOf({ checks }: PointTrial, { constants }: Plant): Record<string, number> {
+  const paths = checks.flatMap(({ rule }) => rule?.references ?? [])
+  return given(Object.fromEntries(paths.map((path) => [path, constants.get(path)])))
+}
+
+/** Those that the plant file gives. */
+function given(values: Readonly<Record<string, number | undefined>>): Record<string, number> {
   return Object.fromEntries(
-    paths.flatMap((path) => {
-      const value = constants.get(path)
-      return value === undefined ? [] : [[path, value]]
-    }),
+    Object.entries(values).filter((entry): entry is [string, number] => entry[1] !== undefined),
   )
 }

@@ -1,11 +1,10 @@
 import type { State } from '../state/openState.ts'
-import type { NotesRequest, RunChoices, RunSummary, TrialPoint } from '../wire/trial.ts'
-import type { RawWindow } from './capture/capture.ts'
+import type { NotesRequest, RunChoices, RunSummary } from '../wire/trial.ts'
 import type { RunMethod } from './runMethod.ts'
+import { createTakeStore, type TakeStore } from './takeStore.ts'
 
 export interface NewRun {
   plant: string
-  trial: string
   at: number
   by: string
   method: RunMethod
@@ -27,35 +26,17 @@ export interface RunsWish {
   before?: number
 }
 
-export interface StoredPoint {
-  point: TrialPoint
-  /** As stored, byte for byte. */
-  pointText: string
-  rawText: string
-  /** Every decision on it, oldest first. */
-  verdicts: Verdict[]
+/** A run with everything that was fixed when it began. */
+export interface KnownRun {
+  summary: RunSummary
+  method: RunMethod
 }
 
-/** Who kept or rejected a point, when and why. */
-export interface Verdict {
-  at: number
-  by: string
-  verdict: TrialPoint['verdict']
-  reason: string
-}
-
-/**
- * Runs and their points in the state database. A point is one transaction and is written when it is captured, so the
- * death of browser, network or server loses none. The readings of a point cannot be changed afterwards: triggers in
- * the database refuse it.
- */
-export interface RunStore {
+/** Runs, what was taken in them, and what was decided about it, in the state database. */
+export interface RunStore extends TakeStore {
   /** Undefined when it could not be stored. */
   start(run: NewRun): number | undefined
   /** False when it could not be stored. */
-  addPoint(run: number, point: TrialPoint, raw: RawWindow | null): boolean
-  /** Sets the present verdict and adds it to the history. */
-  decide(run: number, number: number, verdict: Verdict): boolean
   edit(run: number, notes: NotesRequest): boolean
   finish(run: number, at: number): boolean
   /** Newest first. */
@@ -66,10 +47,7 @@ export interface RunStore {
   choices(plant: string): RunChoices
   /** Text of a plant file by its checksum. */
   plantFile(sha256: string): string | undefined
-  run(run: number): { summary: RunSummary; method: RunMethod } | undefined
-  points(run: number): TrialPoint[]
-  /** With the readings, for the pack. */
-  stored(run: number): StoredPoint[]
+  run(run: number): KnownRun | undefined
   /** Runs without an end. */
   open(): number[]
 }
@@ -78,6 +56,7 @@ interface RunRow {
   id: number
   plant: string
   trial: string
+  takes: RunSummary['takes']
   trial_name: string
   started: number
   finished: number | null
@@ -87,44 +66,31 @@ interface RunRow {
   group_name: string
   year: string
   notes: string
-  kept: number
+  taken: number
   rejected: number
-  traces: number | null
 }
 
-interface PointRow {
-  point: string
-  raw: string
-  verdict: TrialPoint['verdict']
-  reason: string
-}
-
-const SUMMARY = `SELECT r.id, r.plant, r.trial, r.trial_name, r.started, r.finished, r.run_by, r.name,
-  r.class_name, r.group_name, r.year, r.notes, (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'kept') AS kept,
-  (SELECT count(*) FROM trial_point p WHERE p.run = r.id AND p.verdict = 'rejected') AS rejected,
-  (SELECT nullif(count(*), 0) FROM trial_trace t WHERE t.run = r.id AND t.verdict = 'kept') AS traces FROM trial_run r`
+/** Rejected: what the newest decision on it says. */
+const SUMMARY = `SELECT r.id, r.plant, r.trial, r.takes, r.trial_name, r.started, r.finished, r.run_by, r.name,
+  r.class_name, r.group_name, r.year, r.notes,
+  CASE r.takes WHEN 'points' THEN (SELECT count(*) FROM trial_point p WHERE p.run = r.id)
+    ELSE (SELECT count(*) FROM trial_trace t WHERE t.run = r.id) END AS taken,
+  (SELECT count(*) FROM trial_decision d WHERE d.run = r.id AND d.takes = r.takes AND d.verdict = 'rejected'
+    AND NOT EXISTS (SELECT 1 FROM trial_decision l WHERE l.run = d.run AND l.takes = d.takes AND l.number = d.number
+      AND l.sequence > d.sequence)) AS rejected
+  FROM trial_run r`
 
 const MATCHES = `r.plant = ? AND (? = '' OR r.trial = ?) AND (? = '' OR r.class_name = ?) AND (? = '' OR r.group_name = ?)
   AND (? = '' OR r.year = ?)`
 
-const MOST_KNOWN = 50
 /** Of each kind of choice. */
 const MOST_CHOICES = 200
 
-export function createRunStore({ database, write }: State): RunStore {
+export function createRunStore(state: State): RunStore {
+  const { database, write } = state
   const insertRun = database.prepare(
-    `INSERT INTO trial_run (plant, trial, trial_name, started, run_by, method, name, class_name, group_name, year, notes)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, '')`,
-  )
-  const insertPoint = database.prepare('INSERT INTO trial_point VALUES (?, ?, ?, ?, ?, ?)')
-  const setVerdict = database.prepare(
-    'UPDATE trial_point SET verdict = ?, reason = ? WHERE run = ? AND number = ?',
-  )
-  const insertVerdict = database.prepare(
-    'INSERT INTO trial_verdict (run, number, at, decided_by, verdict, reason) VALUES (?, ?, ?, ?, ?, ?)',
-  )
-  const selectVerdicts = database.prepare(
-    'SELECT number, at, decided_by AS by, verdict, reason FROM trial_verdict WHERE run = ? ORDER BY sequence',
+    `INSERT INTO trial_run (plant, trial, takes, trial_name, started, run_by, method, name, class_name, group_name,
+       year, notes) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, '')`,
   )
   const setNotes = database.prepare(
     'UPDATE trial_run SET name = ?, class_name = ?, group_name = ?, year = ?, notes = ? WHERE id = ?',
@@ -136,9 +102,6 @@ export function createRunStore({ database, write }: State): RunStore {
   const countRuns = database.prepare(`SELECT count(*) AS runs FROM trial_run r WHERE ${MATCHES}`)
   const selectRun = database.prepare(`${SUMMARY} WHERE r.id = ?`)
   const selectMethod = database.prepare('SELECT method FROM trial_run WHERE id = ?')
-  const selectPoints = database.prepare(
-    'SELECT point, raw, verdict, reason FROM trial_point WHERE run = ? ORDER BY number',
-  )
   const selectTrials = database.prepare(
     'SELECT trial AS id, max(trial_name) AS name FROM trial_run WHERE plant = ? GROUP BY trial ORDER BY name LIMIT ?',
   )
@@ -152,38 +115,24 @@ export function createRunStore({ database, write }: State): RunStore {
   )
   const selectOpen = database.prepare('SELECT id FROM trial_run WHERE finished IS NULL ORDER BY id')
 
-  /** Points as read last: a run under way looks at them twice a second. */
-  const known = new Map<number, TrialPoint[]>()
   const rowOf = (run: number) => selectRun.get(run) as RunRow | undefined
   const namesOf = (column: 'class_name' | 'group_name' | 'year', plant: string) =>
     (selectNames.get(column)!.all(plant, MOST_CHOICES) as { name: string }[]).map(({ name }) => name)
-  const pointRows = (run: number) => selectPoints.all(run) as PointRow[]
 
   return {
-    start({ plant, trial, at, by, method, name, className, group, year, plantText }) {
+    ...createTakeStore(state),
+    start({ plant, at, by, method, name, className, group, year, plantText }) {
       let id: number | undefined
       const isStored = write(() => {
         const text = JSON.stringify(method)
         if (method.plantFile && plantText !== undefined) insertFile.run(method.plantFile.sha256, plantText)
-        id = Number(
-          insertRun.run(plant, trial, method.view.name, at, by, text, name, className, group, year)
-            .lastInsertRowid,
+        const { id: trial, takes, name: trialName } = method.view
+        const { lastInsertRowid } = insertRun.run(
+          ...[plant, trial, takes, trialName, at, by, text, name, className, group, year],
         )
+        id = Number(lastInsertRowid)
       })
       return isStored ? id : undefined
-    },
-    addPoint(run, { verdict, reason, ...point }, raw) {
-      known.delete(run)
-      return write(() => {
-        insertPoint.run(run, point.number, JSON.stringify(point), JSON.stringify(raw), verdict, reason)
-      })
-    },
-    decide(run, number, { at, by, verdict, reason }) {
-      known.delete(run)
-      return write(() => {
-        setVerdict.run(verdict, verdict === 'kept' ? '' : reason, run, number)
-        insertVerdict.run(run, number, at, by, verdict, reason)
-      })
     },
     edit(run, notes) {
       const row = rowOf(run)
@@ -211,32 +160,12 @@ export function createRunStore({ database, write }: State): RunStore {
       const { method } = selectMethod.get(run) as { method: string }
       return { summary: summaryOf(row), method: JSON.parse(method) as RunMethod }
     },
-    points(run) {
-      const points = known.get(run) ?? pointRows(run).map(pointOf)
-      if (known.size >= MOST_KNOWN) known.clear()
-      known.set(run, points)
-      return points
-    },
-    stored(run) {
-      const decided = selectVerdicts.all(run) as (Verdict & { number: number })[]
-      return pointRows(run).map((row) => {
-        const point = pointOf(row)
-        const verdicts = decided
-          .filter((one) => one.number === point.number)
-          .map(({ at, by, verdict, reason }) => ({ at, by, verdict, reason }))
-        return { point, pointText: row.point, rawText: row.raw, verdicts }
-      })
-    },
     open: () => (selectOpen.all() as { id: number }[]).map((row) => row.id),
   }
 }
 
 function matchOf(plant: string, { trial = '', className = '', group = '', year = '' }: RunsWish): string[] {
   return [plant, ...[trial, className, group, year].flatMap((text) => [text, text])]
-}
-
-function pointOf({ point, verdict, reason }: PointRow): TrialPoint {
-  return { ...(JSON.parse(point) as Omit<TrialPoint, 'verdict' | 'reason'>), verdict, reason }
 }
 
 function summaryOf(row: RunRow): RunSummary {
@@ -253,8 +182,8 @@ function summaryOf(row: RunRow): RunSummary {
     finishedAt: row.finished,
     by: row.run_by,
     notes: row.notes,
-    kept: row.kept,
+    takes: row.takes,
+    kept: row.taken - row.rejected,
     rejected: row.rejected,
-    ...(row.traces === null ? {} : { traces: row.traces }),
   }
 }

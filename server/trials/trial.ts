@@ -1,18 +1,30 @@
 import type { Plant } from '../plant/plant.ts'
+import type { FigureDescription } from '../wire/figure.ts'
 import type { SeriesRule } from '../wire/findings.ts'
 import type { Caution } from '../wire/plant.ts'
+import type { TraceTrialView } from '../wire/trial.ts'
 import type { Stage } from './balance/balanceTable.ts'
-import type { Check } from './checks/check.ts'
+import type { Check, PointCheckInput, TraceCheckInput } from './checks/check.ts'
 import type { Theory } from './theory/theory.ts'
 
-/**
- * A guided test: which figure is drawn over which, what is held meanwhile, and the curve through the points. It is
- * data; capture, guidance, fit and page are the same for all.
- */
-export interface Trial {
+/** A guided test. It is data; guidance, capture or recording, storing, results, pack and page are the same for all. */
+export type Trial = PointTrial | TraceTrial
+
+interface TrialHead<CheckInput> {
   id: string
   name: string
   aim: string
+  /** Why the trial makes no sense at this plant; undefined where it does. */
+  refuse?: (plant: Plant) => string | undefined
+  cautions: readonly Caution[]
+  method: readonly string[]
+  /** A sentence for the eye, or one with a rule that can tell. */
+  checks: readonly Check<CheckInput>[]
+}
+
+/** Takes points: which figure is drawn over which, what is held meanwhile, and the curve through the points. */
+export interface PointTrial extends TrialHead<PointCheckInput> {
+  takes: 'points'
   abscissa: string
   ordinate: string
   hold: readonly Hold[]
@@ -41,12 +53,6 @@ export interface Trial {
   series?: (plant: Plant) => readonly SeriesRule[]
   /** Stages whose powers are balanced at every point. */
   stages?: readonly Stage[]
-  /** Why the trial makes no sense at this plant; undefined where it does. */
-  refuse?: (plant: Plant) => string | undefined
-  cautions: readonly Caution[]
-  method: readonly string[]
-  /** A sentence for the eye, or one with a rule that can tell. */
-  checks: readonly (string | Check)[]
 }
 
 export interface Hold {
@@ -75,4 +81,56 @@ export interface FitChoice {
   best?: true
   /** Both axes scatter, so both scatters weigh: set it where u(x)·|dy/dx| is not small against u(y). */
   inBoth?: true
+}
+
+/** Takes traces: what begins and ends one, what is recorded, and the numbers that each is reduced to. */
+export interface TraceTrial extends TrialHead<TraceCheckInput> {
+  takes: 'traces'
+  /** Quantity that is drawn first. */
+  main: (plant: Plant) => string
+  /** Quantities that must be there; families ("jetOpen") with all their members. */
+  needs: (plant: Plant) => readonly string[]
+  /** Further ones that are recorded where the plant has them. */
+  record: readonly string[]
+  /** What must hold at some moment before a trace can begin; e.g. the speed is high enough. */
+  ready?: (plant: Plant) => readonly Condition[]
+  begin: (plant: Plant) => BeginRule
+  /** Ends the trace; undefined: only time or a person does. */
+  end?: (plant: Plant) => Condition
+  words: Pick<TraceTrialView, 'begins' | 'ends'>
+  secondsBefore: number
+  longestSeconds: number
+  repeats: number
+  afterRestart: TraceTrialView['afterRestart']
+  /** Id of a reduction in trace/reductions. */
+  reduction: string
+  /** What the reduction needs of the plant file, in SI; one that the file does not give is undefined. */
+  constants: (plant: Plant) => Readonly<Record<string, number | undefined>>
+  /** A figure that is typed with the main quantity, e.g. a known loss, and what it is good for. */
+  typed?: { figure: FigureDescription; words: string }
+}
+
+/** Holds while `low` ≤ figure ≤ `high`; a family means all its members. */
+export interface Condition {
+  label: string
+  figure: string
+  /** SI; a missing end is no limit. */
+  low?: number
+  high?: number
+  /** Said of a figure that stands against it, e.g. "is open". */
+  words: string
+  advice: string
+}
+
+/** conditions: all hold and the main quantity falls · change: a figure jumps within 2 s · atOnce: when armed. */
+export type BeginRule =
+  | { kind: 'conditions'; all: readonly Condition[] }
+  | { kind: 'change'; of: readonly Jump[] }
+  | { kind: 'atOnce' }
+
+/** A change that begins a trace: by at least so much [SI], in one direction only where `sign` says so. */
+export interface Jump {
+  figure: string
+  by: number
+  sign?: 1 | -1
 }

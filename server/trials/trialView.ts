@@ -2,19 +2,23 @@ import { nodeOf, type Plan } from '../derive/plan.ts'
 import { quantities } from '../derive/quantities/index.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { FigureDescription } from '../wire/figure.ts'
-import type { HoldView, TrialView } from '../wire/trial.ts'
+import type { HoldView } from '../wire/point.ts'
+import type { PointTrialView, TrialView } from '../wire/trial.ts'
+import { checkTexts } from './checks/check.ts'
 import { models } from './fit/models/index.ts'
-import type { FitChoice, Trial } from './trial.ts'
+import { viewTraceTrial } from './trace/traceTrialView.ts'
+import type { FitChoice, Hold, PointTrial, Trial } from './trial.ts'
 import { meansFor } from './typed/simpleMeans.ts'
 import { measuredBehind, typeable, typedPlan } from './typed/typedPlan.ts'
 import { closureOf } from './workings.ts'
 
-/**
- * The trial as it can, or cannot, be done at this plant.
- *
- * @param wish Figure that is typed at each point although an estimate of it is known.
- */
-export function viewTrial(trial: Trial, plan: Plan, wish?: string): TrialView {
+/** The trial as it can, or cannot, be done at this plant. */
+export function viewTrial(trial: Trial, plan: Plan): TrialView {
+  return trial.takes === 'points' ? viewPointTrial(trial, plan) : viewTraceTrial(trial, plan)
+}
+
+/** @param wish Figure that is typed at each point although an estimate of it is known. */
+export function viewPointTrial(trial: PointTrial, plan: Plan, wish?: string): PointTrialView {
   const { plant, indexOf } = plan
   const hold = trial.hold.flatMap((one) => holdAt(one, plan))
   const symbols = Object.values(fitOf(trial, plan).symbols ?? {})
@@ -23,21 +27,15 @@ export function viewTrial(trial: Trial, plan: Plan, wish?: string): TrialView {
   const refusal = trial.refuse?.(plant)
   const typing = refusal === undefined ? typedPlan(plan, needed, wish) : undefined
   const whole = typing?.plan ?? plan
-  const { reference, shares } = trial.suggest
-  const full = plant.constants.get(reference)
   const hasUnit =
     trial.unit && whole.indexOf.has(trial.unit.abscissa) && whole.indexOf.has(trial.unit.ordinate)
   return {
     id: trial.id,
     name: trial.name,
+    takes: 'points',
     aim: trial.aim,
     hold,
-    vary: {
-      figure: trial.abscissa,
-      by: trial.by(plant),
-      suggested: full === undefined ? [] : shares(plant).map((share) => share * full),
-      isStepped: trial.suggest.isStepped?.(plant) ?? false,
-    },
+    vary: varyAt(trial, plan),
     abscissa: trial.abscissa,
     ordinate: trial.ordinate,
     unitAbscissa: hasUnit ? trial.unit!.abscissa : null,
@@ -61,19 +59,29 @@ export function viewTrial(trial: Trial, plan: Plan, wish?: string): TrialView {
         : [refusal],
     cautions: [...trial.cautions],
     method: [...trial.method],
-    checks: trial.checks.map((check) => (typeof check === 'string' ? check : check.text)),
+    checks: checkTexts(trial.checks),
     fit: models.get(fitOf(trial, plan).model)!.formula,
   }
 }
 
+function varyAt({ abscissa, by, suggest }: PointTrial, { plant }: Plan): PointTrialView['vary'] {
+  const full = plant.constants.get(suggest.reference)
+  return {
+    figure: abscissa,
+    by: by(plant),
+    suggested: full === undefined ? [] : suggest.shares(plant).map((share) => share * full),
+    isStepped: suggest.isStepped?.(plant) ?? false,
+  }
+}
+
 /** The curve for this plant. */
-export function fitOf(trial: Trial, { plant }: Plan): FitChoice {
+export function fitOf(trial: PointTrial, { plant }: Plan): FitChoice {
   const choice = trial.fits.find((one) => one.applies?.(plant) ?? true)
   if (!choice) throw new RangeError(`trial ${trial.id} has no curve for plant ${plant.id}`)
   return choice
 }
 
-function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan): HoldView[] {
+function holdAt({ share = 1, ...hold }: Hold, { plant }: Plan): HoldView[] {
   const full =
     hold.fixed ?? hold.target.map((path) => plant.constants.get(path)).find((one) => one !== undefined)
   const { figure, tolerance, low, high } = hold
@@ -81,7 +89,7 @@ function holdAt({ share = 1, ...hold }: Trial['hold'][number], { plant }: Plan):
 }
 
 /** Every figure that a point stores: abscissa and ordinate first, then what was asked for, then what all this follows from. */
-function figuresOf(trial: Trial, plan: Plan, besides: readonly string[]): FigureDescription[] {
+function figuresOf(trial: PointTrial, plan: Plan, besides: readonly string[]): FigureDescription[] {
   const wanted = [...wantedOf(trial, plan), ...besides]
   return [...new Set([...wanted, ...closureOf(wanted, plan)])].flatMap((id) => {
     const node = nodeOf(plan, id)
@@ -89,7 +97,7 @@ function figuresOf(trial: Trial, plan: Plan, besides: readonly string[]): Figure
   })
 }
 
-function wantedOf(trial: Trial, plan: Plan): string[] {
+function wantedOf(trial: PointTrial, plan: Plan): string[] {
   const wanted = [
     trial.abscissa,
     trial.ordinate,

@@ -1,13 +1,69 @@
-/** What a run says besides its one curve; R is what a curve through points says (`TrialResult`). */
-export interface Findings<R> {
+/** What the points of a run say. Shared by server and browser. */
+
+/** What the kept points say together. */
+export type TrialResult = { isFitted: false; lacking: string } | FittedCurve
+
+export interface FittedCurve {
+  isFitted: true
+  /** e.g. "E² = (U + I·R)² + (I·ω·L)²". */
+  formula: string
+  parameters: FittedParameter[]
+  points: number
+  /** Scatter of the points about the curve, in the unit of the ordinate. */
+  residualDeviation: number
+  degreesOfFreedom: number
+  /** Columns of equal length: the curve and its 95 % band. */
+  curve: { x: number[]; y: number[]; low: number[]; high: number[] }
+  best: BestPoint | null
+  /** Measured less fitted ordinate at each point, at the setting that the point had. */
+  residuals: { point: number; value: number }[]
+  /** Numbers of points far from the curve, compared with the others. */
+  doubtful: number[]
+}
+
+export interface FittedParameter {
+  symbol: string
+  name: string
+  unit: string
+  viewUnit: string
+  value: number
+  typeA: number
+  typeB: number
+  /** Ends of the 95 % interval. */
+  low: number
+  high: number
+}
+
+export interface BestPoint {
+  x: number
+  /** 95 % interval, within the range of the points. */
+  xLow: number
+  xHigh: number
+  y: number
+  yLow: number
+  yHigh: number
+  /** The maximum lies at an end of the range: the true one may be beyond. */
+  isAtEnd: boolean
+  /** The interval was cut at an end of the range: the points do not tell how far it reaches beyond. */
+  isOpen: boolean
+}
+
+/** Lines that the plant file predicts, in the units of abscissa and ordinate: one for each setting of the run. */
+export interface TheoryView {
+  /** Where it stands in the plant file, e.g. "turbine.efficiencyCurve". */
+  from: string
+  lines: { x: number[]; y: number[] }[]
+}
+
+/** What the points of a run say besides its one curve. */
+export interface RunFindings {
   /** A curve for each way of doing it; empty where the trial has one way. */
-  series: SeriesFinding<R>[]
+  series: SeriesResult[]
   /** The first way against the second. */
   comparison: Comparison | null
   /** Further curves through the same points, e.g. with a free exponent. */
-  further: { name: string; result: R }[]
+  further: { name: string; result: TrialResult }[]
   balance: BalanceTable | null
-  checks: CheckView[]
 }
 
 /** One way of doing a trial; a point belongs to it when every figure lies in its range. */
@@ -18,12 +74,12 @@ export interface SeriesRule {
   where: { figure: string; from: number | null; to: number | null }[]
 }
 
-export interface SeriesFinding<R> {
+export interface SeriesResult {
   id: string
   name: string
   /** Numbers of its points, the rejected ones too. */
   points: number[]
-  result: R
+  result: TrialResult
 }
 
 /** Difference of two curves at equal abscissa; what an instrument is off by counts on both sides at once. */
@@ -75,9 +131,14 @@ export interface Amount {
   u95: number
 }
 
-/** A sentence on what a sound result looks like, and what the points say to it. */
-export interface CheckView {
+/** A sentence on what a sound result looks like, by an id of its trial. */
+export interface CheckText {
+  id: string
   text: string
+}
+
+/** What the points or traces of a run say to it. */
+export interface CheckView extends CheckText {
   /** byEye: no rule can tell; a person looks. */
   state: 'holds' | 'fails' | 'unknown' | 'byEye'
   /** With the numbers of this run; "" by eye. */

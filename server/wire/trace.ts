@@ -15,34 +15,6 @@ export interface TraceChannel {
   periodMs: number | null
 }
 
-/** What is special about a trial that records traces. */
-export interface TraceTrialView {
-  /** Drawn first. */
-  main: string
-  channels: TraceChannel[]
-  /** Traces that make a run complete. */
-  repeats: number
-  secondsBefore: number
-  longestSeconds: number
-  /** What begins and what ends a trace, in words. */
-  begins: string
-  ends: string
-  /** What is kept, how much of it at most, and what happens then. */
-  policy: string
-  /** What to type, where the trial needs something that is not measured; "" where not. */
-  typed: string
-  /** What happens to a trace when the server is started anew. */
-  afterRestart: 'goOn' | 'close'
-}
-
-/** Part of a run: its traces and what they say. */
-export interface TraceRunView {
-  traces: TraceView[]
-  together: TraceTogether
-  /** Only while the run is under way. */
-  guidance: TraceGuidance | null
-}
-
 /** recording: under way · complete: the end that the trial waits for · time: the longest time was over · stopped: by
  * hand · interrupted: the server was started anew · full: the most readings were kept · notStored: the disk
  * refused. */
@@ -134,32 +106,13 @@ export interface TogetherAmount {
   /** What the plant file or a theory says; null where nothing. */
   expected: number | null
   expectedFrom: string
-  /** Comparison in words; "" where there is nothing to compare. */
-  verdict: string
+  /** Measured against expected in words; "" where there is nothing to compare. */
+  compared: string
 }
 
 /** resting: not armed · preparing: to be brought to where it can begin · armed: waits for the trigger · recording ·
  * storing: the disk refuses readings, they are kept and tried again. */
 export type TraceState = 'resting' | 'preparing' | 'armed' | 'recording' | 'storing'
-
-export interface TraceGuidance {
-  at: UtcMs
-  state: TraceState
-  sentence: string
-  conditions: TraceCondition[]
-  /** Kept traces, and how many are wanted. */
-  kept: number
-  wanted: number
-  /** Of the trace under way. */
-  seconds: number
-  longestSeconds: number
-  readings: number
-  /** Readings lost because the disk refused them for too long. */
-  lost: number
-  setting: string
-  /** The main quantity now. */
-  value: number | null
-}
 
 export interface TraceCondition {
   label: string

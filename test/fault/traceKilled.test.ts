@@ -1,6 +1,6 @@
 import { afterAll, describe, expect, it } from 'vitest'
 import type { TraceReply } from '../../server/wire/trace.ts'
-import type { RunReply } from '../../server/wire/trial.ts'
+import type { TraceRunReply } from '../../server/wire/trial.ts'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
@@ -16,7 +16,7 @@ describe('traces that are recorded while the server is killed', () => {
       body: JSON.stringify(body),
     })
   const traces = async (plant: string, run: number) =>
-    (await getJson<RunReply>(`${server.url}/api/plants/${plant}/runs/${run}`)).trace!
+    getJson<TraceRunReply>(`${server.url}/api/plants/${plant}/runs/${run}`)
   /** Times of the readings of one quantity [ms UTC]. */
   const times = async (plant: string, run: number, quantity: string) => {
     const reply = await getJson<TraceReply>(`${server.url}/api/plants/${plant}/runs/${run}/traces/1`)

@@ -1,5 +1,5 @@
 import { afterAll, describe, expect, it } from 'vitest'
-import type { RunReply } from '../../server/wire/trial.ts'
+import type { PointRunReply } from '../../server/wire/trial.ts'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
@@ -8,7 +8,7 @@ describe('a run under way while the server is killed', () => {
   const scratch = scratchFolder()
   let server: ServerProcess
   const start = () => startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-  const run = () => getJson<RunReply>(`${server.url}/api/plants/quennerby/runs/1`)
+  const run = () => getJson<PointRunReply>(`${server.url}/api/plants/quennerby/runs/1`)
   const points = (count: number) => until(run, (reply) => reply.points.length >= count, 60_000)
 
   afterAll(async () => {

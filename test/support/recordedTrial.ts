@@ -4,14 +4,14 @@ import { createLivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { Trials } from '../../server/trials/trials.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
-import type { RunReply } from '../../server/wire/trial.ts'
+import type { PointRunReply, RunReply, TraceRunReply } from '../../server/wire/trial.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
-import { openTrialBench } from './trialBench.ts'
+import { openTrialBench, taking } from './trialBench.ts'
 
 /** What the operator does: sets the plant by the simulator's commands and waits. */
 export interface Move {
@@ -71,8 +71,13 @@ export interface ReadOptions {
 }
 
 /** The trial as done with the instruments of `seed`. */
-export async function readTrial(recording: RecordedTrial, reading: ReadOptions): Promise<RunReply> {
-  return (await packTrial(recording, reading, async () => {})).reply
+export async function readPoints(recording: RecordedTrial, reading: ReadOptions): Promise<PointRunReply> {
+  return taking('points', (await packTrial(recording, reading, async () => {})).reply)
+}
+
+/** The same for a trial that takes traces. */
+export async function readTraces(recording: RecordedTrial, reading: ReadOptions): Promise<TraceRunReply> {
+  return taking('traces', (await packTrial(recording, reading, async () => {})).reply)
 }
 
 /** The same, and whatever is wanted of the run afterwards, such as its pack. */

@@ -1,14 +1,16 @@
 import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
-import { traceTrials } from '../../server/trials/trace/definitions/index.ts'
-import { traceMethodOf } from '../../server/trials/trace/placeTrace.ts'
+import { trials } from '../../server/trials/definitions/index.ts'
+import { methodOf } from '../../server/trials/runMethod.ts'
 import type { TracePart } from '../../server/trials/trace/readings.ts'
 import { type ReducedRun, type ReduceRequest, reduceTraces } from '../../server/trials/trace/reduceTraces.ts'
 import { toSi } from '../../server/wire/units.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { memoryJournal } from './alarmBench.ts'
 import { START } from './manualClock.ts'
-import { type RecordedTrial, STEP_MS } from './recordedTrial.ts'
+import type { RecordedTrial } from './recordedTrial.ts'
+import { STEP_MS } from './recordedTrial.ts'
+import { taking } from './trialBench.ts'
 
 /** A plant without a server around it, for what follows from its file. */
 export function quietPlant(plant: Plant): LivePlant {
@@ -39,10 +41,10 @@ export function reduceSeeded(
   { plant, columns }: RecordedTrial,
   { seed, trial, traces, known = plant, typed = [], without = [] }: SeededTraces,
 ): ReducedRun {
-  const definition = traceTrials.find((one) => one.id === trial)!
-  const plan = traceMethodOf(definition, quietPlant(known)).trace!
+  const definition = trials.find((one) => one.id === trial)!
+  const method = taking('traces', methodOf(definition, quietPlant(known).plan))
   const sensors = plant.instruments
-    .filter((one) => plan.view.channels.some((channel) => channel.instrument === one.id))
+    .filter((one) => method.view.channels.some((channel) => channel.instrument === one.id))
     .map((one) => createSensor(one, { seed, plant: plant.id, ideal: false }))
   const read = ({ from, to }: { from: number; to: number }): TracePart =>
     Object.fromEntries(
@@ -60,7 +62,7 @@ export function reduceSeeded(
       }),
     )
   return reduceTraces({
-    plan,
+    method,
     typed,
     traces: traces.map((one, i) => ({
       number: i + 1,

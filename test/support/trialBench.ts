@@ -2,7 +2,17 @@ import type { LivePlant } from '../../server/livePlant.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import { createTrials, type Trials } from '../../server/trials/trials.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
+import type { Takes } from '../../server/wire/trial.ts'
 import { scratchFolder } from './scratch.ts'
+
+/** What takes points or traces, where the test knows which of the two. */
+export function taking<T extends { takes: Takes }, K extends Takes>(
+  takes: K,
+  one: T,
+): Extract<T, { takes: K }> {
+  if (one.takes !== takes) throw new RangeError(`it takes ${one.takes}`)
+  return one as Extract<T, { takes: K }>
+}
 
 /** Trials of one plant on a state database of its own; sampled by the test, not by a timer. */
 export interface TrialBench {

@@ -1,6 +1,6 @@
+import type { ManualPointRequest } from '../../server/wire/point.ts'
 import type { TraceReply } from '../../server/wire/trace.ts'
 import type {
-  ManualPointRequest,
   NotesRequest,
   RunReply,
   RunRequest,

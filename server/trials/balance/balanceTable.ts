@@ -1,5 +1,5 @@
 import type { Amount, BalanceRow, BalanceTable } from '../../wire/findings.ts'
-import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 
 /** One stage of the chain: figures of the powers, of the loss, and the relation that says what was expected. */
 export interface Stage {

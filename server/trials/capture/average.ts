@@ -1,7 +1,7 @@
 import type { LivePlant } from '../../livePlant.ts'
 import { effectiveCount } from '../../statistics/autocorrelation.ts'
 import { expandUncertainty } from '../../statistics/uncertainty.ts'
-import type { PointFigure } from '../../wire/trial.ts'
+import type { PointFigure } from '../../wire/point.ts'
 import { lineOf } from './steadiness.ts'
 
 /**

@@ -1,16 +1,10 @@
 import type { LivePlant } from '../../livePlant.ts'
-import type {
-  GuidanceState,
-  HeldView,
-  PointFigure,
-  SteadyView,
-  TrialPoint,
-  TrialView,
-} from '../../wire/trial.ts'
+import type { HeldView, PointFigure, PointState, SteadyView, TrialPoint } from '../../wire/point.ts'
+import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
 import { averageFigure } from './average.ts'
 import { createSamples, SAMPLE_MS, WINDOW_MS, WINDOW_SAMPLES } from './samples.ts'
 import { createSetting } from './setting.ts'
-import { judgeSteadiness } from './steadiness.ts'
+import { steadinessOf } from './steadiness.ts'
 
 /** A state was steady for a whole window and is new: its means and the readings behind them. */
 export interface Captured {
@@ -24,18 +18,7 @@ export interface RawWindow {
   figures: Record<string, (number | null)[]>
 }
 
-export interface CaptureStatus {
-  state: GuidanceState
-  sentence: string
-  held: HeldView[]
-  steady: SteadyView[]
-  steadySeconds: number
-  windowSeconds: number
-  setting: string
-  point: number | null
-  abscissa: number | null
-  ordinate: number | null
-}
+export type CaptureStatus = Omit<PointGuidance, 'takes' | 'at' | 'coverage'>
 
 /** Watches the figures of one trial at one plant. */
 export interface Capture {
@@ -56,7 +39,7 @@ export interface Capture {
 const SAME_STATE = 0.02
 
 export interface CaptureOptions {
-  view: TrialView
+  view: PointTrialView
   /** Steadiness limits by figure. */
   steady: Readonly<Record<string, number>>
 }
@@ -101,19 +84,19 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
       return undefined
     }
     look()
-    return judge(now, points)
+    return advise(now, points)
   }
 
-  /** What can be said without judging. */
+  /** What is seen, before anything is made of it. */
   function look(): void {
     status.steadySeconds = (longestSteady() * SAMPLE_MS) / 1000
     status.abscissa = samples.values(view.abscissa).at(-1) ?? null
     status.ordinate = samples.values(view.ordinate).at(-1) ?? null
     status.held = view.hold.map(heldNow)
-    status.steady = watched.map((figure) => ({ figure, state: judged(figure, samples.at.length) }))
+    status.steady = watched.map((figure) => ({ figure, state: steadinessAt(figure, samples.at.length) }))
   }
 
-  function judge(now: number, points: readonly TrialPoint[]): Captured | undefined {
+  function advise(now: number, points: readonly TrialPoint[]): Captured | undefined {
     const { setting } = status
     const abscissa = meanOf(view.abscissa)
     if (present && (present.setting !== setting || !isSame(status.abscissa!, present.abscissa)))
@@ -148,7 +131,7 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
     return say('captured', `Point ${number} ${what}.`, number)
   }
 
-  function say(state: GuidanceState, sentence: string, point: number | null = null): undefined {
+  function say(state: PointState, sentence: string, point: number | null = null): undefined {
     status = { ...status, state, sentence, point }
   }
 
@@ -179,24 +162,24 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   function longestSteady(): number {
     const step = WINDOW_SAMPLES / 10
     for (let count = samples.at.length; count >= step; count -= step)
-      if (watched.every((figure) => judged(figure, count) === 'steady')) return count
+      if (watched.every((figure) => steadinessAt(figure, count) === 'steady')) return count
     return 0
   }
 
-  function judged(figure: string, count: number): SteadyView['state'] {
-    return judgeSteadiness(samples.track(figure, count), {
+  function steadinessAt(figure: string, count: number): SteadyView['state'] {
+    return steadinessOf(samples.track(figure, count), {
       share: steady[figure]!,
       usual: usual.get(figure) ?? 0,
     })
   }
 
-  function heldNow({ figure, target, tolerance, low, high }: TrialView['hold'][number]): HeldView {
+  function heldNow({ figure, target, tolerance, low, high }: PointTrialView['hold'][number]): HeldView {
     const value = meanOf(figure, WINDOW_SAMPLES / 10)
     const whole = meanOf(figure)
     const apart = Math.abs(whole - target) > Math.abs(value - target) ? whole : value
     // The window's mean counts only once the window could be stored; until then the present is what can be acted on.
-    const judgedValue = status.steadySeconds * 1000 >= WINDOW_MS ? apart : value
-    const state = stateOf(judgedValue - target, tolerance)
+    const heldValue = status.steadySeconds * 1000 >= WINDOW_MS ? apart : value
+    const state = stateOf(heldValue - target, tolerance)
     const advice = state === 'low' ? low : state === 'high' ? high : ''
     return { figure, value: Number.isNaN(value) ? null : value, target, tolerance, state, advice }
   }

@@ -1,4 +1,6 @@
-import type { BestPoint, Coverage, TrialView } from '../../wire/trial.ts'
+import type { BestPoint } from '../../wire/findings.ts'
+import type { Coverage } from '../../wire/point.ts'
+import type { PointTrialView } from '../../wire/trial.ts'
 
 /** Points wanted near the best one, and how near [share of it]. */
 const NEAR_BEST = 3
@@ -13,7 +15,7 @@ const ENOUGH = 8
  * Source: common practice: 8 to 12 points a curve, three of them near the best, some repeated.
  */
 export function coverageOf(
-  { suggested, isStepped }: Pick<TrialView['vary'], 'suggested' | 'isStepped'>,
+  { suggested, isStepped }: Pick<PointTrialView['vary'], 'suggested' | 'isStepped'>,
   taken: readonly number[],
   best: BestPoint | null,
 ): Coverage {

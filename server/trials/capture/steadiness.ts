@@ -1,5 +1,5 @@
 import { median } from '../../statistics/quantiles.ts'
-import type { SteadyView } from '../../wire/trial.ts'
+import type { SteadyView } from '../../wire/point.ts'
 
 /** One figure over the newest samples, oldest first. */
 export interface Track {
@@ -27,10 +27,7 @@ const QUARTER = 0.25
  *
  * Source: common practice for acceptance tests (scatter and drift limits); Cao & Rhinehart 1995.
  */
-export function judgeSteadiness(
-  { values, ratios }: Track,
-  { share, usual }: SteadyLimit,
-): SteadyView['state'] {
+export function steadinessOf({ values, ratios }: Track, { share, usual }: SteadyLimit): SteadyView['state'] {
   if (values.length < 3 || values.some(Number.isNaN)) return 'unknown'
   const { mean, deviation, movement } = lineOf(values)
   const limit = share * Math.max(Math.abs(mean), QUARTER * Math.abs(usual))

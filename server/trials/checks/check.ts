@@ -1,16 +1,34 @@
-import type { BalanceTable, CheckView, Comparison } from '../../wire/findings.ts'
 import type {
+  BalanceTable,
+  CheckText,
+  CheckView,
+  Comparison,
   FittedParameter,
-  PointFigure,
   SeriesResult,
-  TrialPoint,
   TrialResult,
-  TrialView,
-} from '../../wire/trial.ts'
+} from '../../wire/findings.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import type { TraceTogether } from '../../wire/trace.ts'
+import type { PointTrialView } from '../../wire/trial.ts'
 
-/** What a check is given: the kept points and everything that was made of them. */
-export interface CheckInput {
-  view: TrialView
+/** What a sound result looks like; without a rule a person looks. */
+export interface Check<Input> extends CheckText {
+  rule?: Rule<Input>
+}
+
+/** Tells whether a check holds, from what a run says. */
+export interface Rule<Input> {
+  /** Constants of the plant file that it needs. */
+  references?: readonly string[]
+  judge(input: Input): Judgement
+}
+
+export type Judgement = Pick<CheckView, 'state' | 'finding'>
+export type PointRule = Rule<PointCheckInput>
+
+/** The kept points and everything that was made of them. */
+export interface PointCheckInput {
+  view: PointTrialView
   /** Kept ones only. */
   points: readonly TrialPoint[]
   result: TrialResult
@@ -22,15 +40,8 @@ export interface CheckInput {
   references: Readonly<Record<string, number>>
 }
 
-export type Judgement = Pick<CheckView, 'state' | 'finding'>
-
-/** What a sound result looks like, with a rule that can tell whether it does. */
-export interface Check {
-  text: string
-  /** Constants of the plant file that it needs. */
-  references?: readonly string[]
-  judge(input: CheckInput): Judgement
-}
+/** What the kept traces say together. */
+export type TraceCheckInput = TraceTogether
 
 export function holds(finding: string): Judgement {
   return { state: 'holds', finding }
@@ -60,4 +71,9 @@ export function percent(share: number): string {
 /** Three digits, without an exponent for the sizes that occur. */
 export function number(value: number): string {
   return String(Number(value.toPrecision(3)))
+}
+
+/** What of the checks goes into the view of a trial. */
+export function checkTexts(checks: readonly CheckText[]): CheckText[] {
+  return checks.map(({ id, text }) => ({ id, text }))
 }

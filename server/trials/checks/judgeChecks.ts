@@ -1,13 +1,19 @@
-import type { CheckView } from '../../wire/findings.ts'
-import { trials } from '../definitions/index.ts'
-import type { Check, CheckInput } from './check.ts'
+import type { CheckText, CheckView } from '../../wire/findings.ts'
+import type { Check } from './check.ts'
 
-/** The checks of a run, as it was begun, with what its points say to each that has a rule. */
-export function judgeChecks(trial: string, input: CheckInput): CheckView[] {
-  const rules = trials.find((one) => one.id === trial)?.checks ?? []
-  return input.view.checks.map((text) => {
-    // A run from before a sentence was changed keeps its own sentence, and nobody judges it.
-    const rule = rules.find((one): one is Check => typeof one !== 'string' && one.text === text)
-    return rule ? { text, ...rule.judge(input) } : { text, state: 'byEye', finding: '' }
+/**
+ * The checks of a run with what it says to each.
+ *
+ * @param texts As they were when the run began.
+ * @param checks Those of the trial now: the rule is found by the id.
+ */
+export function judgeChecks<Input>(
+  texts: readonly CheckText[],
+  checks: readonly Check<Input>[],
+  input: Input,
+): CheckView[] {
+  return texts.map(({ id, text }) => {
+    const rule = checks.find((one) => one.id === id)?.rule
+    return rule ? { id, text, ...rule.judge(input) } : { id, text, state: 'byEye', finding: '' }
   })
 }

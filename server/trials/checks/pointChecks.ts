@@ -1,5 +1,15 @@
-import type { PointFigure, TrialPoint, TrialResult } from '../../wire/trial.ts'
-import { type Check, type CheckInput, fails, figureOf, holds, number, percent, unknown } from './check.ts'
+import type { TrialResult } from '../../wire/findings.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import {
+  fails,
+  figureOf,
+  holds,
+  number,
+  type PointCheckInput,
+  type PointRule,
+  percent,
+  unknown,
+} from './check.ts'
 
 /** Neighbours closer than this share of the range count as one place. */
 const ONE_PLACE = 0.05
@@ -11,9 +21,8 @@ interface Pair {
 }
 
 /** The ordinate, or another figure, falls from each place to the next; a rise counts when it is larger than both bars. */
-export function falls(text: string, figure?: string): Check {
+export function falls(figure?: string): PointRule {
   return {
-    text,
     judge(input) {
       const pairs = alongAbscissa(input, figure)
       if (pairs.length < 3) return unknown('It needs points at three places or more.')
@@ -39,27 +48,24 @@ export function falls(text: string, figure?: string): Check {
 }
 
 /** The ordinate rises from each place to the next by more than nothing, as far as scatter can tell. */
-export function risesWith(text: string): Check {
-  return {
-    text,
-    judge(input) {
-      const pairs = alongAbscissa(input)
-      if (pairs.length < 3) return unknown('It needs points at three places or more.')
-      const drop = pairs.slice(1).find((pair, i) => {
-        const before = pairs[i]!.y
-        return before.mean - pair.y.mean > 1.96 * Math.hypot(before.typeA, pair.y.typeA)
-      })
-      if (drop) return fails(`At point ${drop.point.number} it falls, by more than scatter allows.`)
-      const ratio = pairs.at(-1)!.y.mean / pairs[0]!.y.mean
-      return ratio > 1
-        ? holds(`It rises at every step, to ${number(ratio)} times the first.`)
-        : fails('It does not rise over the range.')
-    },
-  }
+export const rises: PointRule = {
+  judge(input) {
+    const pairs = alongAbscissa(input)
+    if (pairs.length < 3) return unknown('It needs points at three places or more.')
+    const drop = pairs.slice(1).find((pair, i) => {
+      const before = pairs[i]!.y
+      return before.mean - pair.y.mean > 1.96 * Math.hypot(before.typeA, pair.y.typeA)
+    })
+    if (drop) return fails(`At point ${drop.point.number} it falls, by more than scatter allows.`)
+    const ratio = pairs.at(-1)!.y.mean / pairs[0]!.y.mean
+    return ratio > 1
+      ? holds(`It rises at every step, to ${number(ratio)} times the first.`)
+      : fails('It does not rise over the range.')
+  },
 }
 
 /** Kept points by abscissa, one of each place. */
-function alongAbscissa({ points, view }: CheckInput, figure = view.ordinate): Pair[] {
+function alongAbscissa({ points, view }: PointCheckInput, figure = view.ordinate): Pair[] {
   const pairs = points
     .flatMap((point): Pair[] => {
       const [x, y] = [figureOf(point, view.abscissa), figureOf(point, figure)]
@@ -71,30 +77,27 @@ function alongAbscissa({ points, view }: CheckInput, figure = view.ordinate): Pa
 }
 
 /** Repeated states agree, what lies between their abscissas taken off along the curve. */
-export function repeatsAgree(text: string): Check {
-  return {
-    text,
-    judge({ points, view, result: whole, series }) {
-      const apart = points.flatMap((point) => {
-        const first = points.find((one) => one.number === point.repeatOf)
-        // A point of a series lies on the curve of that series.
-        const result = series.find((one) => one.points.includes(point.number))?.result ?? whole
-        return first ? differenceOf(first, point, { view, result }) : []
-      })
-      const worst = apart.sort((a, b) => b.share / b.bars - a.share / a.bars)[0]
-      if (!worst) return unknown('No state is repeated yet.')
-      const words = `${percent(worst.share)} at the worst (points ${worst.first} and ${worst.second}); their bars allow ${percent(worst.bars)}.`
-      return worst.share <= worst.bars
-        ? holds(`Repeats agree within ${words}`)
-        : fails(`Repeats differ by ${words}`)
-    },
-  }
+export const repeatsAgree: PointRule = {
+  judge({ points, view, result: whole, series }) {
+    const apart = points.flatMap((point) => {
+      const first = points.find((one) => one.number === point.repeatOf)
+      // A point of a series lies on the curve of that series.
+      const result = series.find((one) => one.points.includes(point.number))?.result ?? whole
+      return first ? differenceOf(first, point, { view, result }) : []
+    })
+    const worst = apart.sort((a, b) => b.share / b.bars - a.share / a.bars)[0]
+    if (!worst) return unknown('No state is repeated yet.')
+    const words = `${percent(worst.share)} at the worst (points ${worst.first} and ${worst.second}); their bars allow ${percent(worst.bars)}.`
+    return worst.share <= worst.bars
+      ? holds(`Repeats agree within ${words}`)
+      : fails(`Repeats differ by ${words}`)
+  },
 }
 
 function differenceOf(
   first: TrialPoint,
   second: TrialPoint,
-  { view, result }: Pick<CheckInput, 'view' | 'result'>,
+  { view, result }: Pick<PointCheckInput, 'view' | 'result'>,
 ) {
   const [y1, y2] = [figureOf(first, view.ordinate), figureOf(second, view.ordinate)]
   const [x1, x2] = [figureOf(first, view.abscissa), figureOf(second, view.abscissa)]
@@ -123,41 +126,34 @@ export function heightAt(result: TrialResult, x: number): number {
 }
 
 /** No point is above 1 by more than its bar. */
-export function belowOne(text: string): Check {
-  return {
-    text,
-    judge({ points, view }) {
-      const values = points.flatMap((point) => figureOf(point, view.ordinate) ?? [])
-      if (values.length === 0) return unknown('There is no point yet.')
-      const top = values.reduce((best, one) => (one.mean > best.mean ? one : best))
-      const words = `The highest is ${percent(top.mean)} ± ${percent(Number(top.u95.toPrecision(2)))}.`
-      if (top.mean > 1) return fails(`${words} More cannot come out than goes in: look at the instruments.`)
-      return top.mean + top.u95 < 1 ? holds(words) : unknown(`${words} Its bar reaches 100 %.`)
-    },
-  }
+export const belowOne: PointRule = {
+  judge({ points, view }) {
+    const values = points.flatMap((point) => figureOf(point, view.ordinate) ?? [])
+    if (values.length === 0) return unknown('There is no point yet.')
+    const top = values.reduce((best, one) => (one.mean > best.mean ? one : best))
+    const words = `The highest is ${percent(top.mean)} ± ${percent(Number(top.u95.toPrecision(2)))}.`
+    if (top.mean > 1) return fails(`${words} More cannot come out than goes in: look at the instruments.`)
+    return top.mean + top.u95 < 1 ? holds(words) : unknown(`${words} Its bar reaches 100 %.`)
+  },
 }
 
 /** The ordinate at the smallest abscissa lies below its top by more than the bars. */
-export function fallsTowardsLess(text: string): Check {
-  return {
-    text,
-    judge(input) {
-      const pairs = alongAbscissa(input)
-      if (pairs.length < 3) return unknown('It needs points at three places or more.')
-      const first = pairs[0]!.y
-      const top = pairs.reduce((best, one) => (one.y.mean > best.mean ? one.y : best), first)
-      const drop = (top.mean - first.mean) / top.mean
-      const bars = (1.96 * Math.hypot(top.typeA, first.typeA)) / top.mean
-      const words = `The first point lies ${percent(drop)} below the top; scatter allows ${percent(bars)}.`
-      return drop > bars ? holds(words) : fails(words)
-    },
-  }
+export const fallsTowardsLess: PointRule = {
+  judge(input) {
+    const pairs = alongAbscissa(input)
+    if (pairs.length < 3) return unknown('It needs points at three places or more.')
+    const first = pairs[0]!.y
+    const top = pairs.reduce((best, one) => (one.y.mean > best.mean ? one.y : best), first)
+    const drop = (top.mean - first.mean) / top.mean
+    const bars = (1.96 * Math.hypot(top.typeA, first.typeA)) / top.mean
+    const words = `The first point lies ${percent(drop)} below the top; scatter allows ${percent(bars)}.`
+    return drop > bars ? holds(words) : fails(words)
+  },
 }
 
 /** Points that differ only in the setting agree in y/√x within a share, e.g. the jets among themselves. */
-export function settingsAgree(text: string, share: number): Check {
+export function settingsAgree(share: number): PointRule {
   return {
-    text,
     judge({ points, view }) {
       const groups = new Map<string, number[]>()
       for (const point of points) {
@@ -185,12 +181,8 @@ export function settingsAgree(text: string, share: number): Check {
 }
 
 /** At the best point another figure, taken between the points, lies in a range. */
-export function bestHas(
-  text: string,
-  { figure, low, high }: { figure: string; low: number; high: number },
-): Check {
+export function bestHas({ figure, low, high }: { figure: string; low: number; high: number }): PointRule {
   return {
-    text,
     judge(input) {
       const best = input.result.isFitted ? input.result.best : null
       if (!best) return unknown('There is no best point yet.')

@@ -2,10 +2,11 @@ import { hasFixedNozzles } from '../../derive/quantity.ts'
 import type { Plant } from '../../plant/plant.ts'
 import { belowOne, fallsTowardsLess, repeatsAgree } from '../checks/pointChecks.ts'
 import { turbineTheory } from '../theory/theories.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const efficiencyDischarge: Trial = {
+export const efficiencyDischarge: PointTrial = {
   id: 'efficiencyDischarge',
+  takes: 'points',
   name: 'Turbine: efficiency over discharge',
   aim: 'At which discharge the turbine makes the most of the water at constant head, and how much it loses away from there.',
   abscissa: 'discharge',
@@ -57,9 +58,13 @@ export const efficiencyDischarge: Trial = {
     'Take two or three points near the best one, and repeat every setting once on the way back.',
   ],
   checks: [
-    fallsTowardsLess('The curve is flat near its top and falls towards small discharge.'),
-    belowOne('No efficiency is above 1; small wheels reach 0.5 to 0.7.'),
-    repeatsAgree('Repeated settings agree within their bars.'),
+    {
+      id: 'fallsTowardsLess',
+      text: 'The curve is flat near its top and falls towards small discharge.',
+      rule: fallsTowardsLess,
+    },
+    { id: 'belowOne', text: 'No efficiency is above 1; small wheels reach 0.5 to 0.7.', rule: belowOne },
+    { id: 'repeats', text: 'Repeated settings agree within their bars.', rule: repeatsAgree },
   ],
 }
 

@@ -1,8 +1,9 @@
 import { belowOne, bestHas, falls } from '../checks/pointChecks.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const efficiencySpeed: Trial = {
+export const efficiencySpeed: PointTrial = {
   id: 'efficiencySpeed',
+  takes: 'points',
   name: 'Turbine: efficiency over speed',
   aim: 'At which speed the runner takes most from the water at one head and opening, and how torque falls as it turns faster.',
   abscissa: 'speed',
@@ -35,13 +36,13 @@ export const efficiencySpeed: Trial = {
     'Wait at each step for the point to store itself; repeat two of them on the way back.',
   ],
   checks: [
-    falls('Torque falls steadily with speed.', 'torque'),
-    bestHas('The best speed of an impulse wheel gives a speed ratio of 0.42 to 0.48.', {
-      figure: 'speedRatio',
-      low: 0.42,
-      high: 0.48,
-    }),
-    belowOne('No efficiency is above 1.'),
-    'At another head the same curve comes out over unit speed.',
+    { id: 'torqueFalls', text: 'Torque falls steadily with speed.', rule: falls('torque') },
+    {
+      id: 'speedRatio',
+      text: 'The best speed of an impulse wheel gives a speed ratio of 0.42 to 0.48.',
+      rule: bestHas({ figure: 'speedRatio', low: 0.42, high: 0.48 }),
+    },
+    { id: 'belowOne', text: 'No efficiency is above 1.', rule: belowOne },
+    { id: 'otherHead', text: 'At another head the same curve comes out over unit speed.' },
   ],
 }

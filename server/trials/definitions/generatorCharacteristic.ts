@@ -2,10 +2,11 @@ import { isMagnet } from '../../derive/quantity.ts'
 import { constantAgrees } from '../checks/curveChecks.ts'
 import { falls, repeatsAgree } from '../checks/pointChecks.ts'
 import { generatorTheory } from '../theory/theories.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const generatorCharacteristic: Trial = {
+export const generatorCharacteristic: PointTrial = {
   id: 'generatorCharacteristic',
+  takes: 'points',
   name: 'Generator: voltage over current',
   aim:
     'How far the terminal voltage falls as the load current grows at constant frequency, and from that the constants ' +
@@ -61,14 +62,20 @@ export const generatorCharacteristic: Trial = {
     'Go back down and repeat two of the points: the difference shows what warming does.',
   ],
   checks: [
-    falls('The voltage falls with current, a little faster at high current.'),
-    repeatsAgree('Going up and coming down give the same curve; if not, the winding warms up.'),
-    constantAgrees(
-      'The curve meets zero current at the voltage without load: k_e is that of the plant file.',
-      {
-        symbol: 'k_e',
-        reference: 'generator.voltageConstant',
-      },
-    ),
+    {
+      id: 'falls',
+      text: 'The voltage falls with current, a little faster at high current.',
+      rule: falls(),
+    },
+    {
+      id: 'repeats',
+      text: 'Going up and coming down give the same curve; if not, the winding warms up.',
+      rule: repeatsAgree,
+    },
+    {
+      id: 'voltageConstant',
+      text: 'The curve meets zero current at the voltage without load: k_e is that of the plant file.',
+      rule: constantAgrees({ symbol: 'k_e', reference: 'generator.voltageConstant' }),
+    },
   ],
 }

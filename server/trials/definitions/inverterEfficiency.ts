@@ -1,10 +1,11 @@
 import { constantBelow } from '../checks/curveChecks.ts'
 import { belowOne } from '../checks/pointChecks.ts'
 import { inverterTheory } from '../theory/theories.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const inverterEfficiency: Trial = {
+export const inverterEfficiency: PointTrial = {
   id: 'inverterEfficiency',
+  takes: 'points',
   name: 'Inverter: efficiency over load',
   aim: 'What the inverter loses without load and under load, and at which load it works best.',
   abscissa: 'inverterOutputPower',
@@ -28,12 +29,15 @@ export const inverterEfficiency: Trial = {
     'Repeat the smallest load at the end.',
   ],
   checks: [
-    'It rises fast up to a fifth of the rated load, is flat, and droops towards full load.',
-    constantBelow('Losses without load are at most 5 % of the rated power.', {
-      symbol: 'P_0',
-      reference: 'inverter.ratedPower',
-      share: 0.05,
-    }),
-    belowOne('No efficiency is above 1.'),
+    {
+      id: 'shape',
+      text: 'It rises fast up to a fifth of the rated load, is flat, and droops towards full load.',
+    },
+    {
+      id: 'lossWithoutLoad',
+      text: 'Losses without load are at most 5 % of the rated power.',
+      rule: constantBelow({ symbol: 'P_0', reference: 'inverter.ratedPower', share: 0.05 }),
+    },
+    { id: 'belowOne', text: 'No efficiency is above 1.', rule: belowOne },
   ],
 }

@@ -2,14 +2,15 @@ import type { Plant } from '../../plant/plant.ts'
 import type { SeriesRule } from '../../wire/findings.ts'
 import { firstAbove } from '../checks/curveChecks.ts'
 import { belowOne, repeatsAgree } from '../checks/pointChecks.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 import { efficiencyDischarge } from './efficiencyDischarge.ts'
 
 /** The valve counts as open from here on. */
 const OPEN = 0.98
 
-export const jetsOrThrottling: Trial = {
+export const jetsOrThrottling: PointTrial = {
   id: 'jetsOrThrottling',
+  takes: 'points',
   name: 'Jets switched or valve throttled',
   aim: 'How much more power comes from the same discharge when jets are shut one by one than when a valve throttles all of them: why a plant with several jets switches them.',
   abscissa: 'discharge',
@@ -45,11 +46,18 @@ export const jetsOrThrottling: Trial = {
     'Keep the speed that the load holds; where the throttled water cannot reach it any more, stop.',
   ],
   checks: [
-    firstAbove('At equal discharge switching gives more than throttling.'),
-    belowOne('No efficiency is above 1.'),
-    repeatsAgree('Repeated settings agree within their bars.'),
-    'Near the full discharge both ways come to the same.',
-    'The throttled curve falls steeply: the valve takes the head, and the runner is too fast for what is left.',
+    {
+      id: 'switchingGivesMore',
+      text: 'At equal discharge switching gives more than throttling.',
+      rule: firstAbove,
+    },
+    { id: 'belowOne', text: 'No efficiency is above 1.', rule: belowOne },
+    { id: 'repeats', text: 'Repeated settings agree within their bars.', rule: repeatsAgree },
+    { id: 'sameAtFull', text: 'Near the full discharge both ways come to the same.' },
+    {
+      id: 'steep',
+      text: 'The throttled curve falls steeply: the valve takes the head, and the runner is too fast for what is left.',
+    },
   ],
 }
 

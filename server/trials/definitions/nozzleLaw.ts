@@ -2,10 +2,11 @@ import { hasFixedNozzles } from '../../derive/quantity.ts'
 import { constantAgrees, constantWithin } from '../checks/curveChecks.ts'
 import { settingsAgree } from '../checks/pointChecks.ts'
 import { nozzleTheory } from '../theory/theories.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const nozzleLaw: Trial = {
+export const nozzleLaw: PointTrial = {
   id: 'nozzleLaw',
+  takes: 'points',
   name: 'Nozzles: discharge over head',
   aim: 'That the discharge of a jet follows the root of the head, and the discharge coefficient of the nozzles.',
   abscissa: 'netHead',
@@ -40,12 +41,21 @@ export const nozzleLaw: Trial = {
     'Do the same with each of the other jets alone, in this run or in runs of their own.',
   ],
   checks: [
-    'A curve through zero that bends like a root.',
-    settingsAgree('Jets differ by less than 2 %; more means wear or dirt.', 0.02),
-    constantWithin('The coefficient is between 0.90 and 0.98.', { symbol: 'C_d', low: 0.9, high: 0.98 }),
-    constantAgrees('It agrees with the plant file.', {
-      symbol: 'C_d',
-      reference: 'turbine.nozzleCoefficient',
-    }),
+    { id: 'root', text: 'A curve through zero that bends like a root.' },
+    {
+      id: 'jetsAgree',
+      text: 'Jets differ by less than 2 %; more means wear or dirt.',
+      rule: settingsAgree(0.02),
+    },
+    {
+      id: 'coefficient',
+      text: 'The coefficient is between 0.90 and 0.98.',
+      rule: constantWithin({ symbol: 'C_d', low: 0.9, high: 0.98 }),
+    },
+    {
+      id: 'plantFile',
+      text: 'It agrees with the plant file.',
+      rule: constantAgrees({ symbol: 'C_d', reference: 'turbine.nozzleCoefficient' }),
+    },
   ],
 }

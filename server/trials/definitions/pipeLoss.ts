@@ -1,9 +1,10 @@
 import { furtherHas } from '../checks/curveChecks.ts'
-import { repeatsAgree, risesWith } from '../checks/pointChecks.ts'
-import type { Trial } from '../trial.ts'
+import { repeatsAgree, rises } from '../checks/pointChecks.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const pipeLoss: Trial = {
+export const pipeLoss: PointTrial = {
   id: 'pipeLoss',
+  takes: 'points',
   name: 'Pipe: head lost over discharge',
   aim: 'What the pipe from pump to manifold costs in head, its coefficient k = h/Q², and that the loss grows with the square of the discharge.',
   abscissa: 'discharge',
@@ -31,8 +32,12 @@ export const pipeLoss: Trial = {
     'Repeat the smallest and the largest discharge at the end.',
   ],
   checks: [
-    furtherHas('The exponent of the discharge is 2.', { symbol: 'm', value: 2 }),
-    risesWith('The loss rises with discharge at every step.'),
-    repeatsAgree('Repeated settings agree within their bars.'),
+    {
+      id: 'exponent',
+      text: 'The exponent of the discharge is 2.',
+      rule: furtherHas({ symbol: 'm', value: 2 }),
+    },
+    { id: 'rises', text: 'The loss rises with discharge at every step.', rule: rises },
+    { id: 'repeats', text: 'Repeated settings agree within their bars.', rule: repeatsAgree },
   ],
 }

@@ -1,7 +1,7 @@
 import type { Stage } from '../balance/balanceTable.ts'
 import { balanceCloses } from '../checks/curveChecks.ts'
 import { belowOne, repeatsAgree } from '../checks/pointChecks.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 import { efficiencyDischarge } from './efficiencyDischarge.ts'
 
 const STAGES: readonly Stage[] = [
@@ -55,8 +55,9 @@ const STAGES: readonly Stage[] = [
   },
 ]
 
-export const powerBalance: Trial = {
+export const powerBalance: PointTrial = {
   id: 'powerBalance',
+  takes: 'points',
   name: 'Power balance of the whole chain',
   aim: 'Where the power goes from the pump to the loads, what each stage loses, and whether the losses are those that the curves of the plant file let expect.',
   abscissa: 'activePower',
@@ -82,9 +83,16 @@ export const powerBalance: Trial = {
     'Read the table: what is lost where, and which stage does not fit its curve.',
   ],
   checks: [
-    balanceCloses('Every stage with a curve closes within its uncertainty.'),
-    belowOne('No efficiency is above 1.'),
-    repeatsAgree('Repeated settings agree within their bars.'),
-    'Most is lost in the pump set and at the runner; the electrical stages lose little.',
+    {
+      id: 'closes',
+      text: 'Every stage with a curve closes within its uncertainty.',
+      rule: balanceCloses,
+    },
+    { id: 'belowOne', text: 'No efficiency is above 1.', rule: belowOne },
+    { id: 'repeats', text: 'Repeated settings agree within their bars.', rule: repeatsAgree },
+    {
+      id: 'mostIsLost',
+      text: 'Most is lost in the pump set and at the runner; the electrical stages lose little.',
+    },
   ],
 }

@@ -1,8 +1,9 @@
 import { pumpTheory } from '../theory/theories.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const pumpCurve: Trial = {
+export const pumpCurve: PointTrial = {
   id: 'pumpCurve',
+  takes: 'points',
   name: 'Pump: head over discharge',
   aim: 'How the head of the pump falls with discharge, and that one curve serves every speed.',
   abscissa: 'discharge',
@@ -26,8 +27,8 @@ export const pumpCurve: Trial = {
     'Wait at each step for the point to store itself.',
   ],
   checks: [
-    'The head falls ever faster with discharge.',
-    'Points of all speeds lie on one curve of the form given.',
-    'The head without discharge agrees with the name plate.',
+    { id: 'falls', text: 'The head falls ever faster with discharge.' },
+    { id: 'oneCurve', text: 'Points of all speeds lie on one curve of the form given.' },
+    { id: 'namePlate', text: 'The head without discharge agrees with the name plate.' },
   ],
 }

@@ -1,12 +1,13 @@
 import { isImpulse } from '../../derive/quantity.ts'
 import { runawayRatio } from '../checks/curveChecks.ts'
 import { falls } from '../checks/pointChecks.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 import { efficiencySpeed } from './efficiencySpeed.ts'
 
 /** Done like efficiency over speed, drawn as torque. */
-export const torqueSpeed: Trial = {
+export const torqueSpeed: PointTrial = {
   id: 'torqueSpeed',
+  takes: 'points',
   name: 'Turbine: torque over speed',
   aim: 'How the torque falls as the wheel turns faster, and what that says of standstill and runaway without going there.',
   abscissa: 'speed',
@@ -21,8 +22,15 @@ export const torqueSpeed: Trial = {
   cautions: efficiencySpeed.cautions,
   method: efficiencySpeed.method,
   checks: [
-    falls('Torque falls steadily with speed.'),
-    runawayRatio('The runaway speed comes out at about 1.8 times the best speed.', { low: 1.7, high: 2 }),
-    'Power, torque times speed, has its top near half of the runaway speed.',
+    { id: 'falls', text: 'Torque falls steadily with speed.', rule: falls() },
+    {
+      id: 'runaway',
+      text: 'The runaway speed comes out at about 1.8 times the best speed.',
+      rule: runawayRatio({ low: 1.7, high: 2 }),
+    },
+    {
+      id: 'topOfPower',
+      text: 'Power, torque times speed, has its top near half of the runaway speed.',
+    },
   ],
 }

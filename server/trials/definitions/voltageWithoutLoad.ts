@@ -1,10 +1,11 @@
 import { isMagnet } from '../../derive/quantity.ts'
 import { constantAgrees, lineThroughZero } from '../checks/curveChecks.ts'
 import { voltageTheory } from '../theory/theories.ts'
-import type { Trial } from '../trial.ts'
+import type { PointTrial } from '../trial.ts'
 
-export const voltageWithoutLoad: Trial = {
+export const voltageWithoutLoad: PointTrial = {
   id: 'voltageWithoutLoad',
+  takes: 'points',
   name: 'Generator: voltage without load',
   aim: 'That the voltage without load grows with speed, and the voltage constant of the machine.',
   abscissa: 'speed',
@@ -39,10 +40,11 @@ export const voltageWithoutLoad: Trial = {
     'Lower the head to nothing before the load is put back.',
   ],
   checks: [
-    lineThroughZero('A straight line through zero.'),
-    constantAgrees('The constant agrees with that of the plant file.', {
-      symbol: 'k_e',
-      reference: 'generator.voltageConstant',
-    }),
+    { id: 'straight', text: 'A straight line through zero.', rule: lineThroughZero },
+    {
+      id: 'plantFile',
+      text: 'The constant agrees with that of the plant file.',
+      rule: constantAgrees({ symbol: 'k_e', reference: 'generator.voltageConstant' }),
+    },
   ],
 }

@@ -1,7 +1,8 @@
-import { bootstrapResiduals, type Interval, symmetricInterval } from '../../statistics/bootstrap.ts'
+import type { Interval } from '../../statistics/bootstrap.ts'
+import { bootstrapResiduals, symmetricInterval } from '../../statistics/bootstrap.ts'
 import { createRandom } from '../../statistics/randomGenerator.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
-import type { BestPoint } from '../../wire/trial.ts'
+import type { BestPoint } from '../../wire/findings.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
 import { gridOf, type Laid } from './layCurve.ts'
 

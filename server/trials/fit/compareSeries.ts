@@ -1,5 +1,4 @@
-import type { Comparison } from '../../wire/findings.ts'
-import type { SeriesResult } from '../../wire/trial.ts'
+import type { Comparison, SeriesResult } from '../../wire/findings.ts'
 import type { Row } from './curveModel.ts'
 import { describeCurve } from './fitCurve.ts'
 import { type FitRequest, halfWidth, type Laid, layCurve, scatterAt } from './layCurve.ts'

@@ -1,5 +1,5 @@
 import { median, medianAbsoluteDeviation } from '../../statistics/quantiles.ts'
-import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/trial.ts'
+import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/findings.ts'
 import { bestOf } from './bestOf.ts'
 import {
   type FitPoint,

@@ -1,5 +1,5 @@
-import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
-import type { RunMethod } from '../runMethod.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import type { PointMethod } from '../runMethod.ts'
 import type { FitPoint, FitRequest } from './fitCurve.ts'
 
 /** The curve as measured, or in quantities that do not depend on the head. */
@@ -9,7 +9,7 @@ export interface CurveWish {
   /** Seeds the intervals, so that they stay the same. */
   run: number
   kind: CurveKind
-  method: RunMethod
+  method: PointMethod
   points: readonly TrialPoint[]
 }
 

@@ -12,3 +12,8 @@ export function differenceText(figure: Units, value: number): string {
   const view = viewOf(figure)
   return `${plain(view.difference(value))} ${view.print}`.trim()
 }
+
+/** Five significant digits, for files that programs read too. */
+export function short(value: number): string {
+  return String(Number(value.toPrecision(5)))
+}

@@ -1,4 +1,4 @@
-import type { BestPoint } from '../../wire/trial.ts'
+import type { BestPoint } from '../../wire/findings.ts'
 
 /** What the best point cannot say, in words; undefined when it says all. */
 export function bestRemark({ isAtEnd, isOpen }: BestPoint): string | undefined {

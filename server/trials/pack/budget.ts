@@ -1,7 +1,8 @@
+import { divisorOf, limitAt } from '../../derive/instrumentUncertainty.ts'
 import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
-import type { PointFigure, TrialPoint } from '../../wire/trial.ts'
-import type { InstrumentLimits, MethodInstrument, RunMethod } from '../runMethod.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import type { MethodInstrument, PointMethod } from '../runMethod.ts'
 
 /** The uncertainty of one figure of one point, a row for each source (JCGM 100:2008, clause 8). SI units. */
 export interface Budget {
@@ -42,7 +43,7 @@ export interface BudgetRow {
 type Part = Omit<BudgetRow, 'share'>
 
 /** Undefined where the point has no such figure. */
-export function budgetOf(figureId: string, point: TrialPoint, method: RunMethod): Budget | undefined {
+export function budgetOf(figureId: string, point: TrialPoint, method: PointMethod): Budget | undefined {
   const figure = method.view.figures.find(({ id }) => id === figureId)
   const own = point.figures.find(({ id }) => id === figureId)
   if (!figure || !own) return undefined
@@ -104,7 +105,7 @@ function scatterOf(figure: FigureDescription, own: PointFigure): Part[] {
 function partsOf(
   source: string,
   contribution: number,
-  { point, method }: { point: TrialPoint; method: RunMethod },
+  { point, method }: { point: TrialPoint; method: PointMethod },
 ): Part[] {
   const members = method.instruments.filter(({ id, limits }) => (limits?.calibration ?? id) === source)
   const read = members.flatMap((one) => {
@@ -115,9 +116,9 @@ function partsOf(
   const first = read[0]
   if (!first || read.length < members.length) return [unexplained(source, contribution)]
   const value = meanOf(read.map(({ figure }) => figure.mean))
-  const half = meanOf(read.map(({ limits, figure }) => limitsAt(limits, figure.mean)))
+  const half = meanOf(read.map(({ limits, figure }) => limitAt(limits, figure.mean)))
   const step = meanOf(read.map(({ limits }) => limits.resolution))
-  const divisor = first.limits.isRectangular ? Math.sqrt(3) : NORMAL_95
+  const divisor = divisorOf(first.limits)
   const standards = [half / divisor, step / 2 / Math.sqrt(3)] as const
   const sensitivity = contribution / Math.hypot(...standards)
   const common = { unit: first.unit, value, type: 'B' as const, sensitivity, degreesOfFreedom: Infinity }
@@ -147,10 +148,7 @@ function partsOf(
   return rows.filter(({ standard }) => standard > 0)
 }
 
-/** 97.5 % point of the normal distribution, as in derive/instrumentUncertainty.ts. */
-const NORMAL_95 = 1.959964
-
-/** What a person stated, or what an older run stored without its limits. */
+/** What a person stated, or what the plant file stated no limits of. */
 function unexplained(source: string, contribution: number): Part {
   return {
     source,
@@ -166,10 +164,6 @@ function unexplained(source: string, contribution: number): Part {
     contribution,
     degreesOfFreedom: Number.POSITIVE_INFINITY,
   }
-}
-
-function limitsAt({ share, zero, fixed }: InstrumentLimits, value: number): number {
-  return share * Math.abs(value - zero) + fixed
 }
 
 function namesOf(instruments: readonly MethodInstrument[]): string {

@@ -1,9 +1,9 @@
-import type { TheoryView, TrialResult } from '../../wire/trial.ts'
+import type { TheoryView, TrialResult } from '../../wire/findings.ts'
 import { csvLine } from './csv.ts'
-import type { PackedRun } from './packedRun.ts'
+import type { PackedPoints } from './packedRun.ts'
 
 /** The lines of the plots, SI units: what was fitted, with its band, and what the plant file predicts. */
-export function curveCsv({ method, result, unitResult, theory, unitTheory }: PackedRun): string {
+export function curveCsv({ method, result, unitResult, theory, unitTheory }: PackedPoints): string {
   const { view } = method
   const unitOf = (wanted: string | null) => view.figures.find(({ id }) => id === wanted)?.unit ?? ''
   const block = (
@@ -25,20 +25,4 @@ export function curveCsv({ method, result, unitResult, theory, unitTheory }: Pac
     ...block([view.abscissa, view.ordinate], result, theory),
     ...block([view.unitAbscissa, view.unitOrdinate], unitResult, unitTheory),
   ].join('')
-}
-
-/** What measured, as the plant file stated it when the run began. */
-export function instrumentsCsv({ method }: PackedRun): string {
-  const head = csvLine([
-    ...['instrument', 'name', 'measures', 'unit', 'range_low', 'range_high', 'limits_of_error'],
-    ...['distribution', 'calibrated_together', 'calibration_date'],
-  ])
-  const lines = method.instruments.map(({ id, name, quantity, unit, range, accuracy, limits }) =>
-    csvLine([
-      ...[id, name, quantity, unit, range?.[0] ?? '', range?.[1] ?? '', accuracy],
-      limits ? (limits.isRectangular ? 'rectangular' : 'normal') : '',
-      ...[limits?.calibration ?? '', 'not in the plant file'],
-    ]),
-  )
-  return [head, ...lines].join('')
 }

@@ -1,17 +1,9 @@
-import type { Amount, CheckView, Comparison } from '../../wire/findings.ts'
-import type { RunFindings } from '../../wire/trial.ts'
-
-type Section = [title: string, lines: string[]]
-
-const STATES: Record<CheckView['state'], string> = {
-  holds: 'holds',
-  fails: 'does not hold',
-  unknown: 'not yet known',
-  byEye: 'for the eye',
-}
+import type { Amount, Comparison, RunFindings } from '../../wire/findings.ts'
+import { short } from './amounts.ts'
+import type { Section } from './packParts.ts'
 
 /** Sections of the method sheet for what a run says besides its one curve; SI units. */
-export function findingSections({ series, comparison, further, balance, checks }: RunFindings): Section[] {
+export function findingSections({ series, comparison, further, balance }: RunFindings): Section[] {
   return [
     [
       'Series',
@@ -30,10 +22,6 @@ export function findingSections({ series, comparison, further, balance, checks }
       ),
     ],
     ['Power balance (W, ± is U95)', balance ? balanceLines(balance) : []],
-    [
-      'What a sound result looks like',
-      checks.map(({ text, state, finding }) => `${text} [${STATES[state]}] ${finding}`.trim()),
-    ],
   ]
 }
 
@@ -63,8 +51,4 @@ function balanceLines({ points, missing }: NonNullable<RunFindings['balance']>):
 
 function words({ value, u95 }: Amount): string {
   return `${short(value)} ± ${short(u95)}`
-}
-
-function short(value: number): string {
-  return String(Number(value.toPrecision(4)))
 }

@@ -1,21 +1,20 @@
-import type { RunFindings, RunSummary, TheoryView, TrialResult } from '../../wire/trial.ts'
-import type { RunMethod } from '../runMethod.ts'
-import type { StoredPoint } from '../runStore.ts'
-import type { PackedTraces } from '../trace/packedTraces.ts'
+import type { PointsFound, TracesFound } from '../results/foundRun.ts'
+import type { Decision, StoredPoint } from '../takeStore.ts'
 
 /** What a pack is made of; plain values, so that it can go to another thread. */
-export interface PackedRun {
-  summary: RunSummary
-  method: RunMethod
-  result: TrialResult
-  /** Null where the trial has no unit quantities. */
-  unitResult: TrialResult | null
-  theory: TheoryView | null
-  unitTheory: TheoryView | null
-  findings: RunFindings
+export type PackedRun = PackedPoints | PackedTraces
+
+interface PackedHead {
+  /** Points, in a run of traces the typed ones, byte for byte. */
   stored: StoredPoint[]
-  /** The plant file of then; null in runs of older versions. */
+  decisions: Decision[]
+  /** The plant file of then; null where the plant came from no file. */
   plantText: string | null
-  /** Only of trials that record traces. */
-  traces?: PackedTraces
+}
+
+export interface PackedPoints extends PointsFound, PackedHead {}
+
+export interface PackedTraces extends TracesFound, PackedHead {
+  /** Pieces of the traces as stored, by number. */
+  raw: Record<number, string[]>
 }

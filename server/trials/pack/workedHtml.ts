@@ -5,12 +5,12 @@ import { escapeMarkup } from '../plot/plotText.ts'
 import { amountText } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
-import type { PackedRun } from './packedRun.ts'
+import type { PackedPoints } from './packedRun.ts'
 import type { WorkedPoint, WorkedStep } from './workedPoint.ts'
 import { freedomText, resultText } from './workedText.ts'
 
 /** One point worked in full, with its uncertainty budget. */
-export function workedHtml({ method }: PackedRun, worked: WorkedPoint | undefined): string {
+export function workedHtml({ method }: PackedPoints, worked: WorkedPoint | undefined): string {
   if (!worked) return ''
   const { point, why, readings, steps, budget } = worked
   return [

@@ -9,10 +9,11 @@ import {
 } from '../../derive/expression.ts'
 import { formulaFunctions, interpolation } from '../../derive/formulaFunctions.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
+import type { TrialResult } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
-import type { PointFigure, TrialPoint, TrialResult } from '../../wire/trial.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import { unitOf } from '../../wire/units.ts'
-import type { RunMethod } from '../runMethod.ts'
+import type { PointMethod } from '../runMethod.ts'
 import type { Working } from '../workings.ts'
 import { type Budget, budgetOf } from './budget.ts'
 import { FORMULA_WORDS } from './formulaWords.ts'
@@ -40,7 +41,7 @@ export interface WorkedStep {
 
 /** The kept point nearest the best one, or else in the middle of the range; undefined without kept points. */
 export function workPoint(
-  method: RunMethod,
+  method: PointMethod,
   points: readonly TrialPoint[],
   result: TrialResult,
 ): WorkedPoint | undefined {
@@ -73,7 +74,7 @@ function meanOf(point: TrialPoint, figure: string): number | undefined {
 
 /** The figures that are measured and that the steps use, abscissa and ordinate among them. */
 function readingsOf(
-  method: RunMethod,
+  method: PointMethod,
   point: TrialPoint,
   steps: readonly WorkedStep[],
 ): WorkedPoint['readings'] {
@@ -90,7 +91,7 @@ function readingsOf(
 }
 
 /** What abscissa and ordinate follow from, as measured and in unit quantities. */
-function neededBy({ view, workings = [] }: RunMethod): Set<string> {
+function neededBy({ view, workings = [] }: PointMethod): Set<string> {
   const byFigure = new Map(workings.map((one) => [one.figure, one]))
   const found = new Set<string>()
   const visit = (figure: string | null): void => {
@@ -102,7 +103,7 @@ function neededBy({ view, workings = [] }: RunMethod): Set<string> {
   return found
 }
 
-function stepsOf(method: RunMethod, point: TrialPoint): WorkedStep[] {
+function stepsOf(method: PointMethod, point: TrialPoint): WorkedStep[] {
   const needed = neededBy(method)
   return (method.workings ?? [])
     .filter(({ figure }) => needed.has(figure))
@@ -115,7 +116,7 @@ function stepsOf(method: RunMethod, point: TrialPoint): WorkedStep[] {
 function stepOf(
   working: Working,
   figure: FigureDescription,
-  { method, point }: { method: RunMethod; point: TrialPoint },
+  { method, point }: { method: PointMethod; point: TrialPoint },
 ): WorkedStep {
   const base = { figure, mean: meanOf(point, figure.id) ?? null, source: inGreek(working.source) }
   const { symbols, column } = bind(working, method, point)
@@ -170,7 +171,7 @@ function inGreek(sentence: string): string {
 
 function bind(
   { inputs, constants }: Working,
-  { view }: RunMethod,
+  { view }: PointMethod,
   point: TrialPoint,
 ): { symbols: Map<string, SymbolBinding>; column: Float64Array } {
   const column: number[] = []

@@ -4,12 +4,12 @@ import { printUnit } from '../../wire/units.ts'
 import { amountText } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { csvLine } from './csv.ts'
-import type { PackedRun } from './packedRun.ts'
+import type { PackedPoints } from './packedRun.ts'
 import { timeText } from './times.ts'
 import type { WorkedPoint, WorkedStep } from './workedPoint.ts'
 
 /** One point worked through, as plain text. */
-export function workedText({ method, summary }: PackedRun, worked: WorkedPoint | undefined): string {
+export function workedText({ method, summary }: PackedPoints, worked: WorkedPoint | undefined): string {
   if (!worked) return 'No point is kept: there is nothing to work through.\n'
   const { point, why, readings, steps, budget } = worked
   const head = [

@@ -1,7 +1,8 @@
-import type { TheoryView, TrialPoint } from '../../wire/trial.ts'
+import type { TheoryView } from '../../wire/findings.ts'
+import type { TrialPoint } from '../../wire/point.ts'
 import { type CurveKind, fitRequestOf } from '../fit/fitRequest.ts'
 import { models } from '../fit/models/index.ts'
-import type { RunMethod } from '../runMethod.ts'
+import type { PointMethod } from '../runMethod.ts'
 import type { Theory, TheoryLaw } from './theory.ts'
 
 const GRID = 60
@@ -17,7 +18,7 @@ type Row = Record<string, number>
  * a curve, and in unit quantities that it does not reach.
  */
 export function theoryView(
-  method: RunMethod,
+  method: PointMethod,
   points: readonly TrialPoint[],
   kind: CurveKind,
 ): TheoryView | null {

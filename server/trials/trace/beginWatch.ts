@@ -1,8 +1,8 @@
 import type { LivePlant } from '../../livePlant.ts'
 import type { TraceCondition } from '../../wire/trace.ts'
-import { judgeConditions, membersOf, sentenceOf } from './conditions.ts'
-import type { TracePlan } from './tracePlan.ts'
-import type { Jump } from './traceTrial.ts'
+import type { TraceMethod } from '../runMethod.ts'
+import type { Jump } from '../trial.ts'
+import { conditionsNow, membersOf, sentenceOf } from './conditions.ts'
 
 /** Watches an armed plant for the moment at which a trace begins. */
 export interface BeginWatch {
@@ -24,17 +24,16 @@ const MOST_HALFWAY = 3
 /** The main quantity falls when it is below its highest by so much. */
 const FALLS = 0.003
 
-export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
-  const { ready, begin } = plan
+export function createBeginWatch(live: LivePlant, { view, ready, begin }: TraceMethod): BeginWatch {
   const jumps = createJumpWatch(begin.kind === 'change' ? jumpsAt(live, begin.of) : [])
   const valueNow = (figure: string) => live.evaluator.value(live.plan.indexOf.get(figure) ?? -1)
   let wasReady = ready.length === 0
   let highest = Number.NaN
 
   function lookForReady(): BeginLook | undefined {
-    const conditions = judgeConditions(ready, live)
+    const conditions = conditionsNow(ready, live)
     if (conditions.every((one) => one.isMet)) {
-      if (!wasReady) highest = valueNow(plan.view.main)
+      if (!wasReady) highest = valueNow(view.main)
       wasReady = true
     }
     if (wasReady) return undefined
@@ -42,7 +41,7 @@ export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
   }
 
   function lookForChange(): BeginLook {
-    const conditions = judgeConditions(ready, live)
+    const conditions = conditionsNow(ready, live)
     const now = jumps.figures.map(valueNow)
     if (jumps.hasJumped(now)) return { state: 'begins', sentence: '', conditions }
     const blocked = sentenceOf(conditions)
@@ -52,24 +51,24 @@ export function createBeginWatch(live: LivePlant, plan: TracePlan): BeginWatch {
     }
     if (!jumps.take(now))
       return { state: 'preparing', sentence: 'Let it settle for some seconds.', conditions }
-    return { state: 'armed', sentence: `Armed. A trace begins when ${plan.view.begins}.`, conditions }
+    return { state: 'armed', sentence: `Armed. A trace begins when ${view.begins}.`, conditions }
   }
 
   function lookForFall(): BeginLook {
-    const conditions = judgeConditions(begin.kind === 'conditions' ? begin.all : [], live)
-    const value = valueNow(plan.view.main)
+    const conditions = conditionsNow(begin.kind === 'conditions' ? begin.all : [], live)
+    const value = valueNow(view.main)
     highest = Math.max(Number.isNaN(highest) ? value : highest, value)
     const against = sentenceOf(conditions)
     if (against === undefined && value < highest * (1 - FALLS))
       return { state: 'begins', sentence: '', conditions }
-    const low = ready.find((one) => one.figure === plan.view.main)?.low
+    const low = ready.find((one) => one.figure === view.main)?.low
     if (against !== undefined && low !== undefined && value < low) {
       wasReady = false
       return { state: 'preparing', sentence: `It fell before everything was off. ${against}`, conditions }
     }
     return {
       state: 'armed',
-      sentence: against ?? `Armed. A trace begins when ${plan.view.begins}.`,
+      sentence: against ?? `Armed. A trace begins when ${view.begins}.`,
       conditions,
     }
   }

@@ -1,7 +1,7 @@
 import { nodeOf } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import type { TraceCondition } from '../../wire/trace.ts'
-import type { Condition } from './traceTrial.ts'
+import type { Condition } from '../trial.ts'
 
 /** Figures that a condition is about: one figure, or every member of a family. */
 export function membersOf(figure: string, ids: Iterable<string>): string[] {
@@ -13,7 +13,7 @@ export function isWithin({ low, high }: Pick<Condition, 'low' | 'high'>, value: 
 }
 
 /** How the conditions stand now; one whose value is not known does not hold. */
-export function judgeConditions(conditions: readonly Condition[], live: LivePlant): TraceCondition[] {
+export function conditionsNow(conditions: readonly Condition[], live: LivePlant): TraceCondition[] {
   const { plan, evaluator } = live
   return conditions.map((condition) => {
     const { label, figure, words, advice } = condition

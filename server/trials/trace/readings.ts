@@ -51,3 +51,7 @@ function inOrder(readings: TracePart[string]): Series {
   }
   return series
 }
+
+export function countOf(part: TracePart): number {
+  return Object.values(part).reduce((sum, readings) => sum + readings.length, 0)
+}

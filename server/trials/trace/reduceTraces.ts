@@ -1,12 +1,12 @@
 import type { TraceResult, TraceTogether } from '../../wire/trace.ts'
+import type { TraceMethod } from '../runMethod.ts'
 import { seriesOf } from './readings.ts'
 import { reductions } from './reductions/index.ts'
 import { lacking, type Reduced, type TypedPoint } from './reductions/reduction.ts'
-import type { TracePlan } from './tracePlan.ts'
 
 /** What goes to the thread: plain values. */
 export interface ReduceRequest {
-  plan: TracePlan
+  method: TraceMethod
   typed: TypedPoint[]
   traces: {
     number: number
@@ -24,10 +24,10 @@ export interface ReducedRun {
   together: TraceTogether
 }
 
-export function reduceTraces({ plan, typed, traces }: ReduceRequest): ReducedRun {
-  const reduction = reductions.get(plan.reduction)
-  if (!reduction) throw new RangeError(`no reduction "${plan.reduction}"`)
-  const context = { plan, typed }
+export function reduceTraces({ method, typed, traces }: ReduceRequest): ReducedRun {
+  const reduction = reductions.get(method.reduction)
+  if (!reduction) throw new RangeError(`no reduction "${method.reduction}"`)
+  const context = { method, typed }
   const results: Record<number, TraceResult> = {}
   const kept: Reduced[] = []
   for (const { number, triggeredAt, endedAt, isKept, raw } of traces) {

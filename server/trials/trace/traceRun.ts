@@ -1,16 +1,19 @@
 import type { Reading } from '../../ingest/reading.ts'
 import type { LivePlant } from '../../livePlant.ts'
-import type { TraceEnding, TraceGuidance } from '../../wire/trace.ts'
+import type { TraceEnding } from '../../wire/trace.ts'
+import type { TraceGuidance } from '../../wire/trial.ts'
 import { createSetting } from '../capture/setting.ts'
+import { MOST_READINGS, MOST_TRACES } from '../limits.ts'
+import type { TraceMethod } from '../runMethod.ts'
+import type { StoredTrace, TakeStore } from '../takeStore.ts'
 import { type BeginLook, type BeginWatch, createBeginWatch } from './beginWatch.ts'
-import { judgeConditions } from './conditions.ts'
+import { conditionsNow } from './conditions.ts'
 import { partOf } from './readings.ts'
 import { createRecentReadings } from './recentReadings.ts'
-import type { TracePlan } from './tracePlan.ts'
-import type { StoredTrace, TraceStore } from './traceStore.ts'
 
-/** A run of a trace trial under way: remembers the last seconds, begins traces and stores them as they come. */
+/** A run of traces under way: remembers the last seconds, begins traces and stores them as they come. */
 export interface TraceRun {
+  readonly takes: 'traces'
   readonly id: number
   readonly plant: string
   takeReading(reading: Reading): void
@@ -24,17 +27,15 @@ export interface TraceRun {
 export interface TraceRunOptions {
   id: number
   plant: string
-  plan: TracePlan
-  store: TraceStore
+  method: TraceMethod
+  store: TakeStore
   /** The plant as it is now: its file may be read anew during a run. */
   live: () => LivePlant | undefined
   /** Wall clock at which the run is taken up, for traces that a restart cut short. */
   startedAt: number
 }
 
-/** Most traces of a run, most readings of a trace, and most that wait while the disk refuses them. */
-export const MOST_TRACES = 60
-export const MOST_READINGS = 200_000
+/** Readings that wait while the disk refuses them. */
 export const MOST_WAITING = 20_000
 
 interface Recording {
@@ -47,11 +48,12 @@ interface Recording {
 }
 
 export function createTraceRun(options: TraceRunOptions): TraceRun {
-  const { id, plant, plan, store, live, startedAt } = options
-  const recorded = new Set(plan.view.channels.map((channel) => channel.instrument))
-  const recent = createRecentReadings(plan.view.secondsBefore * 1000)
+  const { id, plant, method, store, live, startedAt } = options
+  const { view } = method
+  const recorded = new Set(view.channels.map((channel) => channel.instrument))
+  const recent = createRecentReadings(view.secondsBefore * 1000)
   let watched: { live: LivePlant; setting: () => string; begin: BeginWatch } | undefined
-  let isArmed = keptTraces().length < plan.view.repeats
+  let isArmed = keptTraces().length < view.repeats
   let recording: Recording | undefined
   let look: BeginLook = { state: 'preparing', sentence: 'Waiting for values.', conditions: [] }
   let lost = 0
@@ -67,7 +69,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
     if (watched?.live === now) return watched
     recent.clear()
     for (const reading of now.evaluator.readings()) if (recorded.has(reading.instrument)) recent.take(reading)
-    watched = { live: now, setting: createSetting(now), begin: createBeginWatch(now, plan) }
+    watched = { live: now, setting: createSetting(now), begin: createBeginWatch(now, method) }
     return watched
   }
 
@@ -92,12 +94,12 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
     }
     const first = recent.all(now)
     const begun = Math.max(
-      now - plan.view.secondsBefore * 1000,
+      now - view.secondsBefore * 1000,
       Math.min(now, ...first.map((one) => one.measuredAt)),
     )
     const number = traces.length + 1
     const setting = watched?.setting() ?? ''
-    if (!store.begin(id, { number, begun, triggered: now, setting }, partOf(first))) return
+    if (!store.beginTrace(id, { number, begun, triggered: now, setting }, partOf(first))) return
     recent.clear()
     recording = { number, triggered: now, parts: 1, readings: first.length, pending: [], isRefused: false }
   }
@@ -105,7 +107,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
   /** Writes what came since the last piece; keeps it where the disk refuses. */
   function flush(one: Recording): void {
     if (one.pending.length === 0) return
-    const isStored = store.append(id, one.number, { index: one.parts, readings: partOf(one.pending) })
+    const isStored = store.appendTrace(id, one.number, { index: one.parts, readings: partOf(one.pending) })
     one.isRefused = !isStored
     if (!isStored) return
     one.parts++
@@ -115,19 +117,19 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
 
   function endingNow(one: Recording, now: number): TraceEnding | undefined {
     const seen = now - one.triggered
-    if (plan.end && watched && judgeConditions([plan.end], watched.live)[0]!.isMet) return 'complete'
-    if (seen >= plan.afterMs) return 'complete'
-    if (seen >= plan.view.longestSeconds * 1000) return 'time'
+    if (method.end && watched && conditionsNow([method.end], watched.live)[0]!.isMet) return 'complete'
+    // Time is over: that is the end where the trial waits for nothing else.
+    if (seen >= view.longestSeconds * 1000) return method.end ? 'time' : 'complete'
     return one.readings >= MOST_READINGS ? 'full' : undefined
   }
 
   function end(one: Recording, now: number, ending: TraceEnding): void {
     flush(one)
     const isLost = one.pending.length > 0
-    if (!store.end(id, one.number, { at: now, ending: isLost ? 'notStored' : ending })) return
+    if (!store.endTrace(id, { number: one.number, at: now, ending: isLost ? 'notStored' : ending })) return
     recording = undefined
     watched = undefined
-    isArmed = isArmed && keptTraces().length < plan.view.repeats
+    isArmed = isArmed && keptTraces().length < view.repeats
   }
 
   function tick(now: number): void {
@@ -148,13 +150,21 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
     for (const one of store.traces(id)) {
       if (one.ended !== null) continue
       const { number, triggered, parts, readings } = one
-      if (plan.view.afterRestart === 'goOn')
+      if (view.afterRestart === 'goOn')
         recording = { number, triggered, parts, readings, pending: [], isRefused: false }
       else
-        store.end(id, number, {
-          ...{ at: now, ending: 'interrupted', verdict: 'rejected' },
-          reason: 'the server was started anew while it was recorded',
-        })
+        store.endTrace(
+          id,
+          { number, at: now, ending: 'interrupted' },
+          {
+            takes: 'traces',
+            number,
+            at: now,
+            by: 'the server',
+            verdict: 'rejected',
+            reason: 'the server was started anew while it was recorded',
+          },
+        )
     }
   }
 
@@ -168,7 +178,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
     if (recording)
       return {
         state: 'recording',
-        sentence: `Recording trace ${recording.number}. It ends when ${plan.view.ends}.`,
+        sentence: `Recording trace ${recording.number}. It ends when ${view.ends}.`,
         conditions: [],
       }
     if (!isArmed) return { state: 'resting', sentence: restingSentence(), conditions: [] }
@@ -180,13 +190,14 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
   function restingSentence(): string {
     if (store.traces(id).length >= MOST_TRACES)
       return `A run has at most ${MOST_TRACES} traces. Start another.`
-    return keptTraces().length >= plan.view.repeats
+    return keptTraces().length >= view.repeats
       ? 'Every trace is there. Finish the run, or arm it for one more.'
       : 'Not armed. Arm it when the plant is ready.'
   }
 
   resume(startedAt)
   return {
+    takes: 'traces',
     id,
     plant,
     takeReading,
@@ -201,12 +212,13 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
       isArmed = false
     },
     guidance: (now) => ({
+      takes: 'traces',
       at: now,
       ...stateNow(),
       kept: keptTraces().length,
-      wanted: plan.view.repeats,
+      wanted: view.repeats,
       seconds: recording ? (now - recording.triggered) / 1000 : 0,
-      longestSeconds: Math.min(plan.view.longestSeconds, plan.afterMs / 1000),
+      longestSeconds: view.longestSeconds,
       readings: recording?.readings ?? 0,
       lost,
       setting: watched?.setting() ?? '',
@@ -216,7 +228,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
 
   function mainNow(): number | null {
     const now = watched?.live
-    const index = now?.plan.indexOf.get(plan.view.main)
+    const index = now?.plan.indexOf.get(view.main)
     return now && index !== undefined ? now.evaluator.view(index).value : null
   }
 }

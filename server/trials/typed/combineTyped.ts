@@ -2,7 +2,7 @@ import { createEvaluator } from '../../derive/evaluate.ts'
 import { nodeOf, planFigures } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
 import { expandUncertainty } from '../../statistics/uncertainty.ts'
-import type { PointFigure } from '../../wire/trial.ts'
+import type { PointFigure } from '../../wire/point.ts'
 import { measuredBehind, type TypedValue, typedInstrument, withTyped } from './typedPlan.ts'
 
 export interface Combining {

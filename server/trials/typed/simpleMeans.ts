@@ -1,4 +1,4 @@
-import type { SimpleReading, TypedMeans } from '../../wire/trial.ts'
+import type { SimpleReading, TypedMeans } from '../../wire/point.ts'
 import { findUnit, isConvertible, toSi, unitOf } from '../../wire/units.ts'
 
 /** A product or quotient of two readings. */

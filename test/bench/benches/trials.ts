@@ -2,7 +2,7 @@ import { efficiencyDischarge } from '../../../server/trials/definitions/efficien
 import { generatorCharacteristic } from '../../../server/trials/definitions/generatorCharacteristic.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
-import { type RecordedTrial, readTrial, recordTrial } from '../../support/recordedTrial.ts'
+import { type RecordedTrial, readPoints, recordTrial } from '../../support/recordedTrial.ts'
 import {
   efficiencyInstruments,
   efficiencyMoves,
@@ -53,7 +53,7 @@ async function machineRows(seeds: number, thread: TrialThread, captured: Capture
   const held: Record<string, number> = { k_e: 0, R: 0, L: 0 }
   for (let seed = 1; seed <= seeds; seed++) {
     const recording = recordings[seed % RECORDINGS]!
-    const reply = await readTrial(recording, { seed, trial: 'generatorCharacteristic', thread })
+    const reply = await readPoints(recording, { seed, trial: 'generatorCharacteristic', thread })
     const { result } = reply
     count(captured, reply, { recording, limits: generatorCharacteristic.steady })
     for (const [symbol, truth] of Object.entries(MACHINE)) {
@@ -72,7 +72,7 @@ async function bestRows(seeds: number, thread: TrialThread, captured: Captured):
   let heights = 0
   for (let seed = 1; seed <= seeds; seed++) {
     const recording = recordings[seed % RECORDINGS]!
-    const reply = await readTrial(recording, { seed, trial: 'efficiencyDischarge', thread })
+    const reply = await readPoints(recording, { seed, trial: 'efficiencyDischarge', thread })
     const { result } = reply
     count(captured, reply, { recording, limits: efficiencyDischarge.steady })
     const best = result.isFitted ? result.best : null

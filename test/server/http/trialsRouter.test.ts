@@ -3,7 +3,7 @@ import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { HttpContext } from '../../../server/http/context.ts'
 import { createApp } from '../../../server/http/createApp.ts'
-import type { RunReply, TrialsReply } from '../../../server/wire/trial.ts'
+import type { RunReply, RunsReply, TrialsReply } from '../../../server/wire/trial.ts'
 import { type AccessBench, accessBench } from '../../support/accessBench.ts'
 import { expectDescribed } from '../../support/describedReplies.ts'
 import { silentNotify } from '../../support/notifyBench.ts'
@@ -52,11 +52,17 @@ describe('trials over HTTP', () => {
   const start = () => post('/runs', { trial: 'efficiencyDischarge', name: 'One', year: '2026' })
 
   it('lists what can be tried and which run is under way', async () => {
-    expect((await get<TrialsReply>('/trials')).active).toBeNull()
+    expect((await get<TrialsReply>('/trials')).underWay).toBeNull()
     expect(await (await start()).json()).toEqual({ run: 1 })
     const list = await get<TrialsReply>('/trials')
-    expect(list.active).toBe(1)
-    expect(list.runs[0]).toMatchObject({ name: 'One', year: '2026', group: '', by: 'demo (this machine)' })
+    expect(list.underWay).toMatchObject({
+      id: 1,
+      takes: 'points',
+      name: 'One',
+      year: '2026',
+      group: '',
+      by: 'demo (this machine)',
+    })
     expect(list.trials.find((one) => one.id === 'efficiencyDischarge')!.lacking).toEqual([])
   })
 
@@ -98,7 +104,7 @@ describe('trials over HTTP', () => {
       { origin: 'http://evil.example' },
     )
     expect(response.status).toBe(403)
-    expect((await get<TrialsReply>('/trials')).runs).toEqual([])
+    expect((await get<RunsReply>('/runs')).runs).toEqual([])
   })
 
   it('gives a pack as a zip file to download', async () => {

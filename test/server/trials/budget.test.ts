@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { budgetOf, combineParts } from '../../../server/trials/pack/budget.ts'
-import type { MethodInstrument, RunMethod } from '../../../server/trials/runMethod.ts'
+import type { MethodInstrument, PointMethod } from '../../../server/trials/runMethod.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
-import type { TrialPoint } from '../../../server/wire/trial.ts'
+import type { TrialPoint } from '../../../server/wire/point.ts'
 
 const figure = (id: string, unit: string): FigureDescription => ({
   ...{ id, name: id, symbol: id, unit, viewUnit: unit },
@@ -45,7 +45,10 @@ describe('an uncertainty budget', () => {
   const point = (contributions: Record<string, number>) =>
     ({ figures: [own('y', 10, contributions), own('a', 25, {}), own('b', 25, {})] }) as unknown as TrialPoint
   const method = (instruments: MethodInstrument[]) =>
-    ({ instruments, view: { figures: [figure('y', 'W'), figure('a', 'V'), figure('b', 'V')] } }) as RunMethod
+    ({
+      instruments,
+      view: { figures: [figure('y', 'W'), figure('a', 'V'), figure('b', 'V')] },
+    }) as PointMethod
 
   it('splits an instrument into limits over √3 and half a step over √3, with one sensitivity', () => {
     // by hand: a = 0.002·25 + 0.0375 = 0.0875 V → u = 0.050518 V; step 0.01 V → u = 0.005/√3 = 0.0028868 V
@@ -70,7 +73,7 @@ describe('an uncertainty budget', () => {
     expect(budget.combined).toBeCloseTo(0.2, 12)
   })
 
-  it('shows as stated what a person typed, and what an older run stored without limits', () => {
+  it('shows as stated what a person typed, and what the plant file stated no limits of', () => {
     const budget = budgetOf('y', point({ 'by hand: y': 0.3, a: -0.4 }), method([instrument('a', undefined)]))!
     expect(budget.rows.map((row) => [row.source, row.distribution, row.contribution])).toEqual([
       ['a', 'as stated', -0.4],

@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest'
 import { createRandom } from '../../../server/statistics/randomGenerator.ts'
 import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../../server/statistics/steadyState.ts'
 import { coverageOf } from '../../../server/trials/capture/coverage.ts'
-import { judgeSteadiness } from '../../../server/trials/capture/steadiness.ts'
+import { steadinessOf } from '../../../server/trials/capture/steadiness.ts'
 import { csvLine } from '../../../server/trials/pack/csv.ts'
-import type { BestPoint } from '../../../server/wire/trial.ts'
+import type { BestPoint } from '../../../server/wire/findings.ts'
 import { createNormal } from '../../support/normal.ts'
 
 const COUNT = 40
@@ -22,7 +22,7 @@ function trackOf(change: (i: number) => number) {
   return { values: all.slice(COUNT), ratios: ratios.slice(COUNT) }
 }
 
-describe('judgeSteadiness with limits of 1 %', () => {
+describe('steadinessOf with limits of 1 %', () => {
   it.each([
     ['noise of 0.2 % about a constant', () => 0, 'steady'],
     ['a ramp of 2 % over the window', (i: number) => 0.05 * i, 'moving'],
@@ -31,12 +31,12 @@ describe('judgeSteadiness with limits of 1 %', () => {
     // amplitude 0.8 %: scatter and line stay within 1 %, only the ratio tells it from noise
     ['a slow swing of 0.8 %', (i: number) => 0.8 * Math.sin((2 * Math.PI * i) / 20), 'moving'],
   ])('calls %s %s', (_, change, expected) => {
-    expect(judgeSteadiness(trackOf(change), LIMIT)).toBe(expected)
+    expect(steadinessOf(trackOf(change), LIMIT)).toBe(expected)
   })
 
   it('says nothing of a window with a gap', () => {
     const { values, ratios } = trackOf(() => 0)
-    expect(judgeSteadiness({ values: values.with(5, Number.NaN), ratios }, LIMIT)).toBe('unknown')
+    expect(steadinessOf({ values: values.with(5, Number.NaN), ratios }, LIMIT)).toBe('unknown')
   })
 })
 

@@ -1,11 +1,11 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { evaluatePolynomial, fitPolynomial } from '../../../server/statistics/regression.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
-import type { RunReply } from '../../../server/wire/trial.ts'
+import type { PointRunReply } from '../../../server/wire/trial.ts'
 import { START } from '../../support/manualClock.ts'
 import {
   type RecordedTrial,
-  readTrial,
+  readPoints,
   recordTrial,
   STEP_MS,
   trueMovement,
@@ -20,10 +20,10 @@ afterAll(() => thread.close())
 
 const SEEDS = [1, 2, 3]
 
-async function done(trial: string): Promise<{ recording: RecordedTrial; runs: RunReply[] }> {
+async function done(trial: string): Promise<{ recording: RecordedTrial; runs: PointRunReply[] }> {
   const { moves, instruments } = otherTrials[trial]!
   const recording = recordTrial('quennerby', { seed: 4, moves, instruments })
-  const runs = await Promise.all(SEEDS.map((seed) => readTrial(recording, { seed, trial, thread })))
+  const runs = await Promise.all(SEEDS.map((seed) => readPoints(recording, { seed, trial, thread })))
   return { recording, runs }
 }
 
@@ -35,7 +35,7 @@ function trueMean({ columns }: RecordedTrial, quantity: string, { from, at }: { 
 
 describe('the trial of jets against throttling on the simulated rig', () => {
   let recording: RecordedTrial
-  let runs: RunReply[]
+  let runs: PointRunReply[]
   beforeAll(async () => {
     ;({ recording, runs } = await done('jetsOrThrottling'))
   }, 180_000)
@@ -75,7 +75,7 @@ describe('the trial of jets against throttling on the simulated rig', () => {
     const { comparison } = runs[0]!.findings
     if (!comparison?.isPossible) throw new Error(comparison?.lacking)
     expect(comparison.rows[0]!.low).toBeGreaterThan(0.12)
-    expect(runs[0]!.findings.checks[0]).toMatchObject({ state: 'holds' })
+    expect(runs[0]!.checks[0]).toMatchObject({ state: 'holds' })
   })
 
   it('takes no point while discharge or speed really move', () => {
@@ -89,7 +89,7 @@ describe('the trial of jets against throttling on the simulated rig', () => {
 
 describe('the trial of the pipe on the simulated rig', () => {
   let recording: RecordedTrial
-  let runs: RunReply[]
+  let runs: PointRunReply[]
   beforeAll(async () => {
     ;({ recording, runs } = await done('pipeLoss'))
   }, 180_000)
@@ -124,7 +124,7 @@ describe('the trial of the pipe on the simulated rig', () => {
 
 describe('the power balance on the simulated rig', () => {
   let recording: RecordedTrial
-  let runs: RunReply[]
+  let runs: PointRunReply[]
   beforeAll(async () => {
     ;({ recording, runs } = await done('powerBalance'))
   }, 180_000)
@@ -159,8 +159,8 @@ describe('the power balance on the simulated rig', () => {
   })
 
   it('says that the stages close, all together too, and that the pump has no curve to be held against', () => {
-    for (const { findings } of runs) {
-      expect(findings.checks[0]!.state).not.toBe('fails')
+    for (const { findings, checks } of runs) {
+      expect(checks[0]!.state).not.toBe('fails')
       expect(findings.balance!.missing).toEqual([
         'Pump, drive and pipe: no efficiency curve to hold its loss against',
       ])

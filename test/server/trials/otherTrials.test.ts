@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
-import { readTrial, recordTrial } from '../../support/recordedTrial.ts'
+import { readPoints, recordTrial } from '../../support/recordedTrial.ts'
 import { otherTrials } from '../../support/rigOperator.ts'
 
 let thread: TrialThread
@@ -13,7 +13,7 @@ afterAll(() => thread.close())
 async function curveOf(trial: string) {
   const { moves, instruments } = otherTrials[trial]!
   const recording = recordTrial('quennerby', { seed: 3, moves, instruments })
-  const reply = await readTrial(recording, { seed: 3, trial, thread })
+  const reply = await readPoints(recording, { seed: 3, trial, thread })
   if (!reply.result.isFitted)
     throw new Error(`${reply.result.lacking} ${reply.points.length} ${JSON.stringify(reply.guidance)}`)
   return { reply, result: reply.result }

@@ -10,12 +10,13 @@ import { drawPng } from '../../../server/trials/plot/drawPng.ts'
 import { methodOf } from '../../../server/trials/runMethod.ts'
 import type { Trials } from '../../../server/trials/trials.ts'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
-import type { RunReply } from '../../../server/wire/trial.ts'
+import type { PointRunReply } from '../../../server/wire/trial.ts'
 import { START } from '../../support/manualClock.ts'
 import { playPlant } from '../../support/playedPlant.ts'
 import { packTrial, recordTrial } from '../../support/recordedTrial.ts'
 import { efficiencyInstruments, efficiencyMoves } from '../../support/rigOperator.ts'
 import { scratchFolder } from '../../support/scratch.ts'
+import { taking } from '../../support/trialBench.ts'
 
 const NAME = 'Tuesday, "second" <try> & more'
 const NOTES = 'Air in the pipe,\n"then" fine; η = 0,7'
@@ -29,7 +30,7 @@ async function zipOf(trials: Trials, run: number): Promise<Uint8Array> {
 describe('the record pack of an efficiency run', () => {
   const scratch = scratchFolder()
   let thread: TrialThread
-  let reply: RunReply
+  let reply: PointRunReply
   let zips: [Uint8Array, Uint8Array]
   let files: Record<string, Uint8Array>
   const text = (name: string) => strFromU8(files[name]!)
@@ -47,14 +48,19 @@ describe('the record pack of an efficiency run', () => {
       async (trials, run) => {
         trials.edit('quennerby', run, { name: NAME, className: 'Year 2', notes: NOTES })
         trials.decide('quennerby', run, {
+          takes: 'points',
           number: 6,
+          by: 'me',
           verdict: 'rejected',
           reason: '=1+1, "leant" on the pipe',
         })
         trials.finish('quennerby', run)
         const found = await trials.run('quennerby', run)
         if (!found.ok) throw new Error(found.error)
-        return { zips: [await zipOf(trials, run), await zipOf(trials, run)] as const, reply: found.value }
+        return {
+          zips: [await zipOf(trials, run), await zipOf(trials, run)] as const,
+          reply: taking('points', found.value),
+        }
       },
     )
     reply = done.after.reply
@@ -168,11 +174,11 @@ describe('the record pack of an efficiency run', () => {
   })
 })
 
-describe('the pack of a run that an older version began', () => {
+describe('the pack of a run at a plant that came from no file and states no limits', () => {
   it('is made all the same, and says what is not in it', async () => {
-    const played = playPlant('quennerby', { seed: 5 })
-    const view = methodOf(trials.find((one) => one.id === 'efficiencyDischarge')!, played.live)
-    const { workings: _, theory: __, plantFile: ___, timeZone: ____, ...method } = view
+    const { plan } = playPlant('quennerby', { seed: 5 }).live
+    const trial = trials.find((one) => one.id === 'efficiencyDischarge')!
+    const { plantFile: _, ...method } = taking('points', methodOf(trial, plan))
     for (const instrument of method.instruments) delete instrument.limits
     const point = {
       number: 1,
@@ -198,6 +204,10 @@ describe('the pack of a run that an older version began', () => {
       })),
     }
     const zip = await packRun({
+      takes: 'points',
+      points: [point],
+      decisions: [],
+      checks: [],
       summary: {
         id: 7,
         plant: 'quennerby',
@@ -212,6 +222,7 @@ describe('the pack of a run that an older version began', () => {
         by: 'me',
         notes: '',
         kept: 1,
+        takes: 'points',
         rejected: 0,
       },
       method,
@@ -220,13 +231,12 @@ describe('the pack of a run that an older version began', () => {
       theory: null,
       unitTheory: null,
       plantText: null,
-      findings: { series: [], comparison: null, further: [], balance: null, checks: [] },
-      stored: [{ point, pointText: JSON.stringify(point), rawText: 'null', verdicts: [] }],
+      findings: { series: [], comparison: null, further: [], balance: null },
+      stored: [{ point, pointText: JSON.stringify(point), rawText: 'null' }],
     })
     const files = unzipSync(zip)
     expect(Object.keys(files)).not.toContain('plant-file.yaml')
     expect(strFromU8(files['method.txt']!)).toMatch(/The plant file is not here/)
-    expect(strFromU8(files['worked-point.txt']!)).toMatch(/begun with an older version/)
     expect(strFromU8(files['record.html']!)).toMatch(/No curve: 1 of at least 4 points/)
     expect(strFromU8(files['budget.csv']!)).toMatch(/as stated/)
   })

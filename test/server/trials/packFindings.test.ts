@@ -2,7 +2,8 @@ import { strFromU8, unzipSync } from 'fflate'
 import { beforeAll, describe, expect, it } from 'vitest'
 import type { PackedRun } from '../../../server/trials/pack/packedRun.ts'
 import { packRun } from '../../../server/trials/pack/packRun.ts'
-import type { RunFindings, TrialPoint } from '../../../server/wire/trial.ts'
+import type { RunFindings } from '../../../server/wire/findings.ts'
+import type { TrialPoint } from '../../../server/wire/point.ts'
 import { START } from '../../support/manualClock.ts'
 
 const none = { isFitted: false, lacking: 'no points' } as const
@@ -17,11 +18,11 @@ const findings: RunFindings = {
   },
   further: [],
   balance: null,
-  checks: [
-    { text: 'It falls.', state: 'fails', finding: 'It rises by 3 %.' },
-    { text: 'It is flat.', state: 'byEye', finding: '' },
-  ],
 }
+const checks = [
+  { id: 'falls', text: 'It falls.', state: 'fails', finding: 'It rises by 3 %.' },
+  { id: 'flat', text: 'It is flat.', state: 'byEye', finding: '' },
+]
 const point = (number: number): TrialPoint => ({
   ...{
     number,
@@ -61,6 +62,7 @@ const run = {
     view: {
       ...{
         id: 'jetsOrThrottling',
+        takes: 'points',
         name: 'Jets',
         figures: [],
         hold: [],
@@ -70,15 +72,19 @@ const run = {
       ...{ abscissa: 'discharge', ordinate: 'netHead', unitAbscissa: null, unitOrdinate: null },
     },
     ...{ steady: {}, plantName: 'Rig', version: '0', timeZone: 'UTC', isSimulated: true },
+    ...{ takes: 'points', series: [], further: [], stages: [], references: {}, workings: [] },
     instruments: [],
   },
+  takes: 'points',
+  points: [1, 2, 3].map(point),
+  decisions: [],
   result: none,
   findings,
+  checks,
   stored: [1, 2, 3].map((number) => ({
     point: point(number),
     pointText: '{}',
     rawText: 'null',
-    verdicts: [],
   })),
 } as unknown as PackedRun
 

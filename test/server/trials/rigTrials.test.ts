@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
-import type { RunReply } from '../../../server/wire/trial.ts'
-import { type RecordedTrial, readTrial, recordTrial, trueMovement } from '../../support/recordedTrial.ts'
+import type { PointRunReply } from '../../../server/wire/trial.ts'
+import { type RecordedTrial, readPoints, recordTrial, trueMovement } from '../../support/recordedTrial.ts'
 import {
   efficiencyInstruments,
   efficiencyMoves,
@@ -21,14 +21,14 @@ beforeAll(() => {
 })
 afterAll(() => thread.close())
 
-function fitted(reply: RunReply) {
+function fitted(reply: PointRunReply) {
   if (!reply.result.isFitted) throw new Error(reply.result.lacking)
   return reply.result
 }
 
 describe('the generator trial on the simulated rig', () => {
   let recording: RecordedTrial
-  let runs: RunReply[]
+  let runs: PointRunReply[]
   beforeAll(async () => {
     recording = recordTrial('quennerby', {
       seed: 1,
@@ -36,7 +36,7 @@ describe('the generator trial on the simulated rig', () => {
       instruments: generatorInstruments,
     })
     runs = await Promise.all(
-      SEEDS.map((seed) => readTrial(recording, { seed, trial: 'generatorCharacteristic', thread })),
+      SEEDS.map((seed) => readPoints(recording, { seed, trial: 'generatorCharacteristic', thread })),
     )
   }, 120_000)
 
@@ -76,7 +76,7 @@ describe('the generator trial on the simulated rig', () => {
 
 describe('the efficiency trial on the simulated rig', () => {
   let recording: RecordedTrial
-  let runs: RunReply[]
+  let runs: PointRunReply[]
   beforeAll(async () => {
     recording = recordTrial('quennerby', {
       seed: 2,
@@ -84,7 +84,7 @@ describe('the efficiency trial on the simulated rig', () => {
       instruments: efficiencyInstruments,
     })
     runs = await Promise.all(
-      SEEDS.map((seed) => readTrial(recording, { seed, trial: 'efficiencyDischarge', thread })),
+      SEEDS.map((seed) => readPoints(recording, { seed, trial: 'efficiencyDischarge', thread })),
     )
   }, 120_000)
 

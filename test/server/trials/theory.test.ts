@@ -2,11 +2,13 @@ import { describe, expect, it } from 'vitest'
 import { trials } from '../../../server/trials/definitions/index.ts'
 import { methodOf } from '../../../server/trials/runMethod.ts'
 import { theoryView } from '../../../server/trials/theory/theoryView.ts'
-import type { TrialPoint } from '../../../server/wire/trial.ts'
+import type { TrialPoint } from '../../../server/wire/point.ts'
 import { playPlant } from '../../support/playedPlant.ts'
+import { taking } from '../../support/trialBench.ts'
 
 const { live } = playPlant('quennerby')
-const methodFor = (trial: string) => methodOf(trials.find((one) => one.id === trial)!, live)
+const methodFor = (trial: string) =>
+  taking('points', methodOf(trials.find((one) => one.id === trial)!, live.plan))
 
 /** A kept point with these means, SI. */
 const at = (number: number, means: Record<string, number>) =>

@@ -6,9 +6,9 @@ import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { openState } from '../../../server/state/openState.ts'
 import { createRunStore } from '../../../server/trials/runStore.ts'
-import type { Guidance, RunReply } from '../../../server/wire/trial.ts'
+import type { PointGuidance, PointRunReply } from '../../../server/wire/trial.ts'
 import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
-import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
+import { openTrialBench, type TrialBench, taking } from '../../support/trialBench.ts'
 
 describe('trials', () => {
   let played: PlayedPlant
@@ -35,12 +35,13 @@ describe('trials', () => {
       bench.trials.tick(played.now())
     }
   }
-  const reply = async (): Promise<RunReply> => {
+  const reply = async (): Promise<PointRunReply> => {
     const found = await bench.trials.run('quennerby', run)
     if (!found.ok) throw new Error(found.error)
-    return found.value
+    return taking('points', found.value)
   }
-  const guidance = async (): Promise<Guidance> => (await reply()).guidance!
+  const first = { takes: 'points', number: 1, by: 'Ada' } as const
+  const guidance = async (): Promise<PointGuidance> => (await reply()).guidance!
 
   it('count down through a steady window, store the point, and ask to move on', async () => {
     wait(10)
@@ -115,16 +116,16 @@ describe('trials', () => {
 
   it('reject a point only with a reason, which stays with it', async () => {
     wait(22)
-    expect(bench.trials.decide('quennerby', run, { number: 1, verdict: 'rejected' })).toMatchObject({
+    expect(bench.trials.decide('quennerby', run, { ...first, verdict: 'rejected' })).toMatchObject({
       status: 400,
     })
     expect(
-      bench.trials.decide('quennerby', run, { number: 1, verdict: 'rejected', reason: 'air in the pipe' }).ok,
+      bench.trials.decide('quennerby', run, { ...first, verdict: 'rejected', reason: 'air in the pipe' }).ok,
     ).toBe(true)
     expect((await reply()).points[0]).toMatchObject({ verdict: 'rejected', reason: 'air in the pipe' })
     wait(1)
     expect((await guidance()).sentence).toBe('Point 1 of this state was rejected. Move on, or take it anew.')
-    expect(bench.trials.decide('quennerby', run, { number: 9, verdict: 'kept' })).toMatchObject({
+    expect(bench.trials.decide('quennerby', run, { ...first, number: 9, verdict: 'kept' })).toMatchObject({
       status: 404,
     })
   })
@@ -156,20 +157,20 @@ describe('trials', () => {
   it('keep every decision on a point, with who and when, and never change or remove one', async () => {
     wait(22)
     const decide = (verdict: 'kept' | 'rejected', by: string, reason = '') =>
-      bench.trials.decide('quennerby', run, { number: 1, verdict, by, reason })
+      bench.trials.decide('quennerby', run, { ...first, verdict, by, reason })
     decide('rejected', 'Ada', 'air in the pipe')
     decide('kept', 'Grace', 'it was bled before')
     const pack = await bench.trials.pack('quennerby', run)
     if (!pack.ok) throw new Error(pack.error)
-    const { points } = JSON.parse(strFromU8(unzipSync(pack.value)['run.json']!))
+    const { decisions } = JSON.parse(strFromU8(unzipSync(pack.value)['run.json']!))
     const at = played.now()
-    expect(points[0].verdicts).toEqual([
-      { at, by: 'Ada', verdict: 'rejected', reason: 'air in the pipe' },
-      { at, by: 'Grace', verdict: 'kept', reason: 'it was bled before' },
+    expect(decisions).toEqual([
+      { takes: 'points', number: 1, at, by: 'Ada', verdict: 'rejected', reason: 'air in the pipe' },
+      { takes: 'points', number: 1, at, by: 'Grace', verdict: 'kept', reason: 'it was bled before' },
     ])
     const { database } = bench.state
-    expect(() => database.exec("UPDATE trial_verdict SET decided_by = 'Eve'")).toThrow(/only ever added/)
-    expect(() => database.exec('DELETE FROM trial_verdict')).toThrow(/only ever added/)
+    expect(() => database.exec("UPDATE trial_decision SET decided_by = 'Eve'")).toThrow(/only ever added/)
+    expect(() => database.exec('DELETE FROM trial_decision')).toThrow(/only ever added/)
   })
 
   it('allow one run at a time, and none after it is finished', () => {
@@ -181,10 +182,8 @@ describe('trials', () => {
     })
     expect(bench.trials.finish('quennerby', run).ok).toBe(true)
     expect(bench.trials.repeat('quennerby', run)).toMatchObject({ status: 409 })
-    expect(bench.trials.list(played.live)).toMatchObject({
-      active: null,
-      runs: [{ name: 'Tuesday', group: 'B' }],
-    })
+    expect(bench.trials.list(played.live).underWay).toBeNull()
+    expect(bench.trials.runs('quennerby', {}).runs).toMatchObject([{ name: 'Tuesday', group: 'B' }])
   })
 
   it('lose no stored point when the server dies, and go on with the run afterwards', async () => {

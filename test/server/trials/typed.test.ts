@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { readMeans } from '../../../server/trials/typed/simpleMeans.ts'
-import type { RunReply } from '../../../server/wire/trial.ts'
+import type { PointRunReply } from '../../../server/wire/trial.ts'
 import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
-import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
+import { openTrialBench, type TrialBench, taking } from '../../support/trialBench.ts'
 
 describe('a trial at a rig without a torque cell', () => {
   let played: PlayedPlant
@@ -28,10 +28,10 @@ describe('a trial at a rig without a torque cell', () => {
       bench.trials.tick(played.now())
     }
   }
-  const reply = async (): Promise<RunReply> => {
+  const reply = async (): Promise<PointRunReply> => {
     const found = await bench.trials.run('quennerby', run)
     if (!found.ok) throw new Error(found.error)
-    return found.value
+    return taking('points', found.value)
   }
   /** 37.75 N on an arm of 0.1 m: the 3.775 N·m of the design sheet at four jets, each read to 1 %. */
   const brake = {
@@ -99,7 +99,7 @@ describe('a trial at a rig without a torque cell', () => {
 
   it('offers to type what is only estimated, and does not insist', () => {
     const { trials } = bench.trials.list(played.live)
-    const torque = trials.find((one) => one.id === 'efficiencyDischarge')!
+    const torque = taking('points', trials.find((one) => one.id === 'efficiencyDischarge')!)
     expect(torque.typeable).toEqual([{ figure: 'torque', name: 'Shaft torque' }])
     expect(torque.typed).toEqual([])
   })

@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest'
 import { efficiencyDischarge } from '../../../server/trials/definitions/efficiencyDischarge.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
 import { START } from '../../support/manualClock.ts'
-import { type RecordedTrial, readTrial, recordTrial, STEP_MS } from '../../support/recordedTrial.ts'
+import type { RecordedTrial } from '../../support/recordedTrial.ts'
+import { readPoints, recordTrial, STEP_MS } from '../../support/recordedTrial.ts'
 import { efficiencyInstruments, efficiencyMoves } from '../../support/rigOperator.ts'
 import { unsteadyPoints } from '../../support/unsteadyPoints.ts'
 
@@ -13,7 +14,7 @@ describe('the automatic capture, held against the true state of the rig', () => 
       moves: efficiencyMoves,
       instruments: efficiencyInstruments,
     })
-    const reply = await readTrial(recording, { seed: 3, trial: 'efficiencyDischarge' })
+    const reply = await readPoints(recording, { seed: 3, trial: 'efficiencyDischarge' })
     expect(reply.points.length).toBeGreaterThanOrEqual(6)
     expect(unsteadyPoints(reply, recording, efficiencyDischarge.steady)).toEqual([])
   }, 60_000)

@@ -1,6 +1,6 @@
 import { useEffect, useRef } from 'preact/hooks'
 import { titleWithUnit } from '../../../server/wire/amounts.ts'
-import type { RunReply } from '../../../server/wire/trial.ts'
+import type { PointRunReply, RunReply } from '../../../server/wire/trial.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { type CurveChart, createCurveChart } from '../../plot/curveChart.ts'
 import type { DrawnRun } from '../../plot/drawnRun.ts'
@@ -18,18 +18,21 @@ export function ProjectorPlot({ hold, run, ids, collected }: PlotProps) {
   const hidden = hold.scene.value?.hidden ?? []
   const shown = hold.scene.value
   // A run belongs to the plant as it is now, traces are drawn on the page of their run; and no point may tell what is hidden.
-  const isRun = run !== null && !run.trace && !shown?.replay && !shown?.lesson?.frozenAt
-  const axes = isRun ? [run.trial.abscissa, run.trial.ordinate] : []
-  if (isRun && axes.some((id) => hidden.includes(id)))
-    return <p class="plot-note">The plot of the run is hidden until the figure is revealed.</p>
-  if (isRun) return <RunPlot run={run} />
+  if (run?.takes === 'points' && !shown?.replay && !shown?.lesson?.frozenAt) {
+    const isHidden = [run.trial.abscissa, run.trial.ordinate].some((id) => hidden.includes(id))
+    return isHidden ? (
+      <p class="plot-note">The plot of the run is hidden until the figure is revealed.</p>
+    ) : (
+      <RunPlot run={run} />
+    )
+  }
   const figure = ids.flatMap((id) => (hidden.includes(id) ? [] : (hold.byId.get(id) ?? [])))[0]
   return figure ? (
     <RecentPlot figure={figure} hold={hold} collected={collected} key={figure.description.id} />
   ) : null
 }
 
-function RunPlot({ run }: { run: RunReply }) {
+function RunPlot({ run }: { run: PointRunReply }) {
   const figures = [run.trial.abscissa, run.trial.ordinate].map((id) =>
     run.trial.figures.find((figure) => figure.id === id),
   )

@@ -94,10 +94,11 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
   const run = useRun(plant, session.joins.value)
   const collected = useRef<Collected>(new Map()).current
   const state = hold.state.value
-  const isCaptured = run?.guidance?.state === 'captured' && !view?.frozenAt
-  const lamp = isCaptured
-    ? { state: 'captured' as const, sentence: `Point ${run.guidance?.point ?? ''} is stored.` }
-    : (view?.steady ?? liveLamp(hold))
+  const guidance = run?.takes === 'points' ? run.guidance : null
+  const lamp =
+    guidance?.state === 'captured' && !view?.frozenAt
+      ? { state: 'captured' as const, sentence: `Point ${guidance.point ?? ''} is stored.` }
+      : (view?.steady ?? liveLamp(hold))
   return (
     <>
       <header class="projector-head">

@@ -11,9 +11,8 @@ export function useRun(plant: string, joins: number): RunReply | null {
     async (): Promise<Answer<RunReply | null>> => {
       const list = await trialRequests.list(plant)
       if (!list.ok) return list
-      return list.reply.active === null
-        ? { ok: true, reply: null }
-        : trialRequests.run(plant, list.reply.active)
+      const { underWay } = list.reply
+      return underWay === null ? { ok: true, reply: null } : trialRequests.run(plant, underWay.id)
     },
     RUN_MS,
     [plant, joins],

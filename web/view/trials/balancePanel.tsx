@@ -1,7 +1,7 @@
 import type { Amount, BalanceRow, BalanceTable } from '../../../server/wire/findings.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { RunProps } from './runProps.ts'
+import type { PointRunProps } from './runProps.ts'
 
 const STATES: Record<BalanceRow['state'], string> = {
   closes: '✓ closes',
@@ -10,7 +10,7 @@ const STATES: Record<BalanceRow['state'], string> = {
 }
 
 /** Power at every stage at every kept point, and whether the loss is the one that was expected. */
-export function BalancePanel({ reply: { findings } }: RunProps) {
+export function BalancePanel({ reply: { findings } }: PointRunProps) {
   const { balance } = findings
   if (!balance) return null
   return (

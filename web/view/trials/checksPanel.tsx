@@ -10,12 +10,12 @@ const MARKS: Record<CheckView['state'], { mark: string; word: string }> = {
 }
 
 /** What a sound result looks like, and what the points of this run say to it. */
-export function ChecksPanel({ reply: { findings } }: RunProps) {
+export function ChecksPanel({ reply: { checks } }: RunProps) {
   return (
     <Panel id="checks" title="Checks">
       <ul class="checks">
-        {findings.checks.map(({ text, state, finding }) => (
-          <li key={text} data-check={state}>
+        {checks.map(({ id, text, state, finding }) => (
+          <li key={id} data-check={state}>
             <span class="check-state">
               <span class="check-mark" aria-hidden="true">
                 {MARKS[state].mark}

@@ -2,12 +2,12 @@ import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ComparedPlace, Comparison } from '../../../server/wire/findings.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
-import type { TrialView } from '../../../server/wire/trial.ts'
+import type { PointTrialView } from '../../../server/wire/trial.ts'
 import { unitView } from '../../../server/wire/units.ts'
 import { figureAmount } from './amounts.ts'
 
 /** The first way against the second at equal abscissa, in numbers. */
-export function ComparisonPart({ comparison, trial }: { comparison: Comparison; trial: TrialView }) {
+export function ComparisonPart({ comparison, trial }: { comparison: Comparison; trial: PointTrialView }) {
   const [x, y] = [trial.abscissa, trial.ordinate].map((id) => trial.figures.find((one) => one.id === id))
   if (!x || !y) return null
   if (!comparison.isPossible) return <p class="quiet">No comparison yet: {comparison.lacking}</p>

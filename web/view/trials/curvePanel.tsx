@@ -2,7 +2,8 @@ import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
-import type { FittedCurve, RunReply, RunSummary, TrialView } from '../../../server/wire/trial.ts'
+import type { FittedCurve } from '../../../server/wire/findings.ts'
+import type { PointRunReply, PointTrialView, RunSummary } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { type CurveChart, createCurveChart } from '../../plot/curveChart.ts'
@@ -11,15 +12,15 @@ import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { ComparisonPart } from './comparisonPart.tsx'
 import { axesOf, bestWords, drawRun, type Kind, resultOf, theoryOf } from './drawRun.ts'
-import type { RunProps } from './runProps.ts'
+import type { PointRunProps } from './runProps.ts'
 import { type NamedRun, seriesRuns } from './seriesRuns.ts'
 
 const LIST_MS = 15_000
 
 /** The curve so far with its band and best point, and other runs laid over it. */
-export function CurvePanel({ reply, hold }: RunProps) {
+export function CurvePanel({ reply, hold }: PointRunProps) {
   const kind = useSignal<Kind>('actual')
-  const others = useSignal<RunReply[]>([])
+  const others = useSignal<PointRunReply[]>([])
   /** Drawn in place of the ordinate. */
   const other = useSignal<string | null>(null)
   const { trial, points } = reply
@@ -69,7 +70,7 @@ function KindChoice({ kind }: { kind: Signal<Kind> }) {
 }
 
 /** Every other figure of the points over the same abscissa, e.g. torque and power from a run for efficiency. */
-function OrdinateChoice({ reply, other }: { reply: RunReply; other: Signal<string | null> }) {
+function OrdinateChoice({ reply, other }: { reply: PointRunReply; other: Signal<string | null> }) {
   const { trial } = reply
   const choices = trial.figures.filter(
     (figure) =>
@@ -96,7 +97,7 @@ function OrdinateChoice({ reply, other }: { reply: RunReply; other: Signal<strin
 }
 
 /** Switches and constants, such as gravity, stand in every point but say nothing over the abscissa. */
-function isWorthDrawing({ id, discrete }: FigureDescription, { points }: RunReply): boolean {
+function isWorthDrawing({ id, discrete }: FigureDescription, { points }: PointRunReply): boolean {
   if (discrete) return false
   const means = points.flatMap(({ figures }) => figures.find((figure) => figure.id === id)?.mean ?? [])
   return (
@@ -148,7 +149,7 @@ function Legend({ runs }: { runs: NamedRun[] }) {
 }
 
 /** Constants of other curves through the same points. */
-function Further({ further }: { further: RunReply['findings']['further'] }) {
+function Further({ further }: { further: PointRunReply['findings']['further'] }) {
   const known = further.flatMap(({ name, result }) =>
     result.isFitted ? result.parameters.map((parameter) => ({ name, parameter })) : [],
   )
@@ -171,7 +172,7 @@ function Further({ further }: { further: RunReply['findings']['further'] }) {
   )
 }
 
-function Result({ result, trial, kind }: { result: FittedCurve; trial: TrialView; kind: Kind }) {
+function Result({ result, trial, kind }: { result: FittedCurve; trial: PointTrialView; kind: Kind }) {
   return (
     <div class="result">
       {result.best && (
@@ -210,7 +211,15 @@ function unitText(unit: string, viewUnit: string): string {
 const MOST_OTHERS = 3
 
 /** Saved runs of the same trial, to be laid over this one. */
-function Overlay({ plant, run, others }: { plant: string; run: RunSummary; others: Signal<RunReply[]> }) {
+function Overlay({
+  plant,
+  run,
+  others,
+}: {
+  plant: string
+  run: RunSummary
+  others: Signal<PointRunReply[]>
+}) {
   const asked = usePolled(() => trialRequests.runs(plant, { trial: run.trial }), LIST_MS, [plant, run.trial])
   const runs = (asked.reply.value?.runs ?? []).filter((one) => one.id !== run.id)
   if (runs.length === 0) return null
@@ -219,7 +228,8 @@ function Overlay({ plant, run, others }: { plant: string; run: RunSummary; other
     if (isShown(id)) others.value = others.value.filter((one) => one.run.id !== id)
     else {
       const answer = await trialRequests.run(plant, id)
-      if (answer.ok && !isShown(id)) others.value = [...others.value, answer.reply].slice(-MOST_OTHERS)
+      if (answer.ok && answer.reply.takes === 'points' && !isShown(id))
+        others.value = [...others.value, answer.reply].slice(-MOST_OTHERS)
     }
   }
   return (

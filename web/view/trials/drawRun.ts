@@ -1,30 +1,26 @@
+import type { BestPoint, TheoryView, TrialResult } from '../../../server/wire/findings.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
-import type {
-  BestPoint,
-  RunReply,
-  TheoryView,
-  TrialPoint,
-  TrialResult,
-  TrialView,
-} from '../../../server/wire/trial.ts'
-import { type UnitView, unitView } from '../../../server/wire/units.ts'
+import type { TrialPoint } from '../../../server/wire/point.ts'
+import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
+import type { UnitView } from '../../../server/wire/units.ts'
+import { unitView } from '../../../server/wire/units.ts'
 import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
 
 /** actual: as measured. unit: reduced to a head of 1 m and a diameter of 1 m. */
 export type Kind = 'actual' | 'unit'
 
 /** Figures of the two axes. */
-export function axesOf(trial: TrialView, kind: Kind): [x: string | null, y: string | null] {
+export function axesOf(trial: PointTrialView, kind: Kind): [x: string | null, y: string | null] {
   return kind === 'unit' ? [trial.unitAbscissa, trial.unitOrdinate] : [trial.abscissa, trial.ordinate]
 }
 
 /** What the points say together in these quantities. */
-export function resultOf({ result, unitResult }: RunReply, kind: Kind): TrialResult | null {
+export function resultOf({ result, unitResult }: PointRunReply, kind: Kind): TrialResult | null {
   return kind === 'unit' ? unitResult : result
 }
 
 /** What the plant file predicts in these quantities. */
-export function theoryOf({ theory, unitTheory }: RunReply, kind: Kind): TheoryView | null {
+export function theoryOf({ theory, unitTheory }: PointRunReply, kind: Kind): TheoryView | null {
   return kind === 'unit' ? unitTheory : theory
 }
 
@@ -33,7 +29,7 @@ export function theoryOf({ theory, unitTheory }: RunReply, kind: Kind): TheoryVi
  *
  * @param other A figure to draw in place of the ordinate: its points only, the curve belongs to the ordinate.
  */
-export function drawRun(reply: RunReply, kind: Kind, other: string | null): DrawnRun {
+export function drawRun(reply: PointRunReply, kind: Kind, other: string | null): DrawnRun {
   const { trial, points } = reply
   const result = other === null ? resultOf(reply, kind) : null
   const [xId, ordinate] = axesOf(trial, kind)
@@ -67,7 +63,7 @@ export function drawRun(reply: RunReply, kind: Kind, other: string | null): Draw
   }
 }
 
-function axisOf(trial: TrialView, id: string | null): UnitView {
+function axisOf(trial: PointTrialView, id: string | null): UnitView {
   const figure = trial.figures.find((one) => one.id === id)
   return unitView(figure?.unit ?? '1', figure?.viewUnit ?? '1')
 }
@@ -94,7 +90,7 @@ function drawPoint(
 /** "70.5 % (69.7 to 71.3) at 2.79 L/s (2.69 to 2.90)". */
 const OPEN = ' The interval ends where the points end: more points beyond would tell.'
 
-export function bestWords(best: BestPoint, trial: TrialView, kind: Kind): string {
+export function bestWords(best: BestPoint, trial: PointTrialView, kind: Kind): string {
   const [xId, yId] = axesOf(trial, kind)
   const x = axisOf(trial, xId)
   const y = axisOf(trial, yId)

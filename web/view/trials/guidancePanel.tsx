@@ -1,12 +1,13 @@
 import { useSignal } from '@preact/signals'
-import type { Coverage, Guidance, HeldView, TrialView } from '../../../server/wire/trial.ts'
+import type { Coverage, HeldView } from '../../../server/wire/point.ts'
+import type { PointGuidance, PointTrialView } from '../../../server/wire/trial.ts'
 import { Panel } from '../parts/panel.tsx'
 import { figureAmount, sentence } from './amounts.ts'
-import type { RunProps } from './runProps.ts'
+import type { PointRunProps } from './runProps.ts'
 import { mayTry } from './trialRight.tsx'
 
 /** What to do now: the sentence, the held quantities, the way to a steady state, and where to go next. */
-export function GuidancePanel({ reply, guidance, actions }: RunProps & { guidance: Guidance }) {
+export function GuidancePanel({ reply, guidance, actions }: PointRunProps & { guidance: PointGuidance }) {
   const { trial } = reply
   return (
     <Panel id="guidance" title="Now" aside={<span class="count">{guidance.setting}</span>}>
@@ -26,7 +27,7 @@ export function GuidancePanel({ reply, guidance, actions }: RunProps & { guidanc
   )
 }
 
-function Actions({ guidance, actions }: { guidance: Guidance; actions: RunProps['actions'] }) {
+function Actions({ guidance, actions }: { guidance: PointGuidance; actions: PointRunProps['actions'] }) {
   return (
     <div class="guide-actions">
       <button
@@ -44,7 +45,7 @@ function Actions({ guidance, actions }: { guidance: Guidance; actions: RunProps[
 }
 
 /** Fills while everything is steady; empties with the first movement. */
-function SteadyBar({ guidance: { steadySeconds, windowSeconds, state } }: { guidance: Guidance }) {
+function SteadyBar({ guidance: { steadySeconds, windowSeconds, state } }: { guidance: PointGuidance }) {
   const left = Math.max(0, Math.ceil(windowSeconds - steadySeconds))
   const isStored = state === 'captured' || state === 'duplicate'
   const words = isStored
@@ -66,7 +67,7 @@ function SteadyBar({ guidance: { steadySeconds, windowSeconds, state } }: { guid
   )
 }
 
-function Present({ trial, guidance }: { trial: TrialView; guidance: Guidance }) {
+function Present({ trial, guidance }: { trial: PointTrialView; guidance: PointGuidance }) {
   const rows = [
     [trial.abscissa, guidance.abscissa],
     [trial.ordinate, guidance.ordinate],
@@ -97,7 +98,7 @@ const HELD_WORDS: Record<HeldView['state'], string> = {
   unknown: 'not known',
 }
 
-function Held({ held, trial }: { held: HeldView; trial: TrialView }) {
+function Held({ held, trial }: { held: HeldView; trial: PointTrialView }) {
   const figure = trial.figures.find((one) => one.id === held.figure)
   if (!figure) return null
   const isOff = held.state !== 'held'
@@ -116,7 +117,7 @@ function Held({ held, trial }: { held: HeldView; trial: TrialView }) {
 }
 
 /** A row of places: filled where there is a point, hollow where not, framed where the next would help most. */
-function Next({ coverage, trial }: { coverage: Coverage; trial: TrialView }) {
+function Next({ coverage, trial }: { coverage: Coverage; trial: PointTrialView }) {
   const figure = trial.figures.find((one) => one.id === trial.abscissa)
   if (!figure) return null
   const nearest = coverage.suggested.reduce(

@@ -6,12 +6,15 @@ import { TextField } from './textField.tsx'
 /** A point that somebody read from other instruments. */
 export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
   const figures = trial.needs.flatMap((need) => trial.figures.find(({ id }) => id === need.figure) ?? [])
+  const drawn: string[] =
+    trial.takes === 'points' ? [trial.abscissa, trial.ordinate] : [trial.main, trial.typedPoint?.figure ?? '']
   /** What is measured now, for everything but the two that the curve is drawn of. */
   const present = (id: string) => {
     const figure = hold.byId.get(id)
     const value = figure?.value.peek().value
-    const isDrawn = id === trial.abscissa || id === trial.ordinate
-    return isDrawn || !figure || value == null ? '' : String(Number(figure.unit.value(value).toPrecision(5)))
+    return drawn.includes(id) || !figure || value == null
+      ? ''
+      : String(Number(figure.unit.value(value).toPrecision(5)))
   }
 
   async function send(event: SubmitEvent): Promise<void> {
@@ -32,10 +35,10 @@ export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
   }
 
   return (
-    <Panel id="manual" title={trial.trace ? 'Type what is known' : 'Enter a point by hand'}>
+    <Panel id="manual" title={trial.takes === 'traces' ? 'Type what is known' : 'Enter a point by hand'}>
       <details class="fold">
         <summary>For values read from other instruments</summary>
-        {trial.trace && <p class="hint">{trial.trace.typed}</p>}
+        {trial.takes === 'traces' && <p class="hint">{trial.typedPoint?.words}</p>}
         <form class="fields" onSubmit={(event) => void send(event)}>
           {figures.flatMap(({ id, name, viewUnit }) => [
             <TextField

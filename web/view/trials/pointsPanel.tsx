@@ -1,7 +1,8 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
-import type { TrialPoint, TrialView } from '../../../server/wire/trial.ts'
+import type { TrialPoint } from '../../../server/wire/point.ts'
+import type { TrialView } from '../../../server/wire/trial.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
@@ -10,9 +11,10 @@ import { mayTry } from './trialRight.tsx'
 
 /** Every point, newest first, with what was decided about it. */
 export function PointsPanel({ reply, hold, actions }: RunProps) {
-  const { points, trial, result, findings } = reply
+  const { points, trial } = reply
   const columns = columnsOf(trial)
-  const doubtful = result.isFitted ? result.doubtful : []
+  const doubtful = reply.takes === 'points' && reply.result.isFitted ? reply.result.doubtful : []
+  const series = reply.takes === 'points' ? reply.findings.series : []
   return (
     <Panel id="points" title="Points" aside={<span class="count">{counted(points.length, 'point')}</span>}>
       {points.length === 0 && (
@@ -42,7 +44,7 @@ export function PointsPanel({ reply, hold, actions }: RunProps) {
                   columns={columns}
                   zone={hold.view.timeZone}
                   isDoubtful={doubtful.includes(point.number)}
-                  series={findings.series.find((one) => one.points.includes(point.number))?.name}
+                  series={series.find((one) => one.points.includes(point.number))?.name}
                   actions={actions}
                 />
               ))}
@@ -55,9 +57,12 @@ export function PointsPanel({ reply, hold, actions }: RunProps) {
 }
 
 /** Abscissa, ordinate and what is held; the pack has the rest. */
-function columnsOf({ figures, abscissa, ordinate, hold }: TrialView) {
-  const wanted = [abscissa, ordinate, ...hold.map((one) => one.figure)]
-  return [...new Set(wanted)].flatMap((id) => figures.find((figure) => figure.id === id) ?? [])
+function columnsOf(trial: TrialView) {
+  const wanted =
+    trial.takes === 'points'
+      ? [trial.abscissa, trial.ordinate, ...trial.hold.map((one) => one.figure)]
+      : [trial.main, trial.typedPoint?.figure]
+  return [...new Set(wanted)].flatMap((id) => trial.figures.find((figure) => figure.id === id) ?? [])
 }
 
 interface PointRowProps {

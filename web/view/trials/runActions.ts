@@ -1,5 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { ManualPointRequest, NotesRequest, VerdictRequest } from '../../../server/wire/trial.ts'
+import type { ManualPointRequest } from '../../../server/wire/point.ts'
+import type { NotesRequest, VerdictRequest } from '../../../server/wire/trial.ts'
 import type { Answer } from '../../connect/http.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 

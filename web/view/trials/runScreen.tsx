@@ -50,8 +50,8 @@ export function RunScreen({ hold, run }: RunScreenProps) {
     })
   if (!reply) return <p class="quiet">{asked.error.value ?? 'Reading the run…'}</p>
   const props: RunProps = { reply, hold, actions }
-  const isUnderWay = reply.guidance !== null || (reply.trace?.guidance ?? null) !== null
-  const isTyped = reply.trial.trace === undefined || reply.trial.trace.typed !== ''
+  const isUnderWay = reply.guidance !== null
+  const isTyped = reply.takes === 'points' || reply.trial.typedPoint !== null
   return (
     <>
       <RunTitle reply={reply} hold={hold} />
@@ -68,13 +68,13 @@ export function RunScreen({ hold, run }: RunScreenProps) {
       )}
       <div class="run">
         <div class="run-main">
-          {reply.guidance && <GuidancePanel {...props} guidance={reply.guidance} />}
-          {reply.trace ? (
-            <TraceMain {...props} />
+          {reply.takes === 'traces' ? (
+            <TraceMain {...props} reply={reply} />
           ) : (
             <>
-              <CurvePanel {...props} />
-              <BalancePanel {...props} />
+              {reply.guidance && <GuidancePanel {...props} reply={reply} guidance={reply.guidance} />}
+              <CurvePanel {...props} reply={reply} />
+              <BalancePanel {...props} reply={reply} />
               <ChecksPanel {...props} />
               <PointsPanel {...props} />
             </>
@@ -82,7 +82,7 @@ export function RunScreen({ hold, run }: RunScreenProps) {
         </div>
         <div class="run-rest">
           {isUnderWay && <ControlPanel hold={hold} />}
-          {isUnderWay && !reply.trace && mayTry() && <TypedPanel {...props} />}
+          {isUnderWay && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
           {isUnderWay && isTyped && mayTry() && <ManualPanel {...props} />}
           <NotesPanel {...props} />
           <p>

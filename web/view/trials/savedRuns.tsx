@@ -82,7 +82,7 @@ function RunLine({ run, plant, zone }: { run: RunSummary; plant: string; zone: s
       <span class="run-facts">
         {run.group !== '' && `Group ${run.group}, `}
         <span class="number">{dateTime(run.startedAt, zone)}</span>,{' '}
-        {run.traces === undefined ? counted(run.kept, 'point') : counted(run.traces, 'trace')}
+        {counted(run.kept, run.takes === 'points' ? 'point' : 'trace')}
         {run.rejected > 0 && `, ${run.rejected} rejected`}
         {run.finishedAt === null && ', under way'}
       </span>

@@ -1,13 +1,13 @@
-import type { RunReply } from '../../../server/wire/trial.ts'
+import type { PointRunReply } from '../../../server/wire/trial.ts'
 
 /** What is drawn with one colour and shape. */
 export interface NamedRun {
   name: string
-  run: RunReply
+  run: PointRunReply
 }
 
 /** A run as one curve, or as one for each of its series; points of no series come last, without a curve. */
-export function seriesRuns(reply: RunReply): NamedRun[] {
+export function seriesRuns(reply: PointRunReply): NamedRun[] {
   const { run, findings, points } = reply
   const own = [run.name, run.className, run.year].filter((text) => text !== '').join(', ')
   if (findings.series.length === 0) return [{ name: own, run: reply }]
@@ -22,6 +22,6 @@ export function seriesRuns(reply: RunReply): NamedRun[] {
   const placed = new Set(findings.series.flatMap((series) => series.points))
   const rest = points.filter((point) => !placed.has(point.number))
   if (rest.length === 0) return named
-  const lacking: RunReply['result'] = { isFitted: false, lacking: '' }
+  const lacking: PointRunReply['result'] = { isFitted: false, lacking: '' }
   return [...named, { name: 'In no series', run: { ...reply, result: lacking, points: rest } }]
 }

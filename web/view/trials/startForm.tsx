@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import type { TrialView } from '../../../server/wire/trial.ts'
+import type { PointTrialView, TrialView } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { address } from '../screens.ts'
 import { TextField } from './textField.tsx'
@@ -47,7 +47,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
           label="Year"
           value={String(new Date().getFullYear())}
         />
-        <TypedChoice trial={trial} />
+        {trial.takes === 'points' && <TypedChoice trial={trial} />}
         <button type="submit" class="press" data-action="start" aria-disabled={isSending.value}>
           {isSending.value ? 'Starting…' : 'Start'}
         </button>
@@ -62,7 +62,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
 }
 
 /** Where an instrument is missing its value may be typed at each point, in place of the estimate. */
-function TypedChoice({ trial: { id, typeable = [], typed = [] } }: { trial: TrialView }) {
+function TypedChoice({ trial: { id, typeable, typed } }: { trial: PointTrialView }) {
   if (typed.length > 0)
     return (
       <p class="hint">To be typed at each point: {typed.map(({ name }) => name.toLowerCase()).join(', ')}.</p>

@@ -30,7 +30,7 @@ export function TrialList({ hold }: { hold: PlantHold }) {
       <TrialRight />
       <div class="trial-cards">
         {trials.filter(isPossible).map((trial) => (
-          <TrialCard key={trial.id} trial={trial} plant={plant} isFree={reply?.active === null} />
+          <TrialCard key={trial.id} trial={trial} plant={plant} isFree={reply?.underWay === null} />
         ))}
       </div>
       <SavedRuns plant={plant} zone={hold.view.timeZone} />
@@ -60,8 +60,7 @@ function Impossible({ trials }: { trials: TrialView[] }) {
   )
 }
 
-function UnderWay({ reply: { active, runs }, plant }: { reply: TrialsReply; plant: string }) {
-  const run = runs.find((one) => one.id === active)
+function UnderWay({ reply: { underWay: run }, plant }: { reply: TrialsReply; plant: string }) {
   if (!run) return null
   return (
     <p class="under-way">
@@ -99,28 +98,29 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
           <dt>Needs</dt>
           <dd>{trial.needs.map(({ name }) => name).join(', ')}</dd>
         </div>
-        {trial.hold.map((held) => {
-          const figure = trial.figures.find((one) => one.id === held.figure)
-          return (
-            <div key={held.figure}>
-              <dt>Held</dt>
-              <dd>
-                {figure?.name ?? held.figure}
-                {figure &&
-                  `: ${figureAmount(figure, held.target)} ± ${figureAmount(figure, held.tolerance, true)}`}
-              </dd>
-            </div>
-          )
-        })}
-        {trial.trace ? (
+        {trial.takes === 'points' &&
+          trial.hold.map((held) => {
+            const figure = trial.figures.find((one) => one.id === held.figure)
+            return (
+              <div key={held.figure}>
+                <dt>Held</dt>
+                <dd>
+                  {figure?.name ?? held.figure}
+                  {figure &&
+                    `: ${figureAmount(figure, held.target)} ± ${figureAmount(figure, held.tolerance, true)}`}
+                </dd>
+              </div>
+            )
+          })}
+        {trial.takes === 'traces' ? (
           <>
             <div>
               <dt>Begins</dt>
-              <dd>when {trial.trace.begins}</dd>
+              <dd>when {trial.begins}</dd>
             </div>
             <div>
               <dt>Traces</dt>
-              <dd>{trial.trace.repeats}</dd>
+              <dd>{trial.repeats}</dd>
             </div>
           </>
         ) : (
@@ -138,8 +138,8 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
           ))}
         </ol>
         <ul class="trial-steps">
-          {trial.checks.map((check) => (
-            <li key={check}>{check}</li>
+          {trial.checks.map(({ id, text }) => (
+            <li key={id}>{text}</li>
           ))}
         </ul>
       </details>

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
-import type { ManualPointRequest, TypedMeans } from '../../../server/wire/trial.ts'
+import type { ManualPointRequest, TypedMeans } from '../../../server/wire/point.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { RunProps } from './runProps.ts'
+import type { PointRunProps } from './runProps.ts'
 import { TextField } from './textField.tsx'
 
 interface Asked {
@@ -29,8 +29,8 @@ const MEANS: Record<TypedMeans, { word: string; asked: [Asked, Asked] }> = {
 }
 
 /** The one value that nobody measures: typed to the present steady state, all else comes from the instruments. */
-export function TypedPanel({ reply: { trial, guidance }, actions }: RunProps) {
-  const typed = trial.typed?.[0]
+export function TypedPanel({ reply: { trial, guidance }, actions }: PointRunProps) {
+  const typed = trial.typed[0]
   const means = useSignal<TypedMeans | 'value'>(typed?.means[0] ?? 'value')
   const figure = trial.figures.find((one) => one.id === typed?.figure)
   if (!typed || !figure) return null

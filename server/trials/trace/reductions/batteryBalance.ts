@@ -1,11 +1,13 @@
+import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import type { Series } from '../readings.ts'
-import { type Balance, countCharge, valuesAt } from './chargeCount.ts'
+import { type ChargeCount, countCharge, valuesAt } from './chargeCount.ts'
 import { partBetween, spread } from './localFit.ts'
 import {
   amount,
   curveOverTime,
   lacking,
+  limitsOf,
   meansOf,
   type Reduced,
   type Reduction,
@@ -44,51 +46,51 @@ function reduceOne({ series }: TraceInput, context: ReductionContext): TraceResu
   const [current, voltage] = [series['batteryCurrent'], series['batteryVoltage']]
   if (!current || !voltage || current.at.length < 3)
     return lacking('Too few readings of current and voltage.')
-  const limits = context.plan.limits['batteryCurrent']!
-  const balance = countCharge(current, voltage, limits)
-  const charge = stateChange(series['stateOfCharge'], balance, context)
-  const u = limits.standard
+  const limits = limitsOf(context, 'batteryCurrent')
+  const counted = countCharge(current, voltage, limits)
+  const charge = stateChange(series['stateOfCharge'], counted, context)
+  const u = 1 / divisorOf(limits)
   const zeroAt = current.at[0]!
   return {
     isReduced: true,
     zeroAt,
     amounts: [
-      of('chargeIn', 'Charge in', 'Q_in', 'C', balance.chargeIn, 1.96 * u * balance.limitIn),
-      of('chargeOut', 'Charge out', 'Q_out', 'C', balance.chargeOut, 1.96 * u * balance.limitOut),
+      of('chargeIn', 'Charge in', 'Q_in', 'C', counted.chargeIn, 1.96 * u * counted.limitIn),
+      of('chargeOut', 'Charge out', 'Q_out', 'C', counted.chargeOut, 1.96 * u * counted.limitOut),
       of(
         'chargeNet',
         'Charge, net',
         'Q',
         'C',
-        balance.chargeIn - balance.chargeOut,
-        1.96 * u * (balance.limitIn + balance.limitOut),
+        counted.chargeIn - counted.chargeOut,
+        1.96 * u * (counted.limitIn + counted.limitOut),
       ),
       of(
         'energyIn',
         'Energy in',
         'E_in',
         'J',
-        balance.energyIn,
-        energyError(balance.energyIn, balance, context),
+        counted.energyIn,
+        energyError(counted.energyIn, counted, context),
       ),
       of(
         'energyOut',
         'Energy out',
         'E_out',
         'J',
-        balance.energyOut,
-        energyError(balance.energyOut, balance, context),
+        counted.energyOut,
+        energyError(counted.energyOut, counted, context),
       ),
-      ...efficiencies(balance, charge, u),
+      ...efficiencies(counted, charge, u),
       amount(
         { id: 'counted', name: 'Time that could be counted', symbol: 'c', unit: '1', viewUnit: '%' },
-        balance.counted / balance.total,
+        counted.counted / counted.total,
       ),
     ],
-    remarks: [charge.words, ...gapWords(balance)],
-    curves: curvesOf({ current, voltage, zeroAt }, balance, {
+    remarks: [charge.words, ...gapWords(counted)],
+    curves: curvesOf({ current, voltage, zeroAt }, counted, {
       start: charge.start,
-      capacity: context.plan.constants['capacity'] ?? Number.NaN,
+      capacity: context.method.constants['capacity'] ?? Number.NaN,
     }),
   }
 }
@@ -112,12 +114,16 @@ interface StateChange {
 }
 
 /** Whether the battery is back where it was: by its state of charge, or else by what was counted. */
-function stateChange(gauge: Series | undefined, balance: Balance, { plan }: ReductionContext): StateChange {
-  const capacity = plan.constants['capacity'] ?? Number.NaN
-  const net = balance.chargeIn - balance.chargeOut
+function stateChange(
+  gauge: Series | undefined,
+  counted: ChargeCount,
+  context: ReductionContext,
+): StateChange {
+  const capacity = context.method.constants['capacity'] ?? Number.NaN
+  const net = counted.chargeIn - counted.chargeOut
   const ends = gauge && endsOf(gauge)
   const change = ends ? (ends.last.mean - ends.first.mean) * capacity : net
-  const rounding = (plan.limits['stateOfCharge']?.resolution ?? 0) / Math.sqrt(12)
+  const rounding = limitsOf(context, 'stateOfCharge').resolution / Math.sqrt(12)
   const standard = ends
     ? capacity * Math.hypot(ends.first.error, ends.last.error, rounding)
     : (CLOSED * capacity) / Math.sqrt(3)
@@ -154,11 +160,11 @@ function endsOf(gauge: Series): Record<'first' | 'last', { mean: number; error: 
 
 /** (out + what is left in store)/in; the shunt's error moves out and in against each other. */
 function efficiencies(
-  balance: Balance,
+  counted: ChargeCount,
   { change, standard, isClosed }: StateChange,
   u: number,
 ): TraceAmount[] {
-  const { chargeIn, chargeOut, energyIn, energyOut, limitIn, limitOut } = balance
+  const { chargeIn, chargeOut, energyIn, energyOut, limitIn, limitOut } = counted
   const isTold = isClosed && chargeIn > 0 && chargeOut > 0
   const words = isClosed ? 'it has to be charged and discharged' : 'not closed'
   const mean = (energyIn + energyOut) / (chargeIn + chargeOut)
@@ -179,19 +185,22 @@ function efficiencies(
   })
 }
 
+/** Of the shunt and of the voltmeter, which is at its mean over what was counted. */
 function energyError(
   energy: number,
-  { limitIn, limitOut, chargeIn, chargeOut }: Balance,
-  { plan }: ReductionContext,
+  { limitIn, limitOut, chargeIn, chargeOut, energyIn, energyOut }: ChargeCount,
+  context: ReductionContext,
 ): number {
-  const current = plan.limits['batteryCurrent']!
-  const voltage = plan.limits['batteryVoltage']
   const charge = chargeIn + chargeOut
-  const ofCurrent = charge === 0 ? 0 : (current.standard * (limitIn + limitOut)) / charge
-  return 1.96 * energy * Math.hypot(ofCurrent, (voltage?.reading ?? 0) * (voltage?.standard ?? 0))
+  if (charge === 0) return 0
+  const [current, voltage] = [limitsOf(context, 'batteryCurrent'), limitsOf(context, 'batteryVoltage')]
+  const mean = (energyIn + energyOut) / charge
+  const ofCurrent = (limitIn + limitOut) / (divisorOf(current) * charge)
+  const ofVoltage = limitAt(voltage, mean) / (divisorOf(voltage) * mean)
+  return 1.96 * energy * Math.hypot(ofCurrent, ofVoltage)
 }
 
-function gapWords({ counted, total }: Balance): string[] {
+function gapWords({ counted, total }: ChargeCount): string[] {
   const missing = total - counted
   if (missing < 1) return []
   return [`${Math.round(missing)} s without readings were not counted: gaps stay gaps.`]
@@ -205,7 +214,7 @@ interface Drawn {
 
 function curvesOf(
   { current, voltage, zeroAt }: Drawn,
-  { net }: Balance,
+  { net }: ChargeCount,
   { start, capacity }: { start: number; capacity: number },
 ): TraceCurve[] {
   const places = spread(current.at.length, MOST_DRAWN)
@@ -240,7 +249,7 @@ function curvesOf(
   ]
 }
 
-function together(results: readonly Reduced[], { plan }: ReductionContext) {
+function together(results: readonly Reduced[], { method }: ReductionContext) {
   const amounts = meansOf(results).map((one): TogetherAmount => {
     const errors = results.flatMap((result) =>
       result.amounts.filter(({ id }) => id === one.id).flatMap(({ u95 }) => u95 ?? []),
@@ -248,15 +257,15 @@ function together(results: readonly Reduced[], { plan }: ReductionContext) {
     // One shunt for all: what it is off by is the same in each, and no mean of traces reduces it.
     const u95 = errors.length === 0 ? null : Math.max(...errors)
     const interval = u95 === null ? {} : { low: one.value - u95, high: one.value + u95 }
-    const expected = one.id === 'coulombic' ? (plan.constants['chargeEfficiency'] ?? null) : null
+    const expected = one.id === 'coulombic' ? (method.constants['chargeEfficiency'] ?? null) : null
     const isInside = expected !== null && u95 !== null && Math.abs(one.value - expected) <= u95
-    const verdict = isInside
+    const compared = isInside
       ? 'The plant file’s value lies within the interval.'
       : 'It differs from the plant file’s value.'
     return {
       ...one,
       ...interval,
-      ...(expected === null ? {} : { expected, expectedFrom: 'plant file', verdict }),
+      ...(expected === null ? {} : { expected, expectedFrom: 'plant file', compared }),
     }
   })
   return { lacking: results.length === 0 ? 'Nothing is counted yet.' : '', amounts, remarks: [] }

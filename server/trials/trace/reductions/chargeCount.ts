@@ -1,10 +1,11 @@
+import type { ErrorLimits } from '../../../derive/instrumentUncertainty.ts'
 import type { Series } from '../readings.ts'
-import type { ChannelLimits } from '../tracePlan.ts'
 
 /** Longer silence is a gap: not counted, and said [ms]. */
 const LONGEST_GAP_MS = 5000
 
-export interface Balance {
+/** What went in and out. */
+export interface ChargeCount {
   chargeIn: number
   chargeOut: number
   energyIn: number
@@ -24,8 +25,8 @@ export interface Balance {
  *
  * Source: definition of charge and energy.
  */
-export function countCharge(current: Series, voltage: Series, { reading, fixed }: ChannelLimits): Balance {
-  const sum: Balance = {
+export function countCharge(current: Series, voltage: Series, { share, fixed }: ErrorLimits): ChargeCount {
+  const sum: ChargeCount = {
     chargeIn: 0,
     chargeOut: 0,
     energyIn: 0,
@@ -48,7 +49,7 @@ export function countCharge(current: Series, voltage: Series, { reading, fixed }
         const side = charge >= 0 ? 'In' : 'Out'
         sum[`charge${side}`] += Math.abs(charge)
         sum[`energy${side}`] += Math.abs(charge) * mean
-        sum[`limit${side}`] += Math.abs(charge) * reading + fixed * time
+        sum[`limit${side}`] += Math.abs(charge) * share + fixed * time
       }
     }
     sum.net.push(sum.chargeIn - sum.chargeOut)

@@ -1,12 +1,14 @@
+import type { ErrorLimits } from '../../../derive/instrumentUncertainty.ts'
+import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { fitPolynomial } from '../../../statistics/regression.ts'
 import { expandUncertainty } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceResult } from '../../../wire/trace.ts'
 import type { Series, SeriesSet } from '../readings.ts'
-import type { ChannelLimits } from '../tracePlan.ts'
 import { partBetween } from './localFit.ts'
 import {
   amount,
   lacking,
+  limitsOf,
   meansOf,
   type Reduced,
   type Reduction,
@@ -41,7 +43,8 @@ export const loadRejection: Reduction = {
   ],
 }
 
-function reduceOne(trace: TraceInput, { plan: { constants, limits } }: ReductionContext): TraceResult {
+function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
+  const { constants } = context.method
   const { speed, activePower } = trace.series
   if (!speed || !activePower) return lacking('Speed or power was not recorded.')
   const { triggeredAt } = trace
@@ -55,7 +58,7 @@ function reduceOne(trace: TraceInput, { plan: { constants, limits } }: Reduction
     return lacking('Too few readings while the speed rose: a faster tachometer or a smaller power is needed.')
   const { ratedSpeed = Number.NaN, ratedPower = Number.NaN } = constants
   const inertia = power / (before * rise.slope)
-  const share = Math.hypot(rise.standard / rise.slope, powerError(power, limits['activePower']))
+  const share = Math.hypot(rise.standard / rise.slope, powerError(power, limitsOf(context, 'activePower')))
   const peak = Math.max(...after.value)
   const second = (value: number) =>
     amount(
@@ -90,8 +93,8 @@ function reduceOne(trace: TraceInput, { plan: { constants, limits } }: Reduction
 }
 
 /** Relative standard uncertainty of the power from its meter's limits of error. */
-function powerError(power: number, limits: ChannelLimits | undefined): number {
-  return limits ? limits.standard * (limits.reading + limits.fixed / power) : 0
+function powerError(power: number, limits: ErrorLimits): number {
+  return limitAt(limits, power) / (divisorOf(limits) * power)
 }
 
 interface Before {
@@ -158,7 +161,7 @@ function risingStill({ value }: Series): string[] {
     : []
 }
 
-function together(results: readonly Reduced[], { plan: { constants } }: ReductionContext) {
+function together(results: readonly Reduced[], { method: { constants } }: ReductionContext) {
   const { inertia, ratedSpeed, ratedPower } = constants
   const predicted: Record<string, number | undefined> = {
     inertia,
@@ -173,9 +176,9 @@ function together(results: readonly Reduced[], { plan: { constants } }: Reductio
     const apart = 100 * (one.value / expected - 1)
     const half = halfWidth(one, results)
     const isInside = Math.abs(one.value - expected) <= half
-    const verdict = `${Math.abs(apart).toFixed(1)} % ${apart > 0 ? 'above' : 'below'} what the plant file’s inertia predicts, ${isInside ? 'within' : 'outside'} the interval.`
+    const compared = `${Math.abs(apart).toFixed(1)} % ${apart > 0 ? 'above' : 'below'} what the plant file’s inertia predicts, ${isInside ? 'within' : 'outside'} the interval.`
     const ends = { low: one.value - half, high: one.value + half }
-    return { ...one, ...ends, expected, expectedFrom: 'inertia of the plant file', verdict }
+    return { ...one, ...ends, expected, expectedFrom: 'inertia of the plant file', compared }
   })
   return { lacking: results.length === 0 ? 'No rejection is recorded yet.' : '', amounts, remarks: [] }
 }

@@ -51,7 +51,7 @@ interface Scale {
 
 function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const { series, triggeredAt } = trace
-  const { main } = context.plan.view
+  const { main } = context.method.view
   const scale = scaleOf(context)
   const read = series[main]
   if (!read || read.at.length < 10) return lacking('Too few readings of the regulated quantity.')
@@ -68,7 +68,7 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const isStep = height > 3 * Math.hypot(before.error, final.error)
   const band = Math.max(BAND * height, 3 * final.deviation)
   const ofStep = isStep ? measureResponse(at, part.value, { ...options, band }) : undefined
-  const dump = dumpShares(series, { step, end, rated: context.plan.constants['dumpPower'] })
+  const dump = dumpShares(series, { step, end, rated: context.method.constants['dumpPower'] })
   return {
     isReduced: true,
     zeroAt: step,
@@ -90,7 +90,7 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
 }
 
 /** Speed is shown as frequency where the pole pairs are known. */
-function scaleOf({ plan: { constants, view } }: ReductionContext): Scale {
+function scaleOf({ method: { constants, view } }: ReductionContext): Scale {
   const { hertzPerSpeed } = constants
   if (hertzPerSpeed !== undefined)
     return { unit: 'Hz', factor: hertzPerSpeed, name: 'Frequency', symbol: 'f' }
@@ -126,7 +126,11 @@ function overshootAmount(value: number | null): TraceAmount {
   return amount(text, value, { words: value === null ? 'no lasting step to refer it to' : '' })
 }
 
-function steadyError(final: number, scale: Scale, { plan: { constants } }: ReductionContext): TraceAmount[] {
+function steadyError(
+  final: number,
+  scale: Scale,
+  { method: { constants } }: ReductionContext,
+): TraceAmount[] {
   const rated = scale.unit === 'Hz' ? constants['ratedFrequency'] : undefined
   return rated === undefined
     ? []
@@ -193,7 +197,7 @@ function stepAmounts(
     : []
   if (!before || !after) return []
   const change = after.mean - before.mean
-  const rated = context.plan.constants['ratedLoad']
+  const rated = context.method.constants['ratedLoad']
   const text = { id: 'step', name: 'Step of the load', symbol: 'ΔP', unit: 'W', viewUnit: 'W' }
   const share = { id: 'stepShare', name: 'Step, of rated', symbol: 'ΔP', unit: '1', viewUnit: '%' }
   return [amount(text, change), ...(rated === undefined ? [] : [amount(share, change / rated)])]

@@ -1,3 +1,4 @@
+import type { ErrorLimits } from '../../../derive/instrumentUncertainty.ts'
 import type {
   TogetherAmount,
   TraceAmount,
@@ -5,8 +6,8 @@ import type {
   TraceResult,
   TraceTogether,
 } from '../../../wire/trace.ts'
+import type { TraceMethod } from '../../runMethod.ts'
 import type { SeriesSet } from '../readings.ts'
-import type { TracePlan } from '../tracePlan.ts'
 
 /** One trace, ready to be reduced. */
 export interface TraceInput {
@@ -24,7 +25,7 @@ export interface TypedPoint {
 }
 
 export interface ReductionContext {
-  plan: TracePlan
+  method: TraceMethod
   typed: readonly TypedPoint[]
 }
 
@@ -41,6 +42,13 @@ export interface Reduction {
 export type Reduced = Extract<TraceResult, { isReduced: true }>
 
 export const lacking = (sentence: string): TraceResult => ({ isReduced: false, lacking: sentence })
+
+const NOT_STATED: ErrorLimits = { share: 0, zero: 0, fixed: 0, isRectangular: true, resolution: 0 }
+
+/** What the instrument of a quantity may be off by; nothing where the plant file states nothing. */
+export function limitsOf({ method }: ReductionContext, quantity: string): ErrorLimits {
+  return method.instruments.find((one) => one.quantity === quantity)?.limits ?? NOT_STATED
+}
 
 type AmountText = Pick<TraceAmount, 'id' | 'name' | 'symbol' | 'unit' | 'viewUnit'>
 
@@ -70,7 +78,7 @@ export function meansOf(results: readonly Reduced[]): TogetherAmount[] {
     const { mean, deviation } = summaryOf(values)
     return {
       ...{ id, name, symbol, unit, viewUnit, count: values.length },
-      ...{ value: mean, deviation, low: null, high: null, expected: null, expectedFrom: '', verdict: '' },
+      ...{ value: mean, deviation, low: null, high: null, expected: null, expectedFrom: '', compared: '' },
     }
   })
 }

@@ -1,3 +1,4 @@
+import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { expandUncertainty } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import { isWithin, membersOf } from '../conditions.ts'
@@ -7,6 +8,7 @@ import {
   amount,
   curveOverTime,
   lacking,
+  limitsOf,
   type Reduced,
   type Reduction,
   type ReductionContext,
@@ -94,7 +96,7 @@ const NO_LOSS =
   'J needs one known loss without load: type a point (speed and power), or give the plant file the generator’s efficiencyCurve, windingResistance and voltageConstant.'
 
 /** Typed losses take the place of the plant file's. */
-function lossesOf({ plan: { constants }, typed }: ReductionContext): TypedPoint[] {
+function lossesOf({ method: { constants }, typed }: ReductionContext): TypedPoint[] {
   if (typed.length > 0) return [...typed]
   const { lossSpeed, lossPower, lossStandard } = constants
   if (lossSpeed === undefined || lossPower === undefined) return []
@@ -102,8 +104,8 @@ function lossesOf({ plan: { constants }, typed }: ReductionContext): TypedPoint[
 }
 
 /** When the last condition came to hold, by the readings of the instruments themselves. */
-function freeFrom({ series, triggeredAt }: TraceInput, { plan }: ReductionContext): number {
-  const conditions = plan.begin.kind === 'conditions' ? plan.begin.all : []
+function freeFrom({ series, triggeredAt }: TraceInput, { method: { begin } }: ReductionContext): number {
+  const conditions = begin.kind === 'conditions' ? begin.all : []
   const ends = conditions.flatMap((condition) =>
     membersOf(condition.figure, Object.keys(series)).flatMap((id) => {
       const { at, value } = series[id]!
@@ -157,7 +159,7 @@ function weightedMean(found: readonly Found[]): { value: number; standard: numbe
   return { value, standard: 1 / Math.sqrt(sum) }
 }
 
-function timeAmount({ at, value }: Series, { plan }: ReductionContext): TraceAmount {
+function timeAmount({ at, value }: Series, { method }: ReductionContext): TraceAmount {
   const text = {
     id: 'halfTime',
     name: 'Time from rated to half speed',
@@ -165,7 +167,7 @@ function timeAmount({ at, value }: Series, { plan }: ReductionContext): TraceAmo
     unit: 's',
     viewUnit: 's',
   }
-  const rated = plan.constants['ratedSpeed'] ?? Number.NaN
+  const rated = method.constants['ratedSpeed'] ?? Number.NaN
   const [full, half] = [rated, rated / 2].map((speed) => value.findIndex((one) => one <= speed))
   if (full === undefined || half === undefined || full <= 0 || half <= 0)
     return amount(text, null, { words: 'the trace does not pass both' })
@@ -208,9 +210,8 @@ function together(results: readonly Reduced[], context: ReductionContext) {
   // Losses of several speeds are known apart from each other; what one trace says has its scatter in it already.
   const shareOfLoss =
     1 / Math.sqrt(losses.reduce((sum, one) => sum + (one.y / Math.max(one.standard, 1e-9)) ** 2, 0))
-  const limits = context.plan.limits['speed']
-  const tachometer =
-    2 * (limits ? (limits.fixed * limits.standard) / losses[0]!.x + limits.reading * limits.standard : 0)
+  const limits = limitsOf(context, 'speed')
+  const tachometer = (2 * limitAt(limits, losses[0]!.x)) / (divisorOf(limits) * losses[0]!.x)
   const slopes = results
     .flatMap((one) => told(one, 'slope'))
     .map((one) => one.u95 / 1.96 / Math.abs(one.value))
@@ -237,21 +238,21 @@ function together(results: readonly Reduced[], context: ReductionContext) {
 }
 
 function compared(
-  found: Omit<TogetherAmount, 'expected' | 'expectedFrom' | 'verdict'>,
-  { plan }: ReductionContext,
+  found: Omit<TogetherAmount, 'expected' | 'expectedFrom' | 'compared'>,
+  { method }: ReductionContext,
 ): TogetherAmount {
-  const expected = plan.constants['inertia'] ?? null
-  if (expected === null) return { ...found, expected, expectedFrom: '', verdict: '' }
+  const expected = method.constants['inertia'] ?? null
+  if (expected === null) return { ...found, expected, expectedFrom: '', compared: '' }
   const ratio = found.value / expected
   const isInside = found.low! <= expected && found.high! >= expected
   const apart = Math.abs(100 * (ratio - 1)).toFixed(1)
   const size = ratio > 1 ? 'more' : 'less'
-  const verdict = isInside
+  const words = isInside
     ? 'The plant file’s value lies within the interval.'
     : Math.abs(ratio - 1) < 0.5
       ? `It is ${apart} % ${size} than the plant file’s value: check the loss that is taken for known, and the plant file.`
       : `It is ${ratio.toFixed(2)} times the plant file’s value: is a flywheel fitted, or is the loss that is taken for known wrong?`
-  return { ...found, expected, expectedFrom: 'plant file', verdict }
+  return { ...found, expected, expectedFrom: 'plant file', compared: words }
 }
 
 function told({ amounts }: Reduced, id: string): { value: number; u95: number }[] {

@@ -1,9 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
 import type { TraceView } from '../../../../server/wire/trace.ts'
-import type { RunReply } from '../../../../server/wire/trial.ts'
+import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { START } from '../../../support/manualClock.ts'
-import { type RecordedTrial, readTrial, recordTrial, STEP_MS } from '../../../support/recordedTrial.ts'
+import type { RecordedTrial } from '../../../support/recordedTrial.ts'
+import { readTraces, recordTrial, STEP_MS } from '../../../support/recordedTrial.ts'
 import { reduceSeeded } from '../../../support/seededTraces.ts'
 import {
   balanceInstruments,
@@ -33,23 +34,23 @@ function trueMean({ columns }: RecordedTrial, quantity: string, [from, to]: [num
 
 describe('the load step trial at the simulated off-grid plant', () => {
   let recording: RecordedTrial
-  let reply: RunReply
+  let reply: TraceRunReply
   beforeAll(async () => {
     recording = recordTrial('ostrelby', { seed: 1, moves: loadStepMoves, instruments: loadStepInstruments })
-    reply = await readTrial(recording, { seed: 1, trial: 'loadStep', thread })
+    reply = await readTraces(recording, { seed: 1, trial: 'loadStep', thread })
   }, 60_000)
 
   it('records every load that is switched, and aligns it to its contact', () => {
     const switched = [40, 60, 80, 100, 120, 140]
-    expect(reply.trace!.traces).toHaveLength(switched.length)
-    reply.trace!.traces.forEach(({ result }, i) => {
+    expect(reply.traces).toHaveLength(switched.length)
+    reply.traces.forEach(({ result }, i) => {
       if (!result?.isReduced) throw new Error('not reduced')
       expect(Math.abs(result.zeroAt - START - switched[i]! * 1000)).toBeLessThanOrEqual(100)
     })
   })
 
   it('names the step, the frequency before and after, and the share of the dump load as they really were', () => {
-    for (const trace of reply.trace!.traces) {
+    for (const trace of reply.traces) {
       if (!trace.result?.isReduced) throw new Error('not reduced')
       const { zeroAt } = trace.result
       const [before, after]: [number, number][] = [
@@ -68,14 +69,14 @@ describe('the load step trial at the simulated off-grid plant', () => {
   })
 
   it('finds the droop of the controller: 1.5 Hz over 18 kW (design sheet of Ostrelby)', () => {
-    for (const trace of reply.trace!.traces) {
+    for (const trace of reply.traces) {
       const dump = amountOf(trace, 'dumpAfter').value! - amountOf(trace, 'dumpBefore').value!
       expect(Math.abs(amountOf(trace, 'steadyChange').value! / dump - 1.5)).toBeLessThan(0.15)
     }
   })
 
   it('puts steps of one size together, with mean and scatter', () => {
-    const changes = reply.trace!.together.amounts.filter(({ id }) => id.startsWith('steadyChange'))
+    const changes = reply.together.amounts.filter(({ id }) => id.startsWith('steadyChange'))
     expect(changes.map(({ id, count }) => [id, count])).toEqual([
       ['steadyChange +25 %', 2],
       ['steadyChange −25 %', 2],
@@ -109,16 +110,16 @@ describe('the load rejection trial on the simulated rig', () => {
       moves: rejectionMoves,
       instruments: rejectionInstruments,
     })
-    const { trace } = await readTrial(recording, { seed: 1, trial: 'loadRejection', thread })
-    expect(trace!.traces.map((one) => one.ending)).toEqual(['complete', 'complete', 'complete'])
-    const of = (id: string) => trace!.together.amounts.find((one) => one.id === id)!
+    const reply = await readTraces(recording, { seed: 1, trial: 'loadRejection', thread })
+    expect(reply.traces.map((one) => one.ending)).toEqual(['complete', 'complete', 'complete'])
+    const of = (id: string) => reply.together.amounts.find((one) => one.id === id)!
     // design sheet of the rig: 0.020 kg·m²; T_m = J·ω²/P with 1500 min⁻¹ and 513 W
     expect(of('inertia').low).toBeLessThan(0.02)
     expect(of('inertia').high).toBeGreaterThan(0.02)
     const constant = (0.02 * ((1500 * 2 * Math.PI) / 60) ** 2) / 513
     expect(of('timeConstant').low).toBeLessThan(constant)
     expect(of('timeConstant').high).toBeGreaterThan(constant)
-    const first = trace!.traces[0]!
+    const first = reply.traces[0]!
     const places = [first.triggeredAt, first.endedAt!].map((time) => (time - START) / STEP_MS)
     const highest = Math.max(...recording.columns.get('speed')!.subarray(...places))
     // 1 min⁻¹ of the tachometer

@@ -1,14 +1,15 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Plant } from '../../../../server/plant/plant.ts'
-import { traceTrials } from '../../../../server/trials/trace/definitions/index.ts'
+import { trials } from '../../../../server/trials/definitions/index.ts'
 import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
-import type { RunReply } from '../../../../server/wire/trial.ts'
+import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { createSite } from '../../../../simulator/site.ts'
 import { START } from '../../../support/manualClock.ts'
 import { misjudged } from '../../../support/recordedRig.ts'
-import { type RecordedTrial, readTrial, recordTrial } from '../../../support/recordedTrial.ts'
+import { type RecordedTrial, readTraces, recordTrial } from '../../../support/recordedTrial.ts'
 import { runDownInstruments, runDownMoves } from '../../../support/rigOperator.ts'
 import { reduceSeeded } from '../../../support/seededTraces.ts'
+import { taking } from '../../../support/trialBench.ts'
 
 /** Design sheet of the rig: runner and rotor 0.020 kg·m², removable flywheel +0.060. */
 const ROTOR = 0.02
@@ -28,23 +29,21 @@ const inertiaOf = (run: {
 describe('the run-down trial on the simulated rig', () => {
   let thread: TrialThread
   let recording: RecordedTrial
-  let reply: RunReply
+  let reply: TraceRunReply
   beforeAll(async () => {
     thread = createTrialThread()
     recording = recordTrial('quennerby', { seed: 1, moves: runDownMoves, instruments: runDownInstruments })
-    reply = await readTrial(recording, { seed: 1, trial: 'runDown', thread })
+    reply = await readTraces(recording, { seed: 1, trial: 'runDown', thread })
   }, 120_000)
   afterAll(() => thread.close())
 
   it('records one trace for every run-down and then rests', () => {
-    expect(reply.trace!.traces.map((one) => [one.ending, one.verdict])).toEqual(
-      SHUT.map(() => ['complete', 'kept']),
-    )
-    expect(reply.trace!.guidance).toMatchObject({ state: 'resting', kept: 3, wanted: 3, lost: 0 })
+    expect(reply.traces.map((one) => [one.ending, one.verdict])).toEqual(SHUT.map(() => ['complete', 'kept']))
+    expect(reply.guidance).toMatchObject({ state: 'resting', kept: 3, wanted: 3, lost: 0 })
   })
 
   it('keeps the tachometer at its own 20 readings a second, from three seconds before', () => {
-    const [trace] = reply.trace!.traces
+    const [trace] = reply.traces
     const seconds = (trace!.endedAt! - trace!.from) / 1000
     // 20 of speed, 5 each of frequency and three currents a second, and four contacts
     expect(trace!.readings).toBeGreaterThan(0.95 * seconds * 40)
@@ -52,7 +51,7 @@ describe('the run-down trial on the simulated rig', () => {
   })
 
   it('takes the run-down to begin when the contact of the jet says shut, not when somebody looked', () => {
-    const [first] = reply.trace!.traces
+    const [first] = reply.traces
     const shutAt = START + SHUT[0]! * 1000
     if (!first!.result?.isReduced) throw new Error('not reduced')
     // 60 ms of stroke and 0.3 s to settle
@@ -61,14 +60,14 @@ describe('the run-down trial on the simulated rig', () => {
   })
 
   it('finds the inertia of the design sheet within its interval, and says that it agrees', () => {
-    const inertia = inertiaOf(reply.trace!)
+    const inertia = inertiaOf(reply)
     expect(inertia.low).toBeLessThan(ROTOR)
     expect(inertia.high).toBeGreaterThan(ROTOR)
-    expect(reply.trace!.together.amounts[0]!.verdict).toMatch(/within the interval/)
+    expect(reply.together.amounts[0]!.compared).toMatch(/within the interval/)
   })
 
   it('draws losses that are those of the design sheet, within 4 % at 60 and 90 % of rated speed', () => {
-    const [first] = reply.trace!.traces
+    const [first] = reply.traces
     if (!first!.result?.isReduced) throw new Error('not reduced')
     const loss = first!.result.curves.find((one) => one.id === 'loss')!
     for (const share of [0.6, 0.9]) {
@@ -137,8 +136,8 @@ describe('the run-down trial on the simulated rig', () => {
 
 describe('a trace that would begin while a protection has tripped', () => {
   it.each(['runDown', 'loadRejection'])('is not begun in trial %s, where the plant reports trips', (id) => {
-    const trial = traceTrials.find((one) => one.id === id)!
-    const labels = (plant: Plant) => trial.ready(plant).map(({ label }) => label)
+    const trial = taking('traces', trials.find((one) => one.id === id)!)
+    const labels = (plant: Plant) => trial.ready?.(plant).map(({ label }) => label)
     const rig = createSite('quennerby').plant
     expect(labels(rig)).toContain('Nothing tripped')
     const instruments = rig.instruments.filter(({ quantity }) => !quantity.startsWith('tripped'))
@@ -160,6 +159,6 @@ describe('the run-down trial with the flywheel fitted', () => {
     const { together } = reduceSeeded(recording, { seed: 4, trial: 'runDown', traces: windows([210], 36) })
     expect(together.amounts[0]!.low).toBeLessThan(ROTOR + FLYWHEEL)
     expect(together.amounts[0]!.high).toBeGreaterThan(ROTOR + FLYWHEEL)
-    expect(together.amounts[0]!.verdict).toMatch(/flywheel/)
+    expect(together.amounts[0]!.compared).toMatch(/flywheel/)
   }, 60_000)
 })

@@ -9,6 +9,7 @@ import { START } from '../../../support/manualClock.ts'
 import { plantOf } from '../../../support/plants.ts'
 import { scratchFolder } from '../../../support/scratch.ts'
 import { quietPlant } from '../../../support/seededTraces.ts'
+import { taking } from '../../../support/trialBench.ts'
 
 const PLANT = `
 id: bench
@@ -38,7 +39,7 @@ const RPM = (2 * Math.PI) / 60
 const textsOf = (zip: Uint8Array): Record<string, string> =>
   Object.fromEntries(Object.entries(unzipSync(zip)).map(([name, bytes]) => [name, strFromU8(bytes)]))
 const PACKED =
-  'SHA256SUMS,curves.csv,method.txt,plant-file.yaml,plot.png,plot.svg,raw.csv,record.html,reduced.csv,run.json,together.csv'
+  'SHA256SUMS,curves.csv,instruments.csv,method.txt,plant-file.yaml,plot.png,plot.svg,raw.csv,record.html,reduced.csv,run.json,together.csv'
 
 describe('a run of a trial that records traces', () => {
   let folder: ReturnType<typeof scratchFolder>
@@ -105,9 +106,9 @@ describe('a run of a trial that records traces', () => {
   const trace = async (run: number) => {
     const reply = await trials.run('bench', run)
     if (!reply.ok) throw new Error(reply.error)
-    return reply.value.trace!
+    return taking('traces', reply.value)
   }
-  const rejected = { verdict: 'rejected' as const, reason: '' }
+  const rejected = { takes: 'traces', verdict: 'rejected', by: 'Ada' } as const
   /** Begins a run-down at 1545 min⁻¹ that has lasted `seconds`. */
   const runDown = (seconds: number): number => {
     const run = start('runDown')
@@ -227,14 +228,14 @@ describe('a run of a trial that records traces', () => {
 
   it('takes a rejection only with its reason, and counts the trace no more', async () => {
     const run = runDown(10)
-    expect(trials.decideTrace('bench', run, { ...rejected, number: 1 })).toMatchObject({
+    expect(trials.decide('bench', run, { ...rejected, number: 1 })).toMatchObject({
       ok: false,
       status: 400,
     })
-    expect(trials.decideTrace('bench', run, { ...rejected, number: 7, reason: 'x' })).toMatchObject({
+    expect(trials.decide('bench', run, { ...rejected, number: 7, reason: 'x' })).toMatchObject({
       status: 404,
     })
-    expect(trials.decideTrace('bench', run, { ...rejected, number: 1, reason: 'bumped' })).toMatchObject({
+    expect(trials.decide('bench', run, { ...rejected, number: 1, reason: 'bumped' })).toMatchObject({
       ok: true,
     })
     const { traces, together } = await trace(run)
@@ -262,9 +263,11 @@ describe('a run of a trial that records traces', () => {
     const packed = await trials.pack('bench', run)
     if (!packed.ok) throw new Error(packed.error)
     const files = textsOf(packed.value)
-    expect(trials.list(live).runs[0]).toMatchObject({ traces: 1 })
+    expect(trials.list(live).underWay).toMatchObject({ takes: 'traces', kept: 1, rejected: 0 })
     expect(Object.keys(files).sort().join()).toBe(PACKED)
-    expect(files['record.html']).toMatch(/Inertia[^<]*<[\s\S]*kg·m²[\s\S]*Trace 1[\s\S]*Date, signature/)
+    expect(files['record.html']).toMatch(
+      /kg·m²[\s\S]*Trace 1[\s\S]*Inertia[^<]*<[\s\S]*kg·m²[\s\S]*Date, signature/,
+    )
     const lines = files['raw.csv']!.trim().split('\r\n')
     const speeds = lines.filter((line) => line.startsWith('1,speed,'))
     const times = speeds.map((line) => Number(line.split(',')[4]))

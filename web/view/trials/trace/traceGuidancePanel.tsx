@@ -1,13 +1,12 @@
 import { useSignal } from '@preact/signals'
-import type { TraceCondition, TraceGuidance, TraceTrialView } from '../../../../server/wire/trace.ts'
-import type { TrialView } from '../../../../server/wire/trial.ts'
+import type { TraceCondition } from '../../../../server/wire/trace.ts'
+import type { TraceGuidance, TraceTrialView, TrialView } from '../../../../server/wire/trial.ts'
 import { Panel } from '../../parts/panel.tsx'
 import { figureAmount, sentence } from '../amounts.ts'
 import type { RunActions } from '../runActions.ts'
 
 export interface TraceGuidanceProps {
-  trial: TrialView
-  view: TraceTrialView
+  trial: TraceTrialView
   guidance: TraceGuidance
   actions: RunActions
 }
@@ -22,10 +21,10 @@ const SHAPES: Record<TraceGuidance['state'], [shape: string, word: string]> = {
 }
 
 /** What to do now, what stands against a trace, and how the one under way stands. */
-export function TraceGuidancePanel({ trial, view, guidance, actions }: TraceGuidanceProps) {
+export function TraceGuidancePanel({ trial, guidance, actions }: TraceGuidanceProps) {
   const { state, conditions, kept, wanted } = guidance
   const [shape, word] = SHAPES[state]
-  const main = trial.figures.find((one) => one.id === view.main)
+  const main = trial.figures.find((one) => one.id === trial.main)
   return (
     <Panel id="trace-guidance" title="Now" aside={<span class="count">{guidance.setting}</span>}>
       <p class="trace-state">
@@ -51,7 +50,7 @@ export function TraceGuidancePanel({ trial, view, guidance, actions }: TraceGuid
         <ArmButtons state={state} actions={actions} />
         <FinishButton actions={actions} />
       </div>
-      <p class="hint">{view.policy}</p>
+      <p class="hint">{trial.policy}</p>
     </Panel>
   )
 }

@@ -2,7 +2,7 @@ import { type Signal, useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { titleWithUnit } from '../../../../server/wire/amounts.ts'
 import type { TraceCurve, TraceReply } from '../../../../server/wire/trace.ts'
-import type { RunReply } from '../../../../server/wire/trial.ts'
+import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { printUnit } from '../../../../server/wire/units.ts'
 import { usePolled } from '../../../connect/poll.ts'
 import { trialRequests } from '../../../connect/trialRequests.ts'
@@ -16,10 +16,10 @@ const LIVE_MS = 1500
 const LIST_MS = 15_000
 
 /** Traces laid over each other at the trigger, what was fitted, and what is left. */
-export function TracePanel({ reply, plant }: { reply: RunReply; plant: string }) {
+export function TracePanel({ reply, plant }: { reply: TraceRunReply; plant: string }) {
   const { view: shown, others } = useShown(reply, plant)
   const chosen = useSignal<string | null>(null)
-  const { channels, main } = reply.trial.trace!
+  const { channels, main } = reply.trial
   const channel = channels.find((one) => one.quantity === (chosen.value ?? main)) ?? channels[0]!
   const lines = useMemo(() => channelLines(shown, channel, channel.quantity === main), [shown, channel])
   const residuals = curveGroup(shown, 'residual')
@@ -67,12 +67,12 @@ export function TracePanel({ reply, plant }: { reply: RunReply; plant: string })
 }
 
 /** Readings of the traces to draw; those of a trace that has ended are asked for once. */
-function useShown(reply: RunReply, plant: string): { view: readonly ShownTrace[]; others: Others } {
+function useShown(reply: TraceRunReply, plant: string): { view: readonly ShownTrace[]; others: Others } {
   const known = useSignal<ReadonlyMap<string, TraceReply>>(new Map())
-  const others = useSignal<readonly RunReply[]>([])
+  const others = useSignal<readonly TraceRunReply[]>([])
   const wanted = [reply, ...others.value].flatMap((run, i) =>
-    run
-      .trace!.traces.filter((one) => one.verdict === 'kept')
+    run.traces
+      .filter((one) => one.verdict === 'kept')
       .slice(i === 0 ? -MOST_SHOWN : -1)
       .map((view) => ({
         run: run.run,
@@ -111,7 +111,7 @@ function useShown(reply: RunReply, plant: string): { view: readonly ShownTrace[]
   return { view, others }
 }
 
-type Others = Signal<readonly RunReply[]>
+type Others = Signal<readonly TraceRunReply[]>
 
 function curveGroup(
   shown: readonly ShownTrace[],
@@ -164,9 +164,9 @@ function Legend({ shown, hasFit }: { shown: readonly ShownTrace[]; hasFit: boole
 const MOST_OTHERS = 3
 
 /** The newest kept trace of other runs of the same trial, laid over these. */
-function Overlay({ plant, reply: { run }, others }: { plant: string; reply: RunReply; others: Others }) {
-  const asked = usePolled(() => trialRequests.list(plant), LIST_MS, [plant])
-  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.trial === run.trial && one.id !== run.id)
+function Overlay({ plant, reply: { run }, others }: { plant: string; reply: TraceRunReply; others: Others }) {
+  const asked = usePolled(() => trialRequests.runs(plant, { trial: run.trial }), LIST_MS, [plant, run.trial])
+  const runs = (asked.reply.value?.runs ?? []).filter((one) => one.id !== run.id)
   if (runs.length === 0) return null
   const isShown = (id: number) => others.value.some((one) => one.run.id === id)
   const toggle = async (id: number) => {
@@ -175,7 +175,8 @@ function Overlay({ plant, reply: { run }, others }: { plant: string; reply: RunR
       return
     }
     const answer = await trialRequests.run(plant, id)
-    if (answer.ok && answer.reply.trace) others.value = [...others.value, answer.reply].slice(-MOST_OTHERS)
+    if (answer.ok && answer.reply.takes === 'traces')
+      others.value = [...others.value, answer.reply].slice(-MOST_OTHERS)
   }
   return (
     <details class="fold">

@@ -18,7 +18,7 @@ export function TraceResultPanel({ together }: { together: TraceTogether }) {
           </p>
           {one.expected !== null && (
             <p>
-              By the {one.expectedFrom}: {plain(one, one.expected)}. <b>{one.verdict}</b>
+              By the {one.expectedFrom}: {plain(one, one.expected)}. <b>{one.compared}</b>
             </p>
           )}
         </div>

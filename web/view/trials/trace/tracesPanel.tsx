@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import { withInterval } from '../../../../server/wire/amounts.ts'
 import type { TraceAmount, TraceView } from '../../../../server/wire/trace.ts'
-import type { RunReply } from '../../../../server/wire/trial.ts'
+import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { printUnit } from '../../../../server/wire/units.ts'
 import { clockTime } from '../../../format/time.ts'
 import { counted } from '../../../format/words.ts'
@@ -16,11 +16,11 @@ export function TracesPanel({
   zone,
   actions,
 }: {
-  reply: RunReply
+  reply: TraceRunReply
   zone: string
   actions: RunActions
 }) {
-  const { traces } = reply.trace!
+  const { traces } = reply
   return (
     <Panel
       id="traces"

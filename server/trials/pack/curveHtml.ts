@@ -1,12 +1,12 @@
 import { titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
+import type { FittedCurve } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
-import type { FittedCurve } from '../../wire/trial.ts'
 import { bestRemark } from './bestRemark.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
-import type { PackedRun } from './packedRun.ts'
+import type { PackedPoints } from './packedRun.ts'
 
 /** Curve, constants and best point. */
-export function resultHtml(run: PackedRun): string {
+export function curveHtml(run: PackedPoints): string {
   const { result, unitResult, method } = run
   const { view } = method
   if (!result.isFitted) return [heading(2, 'Result'), paragraph(`No curve: ${result.lacking}`)].join('\n')
@@ -25,7 +25,7 @@ export function resultHtml(run: PackedRun): string {
 
 function bestText(
   { best }: FittedCurve,
-  { method }: PackedRun,
+  { method }: PackedPoints,
   ids: [string, string],
   title: string,
 ): string {
@@ -41,7 +41,7 @@ function bestText(
 }
 
 /** Fitted constants, beside those of the plant file where the two are the same. */
-function parametersHtml({ parameters }: FittedCurve, { method }: PackedRun): string {
+function parametersHtml({ parameters }: FittedCurve, { method }: PackedPoints): string {
   if (parameters.length === 0) return ''
   const { theory, fit } = method
   const expected = theory?.law.kind === 'model' && theory.law.model === fit.model ? theory.law.parameters : []

@@ -1,6 +1,7 @@
-import type { Plant } from '../../../plant/plant.ts'
-import type { TraceTrial } from '../traceTrial.ts'
-import { hasQuantity, nothingTripped, ratedSpeedOf } from './conditionsOf.ts'
+import type { Plant } from '../../plant/plant.ts'
+import { agreesWithExpected } from '../checks/traceChecks.ts'
+import { hasQuantity, nothingTripped, ratedSpeedOf } from '../trace/usualConditions.ts'
+import type { TraceTrial } from '../trial.ts'
 
 /** Power from which the load is thrown off, as shares of the rated one; reduced on purpose. */
 const LEAST = 0.05
@@ -9,11 +10,12 @@ const MOST = 0.5
 /** Load rejection at reduced head and power: how fast the rotor gains speed, and how far it goes. */
 export const loadRejection: TraceTrial = {
   id: 'loadRejection',
+  takes: 'traces',
   name: 'Load rejection at reduced head (instructor only)',
   aim: 'How fast the speed rises when the load is lost, the mechanical time constant that follows, and how far the speed goes.',
   main: () => 'speed',
   needs: () => ['speed', 'activePower'],
-  record: () => ['phaseCurrent', 'frequency', 'jetOpen', 'needleStroke', 'tripped', 'phaseVoltage'],
+  record: ['phaseCurrent', 'frequency', 'jetOpen', 'needleStroke', 'tripped', 'phaseVoltage'],
   ready: (plant) => {
     const rated = plant.constants.get('generator.ratedPower') ?? 0
     const advice = 'load the generator with 5 to 50 % of its rated power, at reduced head'
@@ -29,16 +31,10 @@ export const loadRejection: TraceTrial = {
       },
     ]
   },
-  begin: {
+  begin: ({ constants }) => ({
     kind: 'change',
-    of: (plant) => [
-      {
-        figure: 'activePower',
-        by: (LEAST / 2) * (plant.constants.get('generator.ratedPower') ?? 0),
-        sign: -1,
-      },
-    ],
-  },
+    of: [{ figure: 'activePower', by: (LEAST / 2) * (constants.get('generator.ratedPower') ?? 0), sign: -1 }],
+  }),
   words: { begins: 'the load is lost', ends: '10 s have gone by since' },
   secondsBefore: 5,
   longestSeconds: 10,
@@ -74,20 +70,23 @@ export const loadRejection: TraceTrial = {
     'Do it three times, from the same power.',
   ],
   checks: [
-    'The speed rises along a straight line at first: power before over J·ω.',
-    'It bends because the runner gives less torque the faster it turns, and ends at the runaway speed for this water.',
-    'The time constant agrees with J of the run-down.',
+    { id: 'straight', text: 'The speed rises along a straight line at first: power before over J·ω.' },
+    {
+      id: 'bends',
+      text: 'It bends because the runner gives less torque the faster it turns, and ends at the runaway speed for this water.',
+    },
+    { id: 'runDown', text: 'The time constant agrees with J of the run-down.' },
+    { id: 'plantFile', text: 'J agrees with the plant file.', rule: agreesWithExpected('inertia') },
   ],
 }
 
-function constantsOf(plant: Plant): Record<string, number> {
+function constantsOf(plant: Plant): Record<string, number | undefined> {
   const { constants, generator } = plant
-  const rows: [string, number | undefined][] = [
-    ['ratedSpeed', ratedSpeedOf(plant)],
-    ['ratedPower', constants.get('generator.ratedPower')],
-    ['inertia', constants.get('generator.inertia')],
-    ['windingResistance', constants.get('generator.windingResistance')],
-    ['phases', generator?.phases],
-  ]
-  return Object.fromEntries(rows.filter((row): row is [string, number] => row[1] !== undefined))
+  return {
+    ratedSpeed: ratedSpeedOf(plant),
+    ratedPower: constants.get('generator.ratedPower'),
+    inertia: constants.get('generator.inertia'),
+    windingResistance: constants.get('generator.windingResistance'),
+    phases: generator?.phases,
+  }
 }

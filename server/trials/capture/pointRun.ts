@@ -1,23 +1,27 @@
-import type { LivePlant } from '../livePlant.ts'
-import type { Guidance, PointFigure, TrialPoint, TrialResult, TrialView } from '../wire/trial.ts'
-import { type Capture, type Captured, createCapture, type RawWindow } from './capture/capture.ts'
-import { coverageOf } from './capture/coverage.ts'
-import type { RunMethod } from './runMethod.ts'
-import type { RunStore } from './runStore.ts'
-import { combineTyped } from './typed/combineTyped.ts'
-import type { TypedValue } from './typed/typedPlan.ts'
+import type { LivePlant } from '../../livePlant.ts'
+import type { TrialResult } from '../../wire/findings.ts'
+import type { PointFigure } from '../../wire/point.ts'
+import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
+import { MOST_POINTS } from '../limits.ts'
+import type { PointMethod } from '../runMethod.ts'
+import type { NewPoint, TakeStore } from '../takeStore.ts'
+import { combineTyped } from '../typed/combineTyped.ts'
+import type { TypedValue } from '../typed/typedPlan.ts'
+import { type Capture, type Captured, createCapture, type RawWindow } from './capture.ts'
+import { coverageOf } from './coverage.ts'
 
-/** A run under way: watches the plant and stores points as they come. */
-export interface ActiveRun {
+/** A run of points under way: watches the plant and stores points as they come. */
+export interface PointRun {
+  readonly takes: 'points'
   readonly id: number
   readonly plant: string
   /** As it was when the run began. */
-  readonly trial: TrialView
+  readonly trial: PointTrialView
   tick(now: number): void
   repeat(): void
   /** Stores the present steady state together with what was typed to it; else why not. */
   enterPresent(entry: PresentEntry): { number: number } | { refused: string }
-  guidance(now: number, result: TrialResult): Guidance
+  guidance(now: number, result: TrialResult): PointGuidance
 }
 
 export interface PresentEntry {
@@ -26,20 +30,17 @@ export interface PresentEntry {
   typed: readonly TypedValue[]
 }
 
-export interface ActiveRunOptions {
+export interface PointRunOptions {
   id: number
   plant: string
   by: string
-  method: RunMethod
-  store: RunStore
+  method: PointMethod
+  store: TakeStore
   /** The plant as it is now: its file may be read anew during a run. */
   live: () => LivePlant | undefined
 }
 
-/** A class does not take more; an automatic that goes wrong must not fill the disk. */
-export const MOST_POINTS = 500
-
-export function createActiveRun({ id, plant, by, method, store, live }: ActiveRunOptions): ActiveRun {
+export function createPointRun({ id, plant, by, method, store, live }: PointRunOptions): PointRun {
   let watched: { live: LivePlant; capture: Capture } | undefined
 
   function captureNow(): Capture | undefined {
@@ -58,14 +59,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
     const captured = capture.tick(now, points)
     if (!captured) return
     const number = points.length + 1
-    const point: TrialPoint = {
-      ...captured.point,
-      number,
-      origin: 'automatic',
-      by,
-      verdict: 'kept',
-      reason: '',
-    }
+    const point: NewPoint = { ...captured.point, number, origin: 'automatic', by }
     if (store.addPoint(id, point, captured.raw)) capture.stored(number)
     else capture.refused()
   }
@@ -80,16 +74,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
     const wanted = method.view.figures.map((figure) => figure.id)
     const figures = combineTyped({ live: watched.live, averages: taken.point.figures, typed, wanted, now })
     const remarks = [...taken.point.remarks, `typed: ${typed.map((one) => one.figure).join(', ')}`]
-    const point: TrialPoint = {
-      ...taken.point,
-      figures,
-      remarks,
-      number,
-      by: reader,
-      origin: 'combined',
-      verdict: 'kept',
-      reason: '',
-    }
+    const point: NewPoint = { ...taken.point, figures, remarks, number, by: reader, origin: 'combined' }
     if (!store.addPoint(id, point, rawOf(taken, figures))) {
       capture.refused()
       return { refused: 'It could not be stored: the disk may be full. Nothing was changed.' }
@@ -99,6 +84,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
   }
 
   return {
+    takes: 'points',
     id,
     plant,
     trial: method.view,
@@ -113,7 +99,7 @@ export function createActiveRun({ id, plant, by, method, store, live }: ActiveRu
         .flatMap((point) => point.figures.find((figure) => figure.id === view.abscissa)?.mean ?? [])
       const best = result.isFitted ? result.best : null
       const status = captureNow()?.status() ?? NO_PLANT
-      return { ...status, at: now, coverage: coverageOf(view.vary, taken, best) }
+      return { takes: 'points', ...status, at: now, coverage: coverageOf(view.vary, taken, best) }
     },
   }
 }

@@ -1,14 +1,15 @@
 import { studentQuantile } from '../../statistics/studentT.ts'
 import { titleWithUnit, viewOf, withEither } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
-import type { BestPoint, PointFigure, TheoryView, TrialPoint, TrialResult } from '../../wire/trial.ts'
+import type { BestPoint, TheoryView, TrialResult } from '../../wire/findings.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { UnitView } from '../../wire/units.ts'
 import type { Plot, PlotPoint } from '../plot/plot.ts'
-import type { PackedRun } from './packedRun.ts'
-import { dayText } from './times.ts'
+import type { PackedPoints } from './packedRun.ts'
+import { plotTitles } from './plotTitles.ts'
 
 /** The pictures of a run by the name of their file: as measured, in unit quantities, and the residuals. */
-export function runPlots(run: PackedRun): Map<string, Plot> {
+export function pointPlots(run: PackedPoints): Map<string, Plot> {
   const { view } = run.method
   const plots = new Map<string, Plot>()
   const add = (name: string, plot: Plot | undefined) => plot && plots.set(name, plot)
@@ -34,7 +35,7 @@ interface Drawn {
   theory: TheoryView | null
 }
 
-function curvePlot(run: PackedRun, { x: xId, y: yId, result, theory }: Drawn): Plot | undefined {
+function curvePlot(run: PackedPoints, { x: xId, y: yId, result, theory }: Drawn): Plot | undefined {
   const axes = axesOf(run, xId, yId)
   if (!axes) return undefined
   const [x, y] = [viewOf(axes[0]), viewOf(axes[1])]
@@ -84,7 +85,7 @@ function curveOf(
   return { label, ...columns, low: curve.low.map(y.value), high: curve.high.map(y.value) }
 }
 
-function residualPlot(run: PackedRun): Plot | undefined {
+function residualPlot(run: PackedPoints): Plot | undefined {
   const { abscissa, ordinate } = run.method.view
   const axes = axesOf(run, abscissa, ordinate)
   if (!axes || !run.result.isFitted) return undefined
@@ -120,22 +121,9 @@ function scatter95({ typeA, effectiveCount }: PointFigure): number {
   return typeA === 0 ? 0 : typeA * studentQuantile(0.95, Math.max(1, effectiveCount - 1))
 }
 
-/** Title and subtitle of every picture of a run. */
-export function plotTitles({ summary, method }: PackedRun): { title: string; subtitle: string } {
-  const parts = [
-    method.view.name,
-    method.plantName + (method.isSimulated ? ' (simulated)' : ''),
-    dayText(summary.startedAt, method.timeZone),
-    summary.className,
-    summary.group,
-    summary.year,
-  ]
-  return { title: summary.name, subtitle: parts.filter((part) => part !== '').join(' · ') }
-}
-
 type Axes = [x: FigureDescription, y: FigureDescription]
 
-function axesOf({ method }: PackedRun, xId: string, yId: string): Axes | undefined {
+function axesOf({ method }: PackedPoints, xId: string, yId: string): Axes | undefined {
   const [x, y] = [xId, yId].map((wanted) => method.view.figures.find(({ id }) => id === wanted))
   return x && y ? [x, y] : undefined
 }

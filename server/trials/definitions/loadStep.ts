@@ -1,6 +1,6 @@
-import type { Plant } from '../../../plant/plant.ts'
-import type { Jump, TraceTrial } from '../traceTrial.ts'
-import { hasQuantity } from './conditionsOf.ts'
+import type { Plant } from '../../plant/plant.ts'
+import { hasQuantity } from '../trace/usualConditions.ts'
+import type { Jump, TraceTrial } from '../trial.ts'
 
 /** A load of at least this share of the rated one is a step. */
 const STEP = 0.1
@@ -8,11 +8,12 @@ const STEP = 0.1
 /** How the dump load holds voltage or frequency when a load is switched. */
 export const loadStep: TraceTrial = {
   id: 'loadStep',
+  takes: 'traces',
   name: 'Dump load: regulation after a load step',
   aim: 'How far voltage or frequency goes when a load is switched, how long it takes to settle, and what the dump load has left.',
   main: regulated,
   needs: (plant) => [regulated(plant), hasQuantity(plant, 'dumpPower') ? 'dumpPower' : 'dumpCurrent'],
-  record: () => [
+  record: [
     'loadOn',
     'loadPower',
     'inverterOutputPower',
@@ -22,8 +23,7 @@ export const loadStep: TraceTrial = {
     'frequency',
     'activePower',
   ],
-  ready: () => [],
-  begin: { kind: 'change', of: jumpsOf },
+  begin: (plant) => ({ kind: 'change', of: jumpsOf(plant) }),
   words: { begins: 'a load is switched', ends: '9 s have gone by since' },
   secondsBefore: 8,
   longestSeconds: 9,
@@ -51,9 +51,12 @@ export const loadStep: TraceTrial = {
     'Do the same with 50 % and, where it is allowed, with 100 %, three times each.',
   ],
   checks: [
-    'A step the other way gives about the same picture upside down.',
-    'A larger step goes farther, but does not take longer to settle.',
-    'At an end of its range the dump load regulates no more: the value then runs away or is held by something else.',
+    { id: 'upsideDown', text: 'A step the other way gives about the same picture upside down.' },
+    { id: 'larger', text: 'A larger step goes farther, but does not take longer to settle.' },
+    {
+      id: 'atEnd',
+      text: 'At an end of its range the dump load regulates no more: the value then runs away or is held by something else.',
+    },
   ],
 }
 
@@ -80,17 +83,13 @@ function ratedLoadOf({ constants }: Plant): number | undefined {
   return constants.get('generator.ratedPower') ?? inverter
 }
 
-function constantsOf(plant: Plant): Record<string, number> {
+function constantsOf(plant: Plant): Record<string, number | undefined> {
   const { constants } = plant
   const pairs = plant.generator?.polePairs
-  const rows: [string, number | undefined][] = [
-    ['ratedLoad', ratedLoadOf(plant)],
-    ['dumpPower', constants.get('dump.ratedPower')],
-    ['ratedFrequency', constants.get('generator.ratedFrequency')],
-    [
-      'hertzPerSpeed',
-      regulated(plant) === 'speed' && pairs !== undefined ? pairs / (2 * Math.PI) : undefined,
-    ],
-  ]
-  return Object.fromEntries(rows.filter((row): row is [string, number] => row[1] !== undefined))
+  return {
+    ratedLoad: ratedLoadOf(plant),
+    dumpPower: constants.get('dump.ratedPower'),
+    ratedFrequency: constants.get('generator.ratedFrequency'),
+    hertzPerSpeed: regulated(plant) === 'speed' && pairs !== undefined ? pairs / (2 * Math.PI) : undefined,
+  }
 }

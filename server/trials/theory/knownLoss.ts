@@ -1,5 +1,5 @@
-import { relations } from '../../../derive/balance/relations/index.ts'
-import type { Plant } from '../../../plant/plant.ts'
+import { relations } from '../../derive/balance/relations/index.ts'
+import type { Plant } from '../../plant/plant.ts'
 
 /** Power [W] that iron, windage and bearings take at a speed [rad/s], with its standard uncertainty. */
 export interface KnownLoss {

@@ -1,5 +1,5 @@
-import type { Plant } from '../../../plant/plant.ts'
-import type { Condition } from '../traceTrial.ts'
+import type { Plant } from '../../plant/plant.ts'
+import type { Condition } from '../trial.ts'
 
 /** Whether the plant measures a quantity, or any member of its family. */
 export function hasQuantity(plant: Plant, quantity: string): boolean {

@@ -1,7 +1,8 @@
-import type { Plant } from '../../../plant/plant.ts'
-import type { Condition, TraceTrial } from '../traceTrial.ts'
-import { loadOff, nothingTripped, ratedSpeedOf, waterOff } from './conditionsOf.ts'
-import { knownLoss } from './knownLoss.ts'
+import type { Plant } from '../../plant/plant.ts'
+import { agreesWithExpected } from '../checks/traceChecks.ts'
+import { knownLoss } from '../theory/knownLoss.ts'
+import { loadOff, nothingTripped, ratedSpeedOf, waterOff } from '../trace/usualConditions.ts'
+import type { Condition, TraceTrial } from '../trial.ts'
 
 /** Shares of rated speed: brought to at least the first, recorded down to the last. */
 const READY = 1.02
@@ -11,13 +12,14 @@ const LOWEST = 0.3
 /** Inertia of everything that turns, from how fast it slows down when only its losses brake it. */
 export const runDown: TraceTrial = {
   id: 'runDown',
+  takes: 'traces',
   name: 'Run-down: inertia of the rotor',
   aim: 'How much inertia the rotor has: shut off and without load, only its losses brake it, and J·dω/dt = −T_loss(ω).',
   main: () => 'speed',
   needs: () => ['speed'],
-  record: () => ['jetOpen', 'needleStroke', 'guideVaneOpening', 'phaseCurrent', 'frequency'],
+  record: ['jetOpen', 'needleStroke', 'guideVaneOpening', 'phaseCurrent', 'frequency'],
   ready: speedReached,
-  begin: { kind: 'conditions', all: (plant) => [...waterOff(plant), ...loadOff(plant)] },
+  begin: (plant) => ({ kind: 'conditions', all: [...waterOff(plant), ...loadOff(plant)] }),
   end: (plant) => ({
     label: 'Slow enough',
     figure: 'speed',
@@ -28,8 +30,6 @@ export const runDown: TraceTrial = {
   words: {
     begins: 'the water and the load are off and the speed falls',
     ends: 'the speed is below 30 % of rated',
-    typed:
-      'A known loss without load: speed and power, e.g. torque times speed of the idling machine. It takes the place of what the plant file says.',
   },
   secondsBefore: 3,
   longestSeconds: 300,
@@ -38,14 +38,18 @@ export const runDown: TraceTrial = {
   reduction: 'runDown',
   constants: constantsOf,
   typed: {
-    id: 'lossPower',
-    name: 'Power lost without load',
-    symbol: 'P_l',
-    unit: 'W',
-    viewUnit: 'W',
-    group: 'machine',
-    origin: 'measured',
-    staleAfterMs: null,
+    figure: {
+      id: 'lossPower',
+      name: 'Power lost without load',
+      symbol: 'P_l',
+      unit: 'W',
+      viewUnit: 'W',
+      group: 'machine',
+      origin: 'measured',
+      staleAfterMs: null,
+    },
+    words:
+      'A known loss without load: speed and power, e.g. torque times speed of the idling machine. It takes the place of what the plant file says.',
   },
   refuse: (plant) => {
     if (ratedSpeedOf(plant) === undefined) return 'the plant file states no rated speed'
@@ -67,9 +71,13 @@ export const runDown: TraceTrial = {
     'Do it three times.',
   ],
   checks: [
-    'The speed falls faster at first: the losses grow with speed.',
-    'The three traces lie on each other.',
-    'J agrees with the plant file; with a flywheel it is larger by the flywheel.',
+    { id: 'fasterAtFirst', text: 'The speed falls faster at first: the losses grow with speed.' },
+    { id: 'onEachOther', text: 'The three traces lie on each other.' },
+    {
+      id: 'plantFile',
+      text: 'J agrees with the plant file; with a flywheel it is larger by the flywheel.',
+      rule: agreesWithExpected('inertia'),
+    },
   ],
 }
 
@@ -89,14 +97,13 @@ function speedReached(plant: Plant): Condition[] {
   ]
 }
 
-function constantsOf(plant: Plant): Record<string, number> {
+function constantsOf(plant: Plant): Record<string, number | undefined> {
   const loss = knownLoss(plant)
-  const inertia = plant.constants.get('generator.inertia')
   return {
-    ratedSpeed: ratedSpeedOf(plant) ?? Number.NaN,
-    ...(loss === undefined
-      ? {}
-      : { lossSpeed: loss.speed, lossPower: loss.power, lossStandard: loss.standard }),
-    ...(inertia === undefined ? {} : { inertia }),
+    ratedSpeed: ratedSpeedOf(plant),
+    lossSpeed: loss?.speed,
+    lossPower: loss?.power,
+    lossStandard: loss?.standard,
+    inertia: plant.constants.get('generator.inertia'),
   }
 }

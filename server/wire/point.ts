@@ -1,0 +1,103 @@
+import type { UtcMs } from './figure.ts'
+
+/** Points of a trial: means over steady windows. Shared by server and browser. */
+
+/** One figure of a point: a mean over a steady window, or a number that somebody read. */
+export interface PointFigure {
+  id: string
+  /** In the figure's SI unit. */
+  mean: number
+  /** Standard deviation of the readings. */
+  deviation: number
+  /** Number of independent readings that the window was worth. */
+  effectiveCount: number
+  /** Standard uncertainty of the mean from scatter. */
+  typeA: number
+  /** Standard uncertainty from the instruments' accuracy; averaging does not reduce it. */
+  typeB: number
+  /** Half-width of the 95 % interval. */
+  u95: number
+  /** Signed part of each instrument in type B, by instrument id. */
+  contributions: Record<string, number>
+}
+
+export interface TrialPoint {
+  number: number
+  /** End of the window, or time of the entry. */
+  at: UtcMs
+  /** Start of the window. */
+  from: UtcMs
+  samples: number
+  /** combined: measured but for one value, which somebody typed. */
+  origin: 'automatic' | 'manual' | 'combined'
+  /** Who entered it; for captured points who runs the trial. */
+  by: string
+  /** From the switches, e.g. "jets 1, 2 · loads 2". */
+  setting: string
+  /** Number of the point that it repeats. */
+  repeatOf: number | null
+  figures: PointFigure[]
+  /** Remarks on the quality of what was averaged. */
+  remarks: string[]
+  verdict: 'kept' | 'rejected'
+  /** Why it was rejected. */
+  reason: string
+}
+
+/** bucket: volume over time gives discharge. springBalance: force times arm gives torque. */
+export type TypedMeans = 'bucket' | 'springBalance'
+
+/** Two readings that make one value; first is volume or force, second time or arm. */
+export interface SimpleReading {
+  means: TypedMeans
+  first: { value: number; unit: string; u?: number }
+  second: { value: number; unit: string; u?: number }
+}
+
+/** POST /api/plants/:p/runs/:r/points: a point that somebody read and typed. */
+export interface ManualPointRequest {
+  by: string
+  figures: { figure: string; value: number; unit: string; u?: number }[]
+  /** The typed values belong to the present steady state: all else is taken from the instruments. */
+  isPresent?: boolean
+  /** In place of the value of one figure. */
+  reading?: { figure: string } & SimpleReading
+}
+
+export interface HoldView {
+  figure: string
+  /** In the figure's unit. */
+  target: number
+  /** Largest distance from the target, same unit. */
+  tolerance: number
+  /** What to do when it is below or above. */
+  low: string
+  high: string
+}
+
+/** waiting: no values · off: a held quantity is off its target · settling · captured: this state is stored ·
+ * duplicate: an earlier point has this state · storing: the disk refused the point, it is tried again · typing: steady, and a value is to be typed. */
+export type PointState = 'waiting' | 'off' | 'settling' | 'captured' | 'duplicate' | 'storing' | 'typing'
+
+export interface HeldView {
+  figure: string
+  value: number | null
+  target: number
+  tolerance: number
+  state: 'held' | 'low' | 'high' | 'unknown'
+  /** What to do; "" while it is held. */
+  advice: string
+}
+
+export interface SteadyView {
+  figure: string
+  state: 'steady' | 'moving' | 'scattering' | 'unknown'
+}
+
+export interface Coverage {
+  suggested: { value: number; isCovered: boolean }[]
+  /** Value of the abscissa that would help most; null when there are enough points. */
+  next: number | null
+  /** Why, in words. */
+  why: string
+}
