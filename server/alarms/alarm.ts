@@ -1,7 +1,7 @@
 import type { AlarmView, JournalEntry, JournalEvent, Withheld } from '../wire/alarm.ts'
 import { createDelay } from './delay.ts'
 import type { Verdict } from './inputs.ts'
-import type { Judge, Moment } from './kinds/kind.ts'
+import type { ConditionWatcher, Moment } from './kinds/kind.ts'
 import {
   type AlarmEvent,
   isActive,
@@ -80,11 +80,11 @@ export interface Alarm {
 
 export interface AlarmOptions {
   isSimulated: boolean
-  judge: Judge
+  watcher: ConditionWatcher
   memory?: AlarmMemory
 }
 
-export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory }: AlarmOptions): Alarm {
+export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memory }: AlarmOptions): Alarm {
   let now: AlarmMemory = { ...NEVER_RAISED, ...memory }
   const delay = createDelay(setting.onDelayMs, setting.offDelayMs, isActive(now.life.announced))
   let verdict: Verdict = { holds: undefined, value: Number.NaN, at: 0, quality: 'bad' }
@@ -98,13 +98,13 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
   let shelfEndsMono: number | undefined
 
   function take(look: RawLook, mono: number): Step[] {
-    return judge.take ? accept(judge.take(look), mono) : []
+    return watcher.take ? accept(watcher.take(look), mono) : []
   }
 
   function tick(moment: Moment): Step[] {
     const steps = expire(moment)
     setIdle(moment.isIdle)
-    steps.push(...accept(judge.look(moment), moment.mono))
+    steps.push(...accept(watcher.look(moment), moment.mono))
     return steps
   }
 
@@ -167,7 +167,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
   function notePeak(): void {
     const { value, at } = verdict
     if (Number.isNaN(value)) return
-    if (now.peak !== null && !judge.isWorse(value, now.peak)) return
+    if (now.peak !== null && !watcher.isWorse(value, now.peak)) return
     now = { ...now, peak: value, peakAt: at }
     version++
   }
@@ -210,7 +210,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
   }
 
   function say(): void {
-    const next = judge.detail?.()
+    const next = watcher.detail?.()
     if (next === said) return
     said = next
     version++
@@ -254,7 +254,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, judge, memory 
 
   return {
     setting,
-    watches: judge.watches,
+    watches: watcher.watches,
     take,
     tick,
     act,

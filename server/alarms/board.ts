@@ -66,13 +66,13 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
 
   function open(setting: AlarmSetting): Alarm {
     const memory = journal.memoryOf(plant.id, setting.id)
-    const judge = setting.open({
+    const watcher = setting.open({
       figures,
       counters,
       wasHeld: memory !== undefined && isActive(memory.life.announced),
       evaluate: (expression) => expression.evaluate(figures, state()),
     })
-    return createAlarm(setting, { isSimulated: plant.simulated, judge, ...(memory ? { memory } : {}) })
+    return createAlarm(setting, { isSimulated: plant.simulated, watcher, ...(memory ? { memory } : {}) })
   }
 
   function takeReading(reading: Reading): void {

@@ -1,5 +1,5 @@
 import type { Verdict } from '../inputs.ts'
-import type { JudgeInputs, KindPlace, Moment } from './kind.ts'
+import type { KindPlace, Moment, WatcherInputs } from './kind.ts'
 
 const DEFAULT_EVERY_MS = 60_000
 
@@ -18,10 +18,10 @@ export function chartPlace({ file, figure }: KindPlace) {
  * Feeds a chart with averages over `everyMs`. Nothing is taken in while the plant file says that the figure means
  * nothing, or while it is bad: averages never reach over such a time. Charts begin anew after a restart.
  */
-export function chartJudge(
+export function watchChart(
   place: ReturnType<typeof chartPlace>,
   chart: Chart,
-  { figures, wasHeld }: JudgeInputs,
+  { figures, wasHeld }: WatcherInputs,
 ) {
   let sum = 0
   let count = 0

@@ -1,5 +1,5 @@
 import { type CusumState, cusumStep } from '../../statistics/controlChart.ts'
-import { type Chart, chartJudge, chartPlace } from './chart.ts'
+import { type Chart, chartPlace, watchChart } from './chart.ts'
 import type { AlarmKind } from './kind.ts'
 
 /**
@@ -30,7 +30,7 @@ export const cusum: AlarmKind = {
     return {
       condition: `shifts away from ${file.target} (cumulative sum)`,
       uses: [place.figure.id],
-      open: (inputs) => chartJudge(chartPlace(place), chart(), inputs),
+      open: (inputs) => watchChart(chartPlace(place), chart(), inputs),
     }
   },
 }

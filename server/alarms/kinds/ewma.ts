@@ -1,5 +1,5 @@
 import { ewmaLimits, ewmaStep } from '../../statistics/controlChart.ts'
-import { type Chart, chartJudge, chartPlace } from './chart.ts'
+import { type Chart, chartPlace, watchChart } from './chart.ts'
 import type { AlarmKind } from './kind.ts'
 
 const DEFAULT_WEIGHT = 0.2
@@ -38,7 +38,7 @@ export const ewma: AlarmKind = {
     return {
       condition: `drifts away from ${file.target} (moving average)`,
       uses: [place.figure.id],
-      open: (inputs) => chartJudge(chartPlace(place), chart(), inputs),
+      open: (inputs) => watchChart(chartPlace(place), chart(), inputs),
     }
   },
 }

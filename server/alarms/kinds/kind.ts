@@ -17,7 +17,7 @@ export interface Moment {
 }
 
 /** Watches one condition. Delays and life cycle are the same for all kinds and lie outside. */
-export interface Judge {
+export interface ConditionWatcher {
   /** Quantities of which it wants every reading, as it arrives. */
   watches: readonly string[]
   /** The raw path: before any filter, delay or derivation. */
@@ -30,8 +30,8 @@ export interface Judge {
   detail?(): string | undefined
 }
 
-/** What a judge needs of the running plant. */
-export interface JudgeInputs {
+/** What a watcher needs of the running plant. */
+export interface WatcherInputs {
   figures: FigureLookup
   counters: CounterLookup
   /** Whether the condition held before the server was restarted: inside the deadband it goes on holding. */
@@ -50,7 +50,7 @@ export interface KindReading {
   figure?: string
   /** Figures without which nobody can judge. */
   uses: readonly string[]
-  open(inputs: JudgeInputs): Judge
+  open(inputs: WatcherInputs): ConditionWatcher
 }
 
 /** What is wrong in the plant file: "FIELD: found RECEIVED, expected EXPECTED". */

@@ -1,4 +1,4 @@
-import type { AlarmKind, Judge, JudgeInputs } from './kind.ts'
+import type { AlarmKind, ConditionWatcher, WatcherInputs } from './kind.ts'
 
 /** Which side of the limit is the bad one. */
 interface Side {
@@ -28,7 +28,7 @@ export function levelKind({ id, relation, isBeyond, sign }: Side): AlarmKind {
         limit,
         uses: [figure],
         open: (inputs) =>
-          figureJudge(figure, inputs, {
+          watchFigure(figure, inputs, {
             holds: (value, wasHeld) => isBeyond(value, wasHeld ? limit - sign * deadband : limit),
             isWorse: (a, b) => sign * (a - b) > 0,
           }),
@@ -40,11 +40,15 @@ export function levelKind({ id, relation, isBeyond, sign }: Side): AlarmKind {
 interface Rule {
   /** Never called with NaN. */
   holds(value: number, wasHeld: boolean): boolean
-  isWorse: Judge['isWorse']
+  isWorse: ConditionWatcher['isWorse']
 }
 
 /** Judges a figure on every tick. A figure that is left blank by design has nothing to judge: no condition. */
-function figureJudge(figure: string, { figures, wasHeld: heldBefore }: JudgeInputs, rule: Rule): Judge {
+function watchFigure(
+  figure: string,
+  { figures, wasHeld: heldBefore }: WatcherInputs,
+  rule: Rule,
+): ConditionWatcher {
   let wasHeld = heldBefore
   return {
     watches: [],

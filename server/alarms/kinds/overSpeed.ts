@@ -5,10 +5,10 @@ import { type Witness, witnessesOf } from '../witnesses.ts'
 import {
   type AlarmKind,
   AmountFault,
-  type Judge,
-  type JudgeInputs,
+  type ConditionWatcher,
   type KindReading,
   type Moment,
+  type WatcherInputs,
 } from './kind.ts'
 import { createLevelTimes, type LevelTime, type LevelTimes, levelsText, readLevels } from './levelTimes.ts'
 
@@ -40,7 +40,7 @@ export const overSpeed: AlarmKind = {
       condition: file.levels ? levelsText(file.levels) : `at or above ${file.limit}`,
       ...(file.levels ? {} : { limit: levels[0]!.limit }),
       uses: [figure.id],
-      open: (inputs) => speedJudge({ figure: figure.id, levels, deadband, witnesses }, inputs),
+      open: (inputs) => watchSpeed({ figure: figure.id, levels, deadband, witnesses }, inputs),
     }
   },
 }
@@ -64,7 +64,10 @@ interface Heard {
   quality: Quality
 }
 
-function speedJudge({ figure, levels, deadband, witnesses }: SpeedRule, inputs: JudgeInputs): Judge {
+function watchSpeed(
+  { figure, levels, deadband, witnesses }: SpeedRule,
+  inputs: WatcherInputs,
+): ConditionWatcher {
   const heard: Heard[] = (witnesses.length > 0 ? witnesses : [ownFigure(figure)]).map((witness) => ({
     witness,
     input: createRawInput(witness.quantity, inputs.figures),

@@ -33,7 +33,7 @@ export interface Delivery extends Path {
 }
 
 /** What is to be done after something happened. Written in the transaction of what happened. */
-export interface Plan {
+export interface Dispatch {
   add: Delivery[]
   /** Deliveries that wait and get a new text: a digest with one line more. */
   amend: Delivery[]

@@ -1,8 +1,8 @@
 import type { AlarmPriority } from '../../wire/alarm.ts'
-import { deliveryId, type Message, type Path, type Plan } from './delivery.ts'
+import { type Dispatch, deliveryId, type Message, type Path } from './delivery.ts'
 import { localDate, nextLocalTime } from './localTime.ts'
 import { alarmMessage, digestLine, type Happening } from './message.ts'
-import type { PlanContext } from './past.ts'
+import type { DispatchContext } from './past.ts'
 import { pathsOf, rulesFor } from './paths.ts'
 
 const MOST_LINES = 60
@@ -10,7 +10,7 @@ const MOST_LINES = 60
 const INPUT_WINDOW_MS = 20_000
 
 /** Low priority goes into the message of the day. */
-export function gatherDigest(happening: Happening, context: PlanContext): Plan {
+export function gatherDigest(happening: Happening, context: DispatchContext): Dispatch {
   const { digest } = context.settings
   const { plant, alarm, entry } = happening
   if (!digest || alarm.priority !== 'low' || !['raise', 'return'].includes(entry.event))
@@ -36,8 +36,8 @@ export function gatherDigest(happening: Happening, context: PlanContext): Plan {
 export function gatherInputs(
   kind: 'inputLost' | 'inputBack',
   happening: Happening,
-  context: PlanContext,
-): Plan {
+  context: DispatchContext,
+): Dispatch {
   const { alarm } = happening
   const urgent = { ...happening, alarm: { ...alarm, priority: 'high' as const } }
   const dueAt = (Math.floor(context.now / INPUT_WINDOW_MS) + 1) * INPUT_WINDOW_MS
@@ -69,18 +69,18 @@ interface Gathering {
   line: string
 }
 
-function gather(gathering: Gathering, { plant }: Happening, { past, now }: PlanContext): Plan {
+function gather(gathering: Gathering, { plant }: Happening, { past, now }: DispatchContext): Dispatch {
   const { kind, key, priority, dueAt, paths, first, line } = gathering
-  const plan: Plan = { add: [], amend: [], end: [] }
+  const dispatch: Dispatch = { add: [], amend: [], end: [] }
   for (const path of paths) {
     const id = deliveryId([kind, plant.id, key, path.recipient, path.channel])
     const known = past.waiting(id)
     const message = { short: first.short, ...known?.message, lines: joined(known?.message ?? first, line) }
     const fixed = { id, incident: `${plant.id}/${kind}/${key}`, kind, plant: plant.id, alarm: null, priority }
-    if (known) plan.amend.push({ ...known, message })
-    else plan.add.push({ ...fixed, ...path, step: 0, createdAt: now, dueAt, message })
+    if (known) dispatch.amend.push({ ...known, message })
+    else dispatch.add.push({ ...fixed, ...path, step: 0, createdAt: now, dueAt, message })
   }
-  return plan
+  return dispatch
 }
 
 function joined({ lines }: Message, line: string): string[] {

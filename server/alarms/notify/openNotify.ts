@@ -14,7 +14,7 @@ import type { Channel } from './channels/channel.ts'
 import { openChannel } from './channels/index.ts'
 import { makePushKeys } from './channels/webPush.ts'
 import { createCompose } from './compose.ts'
-import type { Plan } from './delivery.ts'
+import type { Dispatch } from './delivery.ts'
 import { createDisabledChannels } from './disabledChannels.ts'
 import { happeningOf } from './happening.ts'
 import { type Heartbeat, startHeartbeat } from './heartbeat.ts'
@@ -23,7 +23,7 @@ import { readNotifyFile, readSecrets, type Secrets } from './notifyFile.ts'
 import { createNotifyMemory } from './notifyMemory.ts'
 import { createOutbox } from './outbox.ts'
 import { rulesFor } from './paths.ts'
-import { planStep, planWorse } from './planner.ts'
+import { dispatchStep, dispatchWorse } from './planner.ts'
 import type { NotifySettings } from './settings.ts'
 import { createSubscriptions, type Subscription, type SubscriptionStore } from './subscriptions.ts'
 import { createWeeklyTest } from './weeklyTest.ts'
@@ -120,11 +120,11 @@ export function createNotify(parts: NotifyParts): Notify {
   const context = () => ({ settings, past: outbox.past, now: clock.now() })
 
   /** A fault in here must never keep an alarm out of the journal. */
-  function planFor(entry: JournalEntry): Plan | undefined {
+  function dispatchFor(entry: JournalEntry): Dispatch | undefined {
     try {
       const live = plants().get(entry.plant)
       const happening = live && happeningOf(live, entry.alarm, entry)
-      return happening && planStep(happening, context())
+      return happening && dispatchStep(happening, context())
     } catch (error) {
       onNotice(`notify: no message could be planned for ${entry.plant}/${entry.alarm}: ${error}`)
       return undefined
@@ -132,9 +132,9 @@ export function createNotify(parts: NotifyParts): Notify {
   }
 
   function alongside(entry: JournalEntry): () => void {
-    const plan = settings.recipients.length === 0 ? undefined : planFor(entry)
-    if (!plan) return () => {}
-    const write = outbox.take(plan)
+    const dispatch = settings.recipients.length === 0 ? undefined : dispatchFor(entry)
+    if (!dispatch) return () => {}
+    const write = outbox.take(dispatch)
     worker.wake()
     return write
   }
@@ -159,7 +159,7 @@ export function createNotify(parts: NotifyParts): Notify {
         value: alarm.peak,
       }
       const happening = happeningOf(live, alarm.id, entry)
-      if (happening) outbox.put(planWorse(happening, level, context()))
+      if (happening) outbox.put(dispatchWorse(happening, level, context()))
     }
   }
 

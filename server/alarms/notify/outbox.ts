@@ -2,7 +2,7 @@ import type { Clock } from '../../clock.ts'
 import type { State } from '../../state/openState.ts'
 import type { AlarmPriority } from '../../wire/alarm.ts'
 import type { QueueHealth } from '../../wire/replies.ts'
-import { type Delivery, type Ending, type Path, type Plan, pathId } from './delivery.ts'
+import { type Delivery, type Dispatch, type Ending, type Path, pathId } from './delivery.ts'
 import {
   asRecord,
   createDeliveryTable,
@@ -33,12 +33,12 @@ export interface Waiting extends DeliveryRecord {
  */
 export interface Outbox {
   /**
-   * Takes a plan in, ready to be sent at once. @returns what writes it, to be called inside the transaction of what
+   * Takes a dispatch in, ready to be sent at once. @returns what writes it, to be called inside the transaction of what
    * happened; calling it again changes nothing.
    */
-  take(plan: Plan): () => void
-  /** Takes a plan in and writes it by itself. */
-  put(plan: Plan): void
+  take(dispatch: Dispatch): () => void
+  /** Takes a dispatch in and writes it by itself. */
+  put(dispatch: Dispatch): void
   past: Past
   /** Due and not under way, most important first. */
   due(channel: string, most: number): Waiting[]
@@ -78,22 +78,22 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
     counted.set(pathId(path), times)
   }
 
-  function take(plan: Plan): () => void {
+  function take(dispatch: Dispatch): () => void {
     const now = clock.now()
-    for (const ending of plan.end) endInMemory(ending)
-    for (const delivery of plan.amend) {
+    for (const ending of dispatch.end) endInMemory(ending)
+    for (const delivery of dispatch.amend) {
       const known = waiting.get(delivery.id)
       if (known) waiting.set(delivery.id, { ...known, message: delivery.message })
     }
-    for (const delivery of plan.add) {
+    for (const delivery of dispatch.add) {
       hold(asRecord(delivery))
       if (delivery.priority !== 'high' && isCounted(delivery)) count(delivery, now)
     }
     const victims = giveUpBeyondLimit()
     return () => {
-      for (const ending of plan.end) table.end(ending, now)
-      for (const delivery of plan.add) table.insert(delivery)
-      for (const delivery of plan.amend) table.amend(delivery)
+      for (const ending of dispatch.end) table.end(ending, now)
+      for (const delivery of dispatch.add) table.insert(delivery)
+      for (const delivery of dispatch.amend) table.amend(delivery)
       for (const record of victims) table.store(record)
     }
   }
@@ -158,10 +158,10 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
 
   return {
     take,
-    put(plan) {
-      const write = take(plan)
+    put(dispatch) {
+      const write = take(dispatch)
       if (!state.write(write))
-        for (const { id } of plan.add) {
+        for (const { id } of dispatch.add) {
           const one = waiting.get(id)
           if (one) unsaved.set(id, recordOf(one))
         }

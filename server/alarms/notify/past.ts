@@ -13,7 +13,7 @@ export interface Past {
   told(incident: string): Path[]
 }
 
-export interface PlanContext {
+export interface DispatchContext {
   settings: NotifySettings
   past: Past
   now: number

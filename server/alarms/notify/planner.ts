@@ -1,10 +1,10 @@
 import { type AlarmState, isUnacknowledged } from '../../wire/alarm.ts'
 import type { NoticeKind } from '../../wire/notifications.ts'
-import { type Delivery, deliveryId, type Ending, type Path, type Plan } from './delivery.ts'
+import { type Delivery, type Dispatch, deliveryId, type Ending, type Path } from './delivery.ts'
 import { gatherDigest, gatherInputs } from './gather.ts'
 import { quietUntil } from './localTime.ts'
 import { alarmMessage, type Happening } from './message.ts'
-import type { PlanContext } from './past.ts'
+import type { DispatchContext } from './past.ts'
 import { pathsOf, rulesFor } from './paths.ts'
 import { capRate } from './rateCap.ts'
 import type { RuleSetting } from './settings.ts'
@@ -13,10 +13,10 @@ import type { RuleSetting } from './settings.ts'
 const ENDS_LADDER = ['acknowledge', 'reset', 'shelve', 'takeOut']
 
 /**
- * What is to be sent after a step of an alarm's life. Pure: the same step, settings, past and time give the same plan.
+ * What is to be sent after a step of an alarm's life. Pure: the same step, settings, past and time give the same dispatch.
  * High priority is never held back: neither by quiet hours nor by the rate cap.
  */
-export function planStep(happening: Happening, context: PlanContext): Plan {
+export function dispatchStep(happening: Happening, context: DispatchContext): Dispatch {
   const { entry, alarm } = happening
   const event: string = entry.event
   if (ENDS_LADDER.includes(event)) {
@@ -33,20 +33,22 @@ export function planStep(happening: Happening, context: PlanContext): Plan {
   if (isLoss && event === 'raise') return gatherInputs('inputLost', happening, context)
   if (isLoss && event === 'return') return gatherInputs('inputBack', happening, context)
   const kind = kindOf(event, entry.to)
-  return kind ? { ...planKind({ kind, about: kind }, happening, context), end } : { add: [], amend: [], end }
+  return kind
+    ? { ...dispatchOf({ kind, about: kind }, happening, context), end }
+    : { add: [], amend: [], end }
 }
 
 function ending({ plant, alarm }: Happening, what: Ending['what'], reason: string): Ending {
   return { plant: plant.id, alarm: alarm.id, what, reason }
 }
 
-/** As `planStep`, for what no step of the life cycle tells: an acknowledged alarm that gets worse. */
-export function planWorse(happening: Happening, level: number, context: PlanContext): Plan {
-  return planKind({ kind: 'worse', about: `worse ${level}` }, happening, context)
+/** As `dispatchStep`, for what no step of the life cycle tells: an acknowledged alarm that gets worse. */
+export function dispatchWorse(happening: Happening, level: number, context: DispatchContext): Dispatch {
+  return dispatchOf({ kind: 'worse', about: `worse ${level}` }, happening, context)
 }
 
 /** A raise before anybody acknowledged the one before it belongs to the same incident. */
-function openIncidentOf({ plant, alarm }: Happening, { past }: PlanContext): string | undefined {
+function openIncidentOf({ plant, alarm }: Happening, { past }: DispatchContext): string | undefined {
   return past.openIncident({ plant: plant.id, alarm: alarm.id })
 }
 
@@ -59,11 +61,11 @@ function kindOf(event: string, to: AlarmState): NoticeKind | undefined {
   return event === 'return' ? 'returned' : undefined
 }
 
-function planKind(
+function dispatchOf(
   { kind, about }: Pick<Notice, 'kind' | 'about'>,
   happening: Happening,
-  context: PlanContext,
-): Plan {
+  context: DispatchContext,
+): Dispatch {
   const rules = rulesFor(happening, context.settings)
   if (rules.length === 0) return gatherDigest(happening, context)
   const open = openIncidentOf(happening, context)
@@ -94,7 +96,7 @@ function keep(wishes: Map<string, Wish>, wish: Wish): void {
   if (!known || wish.dueAt < known.dueAt) wishes.set(key, wish)
 }
 
-function wishesOf(rule: RuleSetting, happening: Happening, { settings, now }: PlanContext): Wish[] {
+function wishesOf(rule: RuleSetting, happening: Happening, { settings, now }: DispatchContext): Wish[] {
   const { priority } = happening.alarm
   const start = startOf(rule, happening, now)
   return [
@@ -109,7 +111,7 @@ function wishesOf(rule: RuleSetting, happening: Happening, { settings, now }: Pl
 function toldWishes(
   rules: readonly RuleSetting[],
   happening: Happening,
-  { context, incident }: { context: PlanContext; incident: string },
+  { context, incident }: { context: DispatchContext; incident: string },
 ): Wish[] {
   const starts = rules.filter((rule) => rule.returned).map((rule) => startOf(rule, happening, context.now))
   if (starts.length === 0) return []
@@ -123,7 +125,7 @@ function startOf(rule: RuleSetting, { alarm, plant }: Happening, now: number): n
 }
 
 /** "Still active" for those who are told first; a return or another raise ends it. */
-function reminders(happening: Happening, context: PlanContext): Delivery[] {
+function reminders(happening: Happening, context: DispatchContext): Delivery[] {
   const incident = newIncident(happening)
   return rulesFor(happening, context.settings).flatMap((rule) =>
     pathsOf(rule.to, happening.alarm.priority, context.settings).map((path) => {

@@ -1,7 +1,7 @@
-import { type Delivery, deliveryId, type Message, type Plan, pathId } from './delivery.ts'
+import { type Delivery, type Dispatch, deliveryId, type Message, pathId } from './delivery.ts'
 import { localClock } from './localTime.ts'
 import { cut, SHORT_LIMIT } from './message.ts'
-import type { PlanContext } from './past.ts'
+import type { DispatchContext } from './past.ts'
 
 const MOST_NAMED = 20
 
@@ -11,24 +11,24 @@ const MOST_NAMED = 20
  */
 export function capRate(
   wanted: readonly Delivery[],
-  context: PlanContext & { zone: string; name: string },
-): Plan {
+  context: DispatchContext & { zone: string; name: string },
+): Dispatch {
   const { most, per } = context.settings.rate
   const windowStart = Math.floor(context.now / per) * per
-  const plan: Plan = { add: [], amend: [], end: [] }
+  const dispatch: Dispatch = { add: [], amend: [], end: [] }
   const counts = new Map<string, number>()
   for (const delivery of wanted) {
     const path = pathId(delivery)
     const count = counts.get(path) ?? context.past.plannedSince(delivery, windowStart)
     if (delivery.priority === 'high' || count < most) {
-      plan.add.push(delivery)
+      dispatch.add.push(delivery)
       if (delivery.priority !== 'high') counts.set(path, count + 1)
-    } else suppress(plan, delivery, { ...context, windowStart, windowEnd: windowStart + per })
+    } else suppress(dispatch, delivery, { ...context, windowStart, windowEnd: windowStart + per })
   }
-  return plan
+  return dispatch
 }
 
-interface Window extends PlanContext {
+interface Window extends DispatchContext {
   zone: string
   name: string
   windowStart: number
@@ -36,20 +36,20 @@ interface Window extends PlanContext {
 }
 
 /** "7 more messages were left out": one per path and window, with a count that goes up. */
-function suppress(plan: Plan, delivery: Delivery, window: Window): void {
+function suppress(dispatch: Dispatch, delivery: Delivery, window: Window): void {
   // The ladder of a message that was left out is left out with it, without being counted twice.
   if (delivery.step > 0) return
   const id = deliveryId(['suppressed', pathId(delivery), String(window.windowStart)])
   const isSame = (one: Delivery) => one.id === id
-  const known = plan.add.find(isSame) ?? plan.amend.find(isSame) ?? window.past.waiting(id)
+  const known = dispatch.add.find(isSame) ?? dispatch.amend.find(isSame) ?? window.past.waiting(id)
   const message = countMessage(delivery, known?.message, window)
   if (known) {
     const amended = { ...known, message }
-    if (plan.add.some(isSame)) plan.add = plan.add.map((one) => (isSame(one) ? amended : one))
-    else plan.amend = [...plan.amend.filter((one) => !isSame(one)), amended]
+    if (dispatch.add.some(isSame)) dispatch.add = dispatch.add.map((one) => (isSame(one) ? amended : one))
+    else dispatch.amend = [...dispatch.amend.filter((one) => !isSame(one)), amended]
     return
   }
-  plan.add.push({
+  dispatch.add.push({
     ...delivery,
     id,
     incident: `suppressed/${pathId(delivery)}/${window.windowStart}`,

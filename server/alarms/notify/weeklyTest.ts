@@ -1,4 +1,4 @@
-import { deliveryId, type Message, type Path, type Plan, pathId } from './delivery.ts'
+import { type Dispatch, deliveryId, type Message, type Path, pathId } from './delivery.ts'
 import { lastWeekly, localMoment, nextWeekly } from './localTime.ts'
 import type { NotifyMemory } from './notifyMemory.ts'
 import type { Outbox } from './outbox.ts'
@@ -74,7 +74,7 @@ export function createWeeklyTest(options: WeeklyTestOptions): WeeklyTest {
     memory.set('testReportedAt', scheduled)
   }
 
-  function report(now: number, scheduled: number, silent: readonly Path[]): Plan {
+  function report(now: number, scheduled: number, silent: readonly Path[]): Dispatch {
     const names = silent.map((path) => `${nameOf(path.recipient)} by ${path.channel}`)
     const message: Message = {
       short: `${names.length} test ${names.length === 1 ? 'message was' : 'messages were'} not confirmed in time. These ways may not work in an emergency; see below.`,

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { type Alarm, createAlarm } from '../../../server/alarms/alarm.ts'
 import type { Verdict } from '../../../server/alarms/inputs.ts'
 import { high } from '../../../server/alarms/kinds/high.ts'
-import type { Judge } from '../../../server/alarms/kinds/kind.ts'
+import type { ConditionWatcher } from '../../../server/alarms/kinds/kind.ts'
 import type { AlarmSetting } from '../../../server/alarms/setting.ts'
 
 const SHELF_MS = 1000
@@ -11,7 +11,7 @@ const SHELF_MS = 1000
 /** An alarm whose condition is set by the test. */
 function playedAlarm(latching: boolean): { alarm: Alarm; tell: (holds: boolean | undefined) => void } {
   let verdict: Verdict = { holds: false, value: 1, at: 0, quality: 'good' }
-  const judge: Judge = { watches: [], isWorse: (a, b) => a > b, look: () => verdict }
+  const watcher: ConditionWatcher = { watches: [], isWorse: (a, b) => a > b, look: () => verdict }
   const setting: AlarmSetting = {
     id: 'a',
     name: 'A',
@@ -27,10 +27,10 @@ function playedAlarm(latching: boolean): { alarm: Alarm; tell: (holds: boolean |
     longestShelfMs: SHELF_MS,
     isRecorded: false,
     uses: [],
-    open: () => judge,
+    open: () => watcher,
   }
   return {
-    alarm: createAlarm(setting, { isSimulated: false, judge }),
+    alarm: createAlarm(setting, { isSimulated: false, watcher }),
     tell(holds) {
       verdict = {
         holds,
@@ -211,8 +211,8 @@ describe('createAlarm', () => {
     const { alarm } = playedAlarm(false)
     alarm.act({ event: 'shelve', until: 5000 }, { by: 'Ada', at: 0, note: 'why' }, 0)
     const { setting } = alarm
-    const judge = setting.open({} as never)
-    const again = createAlarm(setting, { isSimulated: false, judge, memory: alarm.memory() })
+    const watcher = setting.open({} as never)
+    const again = createAlarm(setting, { isSimulated: false, watcher, memory: alarm.memory() })
     again.tick({ now: 4000, mono: 50, isIdle: false, quietMs: 0 })
     expect(again.view()).toMatchObject({ state: 'shelved', shelvedUntil: 5000 })
     again.tick({ now: 5000, mono: 60, isIdle: false, quietMs: 0 })

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Delivery } from '../../../../server/alarms/notify/delivery.ts'
 import { alarmMessage } from '../../../../server/alarms/notify/message.ts'
-import { planStep, planWorse } from '../../../../server/alarms/notify/planner.ts'
+import { dispatchStep, dispatchWorse } from '../../../../server/alarms/notify/planner.ts'
 import { emptyPast, happening, settingsOf, THREE_PEOPLE, WEDNESDAY } from '../../../support/notifyBench.ts'
 
 const MINUTE = 60_000
@@ -27,7 +27,7 @@ const NIGHT = Date.UTC(2026, 10, 25, 23, 30)
 
 describe('the plan of an alarm that is raised', () => {
   it('tells the first person at once and the others after their time, as long as nobody acknowledges', () => {
-    expect(planStep(happening(), context()).add.map(brief)).toEqual([
+    expect(dispatchStep(happening(), context()).add.map(brief)).toEqual([
       ['anna', 0, 0, 'raised'],
       ['bert', 1, 10, 'raised'],
       ['bert', 2, 20, 'raised'],
@@ -36,20 +36,23 @@ describe('the plan of an alarm that is raised', () => {
   })
 
   it('ends the ladder when somebody acknowledges, and reminds after half an hour that it is still active', () => {
-    const plan = planStep(happening({ event: 'acknowledge', alarm: { state: 'acknowledged' } }), context())
+    const plan = dispatchStep(
+      happening({ event: 'acknowledge', alarm: { state: 'acknowledged' } }),
+      context(),
+    )
     expect(plan.end).toMatchObject([{ plant: 'mill', alarm: 'over', what: 'ladder' }])
     expect(plan.add.map(brief)).toEqual([['anna', 0, 30, 'stillActive']])
   })
 
   it('starts no second ladder for an alarm that comes and goes, so that the first one is never put off', () => {
     const past = emptyPast({ openIncident: () => 'mill/over/1' })
-    const plan = planStep(happening(), context(THREE_PEOPLE, past))
+    const plan = dispatchStep(happening(), context(THREE_PEOPLE, past))
     expect(plan.add.map(brief)).toEqual([['anna', 0, 0, 'raised']])
     expect(plan.add[0]!.incident).toBe('mill/over/1')
   })
 
   it('starts the ladder again for an acknowledged alarm that gets worse', () => {
-    const plan = planWorse(happening({ alarm: { state: 'acknowledged' } }), 2, context())
+    const plan = dispatchWorse(happening({ alarm: { state: 'acknowledged' } }), 2, context())
     expect(plan.add.map(brief).slice(0, 2)).toEqual([
       ['anna', 0, 0, 'worse'],
       ['bert', 1, 10, 'worse'],
@@ -58,7 +61,7 @@ describe('the plan of an alarm that is raised', () => {
 
   it('tells of the return also those who were called from the ladder', () => {
     const past = emptyPast({ told: () => [{ recipient: 'cleo', channel: 'mail' }] })
-    const plan = planStep(happening({ event: 'return' }), context(THREE_PEOPLE, past))
+    const plan = dispatchStep(happening({ event: 'return' }), context(THREE_PEOPLE, past))
     expect(plan.add.map(brief)).toEqual([
       ['anna', 0, 0, 'returned'],
       ['cleo', 0, 0, 'returned'],
@@ -71,35 +74,38 @@ describe('the plan of an alarm that is raised', () => {
       'to: anna@plant.example, priorities: [high] }',
     )
     expect(
-      planStep(happening({ priority: 'medium' }), context(yaml)).add.map((one) => one.recipient),
+      dispatchStep(happening({ priority: 'medium' }), context(yaml)).add.map((one) => one.recipient),
     ).not.toContain('anna')
-    expect(planStep(happening(), context(yaml)).add.map((one) => one.recipient)).toContain('anna')
+    expect(dispatchStep(happening(), context(yaml)).add.map((one) => one.recipient)).toContain('anna')
   })
 
   it('makes one message of all measurements that are lost together at a plant, and none for lesser alarms', () => {
     const lost = (id: string, name: string, priority: 'medium' | 'low' = 'medium') =>
       happening({ priority, alarm: { id, name, tellsOfLoss: true, group: 'inputs', priority } })
-    const first = planStep(lost('input-lost-speed', 'Input lost: speed'), context())
+    const first = dispatchStep(lost('input-lost-speed', 'Input lost: speed'), context())
     expect(first.add).toHaveLength(1)
     expect(first.add[0]!.priority).toBe('high')
     const past = emptyPast({ waiting: (id) => first.add.find((one) => one.id === id) })
-    const second = planStep(
+    const second = dispatchStep(
       lost('input-lost-bearing', 'Input lost: bearing temperature'),
       context(THREE_PEOPLE, past),
     )
     expect(second.add).toEqual([])
     expect(second.amend[0]!.message.lines).toEqual(['Input lost: speed.', 'Input lost: bearing temperature.'])
-    expect(planStep(lost('input-lost-lamp', 'Input lost: lamp', 'low'), context()).add).toEqual([])
+    expect(dispatchStep(lost('input-lost-lamp', 'Input lost: lamp', 'low'), context()).add).toEqual([])
   })
 })
 
 describe('quiet hours', () => {
   it('hold a medium alarm back until they end in the time zone of the plant', () => {
-    const plan = planStep(happening({ priority: 'medium', at: NIGHT }), context(QUIET, emptyPast(), NIGHT))
+    const plan = dispatchStep(
+      happening({ priority: 'medium', at: NIGHT }),
+      context(QUIET, emptyPast(), NIGHT),
+    )
     expect(new Date(plan.add[0]!.dueAt).toISOString()).toBe('2026-11-26T07:00:00.000Z')
     // 23:30 in London is 17:30 in Chicago, where the evening has just begun
     const there = happening({ priority: 'medium', at: NIGHT, timeZone: 'America/Chicago' })
-    expect(planStep(there, context(QUIET, emptyPast(), NIGHT)).add[0]!.dueAt).toBe(NIGHT)
+    expect(dispatchStep(there, context(QUIET, emptyPast(), NIGHT)).add[0]!.dueAt).toBe(NIGHT)
   })
 
   it('never hold back or shorten high priority, at any hour of the year (property)', () => {
@@ -110,8 +116,8 @@ describe('quiet hours', () => {
         (date, event) => {
           const now = date.getTime()
           const wish = { event, at: now }
-          const loud = planStep(happening(wish), context(THREE_PEOPLE, emptyPast(), now))
-          const quiet = planStep(happening(wish), context(QUIET, emptyPast(), now))
+          const loud = dispatchStep(happening(wish), context(THREE_PEOPLE, emptyPast(), now))
+          const quiet = dispatchStep(happening(wish), context(QUIET, emptyPast(), now))
           expect(quiet).toEqual(loud)
         },
       ),
@@ -124,17 +130,17 @@ describe('the rate cap', () => {
   const full = emptyPast({ plannedSince: () => 2 })
 
   it('leaves out what is beyond it and says how many at the end of the hour', () => {
-    const plan = planStep(happening({ priority: 'medium' }), context(CAPPED, full))
+    const plan = dispatchStep(happening({ priority: 'medium' }), context(CAPPED, full))
     const anna = plan.add.find((one) => one.recipient === 'anna')!
     expect(anna).toMatchObject({ kind: 'suppressed', dueAt: WEDNESDAY + 60 * MINUTE })
     expect(anna.message.short).toMatch(/^1 message was suppressed/)
     const next = emptyPast({ plannedSince: () => 2, waiting: (id) => plan.add.find((one) => one.id === id) })
-    const more = planStep(happening({ priority: 'medium', at: WEDNESDAY + 1 }), context(CAPPED, next))
+    const more = dispatchStep(happening({ priority: 'medium', at: WEDNESDAY + 1 }), context(CAPPED, next))
     expect(more.amend[0]!.message.short).toMatch(/^2 messages were suppressed/)
   })
 
   it('lets high priority pass always', () => {
-    expect(planStep(happening(), context(CAPPED, full)).add.map((one) => one.kind)).toEqual(
+    expect(dispatchStep(happening(), context(CAPPED, full)).add.map((one) => one.kind)).toEqual(
       Array(4).fill('raised'),
     )
   })
@@ -144,12 +150,12 @@ describe('the digest', () => {
   const DIGEST = `${THREE_PEOPLE}digest: { at: '07:00', to: [bert] }`
 
   it('gathers low priority into one message for the next morning of the plant', () => {
-    const first = planStep(happening({ priority: 'low' }), context(DIGEST))
+    const first = dispatchStep(happening({ priority: 'low' }), context(DIGEST))
     expect(first.add.map((one) => [one.recipient, one.kind, new Date(one.dueAt).toISOString()])).toEqual([
       ['bert', 'digest', '2026-11-26T07:00:00.000Z'],
     ])
     const past = emptyPast({ waiting: (id) => first.add.find((one) => one.id === id) })
-    const second = planStep(happening({ priority: 'low', event: 'return' }), context(DIGEST, past))
+    const second = dispatchStep(happening({ priority: 'low', event: 'return' }), context(DIGEST, past))
     expect(second.amend[0]!.message.lines).toEqual([
       '14:00:00 GMT Over-speed: 1770 min⁻¹',
       '14:00:00 GMT Over-speed: back to normal',
@@ -167,8 +173,8 @@ describe('every plan (property)', () => {
         const now = WEDNESDAY + after
         const wish = { event: event as 'raise', priority: priority as 'high', at: now }
         const yaml = `${QUIET}digest: { at: '07:00', to: [bert] }`
-        const plan = planStep(happening(wish), context(yaml, emptyPast(), now))
-        expect(planStep(happening(wish), context(yaml, emptyPast(), now))).toEqual(plan)
+        const plan = dispatchStep(happening(wish), context(yaml, emptyPast(), now))
+        expect(dispatchStep(happening(wish), context(yaml, emptyPast(), now))).toEqual(plan)
         expect(new Set(plan.add.map((one) => one.id)).size).toBe(plan.add.length)
         for (const one of plan.add) expect(one.dueAt).toBeGreaterThanOrEqual(now)
       }),
