@@ -1,4 +1,4 @@
-import { createServer, type IncomingMessage } from 'node:http'
+import { createServer, type Server as HttpServer } from 'node:http'
 import { join } from 'node:path'
 import { Server } from 'socket.io'
 import { guardSockets } from './access/guardSockets.ts'
@@ -6,10 +6,10 @@ import { type Access, openAccess } from './access/openAccess.ts'
 import { ROOT } from './demo.ts'
 import type { Edges } from './edges.ts'
 import { createApp } from './http/createApp.ts'
-import { isKnownHost, isSameOrigin } from './http/guards.ts'
+import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
 import { guardSeats } from './lessons/guardSeats.ts'
-import { createLessons } from './lessons/lessons.ts'
+import { createLessons, type Lessons } from './lessons/lessons.ts'
 import { isLoopback } from './options.ts'
 import { createHub, type Hub } from './push/hub.ts'
 import { createReplays } from './replay/replays.ts'
@@ -33,44 +33,15 @@ export interface Windows {
 
 /** Looks at the watch through what it tells, and never holds it up. */
 export function createWindows(watch: Watch, edges: Edges): Windows {
-  const { clock, options, state, history, broker, tell } = edges
+  const { clock, options, history, broker, tell } = edges
   const plants = () => watch.plants
   const home = { host: options.httpHost, pageName: options.pageName }
-  const trials = createTrials({
-    state,
-    clock,
-    plants,
-    ...(edges.trialThread ? { thread: edges.trialThread } : {}),
-  })
-  const lessons = createLessons({ state, clock, plants, trials })
-  const access = openAccess({
-    state,
-    clock,
-    options,
-    seats: lessons.seats,
-    onNotice: tell,
-    ...(edges.passwords ? { passwords: edges.passwords } : {}),
-  })
-
+  const { trials, lessons, access } = createActivities(watch, edges)
   const http = createServer()
-  const io = new Server<ClientToServer, ServerToClient>(http, {
-    serveClient: false,
-    transports: ['websocket'],
-    maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
-    allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
-  })
+  const io = openSockets(http, home)
   guardSockets(io, access)
   guardSeats(io, lessons.seats)
-  const hub = createHub(io, plants, {
-    clock,
-    surroundings: { source: broker.status, health: watch.health.line },
-    mayRead: (handshake: IncomingMessage, scene: string) =>
-      access.may(handshake, 'read') || lessons.mayWatch(handshake, scene),
-  })
-  const replays = createReplays({ history, clock, show: hub.show, watching: hub.watching })
-  hub.offer(replays.scene)
-  hub.offer(lessons.scene)
-  lessons.attach(hub)
+  const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
   watch.health.include({
     stage: () => ({ name: 'push', total: hub.framesSent(), faults: 0, detail: `${hub.viewers()} watching` }),
     queues: () => [hub.queue(), ...access.queues()],
@@ -97,21 +68,7 @@ export function createWindows(watch: Watch, edges: Edges): Windows {
     ),
   )
 
-  const listeners: { [E in keyof WatchEvents]: (...args: WatchEvents[E]) => void } = {
-    reading: trials.takeReading,
-    transition(plant, alarm) {
-      hub.alarm(plant, alarm)
-      lessons.alarm(plant, alarm)
-    },
-    figures: hub.tick,
-    plantsChanged(ids) {
-      for (const id of ids) {
-        hub.plantChanged(id)
-        lessons.plantChanged(id)
-      }
-    },
-  }
-  const stops = [...follow(watch, listeners), clock.every(options.tickMs, replays.tick)]
+  const stops = [...follow(watch, { hub, lessons, trials }), clock.every(options.tickMs, replays.tick)]
 
   return {
     hub,
@@ -136,10 +93,78 @@ export function createWindows(watch: Watch, edges: Edges): Windows {
   }
 }
 
+/** What people do, apart from how they come in. */
+function createActivities(watch: Watch, edges: Edges) {
+  const { clock, options, state, tell } = edges
+  const plants = () => watch.plants
+  const trials = createTrials({
+    state,
+    clock,
+    plants,
+    ...(edges.trialThread ? { thread: edges.trialThread } : {}),
+  })
+  const lessons = createLessons({ state, clock, plants, trials })
+  const access = openAccess({
+    state,
+    clock,
+    options,
+    seats: lessons.seats,
+    onNotice: tell,
+    ...(edges.passwords ? { passwords: edges.passwords } : {}),
+  })
+  return { trials, lessons, access }
+}
+
+/** Everything that browsers can watch: plants, replays, classes. */
+function createScenes(
+  io: Server<ClientToServer, ServerToClient>,
+  watch: Watch,
+  { edges, access, lessons }: { edges: Edges; access: Access; lessons: Lessons },
+) {
+  const { clock, history, broker } = edges
+  const hub = createHub(io, () => watch.plants, {
+    clock,
+    surroundings: { source: broker.status, health: watch.health.line },
+    mayRead: (handshake, scene) => access.may(handshake, 'read') || lessons.mayWatch(handshake, scene),
+  })
+  const replays = createReplays({ history, clock, show: hub.show, watching: hub.watching })
+  hub.offer(replays.scene)
+  hub.offer(lessons.scene)
+  lessons.attach(hub)
+  return { hub, replays }
+}
+
+/** Only by web socket: no request has to be matched with another. */
+function openSockets(http: HttpServer, home: Home): Server<ClientToServer, ServerToClient> {
+  return new Server<ClientToServer, ServerToClient>(http, {
+    serveClient: false,
+    transports: ['websocket'],
+    maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
+    allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
+  })
+}
+
 type Listeners = { [E in keyof WatchEvents]: (...args: WatchEvents[E]) => void }
 
 /** @returns what stops each of them. */
-function follow({ happenings }: Watch, listeners: Listeners): (() => void)[] {
+function follow(
+  { happenings }: Watch,
+  { hub, lessons, trials }: { hub: Hub; lessons: Lessons; trials: Trials },
+): (() => void)[] {
+  const listeners: Listeners = {
+    reading: trials.takeReading,
+    transition(plant, alarm) {
+      hub.alarm(plant, alarm)
+      lessons.alarm(plant, alarm)
+    },
+    figures: hub.tick,
+    plantsChanged(ids) {
+      for (const id of ids) {
+        hub.plantChanged(id)
+        lessons.plantChanged(id)
+      }
+    },
+  }
   happenings.on('reading', listeners.reading)
   happenings.on('transition', listeners.transition)
   happenings.on('figures', listeners.figures)

@@ -49,13 +49,11 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
     const point = found?.run === run ? found.points.find((one) => one.number === number) : undefined
     if (!found || !point) return undefined
     return {
-      ...{
-        pressedAt: point.at,
-        shownAt: point.at,
-        shown: 'live',
-        setting: point.setting,
-        point: { run, number },
-      },
+      pressedAt: point.at,
+      shownAt: point.at,
+      shown: 'live',
+      setting: point.setting,
+      point: { run, number },
       steady: {
         state: 'steady',
         sentence: `Point ${number} of run ${run}: mean of ${point.samples} samples.`,
@@ -69,7 +67,7 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
     if (!sight) return undefined
     const { shownAt, shown, setting, steady } = sight
     const pressedAt = clock.now() - ageMs
-    return { ...{ pressedAt, shownAt, shown, setting, steady }, point: null, figures: figuresOfSight(sight) }
+    return { pressedAt, shownAt, shown, setting, steady, point: null, figures: figuresOfSight(sight) }
   }
 
   function predictionOf(lesson: UnderLesson, group: number): LessonRecord['prediction'] {
@@ -97,7 +95,8 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
       .reverse()
       .map(({ record, remark, struck }) => ({
         ...record,
-        ...{ remark, struck },
+        remark,
+        struck,
         figures: record.figures
           .filter(({ id }) => wanted.has(id))
           .map(({ id, value, u95, quality }) => ({
@@ -156,7 +155,9 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
       if (!row) return point ? NO_POINT : TOO_OLD
       const number = records.add(seat.lesson, press, {
         ...row,
-        ...{ group: seat.group, groupName: nameOf(seat), storedAt: clock.now() },
+        group: seat.group,
+        groupName: nameOf(seat),
+        storedAt: clock.now(),
         prediction: predictionOf(lesson, seat.group),
       })
       if (number === undefined) return NOT_STORED
@@ -197,7 +198,7 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
 export function figuresOfSight({ view, values }: Pick<Sight, 'view' | 'values'>): RecordFigure[] {
   return view.figures.flatMap(({ id, name, unit, viewUnit }, index) => {
     const value = values[index]
-    return value && value !== CONCEALED ? [{ ...{ id, name, unit, viewUnit }, ...value }] : []
+    return value && value !== CONCEALED ? [{ id, name, unit, viewUnit, ...value }] : []
   })
 }
 
@@ -210,7 +211,7 @@ function figuresOfPoint(
     const known = described.find((one) => one.id === id)
     if (!known || concealed.has(id)) return []
     const { name, unit, viewUnit } = known
-    return [{ ...{ id, name, unit, viewUnit, u95, at }, value: mean, quality: 'good' as const, reasons: [] }]
+    return [{ id, name, unit, viewUnit, u95, at, value: mean, quality: 'good' as const, reasons: [] }]
   })
 }
 

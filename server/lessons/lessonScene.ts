@@ -108,7 +108,9 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
     const { frozen, numbers, explained } = arrangement()
     return {
       ...about(),
-      ...{ id, numbers, explained },
+      id,
+      numbers,
+      explained,
       frozenAt: frozen?.at ?? null,
       setting: settingNow,
       steady: frozen?.steady ?? watch.lamp(),
@@ -130,7 +132,8 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
       state: () => stateOf(from),
       alarms: safetyAlarms,
       stamp: () => ({
-        ...{ plant, hidden: [...concealed()] },
+        plant,
+        hidden: [...concealed()],
         replay: replayOf(from),
         lesson: lessonView(),
       }),
@@ -138,7 +141,9 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
   }
 
   return {
-    ...{ scene, source, concealed },
+    scene,
+    source,
+    concealed,
     take() {
       const from = source()
       if (!from) return

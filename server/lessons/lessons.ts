@@ -83,7 +83,10 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
     const { plant } = stored.summary
     const sceneFor: Parameters<typeof createUnderLesson>[0]['sceneFor'] = (about) =>
       createLessonScene({
-        ...{ id, plant, plants, now: clock.now },
+        id,
+        plant,
+        plants,
+        now: clock.now,
         sceneOf: (scene) => (scene === plant ? undefined : hub?.scene(scene)),
         arrangement: about.arrangement,
         about: () => ({ title: about.title(), question: about.question(), revision: about.revision() }),
@@ -179,13 +182,20 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       const at = clock.now()
       const { id: plant, name: plantName } = live.plant
       const id = store.open({
-        ...{ plant, plantName, title, at, by },
+        plant,
+        plantName,
+        title,
+        at,
+        by,
         code: freeCode(under),
         endsAt: at + LONGEST_MS,
         arrangement: {
           source: plant,
           numbers: live.view.keyFigures.slice(0, 6),
-          ...{ hidden: [], alongside: [], explained: null, frozen: null },
+          hidden: [],
+          alongside: [],
+          explained: null,
+          frozen: null,
         },
         method: methodOf(live),
       })

@@ -6,14 +6,13 @@ import { readSources } from './sourceTree.ts'
 const LONGEST_FUNCTION = 45
 /** Two kinds of run are shown by these as long as there are two kinds, and one composes all that people see. */
 const LONGER = [
-  'server/trials/pack/methodSheet.ts',
-  'server/trials/trace/packTraces.ts',
   'server/trials/trace/reductions/batteryBalance.ts',
   'web/view/trials/runScreen.tsx',
   'web/view/trials/trace/tracesPanel.tsx',
-  'server/windows.ts',
 ]
 const LONGEST_MAIN = 120
+/** What the page is built from. */
+const PAGE = /^(?:web|server\/wire)\//
 const NAMES_THAT_SAY_NOTHING = /^(?:utils?|helpers?|manager|common|misc)\b|(?:Utils?|Helpers?|Manager)\b/
 const sources = readSources()
 const paths = (isAtFault: (file: (typeof sources)[number]) => boolean) =>
@@ -31,6 +30,11 @@ describe('the limits of the house', () => {
     const product = sources.filter((file) => !file.path.startsWith('test/'))
     const long = product.flatMap(functionLines).filter((one) => one.ownLines > LONGEST_FUNCTION)
     expect(long.filter(({ place }) => !LONGER.some((path) => place.startsWith(path)))).toEqual([])
+  })
+
+  it('let no two files of the page differ in .ts and .tsx only', () => {
+    const names = paths((file) => PAGE.test(file.path)).map((path) => basename(path))
+    expect(names.filter((name) => name.endsWith('x') && names.includes(name.slice(0, -1)))).toEqual([])
   })
 
   it('name files after what is in them', () => {
