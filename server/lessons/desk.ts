@@ -4,9 +4,9 @@ import type { ArrangeRequest, DeskReply, PointName, QuestionView, Truth } from '
 import { explainToClass } from './explainToClass.ts'
 import { leadsOf, lookAlikes } from './forClass.ts'
 import type { JoinAddresses } from './joinAddress.ts'
+import { type LessonParts, MOST_SEATS } from './lessonParts.ts'
+import { type LessonUnderWay, questionView } from './lessonUnderWay.ts'
 import { qrPath } from './qrPath.ts'
-import { MOST_SEATS, type SharedParts } from './sharedParts.ts'
-import { questionView, type UnderLesson } from './underLesson.ts'
 
 /** What the instructor does with a class. */
 export interface Desk {
@@ -23,7 +23,7 @@ export interface Desk {
   explain(lesson: number, figure: string): Outcome<ExplainReply>
 }
 
-export interface DeskOptions extends SharedParts {
+export interface DeskOptions extends LessonParts {
   end: (lesson: number) => boolean
   isSceneOf: (scene: string, plant: string) => boolean
 }
@@ -35,7 +35,7 @@ export function createDesk(options: DeskOptions): Desk {
   const { store, records, seats, under, plants, trials, clock, showAll } = options
 
   /** Runs a deed on a class that goes on; phones hear of it when it was done. */
-  function on(id: number, deed: (lesson: UnderLesson) => Outcome<null>): Outcome<null> {
+  function on(id: number, deed: (lesson: LessonUnderWay) => Outcome<null>): Outcome<null> {
     const lesson = under.get(id)
     if (!lesson) return missing(id)
     const done = deed(lesson)
@@ -50,11 +50,11 @@ export function createDesk(options: DeskOptions): Desk {
     return store.lesson(id) ? ENDED : refuse(404, `There is no class ${id}.`)
   }
 
-  function known(lesson: UnderLesson, figure: string): boolean {
+  function known(lesson: LessonUnderWay, figure: string): boolean {
     return plants().get(lesson.plant)?.plan.indexOf.has(figure) ?? false
   }
 
-  function faultOf(lesson: UnderLesson, wish: ArrangeRequest): Refusal | undefined {
+  function faultOf(lesson: LessonUnderWay, wish: ArrangeRequest): Refusal | undefined {
     const { numbers = [], hidden, explained, source } = wish
     const named = [...numbers, ...(hidden ?? []), ...(explained ? [explained] : [])]
     const unknown = named.find((figure) => !known(lesson, figure))
@@ -72,7 +72,7 @@ export function createDesk(options: DeskOptions): Desk {
     return undefined
   }
 
-  function truthOf(lesson: UnderLesson, figure: string, point?: PointName): Truth | Refusal {
+  function truthOf(lesson: LessonUnderWay, figure: string, point?: PointName): Truth | Refusal {
     const sight = lesson.scene.sight()
     if (!point) {
       const now = lesson.scene.bare(figure)
@@ -88,7 +88,11 @@ export function createDesk(options: DeskOptions): Desk {
     return { value: mean.mean, u95: mean.u95, at: found.at, point, setting: found.setting }
   }
 
-  function deskOf(lesson: UnderLesson | undefined, id: number, join: JoinAddresses): DeskReply | undefined {
+  function deskOf(
+    lesson: LessonUnderWay | undefined,
+    id: number,
+    join: JoinAddresses,
+  ): DeskReply | undefined {
     const stored = store.lesson(id)
     if (!stored) return undefined
     const { source, hidden } = lesson?.arrangement() ?? stored.arrangement

@@ -3,14 +3,14 @@ import type { LivePlant } from '../livePlant.ts'
 import { granted, type Outcome, refuse } from '../outcome.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { FigureValue } from '../wire/figure.ts'
-import type { UnderLesson } from './underLesson.ts'
+import type { LessonUnderWay } from './lessonUnderWay.ts'
 
 /**
  * Where a figure comes from, with the numbers that the class sees. The formula is given without numbers where they
  * would be those of another moment (frozen, replayed) or of something hidden.
  */
 export function explainToClass(
-  lesson: UnderLesson,
+  lesson: LessonUnderWay,
   live: LivePlant | undefined,
   figure: string,
 ): Outcome<ExplainReply> {

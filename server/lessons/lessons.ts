@@ -14,15 +14,15 @@ import type { LessonSummary } from '../wire/lesson.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import { createDesk, type Desk } from './desk.ts'
 import { forClass } from './forClass.ts'
-import { createGroupDeeds, type GroupDeeds } from './groupDeeds.ts'
+import { createGroupActions, type GroupActions } from './groupActions.ts'
 import { makeLessonCode, readLessonCode } from './lessonCode.ts'
+import { MOST_SEATS } from './lessonParts.ts'
 import { createLessonScene, lessonSceneId } from './lessonScene.ts'
 import { createLessonStore, type LessonStore, type Seat } from './lessonStore.ts'
+import { createLessonUnderWay, type LessonUnderWay } from './lessonUnderWay.ts'
 import { packLesson } from './packLesson.ts'
 import { createRecordStore } from './recordStore.ts'
 import { createSeats, type Seats } from './seats.ts'
-import { MOST_SEATS } from './sharedParts.ts'
-import { createUnderLesson, type UnderLesson } from './underLesson.ts'
 
 /** Classes that may go on at once. */
 export const MOST_LESSONS = 8
@@ -48,7 +48,7 @@ export interface Lessons {
   list(plant: string): LessonSummary[]
   join(wish: { code: string; group: string; address: string }, before: Seat | undefined): Joined
   desk: Desk
-  groups: GroupDeeds
+  groups: GroupActions
   /** A zip of one group, or of all. */
   pack(lesson: number, group?: number): Promise<Outcome<{ zip: Uint8Array; name: string }>>
   queue(): QueueHealth
@@ -68,7 +68,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
   const store = createLessonStore(state)
   const records = createRecordStore(state)
   const lockOut = createLockOut(clock.mono)
-  const under = new Map<number, UnderLesson>()
+  const under = new Map<number, LessonUnderWay>()
   for (const id of store.under()) goOn(id)
   const seats = createSeats(store, {
     endedAt: (lesson) => (under.has(lesson) ? null : store.lesson(lesson)?.summary.endedAt),
@@ -81,7 +81,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
   function goOn(id: number): void {
     const stored = store.lesson(id)!
     const { plant } = stored.summary
-    const sceneFor: Parameters<typeof createUnderLesson>[0]['sceneFor'] = (about) =>
+    const sceneFor: Parameters<typeof createLessonUnderWay>[0]['sceneFor'] = (about) =>
       createLessonScene({
         id,
         plant,
@@ -91,7 +91,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
         arrangement: about.arrangement,
         about: () => ({ title: about.title(), question: about.question(), revision: about.revision() }),
       })
-    under.set(id, createUnderLesson({ stored, lessons: store, records, sceneFor, mono: clock.mono }))
+    under.set(id, createLessonUnderWay({ stored, lessons: store, records, sceneFor, mono: clock.mono }))
   }
 
   function end(id: number): boolean {
@@ -108,7 +108,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
   }
 
   /** Sends everything anew: settings changed, not only figures. */
-  function showAll(lesson: UnderLesson): void {
+  function showAll(lesson: LessonUnderWay): void {
     lesson.take()
     const scene = lesson.scene.scene()
     if (scene) hub?.show(scene, { figures: scene.view.figures.map((_, index) => index), alarms: [] })
@@ -211,7 +211,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       end,
       isSceneOf: (scene, plant) => scene === plant || hub?.scene(scene)?.stamp()?.plant === plant,
     }),
-    groups: createGroupDeeds(shared),
+    groups: createGroupActions(shared),
     async pack(lesson, group) {
       const stored = store.lesson(lesson)
       if (!stored) return refuse(404, `There is no class ${lesson}.`)
@@ -237,7 +237,7 @@ function groupFor(store: LessonStore, lesson: number, name: string): number | un
   return store.addGroup(lesson, { number, name }) ? number : false
 }
 
-function freeCode(under: ReadonlyMap<number, UnderLesson>): string {
+function freeCode(under: ReadonlyMap<number, LessonUnderWay>): string {
   for (;;) {
     const code = makeLessonCode()
     if ([...under.values()].every((one) => one.code !== code)) return code

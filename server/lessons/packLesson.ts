@@ -3,8 +3,8 @@ import { setImmediate as nextTurn } from 'node:timers/promises'
 import { strToU8, type Zippable, zip } from 'fflate'
 import { csvLine } from '../trials/pack/csv.ts'
 import type { Group, LessonStore, StoredLesson } from './lessonStore.ts'
+import { questionView } from './lessonUnderWay.ts'
 import type { RecordStore, StoredRecord } from './recordStore.ts'
-import { questionView } from './underLesson.ts'
 
 export interface PackWish {
   stored: StoredLesson

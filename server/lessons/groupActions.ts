@@ -13,14 +13,14 @@ import type {
 } from '../wire/lesson.ts'
 import type { TrialPoint } from '../wire/point.ts'
 import { explainToClass } from './explainToClass.ts'
+import type { LessonParts } from './lessonParts.ts'
 import { lessonSceneId, type Sight } from './lessonScene.ts'
 import type { Seat, StoredLesson } from './lessonStore.ts'
+import { LATEST_MS, type LessonUnderWay } from './lessonUnderWay.ts'
 import type { StoredRecord } from './recordStore.ts'
-import type { SharedParts } from './sharedParts.ts'
-import { LATEST_MS, type UnderLesson } from './underLesson.ts'
 
 /** What a group does from its phones, each by the seat that it holds. */
-export interface GroupDeeds {
+export interface GroupActions {
   view(seat: Seat): ClassReply | undefined
   /** Stores a row; repeating it with the same key stores nothing and answers the same. */
   record(seat: Seat, wish: RecordRequest): Outcome<{ number: number }>
@@ -36,15 +36,15 @@ export const MOST_RECORDS = 500
 
 type NewRow = Omit<LessonRecord, 'number' | 'storedAt' | 'group' | 'groupName' | 'prediction'>
 
-export function createGroupDeeds(parts: SharedParts): GroupDeeds {
+export function createGroupActions(parts: LessonParts): GroupActions {
   const { store, records, under, trials, clock, plants, showAll } = parts
 
   /** Points of a guided run are those of the plant itself: a replay has nothing to do with them. */
-  function runOf(lesson: UnderLesson) {
+  function runOf(lesson: LessonUnderWay) {
     return lesson.scene.source()?.id === lesson.plant ? trials.underWay(lesson.plant) : undefined
   }
 
-  function rowOfPoint(lesson: UnderLesson, { run, number }: PointName): NewRow | undefined {
+  function rowOfPoint(lesson: LessonUnderWay, { run, number }: PointName): NewRow | undefined {
     const found = runOf(lesson)
     const point = found?.run === run ? found.points.find((one) => one.number === number) : undefined
     if (!found || !point) return undefined
@@ -62,7 +62,7 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
     }
   }
 
-  function rowOfPress(lesson: UnderLesson, ageMs: number): NewRow | undefined {
+  function rowOfPress(lesson: LessonUnderWay, ageMs: number): NewRow | undefined {
     const sight = lesson.sightOf(ageMs)
     if (!sight) return undefined
     const { shownAt, shown, setting, steady } = sight
@@ -70,7 +70,7 @@ export function createGroupDeeds(parts: SharedParts): GroupDeeds {
     return { pressedAt, shownAt, shown, setting, steady, point: null, figures: figuresOfSight(sight) }
   }
 
-  function predictionOf(lesson: UnderLesson, group: number): LessonRecord['prediction'] {
+  function predictionOf(lesson: LessonUnderWay, group: number): LessonRecord['prediction'] {
     const question = lesson.question()
     if (!question) return null
     const own = records.predictions(lesson.id, question.number).find((one) => one.group === group)

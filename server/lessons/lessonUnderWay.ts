@@ -13,7 +13,7 @@ const KEEP_MS = 1000
 const NEAR_MS = 2000
 
 /** A class that goes on: what it is shown, and what it was shown in the last two minutes. */
-export interface UnderLesson {
+export interface LessonUnderWay {
   id: number
   plant: string
   code: string
@@ -34,15 +34,15 @@ export interface UnderLesson {
   revision(): number
 }
 
-export interface UnderLessonOptions {
+export interface LessonUnderWayOptions {
   stored: StoredLesson
   lessons: LessonStore
   records: RecordStore
-  sceneFor: (about: Pick<UnderLesson, 'arrangement' | 'title' | 'question' | 'revision'>) => LessonScene
+  sceneFor: (about: Pick<LessonUnderWay, 'arrangement' | 'title' | 'question' | 'revision'>) => LessonScene
   mono: () => number
 }
 
-export function createUnderLesson(options: UnderLessonOptions): UnderLesson {
+export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnderWay {
   const { stored, lessons, records, sceneFor, mono } = options
   const { id, plant, endsAt } = stored.summary
   const kept: { mono: number; sight: Sight }[] = []
