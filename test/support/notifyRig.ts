@@ -1,8 +1,9 @@
 import { createJournal, type Journal } from '../../server/alarms/journal.ts'
 import { createNotify, type Notify, type NotifyParts } from '../../server/alarms/notify/openNotify.ts'
-import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { LivePlant } from '../../server/livePlant.ts'
 import type { State } from '../../server/state/openState.ts'
 import type { DeliveryView } from '../../server/wire/notifications.ts'
+import { livePlantOf } from './livePlantOf.ts'
 import { type ManualClock, manualClock } from './manualClock.ts'
 import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
 import { scratchState, settingsOf, WEDNESDAY } from './notifyBench.ts'
@@ -66,12 +67,7 @@ export function notifyRig(yaml: string, wish: RigWish = {}): NotifyRig {
     random: () => 0.5,
   })
   const journal = createJournal(state, notify.alongside)
-  const live = createLivePlant(plantOf(PLANT), {
-    journal,
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
-    mono: clock.mono,
-    onTransition: () => {},
-  })
+  const live = livePlantOf(plantOf(PLANT), { journal, mono: clock.mono })
   plants.set('mill', live)
   live.setConnected(true)
   notify.start('http://127.0.0.1:8080')

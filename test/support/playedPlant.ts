@@ -1,10 +1,11 @@
 import { systemClock } from '../../server/clock.ts'
 import { createIngest, type Ingest } from '../../server/ingest/ingest.ts'
-import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { LivePlant } from '../../server/livePlant.ts'
 import type { EventRecord } from '../../server/wire/event.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import { createSite, type Site, type SiteOptions } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
+import { livePlantOf } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
@@ -45,12 +46,10 @@ export function playPlant(
   let now = START
   const instruments = site.plant.instruments.filter((one) => !without.includes(one.id))
   const known = without.length === 0 ? site.plant : { ...site.plant, instruments, alarms: [] }
-  const live = createLivePlant(known, {
+  const live = livePlantOf(known, {
     journal,
     events: { save: (record) => events.set(record.id, structuredClone(record)).size > 0 },
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
     mono: () => now,
-    onTransition: () => {},
   })
   live.setConnected(true)
   const clock = { ...systemClock, now: () => now, mono: () => now }

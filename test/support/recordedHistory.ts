@@ -2,11 +2,11 @@ import { systemClock } from '../../server/clock.ts'
 import { createRecorder } from '../../server/history/recorder.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
-import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { LivePlant } from '../../server/livePlant.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import type { StateView } from '../../server/wire/plant.ts'
 import { createSite } from '../../simulator/site.ts'
-import { memoryJournal } from './alarmBench.ts'
+import { livePlantOf } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
@@ -45,12 +45,7 @@ export function recordHistory(id: string, { seconds, commands = {}, silent }: De
   const history = memoryStore()
   const recorder = createRecorder(history)
   let now = START
-  const live = createLivePlant(site.plant, {
-    journal: memoryJournal(),
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
-    mono: () => now,
-    onTransition: () => {},
-  })
+  const live = livePlantOf(site.plant, { mono: () => now })
   live.setConnected(true)
   createIngest({
     plants: [site.plant],

@@ -1,13 +1,13 @@
 import { systemClock } from '../../server/clock.ts'
 import { relations } from '../../server/derive/balance/relations/index.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
-import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
+import type { LivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createRandom, normal } from '../../simulator/random.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
-import { memoryJournal } from './alarmBench.ts'
+import { livePlantOf } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
@@ -95,12 +95,7 @@ export function readRecording(
   const schedule = createSchedule(sensors)
   const broker = memoryBroker()
   let now = START
-  const live = createLivePlant(known, {
-    journal: memoryJournal(),
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
-    mono: () => now,
-    onTransition: () => {},
-  })
+  const live = livePlantOf(known, { mono: () => now })
   live.setConnected(true)
   const clock = { ...systemClock, now: () => now, mono: () => now }
   createIngest({ plants: [known], broker, clock, onReading: live.takeReading })

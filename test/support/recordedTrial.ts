@@ -1,6 +1,5 @@
 import { systemClock } from '../../server/clock.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
-import { createLivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { Trials } from '../../server/trials/trials.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
@@ -8,7 +7,7 @@ import type { PointRunReply, RunReply, TraceRunReply } from '../../server/wire/t
 import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
-import { memoryJournal } from './alarmBench.ts'
+import { livePlantOf } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 import { openTrialBench, taking } from './trialBench.ts'
@@ -87,12 +86,7 @@ export async function packTrial<T>(
   after: (trials: Trials, run: number) => Promise<T>,
 ): Promise<{ reply: RunReply; after: T }> {
   let now = START
-  const live = createLivePlant(known, {
-    journal: memoryJournal(),
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
-    mono: () => now,
-    onTransition: () => {},
-  })
+  const live = livePlantOf(known, { mono: () => now })
   live.setConnected(true)
   const broker = memoryBroker()
   const clock = { ...systemClock, now: () => now, mono: () => now }

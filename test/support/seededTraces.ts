@@ -1,4 +1,3 @@
-import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { trials } from '../../server/trials/definitions/index.ts'
 import { methodOf } from '../../server/trials/runMethod.ts'
@@ -6,21 +5,11 @@ import type { TracePart } from '../../server/trials/trace/readings.ts'
 import { type ReducedRun, type ReduceRequest, reduceTraces } from '../../server/trials/trace/reduceTraces.ts'
 import { toSi } from '../../server/wire/units.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
-import { memoryJournal } from './alarmBench.ts'
+import { livePlantOf } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import type { RecordedTrial } from './recordedTrial.ts'
 import { STEP_MS } from './recordedTrial.ts'
 import { taking } from './trialBench.ts'
-
-/** A plant without a server around it, for what follows from its file. */
-export function quietPlant(plant: Plant): LivePlant {
-  return createLivePlant(plant, {
-    journal: memoryJournal(),
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
-    mono: () => 0,
-    onTransition: () => {},
-  })
-}
 
 export interface SeededTraces {
   seed: number
@@ -42,7 +31,7 @@ export function reduceSeeded(
   { seed, trial, traces, known = plant, typed = [], without = [] }: SeededTraces,
 ): ReducedRun {
   const definition = trials.find((one) => one.id === trial)!
-  const method = taking('traces', methodOf(definition, quietPlant(known).plan))
+  const method = taking('traces', methodOf(definition, livePlantOf(known).plan))
   const sensors = plant.instruments
     .filter((one) => method.view.channels.some((channel) => channel.instrument === one.id))
     .map((one) => createSensor(one, { seed, plant: plant.id, ideal: false }))

@@ -4,17 +4,15 @@ import { Server } from 'socket.io'
 import { io as connect, type Socket } from 'socket.io-client'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { systemClock } from '../../../server/clock.ts'
-import type { CounterStore } from '../../../server/derive/counters.ts'
-import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
+import type { LivePlant } from '../../../server/livePlant.ts'
 import { createHub, type Hub } from '../../../server/push/hub.ts'
 import { liveScene, type Scene, type SceneChange } from '../../../server/push/scene.ts'
 import type { ClientToServer, Frame, JoinReply, ServerToClient } from '../../../server/wire/socketEvents.ts'
-import { memoryJournal } from '../../support/alarmBench.ts'
+import { livePlantOf } from '../../support/livePlantOf.ts'
 import { START } from '../../support/manualClock.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
 type Viewer = Socket<ServerToClient, ClientToServer>
-const noCounters: CounterStore = { load: () => undefined, days: () => [], save: () => true }
 
 describe('createHub', () => {
   let http: HttpServer
@@ -31,12 +29,7 @@ describe('createHub', () => {
     mono = 0
     http = createServer()
     io = new Server(http, { transports: ['websocket'] })
-    live = createLivePlant(plantOf(THREE_SENSORS), {
-      journal: memoryJournal(),
-      counterStore: noCounters,
-      mono: () => mono,
-      onTransition: () => {},
-    })
+    live = livePlantOf(plantOf(THREE_SENSORS), { mono: () => mono })
     const source = { connected: true, name: 'test', since: null }
     const health = { faults: 0, unmapped: 0, storing: true }
     hub = createHub(io, () => new Map([['mill', live]]), {

@@ -5,10 +5,10 @@ import type { LivePlant } from '../../../../server/livePlant.ts'
 import { openState, type State } from '../../../../server/state/openState.ts'
 import { MOST_WAITING } from '../../../../server/trials/trace/traceRun.ts'
 import { createTrials, type Trials } from '../../../../server/trials/trials.ts'
+import { livePlantOf } from '../../../support/livePlantOf.ts'
 import { START } from '../../../support/manualClock.ts'
 import { plantOf } from '../../../support/plants.ts'
 import { scratchFolder } from '../../../support/scratch.ts'
-import { quietPlant } from '../../../support/seededTraces.ts'
 import { taking } from '../../../support/trialBench.ts'
 
 const PLANT = `
@@ -50,7 +50,7 @@ describe('a run of a trial that records traces', () => {
 
   const open = () => {
     state = openState(folder.path)
-    live = quietPlant(plantOf(PLANT))
+    live = livePlantOf(plantOf(PLANT))
     live.setConnected(true)
     const clock = { now: () => now, mono: () => now, every: () => () => {}, after: () => () => {} }
     trials = createTrials({ state, clock, plants: () => new Map([[live.plant.id, live]]) })
