@@ -70,7 +70,11 @@ describe('every figure in K', () => {
   it('is a temperature, read in Cel, or a difference, read in K', () => {
     const inKelvin = [...roles, ...quantities].filter((one) => one.unit === 'K')
     expect(inKelvin.map((one) => one.view)).toContain('Cel')
-    expect(inKelvin.filter((one) => one.view === 'K').map((one) => one.id)).toEqual(['bearingRise'])
+    const differences = quantities.filter(
+      ({ unit, ways }) => unit === 'K' && ways.every(({ formula }) => formula.includes(' - ')),
+    )
+    expect(inKelvin.filter((one) => one.view === 'K')).toEqual(differences)
+    expect(differences.map((one) => one.id)).toContain('bearingRise')
     expect(inKelvin.every((one) => one.view === 'K' || one.view === 'Cel')).toBe(true)
   })
 })
