@@ -45,3 +45,28 @@ instruments:
 export function threeSensorPlant(): Plant {
   return plantOf(THREE_SENSORS)
 }
+
+/** What the trials with traces need, and no more: a magnet generator on a battery, with one jet. */
+export const TRACE_RIG = `
+id: bench
+name: Bench
+use: rig
+turbine: { kind: pelton, ratedSpeed: 1500 /min }
+generator:
+  kind: permanentMagnet
+  polePairs: 2
+  ratedPower: 500 W
+  ratedCurrent: 7 A
+  ratedSpeed: 1500 /min
+  inertia: 0.02 kg.m2
+  voltageConstant: 18 mV/{rpm}
+  windingResistance: 0.28 Ohm
+  efficiencyCurve: [[0.18, 0.69], [1, 0.865]]
+battery: { ratedCharge: 50 A.h, ratedVoltage: 25.6 V }
+instruments:
+  - { id: speed, role: speed, topic: b/speed, unit: /min, period: 50 ms, staleAfter: 60 s }
+  - { id: jet-1, role: jetOpen.1, topic: b/jet, unit: "1", periodic: false }
+  - { id: current-1, role: phaseCurrent.1, topic: b/current, unit: A, period: 200 ms, staleAfter: 60 s }
+  - { id: battery-voltage, role: batteryVoltage, topic: b/u, unit: V, period: 500 ms, staleAfter: 60 s }
+  - { id: battery-current, role: batteryCurrent, topic: b/i, unit: A, period: 500 ms, staleAfter: 60 s }
+`

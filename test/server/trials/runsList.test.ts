@@ -32,6 +32,12 @@ describe('the list of saved runs', () => {
     expect(numbers).toEqual(Array.from({ length: 120 }, (_, i) => 120 - i))
   })
 
+  it('finds the oldest run of a trial, however many of others followed', () => {
+    const oldest = save('runDown', {})
+    for (let i = 0; i < 201; i++) save('nozzleLaw', {})
+    expect(bench.trials.runs('quennerby', { trial: 'runDown' }).runs.map((run) => run.id)).toEqual([oldest])
+  })
+
   it('holds only what is asked for by trial, class, group and year together', () => {
     const wanted = save('nozzleLaw', { className: '2a', group: 'B', year: '2026' })
     save('pumpCurve', { className: '2a', group: 'B', year: '2026' })

@@ -1,3 +1,4 @@
+import { strFromU8, unzipSync } from 'fflate'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { Plant } from '../../../../server/plant/plant.ts'
 import { trials } from '../../../../server/trials/definitions/index.ts'
@@ -6,7 +7,7 @@ import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { createSite } from '../../../../simulator/site.ts'
 import { START } from '../../../support/manualClock.ts'
 import { misjudged } from '../../../support/recordedRig.ts'
-import { type RecordedTrial, readTraces, recordTrial } from '../../../support/recordedTrial.ts'
+import { packTrial, type RecordedTrial, readTraces, recordTrial } from '../../../support/recordedTrial.ts'
 import { runDownInstruments, runDownMoves } from '../../../support/rigOperator.ts'
 import { reduceSeeded } from '../../../support/seededTraces.ts'
 import { taking } from '../../../support/trialBench.ts'
@@ -41,6 +42,21 @@ describe('the run-down trial on the simulated rig', () => {
     expect(reply.traces.map((one) => [one.ending, one.verdict])).toEqual(SHUT.map(() => ['complete', 'kept']))
     expect(reply.guidance).toMatchObject({ state: 'resting', kept: 3, wanted: 3, lost: 0 })
   })
+
+  it.each([true, false])(
+    'says in method sheet and record whether the plant is simulated: %s',
+    async (simulated) => {
+      const known = { ...recording.plant, simulated }
+      const done = await packTrial(recording, { seed: 1, trial: 'runDown', thread, known }, (made, run) =>
+        made.pack('quennerby', run),
+      )
+      if (!done.after.ok) throw new Error(done.after.error)
+      const files = unzipSync(done.after.value)
+      for (const name of ['method.txt', 'record.html'])
+        expect(/\(simulated|SIMULATED|simulated:/.test(strFromU8(files[name]!)), name).toBe(simulated)
+    },
+    120_000,
+  )
 
   it('keeps the tachometer at its own 20 readings a second, from three seconds before', () => {
     const [trace] = reply.traces

@@ -7,33 +7,10 @@ import { MOST_WAITING } from '../../../../server/trials/trace/traceRun.ts'
 import { createTrials, type Trials } from '../../../../server/trials/trials.ts'
 import { livePlantOf } from '../../../support/livePlantOf.ts'
 import { START } from '../../../support/manualClock.ts'
-import { plantOf } from '../../../support/plants.ts'
+import { plantOf, TRACE_RIG } from '../../../support/plants.ts'
 import { scratchFolder } from '../../../support/scratch.ts'
 import { taking } from '../../../support/trialBench.ts'
 
-const PLANT = `
-id: bench
-name: Bench
-use: rig
-turbine: { kind: pelton, ratedSpeed: 1500 /min }
-generator:
-  kind: permanentMagnet
-  polePairs: 2
-  ratedPower: 500 W
-  ratedCurrent: 7 A
-  ratedSpeed: 1500 /min
-  inertia: 0.02 kg.m2
-  voltageConstant: 18 mV/{rpm}
-  windingResistance: 0.28 Ohm
-  efficiencyCurve: [[0.18, 0.69], [1, 0.865]]
-battery: { ratedCharge: 50 A.h, ratedVoltage: 25.6 V }
-instruments:
-  - { id: speed, role: speed, topic: b/speed, unit: /min, period: 50 ms, staleAfter: 60 s }
-  - { id: jet-1, role: jetOpen.1, topic: b/jet, unit: "1", periodic: false }
-  - { id: current-1, role: phaseCurrent.1, topic: b/current, unit: A, period: 200 ms, staleAfter: 60 s }
-  - { id: battery-voltage, role: batteryVoltage, topic: b/u, unit: V, period: 500 ms, staleAfter: 60 s }
-  - { id: battery-current, role: batteryCurrent, topic: b/i, unit: A, period: 500 ms, staleAfter: 60 s }
-`
 const RPM = (2 * Math.PI) / 60
 
 const textsOf = (zip: Uint8Array): Record<string, string> =>
@@ -50,7 +27,7 @@ describe('a run of a trial that records traces', () => {
 
   const open = () => {
     state = openState(folder.path)
-    live = livePlantOf(plantOf(PLANT))
+    live = livePlantOf(plantOf(TRACE_RIG))
     live.setConnected(true)
     const clock = { now: () => now, mono: () => now, every: () => () => {}, after: () => () => {} }
     trials = createTrials({ state, clock, plants: () => new Map([[live.plant.id, live]]) })
@@ -241,6 +218,23 @@ describe('a run of a trial that records traces', () => {
     const { traces, together } = await trace(run)
     expect(traces[0]).toMatchObject({ verdict: 'rejected', reason: 'bumped' })
     expect(together.amounts).toEqual([])
+  })
+
+  it('keeps every decision on a trace, with who, when and why, in the pack and for good', async () => {
+    const run = runDown(10)
+    const first = now
+    trials.decide('bench', run, { ...rejected, number: 1, reason: 'bumped' })
+    now += 60_000
+    trials.decide('bench', run, { takes: 'traces', verdict: 'kept', by: 'Bo', number: 1 })
+    const packed = await trials.pack('bench', run)
+    if (!packed.ok) throw new Error(packed.error)
+    expect(JSON.parse(textsOf(packed.value)['run.json']!).decisions).toMatchObject([
+      { number: 1, at: first, by: 'Ada', verdict: 'rejected', reason: 'bumped' },
+      { number: 1, at: now, by: 'Bo', verdict: 'kept', reason: '' },
+    ])
+    expect((await trace(run)).traces[0]).toMatchObject({ verdict: 'kept' })
+    for (const sql of ["UPDATE trial_decision SET reason = ''", 'DELETE FROM trial_decision'])
+      expect(() => state.database.exec(sql), sql).toThrow(/only ever added to/)
   })
 
   it('keeps at most so many readings while the disk refuses them, and says how many were lost', async () => {
