@@ -16,7 +16,7 @@ export interface AccessBench {
   notices: string[]
   /** The code that was told last. */
   setUpCode(): string
-  /** Makes a user with BENCH_PASSWORD; the first is made with the set-up code, as in life. Returns the token. */
+  /** Makes a user, as `addPerson`. */
   person(name: string, role: Role): Promise<string>
   /** The same folder opened again, as after a restart. */
   restart(options?: Partial<BenchOptions>): void
@@ -50,22 +50,8 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
     ...({} as Pick<AccessBench, 'access' | 'state'>),
     clock,
     notices,
-    setUpCode: () => /Set-up code (\S+):/.exec(notices.findLast((one) => one.includes('code ')) ?? '')![1]!,
-    async person(name, role) {
-      const { signIn, administer } = bench.access
-      const isFirst = administer.list().length === 0
-      const wish = { name: isFirst ? 'First' : name, password: BENCH_PASSWORD, address: 'bench' }
-      if (isFirst) {
-        const first = await signIn.withSetUpCode({ ...wish, code: bench.setUpCode() })
-        if (!first.ok) throw new Error(first.error)
-        if (name === 'First') return first.value.token
-      }
-      const added = administer.add(name, role)
-      if (!added.ok) throw new Error(added.error)
-      const signed = await signIn.withCode({ ...wish, name, code: added.value.code })
-      if (!signed.ok) throw new Error(signed.error)
-      return signed.value.token
-    },
+    setUpCode: () => setUpCodeIn(notices),
+    person: (name, role) => addPerson(bench, name, role),
     restart(options = given) {
       bench.access.close()
       bench.state.close()
@@ -79,6 +65,35 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
   }
   open(given)
   return bench
+}
+
+/**
+ * Makes a user with BENCH_PASSWORD; the first is made with the set-up code, as in life.
+ *
+ * @returns the token of a session.
+ */
+export async function addPerson(
+  { access, notices }: Pick<AccessBench, 'access' | 'notices'>,
+  name: string,
+  role: Role,
+): Promise<string> {
+  const { signIn, administer } = access
+  const isFirst = administer.list().length === 0
+  const wish = { name: isFirst ? 'First' : name, password: BENCH_PASSWORD, address: 'bench' }
+  if (isFirst) {
+    const first = await signIn.withSetUpCode({ ...wish, code: setUpCodeIn(notices) })
+    if (!first.ok) throw new Error(first.error)
+    if (name === 'First') return first.value.token
+  }
+  const added = administer.add(name, role)
+  if (!added.ok) throw new Error(added.error)
+  const signed = await signIn.withCode({ ...wish, name, code: added.value.code })
+  if (!signed.ok) throw new Error(signed.error)
+  return signed.value.token
+}
+
+function setUpCodeIn(notices: readonly string[]): string {
+  return /Set-up code (\S+):/.exec(notices.findLast((one) => one.includes('code ')) ?? '')![1]!
 }
 
 /** A request as far as access looks at it. */

@@ -1,22 +1,9 @@
-import { createServer } from 'node:http'
-import type { AddressInfo } from 'node:net'
-import type { Express } from 'express'
-import type { EventStore } from '../../server/alarms/events/eventStore.ts'
-import type { Journal } from '../../server/alarms/journal.ts'
-import type { HttpContext } from '../../server/http/context.ts'
-import { createApp } from '../../server/http/createApp.ts'
-import type { Broker } from '../../server/ingest/broker/broker.ts'
-import { createLessons } from '../../server/lessons/lessons.ts'
-import { createLivePlant, type LivePlant } from '../../server/livePlant.ts'
-import type { Hub } from '../../server/push/hub.ts'
-import { createReplays } from '../../server/replay/replays.ts'
-import type { HealthReply } from '../../server/wire/replies.ts'
-import { type AccessBench, accessBench, type BenchOptions } from './accessBench.ts'
-import { memoryJournal } from './alarmBench.ts'
-import { memoryStore } from './memoryHistory.ts'
-import { silentNotify } from './notifyBench.ts'
+import type { Options } from '../../server/options.ts'
+import type { Plant } from '../../server/plant/plant.ts'
+import type { Role } from '../../server/wire/access.ts'
+import { addPerson } from './accessBench.ts'
 import { plantOf, THREE_SENSORS } from './plants.ts'
-import { openTrialBench } from './trialBench.ts'
+import { type TestHeadrace, testHeadrace } from './testHeadrace.ts'
 
 const WATCHED = `${THREE_SENSORS}
 alarms:
@@ -31,6 +18,8 @@ instruments: [{ id: speed, role: speed, topic: play/speed, unit: /min }]
 simulation:
   controls:
     - { id: jet, name: Jet, kind: switch, topic: play/simulator/command/jet, initial: true }
+    - { id: head, name: Head, kind: slider, min: 8, max: 28, unit: m, topic: play/simulator/command/head, initial: 24 }
+    - { id: mode, name: Mode, kind: choice, choices: [{ id: a, name: A }], topic: play/simulator/command/mode, initial: a }
 `
 
 export interface AskOptions {
@@ -40,46 +29,26 @@ export interface AskOptions {
 }
 
 export interface HttpBench {
-  app: Express
-  bench: AccessBench
-  plants: Map<string, LivePlant>
+  headrace: TestHeadrace
   ask(method: string, path: string, options?: AskOptions): Promise<Response>
+  /** Makes a user, as `addPerson`. */
+  person(name: string, role: Role): Promise<string>
+  /** A message from an instrument now, and the tick after it. */
+  measure(topic: string, payload: string): void
   close(): Promise<void>
 }
 
-/** The HTTP side over a real port, with a watched plant "mill", a simulated one "play", and real access. */
-export async function httpBench(given: Partial<BenchOptions> = {}): Promise<HttpBench> {
-  const bench = accessBench(given)
-  const plants = new Map([WATCHED, SIMULATED].map(livePlant).map((live) => [live.plant.id, live]))
-  const trialBench = openTrialBench(plants.get('mill')!, bench.clock.now)
-  const history = memoryStore()
-  const { trials } = trialBench
-  const lessons = createLessons({ state: trialBench.state, clock: bench.clock, plants: () => plants, trials })
-  const context: HttpContext = {
-    lessons,
-    plants: () => plants,
-    hub: { snapshot: () => ({ sequence: 1 }) } as unknown as Hub,
-    history,
-    journal: { newest: () => [], between: () => [] } as unknown as Journal,
-    notify: silentNotify(),
-    trials: trialBench.trials,
-    replays: createReplays({ history, clock: bench.clock, show: () => {}, watching: () => 0 }),
-    events: { list: () => [], find: () => undefined } as unknown as EventStore,
-    broker: { publish: () => true } as unknown as Broker,
-    health: () => ({ stages: [], queues: [], source: {}, storing: {} }) as unknown as HealthReply,
-    now: bench.clock.now,
-    access: bench.access,
-  }
-  const app = createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' })
-  const server = createServer(app)
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
-  const base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+/** The whole server, asked over HTTP; where no plants are given, a watched one "mill" and a simulated one "play". */
+export async function httpBench(
+  options: Partial<Options> = {},
+  plants: readonly Plant[] = [plantOf(WATCHED), plantOf(SIMULATED)],
+): Promise<HttpBench> {
+  const headrace = await testHeadrace({ plants, options })
+  const { clock } = headrace
   return {
-    app,
-    bench,
-    plants,
+    headrace,
     ask: (method, path, { token, body, headers = {} } = {}) =>
-      fetch(base + path, {
+      fetch(headrace.url + path, {
         method,
         headers: {
           ...(method === 'GET' || method === 'DELETE' ? {} : { 'content-type': 'application/json' }),
@@ -88,19 +57,12 @@ export async function httpBench(given: Partial<BenchOptions> = {}): Promise<Http
         },
         ...(body === undefined ? {} : { body: JSON.stringify(body) }),
       }),
-    async close() {
-      await new Promise((resolve) => server.close(resolve))
-      bench.close()
-      await trialBench.close()
+    person: (name, role) =>
+      addPerson({ access: headrace.windows.access, notices: headrace.notices }, name, role),
+    measure(topic, payload) {
+      headrace.broker.deliver({ topic, payload, receivedAt: clock.now() })
+      clock.advance(200)
     },
+    close: headrace.close,
   }
-}
-
-function livePlant(text: string): LivePlant {
-  return createLivePlant(plantOf(text), {
-    journal: memoryJournal(),
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
-    mono: () => 0,
-    onTransition: () => {},
-  })
 }

@@ -3,13 +3,10 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { parse } from 'yaml'
 import type { Happening } from '../../server/alarms/notify/message.ts'
-import { createNotify, type Notify } from '../../server/alarms/notify/openNotify.ts'
 import type { Past } from '../../server/alarms/notify/past.ts'
-import { NO_SETTINGS, type NotifySettings, notifyFileSchema } from '../../server/alarms/notify/settings.ts'
+import { type NotifySettings, notifyFileSchema } from '../../server/alarms/notify/settings.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { AlarmPriority, AlarmView } from '../../server/wire/alarm.ts'
-import { manualClock } from './manualClock.ts'
-import { memoryBroker } from './memoryBroker.ts'
 
 /** Wednesday 25 November 2026, 14:00:00 GMT. */
 export const WEDNESDAY = Date.UTC(2026, 10, 25, 14)
@@ -17,19 +14,6 @@ export const WEDNESDAY = Date.UTC(2026, 10, 25, 14)
 /** A state file in a folder of its own. */
 export function scratchState(): State {
   return openState(mkdtempSync(join(tmpdir(), 'headrace-notify-')))
-}
-
-/** Notifications that tell nobody anything. */
-export function silentNotify(): Notify {
-  return createNotify({
-    settings: NO_SETTINGS,
-    secrets: () => undefined,
-    publicUrl: null,
-    state: scratchState(),
-    clock: manualClock(WEDNESDAY),
-    plants: () => new Map(),
-    broker: memoryBroker,
-  })
 }
 
 /** Settings from the text of a notification file; throws with the faults, since a test's own file must be right. */

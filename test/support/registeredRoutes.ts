@@ -1,4 +1,5 @@
-import type { Express } from 'express'
+import { subscribe, unsubscribe } from 'node:diagnostics_channel'
+import type { Express, Request } from 'express'
 
 /** The parts of Express 5's router that this reads; they are not part of its documented interface. */
 interface Layer {
@@ -7,9 +8,24 @@ interface Layer {
   match(path: string): boolean
 }
 
-/** "GET /api/plants/:plant/live" for every route that the application answers, by whichever router. */
-export function registeredRoutes(app: Express): string[] {
+/** "GET /api/plants/:plant/live" for every route that the server of this process at `url` answers, by whichever router. */
+export async function registeredRoutes(url: string): Promise<string[]> {
+  const app = await answering(url)
   return routesOf((app as unknown as { router: { stack: Layer[] } }).router.stack)
+}
+
+/** The application that answers a request: Express notes it in the request, Node.js tells of the answer. */
+async function answering(url: string): Promise<Express> {
+  const channel = 'http.server.response.finish'
+  let onFinish = (_message: unknown) => {}
+  const answered = new Promise<Express>((resolve) => {
+    onFinish = (message) => resolve((message as { request: Request }).request.app as Express)
+  })
+  subscribe(channel, onFinish)
+  await (await fetch(url)).text()
+  const app = await answered
+  unsubscribe(channel, onFinish)
+  return app
 }
 
 function routesOf(layers: readonly Layer[]): string[] {

@@ -10,8 +10,6 @@ import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
 import { scratchFolder } from './scratch.ts'
 
-/** 14 Sep 2026, 13:46:40 UTC: when time begins in tests that do not say otherwise. */
-
 export interface TestHeadrace extends Headrace {
   clock: ManualClock
   broker: MemoryBroker
@@ -22,6 +20,9 @@ export interface TestHeadrace extends Headrace {
   /** The same folder opened by another server; history starts empty. */
   restart(options?: Partial<Options>): Promise<void>
 }
+
+/** The rights of a machine that runs nothing but the demo: whoever sits at it may do everything. */
+export const DEMO = { demo: true, plants: [] }
 
 export interface TestHeadraceOptions {
   plants: readonly Plant[]
@@ -43,12 +44,11 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
   const one = { clock, notices, live, restart, close } as TestHeadrace
 
   async function open(options: Partial<Options>): Promise<void> {
-    const { plants: files, ...defaults } = readOptions([], {})
     one.state = openState(folder.path)
     one.broker = memoryBroker()
     const running = await startHeadrace({
       clock,
-      options: { ...defaults, plants: ['test.yaml', ...files], demo: false, httpPort: 0, ...options },
+      options: { ...readOptions([], {}), plants: ['test.yaml'], demo: false, httpPort: 0, ...options },
       plants,
       state: one.state,
       history: memoryStore(),

@@ -11,7 +11,7 @@ describe('signing in over HTTP', () => {
   let first: string
   beforeEach(async () => {
     http = await httpBench()
-    first = await http.bench.person('First', 'administrator')
+    first = await http.person('First', 'administrator')
   })
   afterEach(() => http.close())
 
@@ -74,7 +74,7 @@ describe('signing in over HTTP', () => {
   })
 
   it('never repeats what was typed as a password', async () => {
-    const code = http.bench.access.administer.add('Ada', 'viewer')
+    const code = http.headrace.windows.access.administer.add('Ada', 'viewer')
     const body = { name: 'Ada', code: code.ok ? code.value.code : '', password: 'hunter2' }
     const text = await (await http.ask('POST', '/api/password', { body })).text()
     expect(text).toContain('at least 12 characters')
@@ -118,7 +118,7 @@ describe('signing in over HTTP', () => {
   })
 
   it('records failures, refusals and what administrators do, with names and without secrets', async () => {
-    const viewer = await http.bench.person('Vi', 'viewer')
+    const viewer = await http.person('Vi', 'viewer')
     await enter({ name: 'Mallory', password: 'a secret word' })
     await http.ask('POST', '/api/plants/mill/alarms/low/reset', { token: viewer, body: {} })
     await http.ask('GET', '/api/users', { token: viewer })
@@ -148,21 +148,20 @@ describe('signing in over HTTP', () => {
       ['Vi', 'reset', alarm, null, 'refused'],
       ['Mallory', 'sign in', '', null, 'refused'],
     ])
-    const text = JSON.stringify(http.bench.state.database.prepare('SELECT * FROM audit').all())
+    const text = JSON.stringify(http.headrace.state.database.prepare('SELECT * FROM audit').all())
     expect(text).not.toContain('secret word')
     expect(text).not.toContain(code)
   })
 
   it('records a deed also when nobody waits for the answer any more', async () => {
     const abort = new AbortController()
-    const url = new URL((await http.ask('GET', '/api/session')).url).origin
-    const wish = fetch(`${url}/api/session`, {
+    const wish = fetch(`${http.headrace.url}/api/session`, {
       method: 'POST',
       signal: abort.signal,
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ name: 'First', password: BENCH_PASSWORD }),
     }).catch(() => undefined)
-    const { access } = http.bench
+    const { access } = http.headrace.windows
     const real = access.signIn.withPassword
     const reached = new Promise<void>((resolve) => {
       access.signIn.withPassword = async (given) => {

@@ -1,19 +1,9 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { createServer, type Server } from 'node:http'
-import type { AddressInfo } from 'node:net'
-import { tmpdir } from 'node:os'
-import { join } from 'node:path'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { createAlarmStores } from '../../../server/alarms/stores.ts'
-import type { HttpContext } from '../../../server/http/context.ts'
-import { createApp } from '../../../server/http/createApp.ts'
-import { createLivePlant, type LivePlant } from '../../../server/livePlant.ts'
-import { openState, type State } from '../../../server/state/openState.ts'
 import type { AlarmPerformance, AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
-import { type AccessBench, accessBench } from '../../support/accessBench.ts'
+import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { START } from '../../support/manualClock.ts'
-import { silentNotify } from '../../support/notifyBench.ts'
 import { plantOf } from '../../support/plants.ts'
+import { DEMO } from '../../support/testHeadrace.ts'
 
 const MILL = `
 generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
@@ -26,71 +16,25 @@ alarms:
 `
 
 describe('the alarms over HTTP', () => {
-  let folder: string
-  let state: State
-  let server: Server
-  let base: string
-  let live: LivePlant
-  let demo: AccessBench
+  let http: HttpBench
 
   beforeEach(async () => {
-    demo = accessBench({ demo: true, plants: [] })
-    folder = mkdtempSync(join(tmpdir(), 'headrace-alarms-'))
-    state = openState(folder)
-    const stores = createAlarmStores(state)
-    live = createLivePlant(plantOf(MILL), {
-      ...stores,
-      counterStore: { load: () => undefined, days: () => [], save: () => true },
-      mono: () => START,
-      onTransition: () => {},
-    })
-    const context = {
-      ...stores,
-      plants: () => new Map([['mill', live]]),
-      now: () => START,
-      access: demo.access,
-      notify: silentNotify(),
-      lessons: {},
-    } as unknown as HttpContext
-    server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
-    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
-    base = `http://127.0.0.1:${(server.address() as AddressInfo).port}/api/plants/mill`
+    http = await httpBench(DEMO, [plantOf(MILL)])
   })
+  afterEach(() => http.close())
 
-  afterEach(async () => {
-    await new Promise((resolve) => server.close(resolve))
-    state.close()
-    demo.close()
-    rmSync(folder, { recursive: true, force: true })
-  })
+  const ask = (method: string, path: string, body?: object) =>
+    http.ask(method, `/api/plants/mill${path}`, { body })
 
   async function post(
     path: string,
     body: object,
   ): Promise<{ status: number; reply: Record<string, unknown> }> {
-    const response = await fetch(base + path, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(body),
-    })
+    const response = await ask('POST', path, body)
     return { status: response.status, reply: (await response.json()) as Record<string, unknown> }
   }
 
-  const read = async <T>(path: string) => (await (await fetch(base + path)).json()) as T
-
-  function readPower(watts: number, at = START): void {
-    live.takeReading({
-      plant: 'mill',
-      instrument: 'meter',
-      quantity: 'activePower',
-      value: watts,
-      measuredAt: at,
-      receivedAt: at,
-      quality: 'good',
-      reasons: [],
-    })
-    live.tick(at)
-  }
+  const read = async <T>(path: string) => (await (await ask('GET', path)).json()) as T
 
   it('shelve an alarm with name, reason and end, and say so in the journal with the place', async () => {
     const { status, reply } = await post('/alarms/low/shelve', {
@@ -111,7 +55,7 @@ describe('the alarms over HTTP', () => {
       note: 'meter test',
       until: START + 1_800_000,
     })
-    readPower(1000)
+    http.measure('mill/power', '1')
     expect((await read<AlarmView[]>('/alarms')).find((one) => one.id === 'low')).toMatchObject({
       state: 'shelved',
       active: true,
@@ -144,14 +88,16 @@ describe('the alarms over HTTP', () => {
   })
 
   it('report how they did in a span', async () => {
-    readPower(9000, START - 3000)
-    readPower(1000, START - 2000)
-    const report = await read<AlarmPerformance>(`/reports/alarms?from=${START - 600_000}&to=${START}`)
+    http.measure('mill/power', '9')
+    http.measure('mill/power', '1')
+    http.headrace.clock.advance(2000)
+    const now = http.headrace.clock.now()
+    const report = await read<AlarmPerformance>(`/reports/alarms?from=${now - 600_000}&to=${now}`)
     expect(report).toMatchObject({ raised: 1, averagePerTenMinutes: 1, byPriority: { medium: 1 } })
   })
 
   it('list no events before there was one, and answer an unknown one with 404', async () => {
     expect(await read('/events')).toEqual([])
-    expect((await fetch(`${base}/events/mill-1`)).status).toBe(404)
+    expect((await ask('GET', '/events/mill-1')).status).toBe(404)
   })
 })

@@ -2,12 +2,13 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { CounterDaysReply, CounterView, IndexView } from '../../../server/wire/replies.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { START } from '../../support/manualClock.ts'
+import { DEMO } from '../../support/testHeadrace.ts'
 
 describe('the counters over HTTP', () => {
   let http: HttpBench
 
   beforeEach(async () => {
-    http = await httpBench({ demo: true, plants: [] })
+    http = await httpBench(DEMO)
   })
   afterEach(() => http.close())
 
@@ -16,26 +17,20 @@ describe('the counters over HTTP', () => {
       http.ask('GET', `/api/plants/mill/counters/${counter}/days${query}`)
 
     beforeEach(() => {
-      const power = { plant: 'mill', instrument: 'power', quantity: 'activePower', value: 1000 }
-      for (const at of [START - 2000, START - 1000, START]) {
-        http.plants
-          .get('mill')!
-          .takeReading({ ...power, measuredAt: at, receivedAt: at, quality: 'good', reasons: [] })
-        http.plants.get('mill')!.tick(at)
-      }
+      for (let i = 0; i < 11; i++) http.measure('mill/power', '1')
     })
 
     it('are those of this month where nothing else is asked for, in the time of the plant', async () => {
       const reply = (await (await days()).json()) as CounterDaysReply
-      // 1 790 000 000 s are 21 September 2026, 14:13:20 UTC; two seconds of 1 kW by hand
+      // 1 790 000 000 s are 21 September 2026, 14:13:20 UTC; two seconds of 1 kW from the first evaluation on, by hand
       expect(reply).toMatchObject({ id: 'energyGenerated', unit: 'J', timeZone: 'Europe/London' })
       expect(reply.days).toEqual([
         expect.objectContaining({
           date: '2026-09-21',
           value: 2000,
           gapSeconds: 0,
-          from: START - 2000,
-          to: START,
+          from: START + 200,
+          to: START + 2200,
         }),
       ])
     })
@@ -57,7 +52,7 @@ describe('the counters over HTTP', () => {
   })
 
   it('gives the counters and what follows from them', async () => {
-    http.plants.get('mill')!.tick(START)
+    http.headrace.clock.advance(200)
     const counters = (await (await http.ask('GET', '/api/plants/mill/counters')).json()) as CounterView[]
     expect(counters.map((counter) => counter.id)).toEqual(
       expect.arrayContaining(['energyGenerated', 'waterVolume', 'runSeconds', 'starts']),

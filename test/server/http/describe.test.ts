@@ -27,9 +27,9 @@ describe('the description of the HTTP interface', () => {
   })
   afterAll(() => http.close())
 
-  it('describes every route that is served, and no other', () => {
+  it('describes every route that is served, and no other', async () => {
     // "/" serves the page itself; a link in a message is for a person's browser.
-    const served = registeredRoutes(http.app).filter(
+    const served = (await registeredRoutes(http.headrace.url)).filter(
       (route) => route !== 'GET /' && !route.endsWith(' /acknowledge/:token'),
     )
     const described = Object.entries(description.paths).flatMap(([path, methods]) =>

@@ -138,8 +138,8 @@ describe('the rights of each role at each route', () => {
 
   beforeAll(async () => {
     http = await httpBench()
-    for (const role of ROLES) await http.bench.person(role, role)
-    for (const { id, role } of http.bench.access.administer.list()) people.set(role, id)
+    for (const role of ROLES) await http.person(role, role)
+    for (const { id, role } of http.headrace.windows.access.administer.list()) people.set(role, id)
   })
   afterAll(() => http.close())
 
@@ -148,14 +148,14 @@ describe('the rights of each role at each route', () => {
     const [method, path] = route.split(' ')
     const id = people.get(who)
     return http.ask(method!, addressOf(path!), {
-      token: id === undefined ? undefined : http.bench.access.sessions.start(id),
+      token: id === undefined ? undefined : http.headrace.windows.access.sessions.start(id),
       headers: who === 'stranger here' ? {} : ELSEWHERE,
       ...(method === 'GET' || method === 'DELETE' ? {} : { body: {} }),
     })
   }
 
-  it('are written down for every route that the application has, and for no other', () => {
-    const routes = registeredRoutes(http.app).sort()
+  it('are written down for every route that the application has, and for no other', async () => {
+    const routes = (await registeredRoutes(http.headrace.url)).sort()
     // "/" serves the page itself, which everybody may load; a link in a message carries its own right.
     const isOpen = (route: string) => route === 'GET /' || route.endsWith(' /acknowledge/:token')
     expect(routes.filter((route) => !isOpen(route))).toEqual(Object.keys(ASKED_FOR).sort())
@@ -193,7 +193,7 @@ describe('the rights of each role at each route', () => {
   })
 
   it('let nobody through to an address that is not in the table', async () => {
-    const token = http.bench.access.sessions.start(people.get('administrator')!)
+    const token = http.headrace.windows.access.sessions.start(people.get('administrator')!)
     for (const [method, path] of [
       ['GET', '/api/secret'],
       ['PUT', '/api/plants'],
@@ -204,7 +204,7 @@ describe('the rights of each role at each route', () => {
   })
 
   it('are needed for a write, and besides that it comes from the own page', async () => {
-    const token = http.bench.access.sessions.start(people.get('operator')!)
+    const token = http.headrace.windows.access.sessions.start(people.get('operator')!)
     const path = '/api/plants/mill/alarms/low/acknowledge'
     for (const headers of [
       { origin: 'http://evil.example' },

@@ -1,52 +1,25 @@
-import { createServer, type Server } from 'node:http'
-import type { AddressInfo } from 'node:net'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import type { HttpContext } from '../../../server/http/context.ts'
-import { createApp } from '../../../server/http/createApp.ts'
 import type { RunReply, RunsReply, TrialsReply } from '../../../server/wire/trial.ts'
-import { type AccessBench, accessBench } from '../../support/accessBench.ts'
+import { createSite } from '../../../simulator/site.ts'
 import { expectDescribed } from '../../support/describedReplies.ts'
-import { silentNotify } from '../../support/notifyBench.ts'
-import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
-import { openTrialBench, type TrialBench } from '../../support/trialBench.ts'
+import { type HttpBench, httpBench } from '../../support/httpBench.ts'
+import { DEMO } from '../../support/testHeadrace.ts'
+
+const BASE = '/api/plants/quennerby'
 
 describe('trials over HTTP', () => {
-  let played: PlayedPlant
-  let bench: TrialBench
-  let demo: AccessBench
-  let server: Server
-  let base: string
+  let http: HttpBench
 
   beforeEach(async () => {
-    played = playPlant('quennerby')
-    demo = accessBench({ demo: true, plants: [] })
-    bench = openTrialBench(played.live, played.now)
-    const context = {
-      plants: () => new Map([['quennerby', played.live]]),
-      trials: bench.trials,
-      access: demo.access,
-      notify: silentNotify(),
-      lessons: {},
-    } as unknown as HttpContext
-    server = createServer(createApp(context, { webFolder: '/nowhere', host: '127.0.0.1' }))
-    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
-    base = `http://127.0.0.1:${(server.address() as AddressInfo).port}/api/plants/quennerby`
+    http = await httpBench(DEMO, [createSite('quennerby').plant])
   })
-  afterEach(async () => {
-    await new Promise((resolve) => server.close(resolve))
-    await bench.close()
-    demo.close()
-  })
+  afterEach(() => http.close())
 
   const post = (path: string, body: unknown, headers: Record<string, string> = {}) =>
-    fetch(base + path, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json', ...headers },
-      body: JSON.stringify(body),
-    })
+    http.ask('POST', BASE + path, { body, headers })
   const get = async <T>(path: string) => {
-    const reply = (await (await fetch(base + path)).json()) as T
-    expectDescribed('GET', `/api/plants/quennerby${path}`, reply)
+    const reply = (await (await http.ask('GET', BASE + path)).json()) as T
+    expectDescribed('GET', BASE + path, reply)
     return reply
   }
   const start = () => post('/runs', { trial: 'efficiencyDischarge', name: 'One', year: '2026' })
@@ -109,7 +82,7 @@ describe('trials over HTTP', () => {
 
   it('gives a pack as a zip file to download', async () => {
     await start()
-    const response = await fetch(`${base}/runs/1/pack`)
+    const response = await http.ask('GET', `${BASE}/runs/1/pack`)
     expect(response.headers.get('content-disposition')).toBe('attachment; filename=quennerby-run-1.zip')
     // the four bytes with which a zip file begins (APPNOTE 4.3.7)
     expect(Array.from(new Uint8Array(await response.arrayBuffer()).slice(0, 4))).toEqual([0x50, 0x4b, 3, 4])
