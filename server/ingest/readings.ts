@@ -43,16 +43,11 @@ export function takeSample(taken: Taken, sinks: SampleSinks): void {
   if (!judged) return
   if (judged.late === 'tooOld') sinks.onFault(record, tooOld(judged), message)
   sinks.counters.readings++
-  sinks.onReading(readingOf({ ...taken, judged, value }))
+  sinks.onReading(readingOf(taken, judged, value))
 }
 
-interface Parts extends Taken {
-  judged: Judgement
-  /** SI. */
-  value: number
-}
-
-function readingOf({ record, sample, message, judged, value }: Parts): Reading {
+/** @param value SI. */
+function readingOf({ record, sample, message }: Taken, judged: Judgement, value: number): Reading {
   const { plant, instrument } = record
   const reading: Reading = {
     plant,
