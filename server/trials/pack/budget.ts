@@ -25,7 +25,7 @@ export interface BudgetRow {
   unit: string
   value: number
   type: 'A' | 'B'
-  /** Half-width of the limits, or scatter of one reading for type A; null where it is not known any more. */
+  /** Half-width of the limits, or scatter of one reading for type A; null where nobody stated them. */
   limits: number | null
   distribution: 'rectangular' | 'normal' | 'Student t' | 'as stated'
   divisor: number | null

@@ -37,7 +37,7 @@ export function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefin
   const findings = findingSections(run.findings)
     .filter(([, lines]) => lines.length > 0)
     .flatMap(([title, lines]) => [heading(3, title), listOf(lines)])
-  return [curveHtml(run), ...findings, workedHtml(run, worked)].join('\n')
+  return [curveHtml(run), ...findings, workedHtml(worked)].join('\n')
 }
 
 /** Every point with what was decided about it. */

@@ -1,13 +1,13 @@
-/** Times for people in the zone of the plant; runs of older versions know none and are in UTC. */
+/** Times for people, in the zone of the plant. */
 
 /** "2026-11-25". */
-export function dayText(at: number, timeZone = 'UTC'): string {
+export function dayText(at: number, timeZone: string): string {
   const { year, month, day } = partsOf(at, timeZone)
   return `${year}-${month}-${day}`
 }
 
 /** "2026-11-25 14:03:20". */
-export function timeText(at: number, timeZone = 'UTC'): string {
+export function timeText(at: number, timeZone: string): string {
   const { hour, minute, second } = partsOf(at, timeZone)
   return `${dayText(at, timeZone)} ${hour}:${minute}:${second}`
 }

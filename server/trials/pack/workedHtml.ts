@@ -5,12 +5,11 @@ import { escapeMarkup } from '../plot/plotText.ts'
 import { amountText } from './amounts.ts'
 import type { Budget, BudgetRow } from './budget.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
-import type { PackedPoints } from './packedRun.ts'
 import type { WorkedPoint, WorkedStep } from './workedPoint.ts'
 import { freedomText, resultText } from './workedText.ts'
 
 /** One point worked in full, with its uncertainty budget. */
-export function workedHtml({ method }: PackedPoints, worked: WorkedPoint | undefined): string {
+export function workedHtml(worked: WorkedPoint | undefined): string {
   if (!worked) return ''
   const { point, why, readings, steps, budget } = worked
   return [
@@ -24,9 +23,7 @@ export function workedHtml({ method }: PackedPoints, worked: WorkedPoint | undef
         `${plain(own.mean)} ${printUnit(figure.unit)}`.trim(),
       ]),
     ),
-    method.workings
-      ? steps.map(stepHtml).join('\n')
-      : paragraph('This run was begun with an older version, which did not store the formulas.'),
+    steps.map(stepHtml).join('\n'),
     budget ? budgetHtml(budget) : '',
   ].join('\n')
 }

@@ -91,7 +91,7 @@ function readingsOf(
 }
 
 /** What abscissa and ordinate follow from, as measured and in unit quantities. */
-function neededBy({ view, workings = [] }: PointMethod): Set<string> {
+function neededBy({ view, workings }: PointMethod): Set<string> {
   const byFigure = new Map(workings.map((one) => [one.figure, one]))
   const found = new Set<string>()
   const visit = (figure: string | null): void => {
@@ -105,7 +105,7 @@ function neededBy({ view, workings = [] }: PointMethod): Set<string> {
 
 function stepsOf(method: PointMethod, point: TrialPoint): WorkedStep[] {
   const needed = neededBy(method)
-  return (method.workings ?? [])
+  return method.workings
     .filter(({ figure }) => needed.has(figure))
     .flatMap((working) => {
       const figure = method.view.figures.find(({ id }) => id === working.figure)

@@ -15,7 +15,7 @@ export function workedText({ method, summary }: PackedPoints, worked: WorkedPoin
   const head = [
     `Run ${summary.id}: ${summary.name}`,
     `Point ${point.number}, ${why}.`,
-    `Setting: ${point.setting || '–'}. Mean of ${point.samples} samples up to ${timeText(point.at, method.timeZone)} (${method.timeZone ?? 'UTC'}).`,
+    `Setting: ${point.setting || '–'}. Mean of ${point.samples} samples up to ${timeText(point.at, method.timeZone)} (${method.timeZone}).`,
     'Numbers in the formulas are SI: m, s, kg, W, Pa, rad, K. A plain number such as 0.7 is 70 %.',
   ]
   const read = readings.map(
@@ -26,9 +26,7 @@ export function workedText({ method, summary }: PackedPoints, worked: WorkedPoin
   const body = [
     head.join('\n'),
     ['Readings, means with 95 % intervals', ...read].join('\n'),
-    method.workings
-      ? ['Steps', ...steps.map(stepText)].join('\n')
-      : 'This run was begun with an older version, which did not store the formulas.',
+    ['Steps', ...steps.map(stepText)].join('\n'),
     budget ? budgetText(budget) : 'The ordinate was not measured at this point.',
   ]
   return `${body.join('\n\n')}\n`

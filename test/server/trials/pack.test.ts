@@ -213,7 +213,7 @@ describe('the pack of a run at a plant that came from no file and states no limi
         plant: 'quennerby',
         trial: 'efficiencyDischarge',
         trialName: 'x',
-        name: 'Old',
+        name: 'Bare',
         className: '',
         group: '',
         year: '',
