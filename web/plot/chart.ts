@@ -1,12 +1,10 @@
 import uPlot from 'uplot'
-import { formatStep } from '../../server/wire/numbers.ts'
-import 'uplot/dist/uPlot.min.css'
 import { hourMinute, weekdayDay } from '../format/time.ts'
 import { dashes } from './dashes.ts'
+import { axisLook, createFrame, type Range, type Theme, valueAxis } from './frame.ts'
 import { spreadLabels } from './spreadLabels.ts'
 import { valueRange } from './valueRange.ts'
 
-const FONT = '12px system-ui, sans-serif'
 const LABEL_GAP = 15
 const TICK_SPACE = 22
 const DAYS_MS = 2 * 86_400_000
@@ -32,27 +30,11 @@ export interface ChartOptions {
   onCursor: (row: number | null) => void
 }
 
-export interface Theme {
-  text: string
-  axis: string
-  grid: string
-  lines: string[]
-}
-
 /** A trend chart in `host`, which has a fixed height. Created once; columns are set again and again. */
 export function createChart(host: HTMLElement, options: ChartOptions) {
-  let theme = readTheme(host)
-  let range: [number, number] = [0, 1]
-
-  const plot = new uPlot(
-    plotOptions(
-      options,
-      host,
-      () => theme,
-      () => range,
-    ),
-    [[], ...options.lines.flatMap(() => [[], [], []])],
-    host,
+  let range: Range = [0, 1]
+  const { plot, destroy } = createFrame(host, [[], ...options.lines.flatMap(() => [[], [], []])], (theme) =>
+    plotOptions(options, theme, () => range),
   )
   /** Time that the keyboard points at: stays while the drawing moves on, until the mouse takes over. */
   let heldAt: number | null = null
@@ -64,14 +46,6 @@ export function createChart(host: HTMLElement, options: ChartOptions) {
     plot.setCursor(isSeen ? { left: plot.valToPos(heldAt!, 'x'), top: 1 } : { left: -10, top: -10 })
   }
   host.addEventListener('pointermove', letGo)
-  const resize = new ResizeObserver(() => plot.setSize(sizeOf(host)))
-  resize.observe(host)
-  const scheme = matchMedia('(prefers-color-scheme: dark)')
-  const repaint = () => {
-    theme = readTheme(host)
-    plot.redraw(true, true)
-  }
-  scheme.addEventListener('change', repaint)
 
   return {
     /** Shows these columns between two times [ms UTC]. */
@@ -88,9 +62,7 @@ export function createChart(host: HTMLElement, options: ChartOptions) {
     },
     destroy(): void {
       host.removeEventListener('pointermove', letGo)
-      resize.disconnect()
-      scheme.removeEventListener('change', repaint)
-      plot.destroy()
+      destroy()
     },
   }
 }
@@ -99,22 +71,19 @@ export type Chart = ReturnType<typeof createChart>
 
 function plotOptions(
   { lines, zone, onCursor }: ChartOptions,
-  host: HTMLElement,
   theme: () => Theme,
-  range: () => [number, number],
-): uPlot.Options {
+  range: () => Range,
+): Omit<uPlot.Options, 'width' | 'height'> {
   return {
-    ...sizeOf(host),
     ms: 1,
     padding: [10, 36, 0, 0],
     tzDate: (at) => uPlot.tzDate(new Date(at), zone),
-    legend: { show: false },
     cursor: { y: false, drag: { x: false, y: false }, points: { size: 7 } },
     scales: {
       x: { time: true, range: () => range() },
       y: { range: (_, min, max) => valueRange(min, max, lines.length) },
     },
-    axes: [timeAxis(zone, theme, range), valueAxis(theme)],
+    axes: [timeAxis(zone, theme, range), { ...valueAxis(theme), space: TICK_SPACE }],
     series: [{}, ...lines.flatMap((_, line) => seriesOf(line, theme))],
     bands: lines.map((_, line) => ({
       series: [line * PER_LINE + 2, line * PER_LINE + 3],
@@ -133,7 +102,7 @@ function seriesOf(line: number, theme: () => Theme): uPlot.Series[] {
   return [{ stroke, width: 1.75, dash: dashes[line] ?? [], points: { show: false } }, edge, edge]
 }
 
-function timeAxis(zone: string, theme: () => Theme, range: () => [number, number]): uPlot.Axis {
+function timeAxis(zone: string, theme: () => Theme, range: () => Range): uPlot.Axis {
   return {
     ...axisLook(theme),
     size: 28,
@@ -144,25 +113,6 @@ function timeAxis(zone: string, theme: () => Theme, range: () => [number, number
     },
     // Ticks of less than a minute, or less than a day on the widest span, would repeat the same words.
     incrs: [1, 2, 5, 10, 15, 30, 60, 120, 180, 360, 720, 1440, 2880].map((minutes) => minutes * 60_000),
-  }
-}
-
-function valueAxis(theme: () => Theme): uPlot.Axis {
-  return {
-    ...axisLook(theme),
-    size: (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),
-    space: TICK_SPACE,
-    values: (_, splits, __, ___, step) => splits.map((value) => formatStep(value, step)),
-  }
-}
-
-export function axisLook(theme: () => Theme): uPlot.Axis {
-  return {
-    stroke: () => theme().text,
-    font: FONT,
-    gap: 4,
-    grid: { stroke: () => theme().grid, width: 1 },
-    ticks: { stroke: () => theme().axis, width: 1, size: 4 },
   }
 }
 
@@ -204,21 +154,6 @@ function drawSymbol(ctx: CanvasRenderingContext2D, symbol: string, [x, y]: [numb
 function lastValue(column: ArrayLike<number | null | undefined>): number | null {
   for (let i = column.length - 1; i >= 0; i--) if (typeof column[i] === 'number') return column[i]!
   return null
-}
-
-export function sizeOf(host: HTMLElement): { width: number; height: number } {
-  return { width: Math.max(120, Math.floor(host.clientWidth)), height: Math.floor(host.clientHeight) }
-}
-
-export function readTheme(host: HTMLElement): Theme {
-  const style = getComputedStyle(host)
-  const read = (name: string) => style.getPropertyValue(name).trim()
-  return {
-    text: read('--ink-muted'),
-    axis: read('--line'),
-    grid: read('--hair'),
-    lines: ['--series-1', '--series-2', '--series-3', '--series-4'].map(read),
-  }
 }
 
 /** Colours of the palette are written #rrggbb, so two more digits set how much shines through. */

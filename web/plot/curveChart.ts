@@ -1,10 +1,9 @@
 import uPlot from 'uplot'
-import { formatStep } from '../../server/wire/numbers.ts'
-import 'uplot/dist/uPlot.min.css'
-import { axisLook, readTheme, sizeOf, type Theme, withAlpha } from './chart.ts'
+import { withAlpha } from './chart.ts'
 import { curveRange } from './curveRange.ts'
 import { dashes } from './dashes.ts'
 import type { DrawnPoint, DrawnRun, TheoryLine } from './drawnRun.ts'
+import { createPlane, type Theme } from './frame.ts'
 
 export interface CurveAxes {
   /** With units, e.g. "Discharge [L/s]". */
@@ -17,67 +16,13 @@ const CAP = 3
 const FONT = '600 12px system-ui, sans-serif'
 
 /** Points with bars, curves with bands; the first run is the present one. */
-export function createCurveChart(host: HTMLElement, axes: CurveAxes) {
-  let theme = readTheme(host)
-  let runs: readonly DrawnRun[] = []
-  let ranges = curveRange([])
-  const axis = (label: string, isX: boolean): uPlot.Axis => ({
-    ...axisLook(() => theme),
-    label,
-    labelSize: 20,
-    labelFont: '12px system-ui, sans-serif',
-    labelGap: 2,
-    size: isX
-      ? 28
-      : (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),
-    space: isX ? 60 : 28,
-    values: (_, splits, __, ___, step) => splits.map((value) => formatStep(value, step)),
-  })
-  const plot = new uPlot(
-    {
-      ...sizeOf(host),
-      padding: [14, 16, 0, 0],
-      legend: { show: false },
-      cursor: { show: false },
-      scales: { x: { time: false, range: () => ranges.x }, y: { range: () => ranges.y } },
-      axes: [axis(axes.x, true), axis(axes.y, false)],
-      series: [{}, { stroke: 'transparent', points: { show: false } }],
-      hooks: { draw: [(drawn) => drawRuns(drawn, runs, theme)] },
-    },
-    [ranges.x, ranges.y],
-    host,
-  )
-  const resize = new ResizeObserver(() => plot.setSize(sizeOf(host)))
-  resize.observe(host)
-  const scheme = matchMedia('(prefers-color-scheme: dark)')
-  const repaint = () => {
-    theme = readTheme(host)
-    plot.redraw(true, true)
-  }
-  scheme.addEventListener('change', repaint)
-  return {
-    show(next: readonly DrawnRun[]): void {
-      runs = next
-      ranges = curveRange(next)
-      plot.setData([ranges.x, ranges.y])
-    },
-    destroy(): void {
-      resize.disconnect()
-      scheme.removeEventListener('change', repaint)
-      plot.destroy()
-    },
-  }
+export function createCurveChart(host: HTMLElement, { x, y }: CurveAxes) {
+  return createPlane<DrawnRun>(host, { x, y, rangesOf: curveRange, draw: drawRuns })
 }
 
 export type CurveChart = ReturnType<typeof createCurveChart>
 
 function drawRuns(plot: uPlot, runs: readonly DrawnRun[], theme: Theme): void {
-  const { ctx } = plot
-  const { left, top, width, height } = plot.bbox
-  ctx.save()
-  ctx.beginPath()
-  ctx.rect(left, top, width, height)
-  ctx.clip()
   for (const line of runs[0]?.theory ?? []) drawTheory(plot, line, theme)
   runs.forEach((run, i) => {
     const colour = theme.lines[i % theme.lines.length]!
@@ -88,7 +33,6 @@ function drawRuns(plot: uPlot, runs: readonly DrawnRun[], theme: Theme): void {
     for (const point of run.points) drawPoint(plot, point, { colour, shape: i })
   })
   if (runs[0]?.best) drawBest(plot, runs[0].best, theme)
-  ctx.restore()
 }
 
 type Place = (x: number, y: number) => [number, number]
