@@ -128,7 +128,17 @@ export function createRunStore(state: State): RunStore {
         if (method.plantFile && plantText !== undefined) insertFile.run(method.plantFile.sha256, plantText)
         const { id: trial, takes, name: trialName } = method.view
         const { lastInsertRowid } = insertRun.run(
-          ...[plant, trial, takes, trialName, at, by, text, name, className, group, year],
+          plant,
+          trial,
+          takes,
+          trialName,
+          at,
+          by,
+          text,
+          name,
+          className,
+          group,
+          year,
         )
         id = Number(lastInsertRowid)
       })

@@ -5,11 +5,7 @@ import { readSources } from './sourceTree.ts'
 
 const LONGEST_FUNCTION = 45
 /** Two kinds of run are shown by these as long as there are two kinds, and one composes all that people see. */
-const LONGER = [
-  'server/trials/trace/reductions/batteryBalance.ts',
-  'web/view/trials/runScreen.tsx',
-  'web/view/trials/trace/tracesPanel.tsx',
-]
+const LONGER = ['web/view/trials/runScreen.tsx', 'web/view/trials/trace/tracesPanel.tsx']
 const LONGEST_MAIN = 120
 /** What the page is built from. */
 const PAGE = /^(?:web|server\/wire)\//

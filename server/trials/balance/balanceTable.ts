@@ -77,7 +77,9 @@ function rowOf({ rule, entering, leaving, loss, gap }: ReadStage, supplied: numb
   return {
     stage: rule.id,
     name: rule.name,
-    ...{ in: amount(entering), out: amount(leaving), loss: amount(loss) },
+    in: amount(entering),
+    out: amount(leaving),
+    loss: amount(loss),
     share: loss.mean / supplied,
     ...judge(loss.mean, residual),
   }

@@ -21,7 +21,9 @@ export function compareSeries(requests: readonly NamedRequest[]): {
   const series = requests.map(({ id, name, points }, i): SeriesResult => {
     const one = laid[i]!
     return {
-      ...{ id, name, points },
+      id,
+      name,
+      points,
       result: 'lacking' in one ? { isFitted: false, lacking: one.lacking } : describeCurve(one),
     }
   })

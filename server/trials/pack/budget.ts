@@ -50,7 +50,7 @@ export function budgetOf(figureId: string, point: TrialPoint, method: PointMetho
   const typeB = Object.entries(own.contributions).flatMap(([source, contribution]) =>
     partsOf(source, contribution, { point, method }),
   )
-  return combineParts(figure, own.mean, [...typeB, ...scatterOf(figure, own)])
+  return { figure, value: own.mean, ...combineParts([...typeB, ...scatterOf(figure, own)]) }
 }
 
 /**
@@ -59,12 +59,7 @@ export function budgetOf(figureId: string, point: TrialPoint, method: PointMetho
  * Limits: uncorrelated rows; sources of one calibration are one row.
  * Source: JCGM 100:2008, 5.1.2 and G.4.
  */
-export function combineParts(
-  figure: FigureDescription,
-  value: number,
-  parts: readonly Part[],
-  probability = 0.95,
-): Budget {
+export function combineParts(parts: readonly Part[], probability = 0.95): Omit<Budget, 'figure' | 'value'> {
   const counted = parts
     .map(({ contribution, degreesOfFreedom }) => ({ uncertainty: Math.abs(contribution), degreesOfFreedom }))
     .filter(({ uncertainty }) => uncertainty > 0)
@@ -77,7 +72,7 @@ export function combineParts(
     .map((part) => ({ ...part, share: variance === 0 ? 0 : part.contribution ** 2 / variance }))
     .sort((a, b) => b.share - a.share)
   const { standard, ...rest } = whole
-  return { figure, value, rows, combined: standard, ...rest }
+  return { rows, combined: standard, ...rest }
 }
 
 /** Scatter of the readings: s/√n of so many independent ones. */

@@ -1,4 +1,5 @@
 import { titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
 import type { FittedCurve } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
 import { bestRemark } from './bestRemark.ts'
@@ -9,29 +10,25 @@ import type { PackedPoints } from './packedRun.ts'
 export function curveHtml(run: PackedPoints): string {
   const { result, unitResult, method } = run
   const { view } = method
+  const axes = (...ids: (string | null)[]) =>
+    ids.map((wanted) => view.figures.find(({ id }) => id === wanted))
   if (!result.isFitted) return [heading(2, 'Result'), paragraph(`No curve: ${result.lacking}`)].join('\n')
   return [
     heading(2, 'Result'),
     paragraph(
       `Curve: ${result.formula}; ${result.points} points, ${result.degreesOfFreedom} degrees of freedom. Intervals hold 95 %.`,
     ),
-    bestText(result, run, [view.abscissa, view.ordinate], 'Best point'),
-    unitResult?.isFitted && view.unitAbscissa !== null && view.unitOrdinate !== null
-      ? bestText(unitResult, run, [view.unitAbscissa, view.unitOrdinate], 'In unit quantities')
+    bestText('Best point', result, axes(view.abscissa, view.ordinate)),
+    unitResult?.isFitted
+      ? bestText('In unit quantities', unitResult, axes(view.unitAbscissa, view.unitOrdinate))
       : '',
     parametersHtml(result, run),
   ].join('\n')
 }
 
-function bestText(
-  { best }: FittedCurve,
-  { method }: PackedPoints,
-  ids: [string, string],
-  title: string,
-): string {
-  const [x, y] = ids.map((wanted) => method.view.figures.find(({ id }) => id === wanted))
+function bestText(title: string, { best }: FittedCurve, [x, y]: (FigureDescription | undefined)[]): string {
   if (!best || !x || !y) return ''
-  const with95 = (figure: typeof x, value: number, ends: [number, number]) =>
+  const with95 = (figure: FigureDescription, value: number, ends: [number, number]) =>
     `${withEnds(figure, value, ends)} ${viewOf(figure).print}`.trim()
   const height = with95(y, best.y, [best.yLow, best.yHigh])
   const place = with95(x, best.x, [best.xLow, best.xHigh])

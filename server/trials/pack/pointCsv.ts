@@ -25,18 +25,16 @@ export function pointRawCsv({ method, stored }: PackedPoints): string {
 export function pointReducedCsv({ method, findings, stored }: PackedPoints): string {
   const figures = method.view.figures
   const head = csvLine([
-    ...[
-      'point',
-      'from_utc',
-      'to_utc',
-      'samples',
-      'origin',
-      'by',
-      'setting',
-      'repeat_of',
-      'verdict',
-      'reason',
-    ],
+    'point',
+    'from_utc',
+    'to_utc',
+    'samples',
+    'origin',
+    'by',
+    'setting',
+    'repeat_of',
+    'verdict',
+    'reason',
     ...figures.flatMap(({ id, unit }) =>
       ['mean', 'u_typeA', 'u_typeB', 'U95'].map((what) => `${id} ${what} [${unit}]`),
     ),
@@ -45,8 +43,16 @@ export function pointReducedCsv({ method, findings, stored }: PackedPoints): str
   ])
   const lines = stored.map(({ point }) =>
     csvLine([
-      ...[point.number, new Date(point.from).toISOString(), new Date(point.at).toISOString(), point.samples],
-      ...[point.origin, point.by, point.setting, point.repeatOf ?? '', point.verdict, point.reason],
+      point.number,
+      new Date(point.from).toISOString(),
+      new Date(point.at).toISOString(),
+      point.samples,
+      point.origin,
+      point.by,
+      point.setting,
+      point.repeatOf ?? '',
+      point.verdict,
+      point.reason,
       ...figures.flatMap(({ id }): (string | number)[] => {
         const one = point.figures.find((figure) => figure.id === id)
         return one ? [one.mean, one.typeA, one.typeB, one.u95] : ['', '', '', '']

@@ -43,7 +43,7 @@ export function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefin
 /** Every point with what was decided about it. */
 export function pointsHtml({ method, stored, result }: PackedPoints): string {
   const { view } = method
-  const wanted = [...[view.abscissa, view.ordinate], ...view.hold.map(({ figure }) => figure)]
+  const wanted = [view.abscissa, view.ordinate, ...view.hold.map(({ figure }) => figure)]
   const columns = [...new Set(wanted)].flatMap((id) => view.figures.find((figure) => figure.id === id) ?? [])
   const doubtful = result.isFitted ? result.doubtful : []
   const rows = stored.map(({ point }) => [

@@ -12,8 +12,15 @@ export function traceRawCsv({ method, traces, raw }: PackedTraces): string {
       const doubtful = new Set(one?.doubtful)
       return (one?.at ?? []).map((at, i) =>
         csvLine([
-          ...[number, instrument, quantity, new Date(at).toISOString(), at, (at - triggeredAt) / 1000],
-          ...[one!.value[i]!, unit, doubtful.has(i) ? 'doubtful' : 'good'],
+          number,
+          instrument,
+          quantity,
+          new Date(at).toISOString(),
+          at,
+          (at - triggeredAt) / 1000,
+          one!.value[i]!,
+          unit,
+          doubtful.has(i) ? 'doubtful' : 'good',
         ]),
       )
     })
@@ -63,17 +70,17 @@ export function togetherCsv({ together: { amounts } }: PackedTraces): string {
   ]
   const lines = amounts.map((one) =>
     csvLine([
-      ...[
-        one.id,
-        one.name,
-        one.count,
-        one.value,
-        one.deviation ?? '',
-        one.low ?? '',
-        one.high ?? '',
-        one.unit,
-      ],
-      ...[one.expected ?? '', one.expectedFrom, one.compared],
+      one.id,
+      one.name,
+      one.count,
+      one.value,
+      one.deviation ?? '',
+      one.low ?? '',
+      one.high ?? '',
+      one.unit,
+      one.expected ?? '',
+      one.expectedFrom,
+      one.compared,
     ]),
   )
   return [csvLine(head), ...lines].join('')

@@ -81,7 +81,8 @@ function readingsOf(
   const computed = new Set(steps.map(({ figure }) => figure.id))
   const used = new Set([
     ...neededBy(method),
-    ...[method.view.abscissa, method.view.ordinate],
+    method.view.abscissa,
+    method.view.ordinate,
     ...method.view.hold.map((one) => one.figure),
   ])
   return method.view.figures.flatMap((figure) => {

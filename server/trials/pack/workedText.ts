@@ -90,19 +90,21 @@ function withUnit(value: number, unit: string): string {
 /** The budget for a spreadsheet, SI units; the last rows say what the others make together. */
 export function budgetCsv(worked: WorkedPoint | undefined): string {
   const head = csvLine([
-    ...[
-      'point',
-      'figure',
-      'source',
-      'measures',
-      'type',
-      'value',
-      'unit',
-      'limits',
-      'distribution',
-      'divisor',
-    ],
-    ...['standard_uncertainty', 'sensitivity', 'contribution', 'contribution_unit', 'share_percent'],
+    'point',
+    'figure',
+    'source',
+    'measures',
+    'type',
+    'value',
+    'unit',
+    'limits',
+    'distribution',
+    'divisor',
+    'standard_uncertainty',
+    'sensitivity',
+    'contribution',
+    'contribution_unit',
+    'share_percent',
     'degrees_of_freedom',
   ])
   if (!worked?.budget) return head
@@ -124,9 +126,22 @@ export function budgetCsv(worked: WorkedPoint | undefined): string {
 function rowLine(row: BudgetRow, point: number, { figure }: Budget): string {
   const known = Number.isFinite(row.value) ? row.value : ''
   return csvLine([
-    ...[point, figure.id, row.source, row.quantity, row.type, known, row.unit, row.limits ?? ''],
-    ...[row.distribution, row.divisor ?? '', row.standard, row.sensitivity, row.contribution, figure.unit],
-    ...[100 * row.share, freedomCell(row.degreesOfFreedom)],
+    point,
+    figure.id,
+    row.source,
+    row.quantity,
+    row.type,
+    known,
+    row.unit,
+    row.limits ?? '',
+    row.distribution,
+    row.divisor ?? '',
+    row.standard,
+    row.sensitivity,
+    row.contribution,
+    figure.unit,
+    100 * row.share,
+    freedomCell(row.degreesOfFreedom),
   ])
 }
 

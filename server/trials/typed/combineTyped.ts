@@ -34,8 +34,14 @@ export function combineTyped({ live, averages, typed, wanted, now }: Combining):
   }
   for (const { figure, value } of typed)
     evaluator.take({
-      ...{ plant: plant.id, instrument: typedInstrument(figure), quantity: figure, value },
-      ...{ measuredAt: now, receivedAt: now, quality: 'good', reasons: [] },
+      plant: plant.id,
+      instrument: typedInstrument(figure),
+      quantity: figure,
+      value,
+      measuredAt: now,
+      receivedAt: now,
+      quality: 'good',
+      reasons: [],
     })
   evaluator.evaluate(now)
   const own = plant.instruments.map(({ quantity }, leaf) => {

@@ -24,16 +24,14 @@ import type { PointFigure, TrialPoint } from '../../../server/wire/point.ts'
 
 /** Typical bars: scatter of 0.002, half-width of 0.01. */
 const figure = (id: string, mean: number, more: Partial<PointFigure> = {}): PointFigure => ({
-  ...{
-    id,
-    mean,
-    deviation: 0.01,
-    effectiveCount: 20,
-    typeA: 0.002,
-    typeB: 0.005,
-    u95: 0.01,
-    contributions: {},
-  },
+  id,
+  mean,
+  deviation: 0.01,
+  effectiveCount: 20,
+  typeA: 0.002,
+  typeB: 0.005,
+  u95: 0.01,
+  contributions: {},
   ...more,
 })
 const point = (
@@ -41,23 +39,31 @@ const point = (
   figures: Record<string, number>,
   more: Partial<TrialPoint> = {},
 ): TrialPoint => ({
-  ...{
-    number,
-    at: 0,
-    from: 0,
-    samples: 40,
-    origin: 'automatic',
-    by: 'me',
-    setting: 'jets 1',
-    repeatOf: null,
-  },
-  ...{ remarks: [], verdict: 'kept', reason: '' },
+  number,
+  at: 0,
+  from: 0,
+  samples: 40,
+  origin: 'automatic',
+  by: 'me',
+  setting: 'jets 1',
+  repeatOf: null,
+  remarks: [],
+  verdict: 'kept',
+  reason: '',
   figures: Object.entries(figures).map(([id, mean]) => figure(id, mean)),
   ...more,
 })
 const curve = (more: Partial<FittedCurve> = {}): FittedCurve => ({
-  ...{ isFitted: true, formula: '', parameters: [], points: 5, residualDeviation: 0, degreesOfFreedom: 3 },
-  ...{ curve: { x: [], y: [], low: [], high: [] }, best: null, doubtful: [], residuals: [] },
+  isFitted: true,
+  formula: '',
+  parameters: [],
+  points: 5,
+  residualDeviation: 0,
+  degreesOfFreedom: 3,
+  curve: { x: [], y: [], low: [], high: [] },
+  best: null,
+  doubtful: [],
+  residuals: [],
   ...more,
 })
 const constant = (symbol: string, value: number, half: number) =>
@@ -78,15 +84,26 @@ const constant = (symbol: string, value: number, half: number) =>
   })
 const input = (more: Partial<PointCheckInput>): PointCheckInput => ({
   view: { abscissa: 'x', ordinate: 'y' } as PointCheckInput['view'],
-  ...{ points: [], result: { isFitted: false, lacking: '' }, series: [], comparison: null, further: [] },
-  ...{ balance: null, references: {} },
+  points: [],
+  result: { isFitted: false, lacking: '' },
+  series: [],
+  comparison: null,
+  further: [],
+  balance: null,
+  references: {},
   ...more,
 })
 const along = (values: number[]) => values.map((y, i) => point(i + 1, { x: i + 1, y }))
 
 const row = (residual: number): BalanceRow => ({
-  ...{ stage: 'g', name: 'Generator', in: { value: 100, u95: 1 }, out: { value: 90, u95: 1 }, share: 0.1 },
-  ...{ loss: { value: 10, u95: 1 }, expected: 10 - residual, residual: { value: residual, u95: 1 } },
+  stage: 'g',
+  name: 'Generator',
+  in: { value: 100, u95: 1 },
+  out: { value: 90, u95: 1 },
+  share: 0.1,
+  loss: { value: 10, u95: 1 },
+  expected: 10 - residual,
+  residual: { value: residual, u95: 1 },
   state: Math.abs(residual) <= 1 ? 'closes' : 'open',
 })
 const table = (...residuals: number[]): Partial<PointCheckInput> => ({
@@ -97,7 +114,9 @@ const table = (...residuals: number[]): Partial<PointCheckInput> => ({
 })
 const gains = (...gain: number[]): Partial<PointCheckInput> => ({
   comparison: {
-    ...{ isPossible: true, first: 'a', second: 'b' },
+    isPossible: true,
+    first: 'a',
+    second: 'b',
     rows: gain.map((one, x) => ({ x, first: one, second: 0, gain: one, low: one - 0.1, high: one + 0.1 })),
   },
 })
@@ -196,7 +215,8 @@ describe('a computed check', () => {
     ['residuals within their bars', balanceCloses, table(0.5, -0.3), 'holds'],
     ['two residuals of three outside', balanceCloses, table(5, -4, 0), 'fails'],
     ['one residual outside', balanceCloses, table(1.5, 0, 0), 'unknown'],
-  ] as const)('says of %s what is true', (_, check, given, expected) => {
+  ] as const)('says of %s what is true', (...row) => {
+    const [, check, given, expected] = row
     const { state, finding } = check.judge(input(given as Partial<PointCheckInput>))
     expect(state).toBe(expected)
     expect(finding).toMatch(/\.$/)

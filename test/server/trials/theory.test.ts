@@ -13,7 +13,8 @@ const methodFor = (trial: string) =>
 /** A kept point with these means, SI. */
 const at = (number: number, means: Record<string, number>) =>
   ({
-    ...{ number, verdict: 'kept' },
+    number,
+    verdict: 'kept',
     figures: Object.entries(means).map(([id, mean]) => ({ id, mean, contributions: {} })),
   }) as unknown as TrialPoint
 

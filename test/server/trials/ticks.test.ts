@@ -9,7 +9,8 @@ describe('round ticks', () => {
     [60.2, 71.1, 9, [60, 62, 64, 66, 68, 70, 72]],
     [-0.0021, 0.0019, 5, [-0.004, -0.002, 0, 0.002]],
     [0, 97, 6, [0, 20, 40, 60, 80, 100]],
-  ])('from %d to %d with at most %d are round', (low, high, most, values) => {
+  ])('from %d to %d with at most %d are round', (...row) => {
+    const [low, high, most, values] = row
     expect(roundTicks(low, high, most).values).toEqual(values)
   })
 

@@ -46,47 +46,13 @@ function reduceOne({ series }: TraceInput, context: ReductionContext): TraceResu
   const [current, voltage] = [series['batteryCurrent'], series['batteryVoltage']]
   if (!current || !voltage || current.at.length < 3)
     return lacking('Too few readings of current and voltage.')
-  const limits = limitsOf(context, 'batteryCurrent')
-  const counted = countCharge(current, voltage, limits)
+  const counted = countCharge(current, voltage, limitsOf(context, 'batteryCurrent'))
   const charge = stateChange(series['stateOfCharge'], counted, context)
-  const u = 1 / divisorOf(limits)
   const zeroAt = current.at[0]!
   return {
     isReduced: true,
     zeroAt,
-    amounts: [
-      of('chargeIn', 'Charge in', 'Q_in', 'C', counted.chargeIn, 1.96 * u * counted.limitIn),
-      of('chargeOut', 'Charge out', 'Q_out', 'C', counted.chargeOut, 1.96 * u * counted.limitOut),
-      of(
-        'chargeNet',
-        'Charge, net',
-        'Q',
-        'C',
-        counted.chargeIn - counted.chargeOut,
-        1.96 * u * (counted.limitIn + counted.limitOut),
-      ),
-      of(
-        'energyIn',
-        'Energy in',
-        'E_in',
-        'J',
-        counted.energyIn,
-        energyError(counted.energyIn, counted, context),
-      ),
-      of(
-        'energyOut',
-        'Energy out',
-        'E_out',
-        'J',
-        counted.energyOut,
-        energyError(counted.energyOut, counted, context),
-      ),
-      ...efficiencies(counted, charge, u),
-      amount(
-        { id: 'counted', name: 'Time that could be counted', symbol: 'c', unit: '1', viewUnit: '%' },
-        counted.counted / counted.total,
-      ),
-    ],
+    amounts: amountsOf(counted, charge, context),
     remarks: [charge.words, ...gapWords(counted)],
     curves: curvesOf({ current, voltage, zeroAt }, counted, {
       start: charge.start,
@@ -95,12 +61,30 @@ function reduceOne({ series }: TraceInput, context: ReductionContext): TraceResu
   }
 }
 
-const VIEWS: Record<string, string> = { C: 'A.h', J: 'W.h', '1': '%' }
+const CHARGE = { unit: 'C', viewUnit: 'A.h' }
+const ENERGY = { unit: 'J', viewUnit: 'W.h' }
 
-function of(
-  ...[id, name, symbol, unit, value, u95]: [string, string, string, string, number, number]
-): TraceAmount {
-  return amount({ id, name, symbol, unit, viewUnit: VIEWS[unit] ?? unit }, value, { u95 })
+function amountsOf(counted: ChargeCount, charge: StateChange, context: ReductionContext): TraceAmount[] {
+  const { chargeIn, chargeOut, energyIn, energyOut, limitIn, limitOut } = counted
+  const u = 1 / divisorOf(limitsOf(context, 'batteryCurrent'))
+  const shunt = (limit: number) => ({ u95: 1.96 * u * limit })
+  const both = (energy: number) => ({ u95: energyError(energy, counted, context) })
+  return [
+    amount({ id: 'chargeIn', name: 'Charge in', symbol: 'Q_in', ...CHARGE }, chargeIn, shunt(limitIn)),
+    amount({ id: 'chargeOut', name: 'Charge out', symbol: 'Q_out', ...CHARGE }, chargeOut, shunt(limitOut)),
+    amount(
+      { id: 'chargeNet', name: 'Charge, net', symbol: 'Q', ...CHARGE },
+      chargeIn - chargeOut,
+      shunt(limitIn + limitOut),
+    ),
+    amount({ id: 'energyIn', name: 'Energy in', symbol: 'E_in', ...ENERGY }, energyIn, both(energyIn)),
+    amount({ id: 'energyOut', name: 'Energy out', symbol: 'E_out', ...ENERGY }, energyOut, both(energyOut)),
+    ...efficiencies(counted, charge, u),
+    amount(
+      { id: 'counted', name: 'Time that could be counted', symbol: 'c', unit: '1', viewUnit: '%' },
+      counted.counted / counted.total,
+    ),
+  ]
 }
 
 interface StateChange {
@@ -241,8 +225,13 @@ function curvesOf(
   return [
     curveOverTime({ ...charge, x, y: places.map((i) => net[i]!) }),
     {
-      ...{ id: 'voltage', kind: 'other', name: `Voltage over ${along.xName.toLowerCase()}` },
-      ...{ yName: 'Voltage', unit: 'V', viewUnit: 'V', ...along },
+      id: 'voltage',
+      kind: 'other',
+      name: `Voltage over ${along.xName.toLowerCase()}`,
+      yName: 'Voltage',
+      unit: 'V',
+      viewUnit: 'V',
+      ...along,
       x: known.map((one) => (isState ? start + one.charge / capacity : one.charge)),
       y: known.map((one) => one.volts),
     },

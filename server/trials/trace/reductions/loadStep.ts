@@ -74,11 +74,11 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
     zeroAt: step,
     amounts: [
       ...stepAmounts(series, { step, end, context }),
-      valueAmount('before', `${scale.name} before`, scale, before.mean),
-      valueAmount('final', `${scale.name} at the end`, scale, final.mean),
-      valueAmount('steadyChange', 'Steady change', scale, final.mean - before.mean),
+      valueAmount({ id: 'before', name: `${scale.name} before` }, scale, before.mean),
+      valueAmount({ id: 'final', name: `${scale.name} at the end` }, scale, final.mean),
+      valueAmount({ id: 'steadyChange', name: 'Steady change' }, scale, final.mean - before.mean),
       ...steadyError(final.mean, scale, context),
-      valueAmount('peak', 'Peak deviation from the value before', scale, response.peak),
+      valueAmount({ id: 'peak', name: 'Peak deviation from the value before' }, scale, response.peak),
       timeAmount('settling', 'Settling into ±2 % of the value', response),
       ...(ofStep ? [settlingOfStep(ofStep, band / height)] : []),
       overshootAmount(ofStep?.overshoot ?? null),
@@ -104,8 +104,8 @@ function scaleOf({ method: { constants, view } }: ReductionContext): Scale {
   }
 }
 
-function valueAmount(id: string, name: string, { unit, factor, symbol }: Scale, value: number): TraceAmount {
-  return amount({ id, name, symbol, unit, viewUnit: unit }, value * factor)
+function valueAmount(text: Pick<TraceAmount, 'id' | 'name'>, { unit, factor, symbol }: Scale, value: number) {
+  return amount({ ...text, symbol, unit, viewUnit: unit }, value * factor)
 }
 
 function timeAmount(id: string, name: string, { settling }: Pick<Response, 'settling'>): TraceAmount {
@@ -134,7 +134,13 @@ function steadyError(
   const rated = scale.unit === 'Hz' ? constants['ratedFrequency'] : undefined
   return rated === undefined
     ? []
-    : [valueAmount('steadyError', 'Steady error from rated', scale, final - rated / scale.factor)]
+    : [
+        valueAmount(
+          { id: 'steadyError', name: 'Steady error from rated' },
+          scale,
+          final - rated / scale.factor,
+        ),
+      ]
 }
 
 function summaryAt(

@@ -77,8 +77,19 @@ export function meansOf(results: readonly Reduced[]): TogetherAmount[] {
     const { name, symbol, unit, viewUnit } = amounts[0]!
     const { mean, deviation } = summaryOf(values)
     return {
-      ...{ id, name, symbol, unit, viewUnit, count: values.length },
-      ...{ value: mean, deviation, low: null, high: null, expected: null, expectedFrom: '', compared: '' },
+      id,
+      name,
+      symbol,
+      unit,
+      viewUnit,
+      count: values.length,
+      value: mean,
+      deviation,
+      low: null,
+      high: null,
+      expected: null,
+      expectedFrom: '',
+      compared: '',
     }
   })
 }
