@@ -13,33 +13,35 @@ const uy = [1, 1.8, 4, 8, 20, 20, 70, 70, 100, 500].map((weight) => weight ** -0
 const line = (columns: Pick<CurveInBoth, 'ux' | 'uy'>) =>
   fitCurveInBoth({ x, y, ...columns, predict: ([a, b], _, place) => a! + b! * place, start: [5.8, -0.54] })
 
-/** Σ of w, w·x and w·x² about the weighted mean, as the effective deviations weigh the points. */
-function weightsOf(deviations: readonly number[]) {
-  const weights = deviations.map((deviation) => deviation ** -2)
+/** Standard errors of intercept and slope after York, from the points of the line that are nearest to the data. */
+function errorsOf([a, b]: readonly number[], weights: readonly number[]) {
+  const nearest = x.map((one, i) => one + b! * (y[i]! - a! - b! * one) * ux[i]! ** 2 * weights[i]!)
   const total = weights.reduce((sum, one) => sum + one, 0)
-  const mean = x.reduce((sum, one, i) => sum + one * weights[i]!, 0) / total
-  return { weights, total, mean, spread: x.reduce((sum, one, i) => sum + weights[i]! * (one - mean) ** 2, 0) }
+  const mean = nearest.reduce((sum, one, i) => sum + one * weights[i]!, 0) / total
+  const spread = nearest.reduce((sum, one, i) => sum + weights[i]! * (one - mean) ** 2, 0)
+  return { intercept: Math.sqrt(1 / total + mean ** 2 / spread), slope: 1 / Math.sqrt(spread) }
 }
 
 describe('a straight line fitted by fitCurveInBoth', () => {
   it('is the published one through the data of Pearson with the weights of York', () => {
     const fit = line({ ux, uy })
     expect(fit.isSettled).toBe(true)
-    expect(fit.parameters[0]).toBeCloseTo(5.47991022, 5)
-    expect(fit.parameters[1]).toBeCloseTo(-0.480533407, 6)
+    expect(fit.parameters[0]).toBeCloseTo(5.47991022, 7)
+    expect(fit.parameters[1]).toBeCloseTo(-0.480533407, 8)
   })
 
   it('has deviations that give the published sum of squares and errors', () => {
     // York et al. 2004, table II (from memory): S = 11.8664, errors 0.29497 and 0.05799
     const { parameters, deviations } = line({ ux, uy })
-    const { weights, total, mean, spread } = weightsOf(deviations)
+    const weights = deviations.map((deviation) => deviation ** -2)
+    const errors = errorsOf(parameters, weights)
     const sum = y.reduce(
       (squares, one, i) => squares + weights[i]! * (one - parameters[0]! - parameters[1]! * x[i]!) ** 2,
       0,
     )
-    expect(sum).toBeCloseTo(11.8664, 3)
-    expect(Math.sqrt(1 / total + mean ** 2 / spread)).toBeCloseTo(0.295, 2)
-    expect(1 / Math.sqrt(spread)).toBeCloseTo(0.058, 3)
+    expect(sum).toBeCloseTo(11.8664, 4)
+    expect(errors.intercept).toBeCloseTo(0.29497, 5)
+    expect(errors.slope).toBeCloseTo(0.05799, 4)
   })
 
   it('is the published orthogonal line where all weights are equal (Pearson 1901: y = 5.7843 − 0.54556·x)', () => {

@@ -94,6 +94,12 @@ describe('orifice plate', () => {
       want: 0.013057288,
     },
     {
+      what: 'mass flow with corner taps, 100/60 mm at 25 kPa and 1.0016 mPa·s',
+      source: ITERATED,
+      got: () => 998.2 * orificeCornerTaps(25e3, 0.06, 0.1, 998.2, 1.0016e-3),
+      want: 13.033785,
+    },
+    {
       what: 'flow with D and D/2 taps, 150/90 mm at 12 kPa, by the coefficient at its own Reynolds number',
       source: ITERATED,
       got: () => radiusTaps({ dp: 12e3, d: 0.09, D: 0.15, rho: 999.1, mu: 1.1376e-3 }, 0.020402424),

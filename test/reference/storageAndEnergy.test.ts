@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { indexKinds } from '../../server/derive/counting/indexKinds.ts'
 import { type CounterState, EMPTY_STATE, integrate } from '../../server/derive/integrate.ts'
 import { classifyLoopCurrent, loopToValue } from '../../server/physics/loopCurrent.ts'
+import { scaleBack } from '../../simulator/publish/scaleBack.ts'
 import { counterBench, HOUR, MINUTE } from '../support/counterBench.ts'
 import { figureOf } from '../support/figureBench.ts'
 import { plantOf } from '../support/plants.ts'
@@ -34,6 +35,8 @@ instruments:
     return bench.view('stateOfCharge').value ?? Number.NaN
   }
   const source = 'worked number 8.6, exact; the change of current takes a millisecond'
+  /** Charge of that millisecond, the mean of 10 A at 95 % and −15 A, as a share of 100 Ah. */
+  const CHANGE = (0.001 * (9.5 - 15)) / 2 / 360_000
   checkEach([
     { what: 'charge after 2 h at +10 A', source, got: () => counted([[10, 2]]), want: 0.99, within: 1e-9 },
     {
@@ -43,9 +46,9 @@ instruments:
         counted([
           [10, 2],
           [-15, 3],
-        ]),
+        ]) - CHANGE,
       want: 0.54,
-      plusMinus: 1e-7,
+      within: 1e-12,
     },
     {
       what: 'charge after an hour too much, which is not clamped,',
@@ -178,15 +181,33 @@ const LOOP: [number, number][] = [
   [20.5, 10.3125],
 ]
 
+const LOOP_METER = plantOf(`
+id: loop
+name: Current loop
+use: rig
+site: { timeZone: Etc/UTC }
+instruments:
+  - { id: p, topic: t/p, unit: bar, range: [0, 10], scale: { kind: loop } }
+`).instruments[0]!
+
 describe('loop current', () => {
   checkEach(
-    LOOP.map(([milliampere, value]) => ({
-      what: `the value at ${milliampere} mA`,
-      source: 'worked number 7.10, exact',
-      got: () => loopToValue(milliampere / 1000, 0, 10),
-      want: value,
-      plusMinus: 1e-12,
-    })),
+    LOOP.flatMap(([milliampere, value]) => [
+      {
+        what: `the value at ${milliampere} mA`,
+        source: 'worked number 7.10, exact',
+        got: () => loopToValue(milliampere / 1000, 0, 10),
+        want: value,
+        plusMinus: 1e-12,
+      },
+      {
+        what: `the current in mA at ${value}, as simulated instruments send it,`,
+        source: 'worked number 7.10, exact',
+        got: () => scaleBack(LOOP_METER, value),
+        want: milliampere,
+        plusMinus: 1e-12,
+      },
+    ]),
   )
   it.each([
     [3.5, 'faultLow'],

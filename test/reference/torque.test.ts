@@ -153,7 +153,7 @@ describe('jets on buckets, the straight line of the torque law', () => {
       ...read('TBC 2159 Ex. 11.2', [
         ['power of 1 m³/s at 46 m', () => 1000 * power(jet(1, 46), 15, 1, 15), 443571],
       ]),
-    ].map((check) => ({ ...check, within: 1e-4 })),
+    ].map((check) => ({ ...check, within: 1e-6 })),
   )
   it('peaks where the buckets run at half the jet velocity (theory)', () => {
     expect(bestOf((x) => power(1, x, 0.9, 15))).toBeCloseTo(0.5, 4)

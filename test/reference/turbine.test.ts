@@ -31,6 +31,9 @@ const speedRatio = (speed: number, diameter: number, coefficient: number, head: 
     },
   )
 
+/** Printed with too few figures for a millionth. */
+const ROUNDED = new Set([0.218352, 1.997])
+
 describe('jets and buckets', () => {
   checkEach(
     [
@@ -127,7 +130,7 @@ describe('jets and buckets', () => {
         want: 0.459,
         plusMinus: 5e-4,
       },
-    ].map((check) => ({ within: 2e-5, ...check })),
+    ].map((check) => ({ within: ROUNDED.has(check.want) ? 1e-5 : 1e-6, ...check })),
   )
 })
 

@@ -110,6 +110,12 @@ describe('combined uncertainty', () => {
       within: 1e-4,
     },
     {
+      what: 'standard uncertainty of an instrument with 95 % inside ± 240·1.96/3',
+      source: 'JCGM 100 4.3.3 example, from memory: 80 µg',
+      got: () => standard(`absolute: ${(240 * 1.959964) / 3}, distribution: normal`),
+      want: 80,
+    },
+    {
       what: 'a certificate of 129 µΩ at 99 %',
       source: 'JCGM 100 4.3.4 example, from memory: 50 µΩ with k 2.58',
       got: () => 129 / coverageFactor(0.99, Number.POSITIVE_INFINITY),
