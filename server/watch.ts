@@ -1,6 +1,8 @@
 import { EventEmitter } from 'node:events'
+import { createEventStore, type EventStore } from './alarms/events/eventStore.ts'
+import { createFloodWatch } from './alarms/flood.ts'
+import { createJournal, type Journal } from './alarms/journal.ts'
 import { type Notify, openNotify } from './alarms/notify/openNotify.ts'
-import { type AlarmStores, createAlarmStores } from './alarms/stores.ts'
 import { createCounterStore } from './derive/counterStore.ts'
 import type { Edges } from './edges.ts'
 import { createHealth, type Health } from './health.ts'
@@ -28,9 +30,11 @@ export interface WatchEvents {
  * Everything that must go on at two in the morning: broker, readings, figures, counters, alarms with their journal and
  * outbox, and the way into history. It knows nothing of pages and of those who look at them.
  */
-export interface Watch extends Omit<AlarmStores, 'flood'> {
+export interface Watch {
   plants: ReadonlyMap<string, LivePlant>
   happenings: EventEmitter<WatchEvents>
+  journal: Journal
+  events: EventStore
   notify: Notify
   health: Health
   /** Takes changed plants over while everything runs. */
@@ -45,14 +49,15 @@ export function createWatch({ clock, options, plants: files, state, history, bro
   const happenings = new EventEmitter<WatchEvents>()
   const plants = new Map<string, LivePlant>()
   const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker })
-  const { journal, events, flood } = createAlarmStores(state, notify.alongside)
+  const journal = createJournal(state, notify.alongside)
+  const events = createEventStore(state)
   const recorder = createRecorder(history)
   const mqttOut = options.publishFigures ? createMqttOut(broker) : undefined
   const counts = { transitions: 0, evaluations: 0 }
   const live: LivePlantOptions = {
     journal,
     events,
-    flood,
+    flood: createFloodWatch(),
     counterStore: createCounterStore(state),
     mono: clock.mono,
     onTransition(plant, alarm, entry) {

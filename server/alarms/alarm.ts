@@ -1,7 +1,7 @@
 import type { AlarmView, JournalEntry, JournalEvent, Withheld } from '../wire/alarm.ts'
 import { createDelay } from './delay.ts'
-import type { Verdict } from './inputs.ts'
-import type { ConditionWatcher, Moment } from './kinds/kind.ts'
+import type { ConditionState, RawSample } from './inputs.ts'
+import type { AlarmSetting, ConditionWatcher, Moment } from './kinds/kind.ts'
 import {
   type AlarmEvent,
   isActive,
@@ -11,8 +11,6 @@ import {
   nextLife,
   shownState,
 } from './lifeCycle.ts'
-import type { RawLook } from './rawInput.ts'
-import type { AlarmSetting } from './setting.ts'
 
 /** What is remembered of one alarm across restarts. */
 export interface AlarmMemory {
@@ -44,8 +42,8 @@ export const NEVER_RAISED: AlarmMemory = {
 /** A step of the life cycle, before it has a place in the journal. */
 export type Step = Omit<JournalEntry, 'sequence' | 'plant'>
 
-/** Who acts, and when. */
-export interface Who {
+/** Who acts, and when, and from where. */
+export interface ActedBy {
   by: string
   at: number
   /** From where, e.g. "page at 127.0.0.1". */
@@ -63,11 +61,11 @@ export interface Alarm {
   /** Quantities of which it wants every reading. */
   watches: readonly string[]
   /** The raw path; returns the steps taken, usually none. */
-  take(look: RawLook, mono: number): Step[]
+  take(sample: RawSample, mono: number): Step[]
   /** Judges everything else and ends a shelving whose time is over. */
   tick(moment: Moment): Step[]
   /** Undefined when that does nothing in the present state. */
-  act(action: Action, who: Who, mono: number): Step[]
+  act(action: Action, actedBy: ActedBy, mono: number): Step[]
   view(): AlarmView
   memory(): AlarmMemory
   /** The first alarm of its group, as found after the raise. */
@@ -87,7 +85,7 @@ export interface AlarmOptions {
 export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memory }: AlarmOptions): Alarm {
   let now: AlarmMemory = { ...NEVER_RAISED, ...memory }
   const delay = createDelay(setting.onDelayMs, setting.offDelayMs, isActive(now.life.announced))
-  let verdict: Verdict = { holds: undefined, value: Number.NaN, at: 0, quality: 'bad' }
+  let condition: ConditionState = { holds: undefined, value: Number.NaN, at: 0, quality: 'bad' }
   let isPresent = isActive(now.life.announced)
   let isIdle = false
   let after: string | null = null
@@ -97,14 +95,14 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
   /** A shelving ends by the monotonic clock too: a wall clock set back must not prolong it. */
   let shelfEndsMono: number | undefined
 
-  function take(look: RawLook, mono: number): Step[] {
-    return watcher.take ? accept(watcher.take(look), mono) : []
+  function take(sample: RawSample, mono: number): Step[] {
+    return watcher.takeSample ? accept(watcher.takeSample(sample), mono) : []
   }
 
   function tick(moment: Moment): Step[] {
     const steps = expire(moment)
     setIdle(moment.isIdle)
-    steps.push(...accept(watcher.look(moment), moment.mono))
+    steps.push(...accept(watcher.judge(moment), moment.mono))
     return steps
   }
 
@@ -118,10 +116,10 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     version++
   }
 
-  function accept(next: Verdict, mono: number): Step[] {
-    if ((next.holds === undefined) !== (verdict.holds === undefined) || next.quality !== verdict.quality)
+  function accept(next: ConditionState, mono: number): Step[] {
+    if ((next.holds === undefined) !== (condition.holds === undefined) || next.quality !== condition.quality)
       version++
-    verdict = next
+    condition = next
     say()
     if (isIdle) return settle(delay.update(false, mono))
     if (next.holds === undefined) return []
@@ -129,7 +127,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
   }
 
   /** Brings what is announced in line with the condition, unless somebody took the alarm off the list. */
-  function settle(present: boolean, at = verdict.at): Step[] {
+  function settle(present: boolean, at = condition.at): Step[] {
     if (present !== isPresent) version++
     isPresent = present
     const steps: Step[] = []
@@ -143,7 +141,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     const from = shownState(now.life)
     const life = lifeAfter(event)
     if (!life) return []
-    const value = Number.isNaN(verdict.value) ? null : verdict.value
+    const value = Number.isNaN(condition.value) ? null : condition.value
     now = { ...now, life, value, changedAt: Math.max(at, now.changedAt ?? 0) }
     if (event === 'raise') {
       after = null
@@ -165,9 +163,9 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
   }
 
   function notePeak(): void {
-    const { value, at } = verdict
+    const { value, at } = condition
     if (Number.isNaN(value)) return
-    if (now.peak !== null && !watcher.isWorse(value, now.peak)) return
+    if (now.peak !== null && !watcher.isWorse?.(value, now.peak)) return
     now = { ...now, peak: value, peakAt: at }
     version++
   }
@@ -179,34 +177,38 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     return release('unshelve', 'shelfExpired', { by: 'Headrace', at: wall })
   }
 
-  function act(action: Action, who: Who, mono: number): Step[] {
+  function act(action: Action, actedBy: ActedBy, mono: number): Step[] {
     const { event } = action
-    if (event === 'unshelve' || event === 'putBack') return release(event, event, who)
+    if (event === 'unshelve' || event === 'putBack') return release(event, event, actedBy)
     const from = shownState(now.life)
     const life = nextLife(now.life, event, setting.latching)
     if (!life) return []
-    now = { ...now, life, changedAt: who.at }
-    if (event === 'acknowledge') now = { ...now, acknowledgedAt: who.at, acknowledgedBy: who.by }
+    now = { ...now, life, changedAt: actedBy.at }
+    if (event === 'acknowledge') now = { ...now, acknowledgedAt: actedBy.at, acknowledgedBy: actedBy.by }
     if (event === 'shelve' || event === 'takeOut') {
       const until = event === 'shelve' ? action.until : null
-      now = { ...now, withheld: { by: who.by, at: who.at, reason: who.note ?? '' }, shelvedUntil: until }
-      shelfEndsMono = until === null ? undefined : mono + until - who.at
+      now = {
+        ...now,
+        withheld: { by: actedBy.by, at: actedBy.at, reason: actedBy.note ?? '' },
+        shelvedUntil: until,
+      }
+      shelfEndsMono = until === null ? undefined : mono + until - actedBy.at
     }
     version++
     const more = event === 'shelve' ? { until: action.until } : {}
-    return [{ ...headOf(), ...who, ...more, from, to: shownState(life), event, value: now.value }]
+    return [{ ...headOf(), ...actedBy, ...more, from, to: shownState(life), event, value: now.value }]
   }
 
   /** Back on the list; what holds by then is raised anew. */
-  function release(event: 'unshelve' | 'putBack', word: JournalEvent, who: Who): Step[] {
+  function release(event: 'unshelve' | 'putBack', word: JournalEvent, actedBy: ActedBy): Step[] {
     const from = shownState(now.life)
     const life = nextLife(now.life, event, setting.latching)
     if (!life) return []
-    now = { ...now, life, changedAt: who.at, withheld: null, shelvedUntil: null }
+    now = { ...now, life, changedAt: actedBy.at, withheld: null, shelvedUntil: null }
     shelfEndsMono = undefined
     version++
-    const back: Step = { ...headOf(), ...who, from, to: shownState(life), event: word, value: now.value }
-    return [back, ...settle(isPresent, who.at)]
+    const back: Step = { ...headOf(), ...actedBy, from, to: shownState(life), event: word, value: now.value }
+    return [back, ...settle(isPresent, actedBy.at)]
   }
 
   function say(): void {
@@ -223,7 +225,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
   }
 
   function makeView(): AlarmView {
-    const { id, name, entry, kind, priority, figure, limit, condition, latching, group } = setting
+    const { id, name, entry, kind, priority, figure, limit, latching, group } = setting
     const { life, ...rest } = now
     return {
       ...rest,
@@ -233,7 +235,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
       kind: kind.id,
       priority,
       figure,
-      condition,
+      condition: setting.condition,
       latching,
       group,
       after,
@@ -241,20 +243,20 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
       ...(said === undefined ? {} : { detail: said }),
       state: shownState(life),
       active: isPresent,
-      unknown: !isIdle && verdict.holds === undefined,
-      quality: verdict.quality,
+      unknown: !isIdle && condition.holds === undefined,
+      quality: condition.quality,
       longestShelfMs: setting.longestShelfMs,
       hasAmount: kind.hasAmount,
       tellsOfLoss: kind.lossOf !== null,
       isForSafety: entry === 'alarm' && (priority === 'high' || kind.isForSafety),
       simulated: isSimulated,
-      ...textsOf(setting),
+      ...setting.texts,
     }
   }
 
   return {
     setting,
-    watches: watcher.watches,
+    watches: watcher.watches ?? [],
     take,
     tick,
     act,
@@ -267,13 +269,5 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
       version++
     },
     version: () => version,
-  }
-}
-
-function textsOf({ cause, consequence, action }: AlarmSetting) {
-  return {
-    ...(cause === undefined ? {} : { cause }),
-    ...(consequence === undefined ? {} : { consequence }),
-    ...(action === undefined ? {} : { action }),
   }
 }

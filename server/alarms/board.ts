@@ -1,15 +1,14 @@
+import type { FigureLookupById } from '../derive/lookup.ts'
 import type { Reading } from '../ingest/reading.ts'
 import { type AlarmView, isUnacknowledged, type JournalEntry } from '../wire/alarm.ts'
 import type { MachineState } from '../wire/plant.ts'
-import { type Action, type Alarm, type AlarmMemory, createAlarm, type Step, type Who } from './alarm.ts'
+import { type ActedBy, type Action, type Alarm, type AlarmMemory, createAlarm, type Step } from './alarm.ts'
 import type { EventTrace } from './events/recorder.ts'
 import { createFirstOut } from './firstOut.ts'
 import { createFloodWatch, FLOOD_NOTICE, type FloodWatch, floodView } from './flood.ts'
-import type { CounterLookup, FigureLookup } from './inputs.ts'
-import type { Moment } from './kinds/kind.ts'
+import { type CounterLookup, type RawSample, rawSampleOf } from './inputs.ts'
+import type { AlarmSetting, Moment } from './kinds/kind.ts'
 import { isActive } from './lifeCycle.ts'
-import { type RawLook, rawLookOf } from './rawInput.ts'
-import type { AlarmSetting } from './setting.ts'
 
 /** Keeps the journal and what alarms must remember. */
 export interface AlarmJournal {
@@ -21,7 +20,7 @@ export interface AlarmJournal {
 export interface BoardOptions {
   plant: { id: string; simulated: boolean }
   settings: readonly AlarmSetting[]
-  figures: FigureLookup
+  figures: FigureLookupById
   journal: AlarmJournal
   mono: () => number
   counters?: CounterLookup
@@ -42,7 +41,7 @@ export interface AlarmBoard {
   /** Judges everything else; call after the figures were evaluated. */
   tick(now: number): void
   /** The alarm after the action, or undefined for an unknown id. Repeating an action changes nothing. */
-  act(alarm: string, action: Action, who: Who): AlarmView | undefined
+  act(alarm: string, action: Action, actedBy: ActedBy): AlarmView | undefined
   views(): AlarmView[]
   /** Views that changed since the call before. */
   takeChanged(): AlarmView[]
@@ -76,15 +75,15 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   }
 
   function takeReading(reading: Reading): void {
-    const look = rawLookOf(reading)
-    if (!look) return
-    for (const alarm of byQuantity.get(look.quantity) ?? []) offer(alarm, look)
+    const sample = rawSampleOf(reading)
+    if (!sample) return
+    for (const alarm of byQuantity.get(sample.quantity) ?? []) offer(alarm, sample)
     lastReadingMono = mono()
-    trace?.take(look)
+    trace?.take(sample)
   }
 
-  function offer(alarm: Alarm, look: RawLook): void {
-    watch(alarm, () => alarm.take(look, mono()), look.at)
+  function offer(alarm: Alarm, sample: RawSample): void {
+    advance(alarm, () => alarm.take(sample, mono()), sample.at)
   }
 
   function tick(now: number): void {
@@ -92,7 +91,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     const moment = { now, mono: time, quietMs: time - lastReadingMono }
     for (const alarm of alarms) {
       const full: Moment = { ...moment, isIdle: isIdle(alarm.setting) }
-      watch(alarm, () => alarm.tick(full), now)
+      advance(alarm, () => alarm.tick(full), now)
     }
     trace?.tick(now)
   }
@@ -102,9 +101,9 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     return condition?.evaluate(figures, state()) === 0
   }
 
-  function watch(alarm: Alarm, judge: () => Step[], at: number): void {
+  function advance(alarm: Alarm, takeSteps: () => Step[], at: number): void {
     const before = alarm.isPresent()
-    const steps = judge()
+    const steps = takeSteps()
     if (alarm.isPresent() !== before) {
       const value = alarm.view().value
       trace?.condition(alarm.setting, { isPresent: !before, at: steps[0]?.at ?? at, value })
@@ -127,20 +126,20 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     return after ? { ...step, after } : step
   }
 
-  function act(id: string, action: Action, who: Who): AlarmView | undefined {
+  function act(id: string, action: Action, actedBy: ActedBy): AlarmView | undefined {
     const alarm = byId.get(id)
-    for (const step of alarm?.act(action, who, mono()) ?? []) record(alarm!, step)
+    for (const step of alarm?.act(action, actedBy, mono()) ?? []) record(alarm!, step)
     return alarm?.view()
   }
 
   function views(): AlarmView[] {
-    return [...alarms.map((alarm) => alarm.view()), floodView(flood.look(mono()), plant.simulated)]
+    return [...alarms.map((alarm) => alarm.view()), floodView(flood.stateAt(mono()), plant.simulated)]
   }
 
   function takeChanged(): AlarmView[] {
     const changed = alarms.filter((alarm) => shownVersion.get(alarm) !== alarm.version())
     for (const alarm of changed) shownVersion.set(alarm, alarm.version())
-    const view = floodView(flood.look(mono()), plant.simulated)
+    const view = floodView(flood.stateAt(mono()), plant.simulated)
     const shown = `${view.state}${view.detail}`
     const isFloodNew = shown !== shownFlood
     shownFlood = shown

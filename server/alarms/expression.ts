@@ -1,12 +1,12 @@
 import { compileExpression, type Expression, FormulaFault, type SymbolBinding } from '../derive/expression.ts'
 import { type FormulaFunction, interpolation } from '../derive/formulaFunctions.ts'
+import type { FigureLookupById } from '../derive/lookup.ts'
 import { constantUnit } from '../plant/constants.ts'
 import type { Plant } from '../plant/plant.ts'
 import { type FigureDescription, isTemperatureDifference } from '../wire/figure.ts'
 import type { MachineState } from '../wire/plant.ts'
 import { findUnit, unitOf } from '../wire/units.ts'
 import { inKelvin } from './celsius.ts'
-import type { FigureLookup } from './inputs.ts'
 
 /**
  * Expressions in alarms, e.g. "running and discharge > 0.5 * turbine_ratedDischarge" or "2 * pi * frequency / 2".
@@ -18,7 +18,7 @@ export interface PlantExpression {
   /** Figures whose values it needs. */
   uses: readonly string[]
   /** Fills a column and computes. NaN while a figure that is used cannot be given. */
-  evaluate(figures: Pick<FigureLookup, 'value'>, state: MachineState): number
+  evaluate(figures: Pick<FigureLookupById, 'value'>, state: MachineState): number
 }
 
 const NONE = [0, 0, 0, 0, 0] as const
@@ -78,7 +78,7 @@ function temperatureShare(side: Expression, sources: readonly Source[]): number 
   return Number((at(301) - at(300)).toFixed(6))
 }
 
-function read(source: Source, values: Pick<FigureLookup, 'value'>, state: MachineState): number {
+function read(source: Source, values: Pick<FigureLookupById, 'value'>, state: MachineState): number {
   if ('figure' in source) return values.value(source.figure)
   if ('constant' in source) return source.constant
   return state === 'unknown' ? Number.NaN : Number(source.state(state))

@@ -14,14 +14,14 @@ const MOST_KEPT = 1000
 export interface FloodWatch {
   raised(mono: number, now: number): void
   /** Raises within the last ten minutes, and when the flood began; null while there is none. */
-  look(mono: number): { count: number; since: number | null }
+  stateAt(mono: number): { count: number; since: number | null }
 }
 
 export function createFloodWatch(): FloodWatch {
   let times: number[] = []
   let since: number | null = null
 
-  function look(mono: number): { count: number; since: number | null } {
+  function stateAt(mono: number): { count: number; since: number | null } {
     times = times.filter((at) => mono - at < FLOOD_WINDOW_MS)
     if (times.length < FLOOD_ENDS_BELOW) since = null
     return { count: times.length, since }
@@ -31,9 +31,9 @@ export function createFloodWatch(): FloodWatch {
     raised(mono, now) {
       times.push(mono)
       if (times.length > MOST_KEPT) times.shift()
-      if (look(mono).count > FLOOD_BEGINS_ABOVE) since ??= now
+      if (stateAt(mono).count > FLOOD_BEGINS_ABOVE) since ??= now
     },
-    look,
+    stateAt,
   }
 }
 

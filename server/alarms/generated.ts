@@ -1,10 +1,9 @@
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import type { FigureDescription } from '../wire/figure.ts'
+import type { AlarmSetting } from './kinds/kind.ts'
 import { silent } from './kinds/silent.ts'
-import { stale } from './kinds/stale.ts'
-import type { AlarmSetting } from './setting.ts'
-import { shortestPeriod } from './shortestPeriod.ts'
+import { shortestPeriod, stale } from './kinds/stale.ts'
 
 /** Begins the ids of the alarms that tell of a lost input. */
 const INPUT_LOST = 'input-lost'

@@ -1,8 +1,7 @@
 import type { State } from '../state/openState.ts'
-import type { AnnouncedState, JournalEntry } from '../wire/alarm.ts'
-import { type AlarmMemory, NEVER_RAISED, type Step } from './alarm.ts'
+import type { JournalEntry } from '../wire/alarm.ts'
+import type { AlarmMemory, Step } from './alarm.ts'
 import type { AlarmJournal } from './board.ts'
-import { NEW_LIFE } from './lifeCycle.ts'
 
 /** The alarm journal is only ever added to. */
 export interface Journal extends AlarmJournal {
@@ -67,7 +66,7 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
     },
     memoryOf(plant, alarm) {
       const row = recall.get(plant, alarm) as { memory: string } | undefined
-      return row && readMemory(row.memory)
+      return row && (JSON.parse(row.memory) as AlarmMemory)
     },
     newest(plant, { limit, before = Number.MAX_SAFE_INTEGER }) {
       return entriesOf(plant, list.all(plant, before, limit))
@@ -75,13 +74,6 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
     between: (plant, { from, to, limit }) => entriesOf(plant, span.all(plant, from, to, limit)),
     waiting: () => ({ length: waiting.length, dropped }),
   }
-}
-
-/** Before alarms could be shelved the memory held the announced state alone. */
-function readMemory(text: string): AlarmMemory {
-  const memory = JSON.parse(text) as AlarmMemory & { state?: AnnouncedState }
-  const { state, ...rest } = memory
-  return state === undefined ? rest : { ...NEVER_RAISED, ...rest, life: { ...NEW_LIFE, announced: state } }
 }
 
 function entriesOf(plant: string, rows: unknown[]): JournalEntry[] {

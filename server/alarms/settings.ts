@@ -2,12 +2,11 @@ import type { Plant, PlantFault } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import type { AlarmPriority } from '../wire/alarm.ts'
 import type { FigureDescription } from '../wire/figure.ts'
-import { createPlace } from './amounts.ts'
 import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
+import { createFieldReader } from './fieldReader.ts'
 import { generatedAlarms } from './generated.ts'
 import { alarmKinds } from './kinds/index.ts'
-import { type AlarmKind, AmountFault, type KindReading } from './kinds/kind.ts'
-import type { AlarmSetting } from './setting.ts'
+import { type AlarmKind, type AlarmSetting, AmountFault, type WatchedCondition } from './kinds/kind.ts'
 
 /** Longest time [ms] that an alarm may be shelved, where the plant file does not say. */
 const SHELF_MS: Record<AlarmPriority, number> = { high: 3_600_000, medium: 28_800_000, low: 28_800_000 }
@@ -66,12 +65,11 @@ function readSetting(
   const field = fieldFault(kind, alarm, figures)
   if (field) return fault(field.field, field.expected)
   try {
-    const place = createPlace({ file: alarm, plant, figures })
-    const reading = kind.read(place)
+    const watched = kind.read(createFieldReader({ file: alarm, plant, figures }))
     const condition = alarm.while === undefined ? undefined : readWhile(alarm.while, plant, figures)
-    return { setting: settingOf(alarm, kind, { reading, condition }) }
+    return { setting: settingOf(alarm, kind, { watched, condition }) }
   } catch (error) {
-    if (error instanceof AmountFault) return fault(error.fault.field, error.fault.expected)
+    if (error instanceof AmountFault) return fault(error.field, error.expected)
     throw error
   }
 }
@@ -79,12 +77,12 @@ function readSetting(
 function settingOf(
   alarm: AlarmFile,
   kind: AlarmKind,
-  { reading, condition }: { reading: KindReading; condition: PlantExpression | undefined },
+  { watched, condition }: { watched: WatchedCondition; condition: PlantExpression | undefined },
 ): AlarmSetting {
-  const { id, name, entry, priority, latching, cause, consequence, action } = alarm
-  const figure = alarm.figure ?? reading.figure ?? ''
+  const { id, name, entry, priority, latching } = alarm
+  const figure = alarm.figure ?? watched.figure ?? ''
   return {
-    ...reading,
+    ...watched,
     id,
     name,
     entry,
@@ -98,6 +96,12 @@ function settingOf(
     longestShelfMs: kind.isForSafety ? 0 : (alarm.shelf ?? SHELF_MS[priority]),
     isRecorded: alarm.record || kind.isForSafety || figure.split('.')[0] === 'tripped',
     ...(condition === undefined ? {} : { while: condition }),
+    texts: textsOf(alarm),
+  }
+}
+
+function textsOf({ cause, consequence, action }: AlarmFile): AlarmSetting['texts'] {
+  return {
     ...(cause === undefined ? {} : { cause }),
     ...(consequence === undefined ? {} : { consequence }),
     ...(action === undefined ? {} : { action }),

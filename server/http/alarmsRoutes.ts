@@ -3,7 +3,7 @@ import type { Action } from '../alarms/alarm.ts'
 import { alarmPerformance } from '../alarms/performance.ts'
 import type { AlarmPerformance, AlarmView } from '../wire/alarm.ts'
 import type { JournalReply } from '../wire/replies.ts'
-import { whoOf } from './context.ts'
+import { actedBy } from './context.ts'
 import { HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { type Asked, get, page, post, type RouteContext } from './route.ts'
@@ -156,7 +156,7 @@ function act(
   action: Action,
 ): AlarmView {
   const alarm = alarmOf(context, params)
-  const who = whoOf(context, request, body.note)
+  const who = actedBy(context, request, body.note)
   return plantOf(context, params.plant).board.act(alarm.id, action, who) ?? alarm
 }
 

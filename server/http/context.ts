@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Access } from '../access/openAccess.ts'
 import type { Actor } from '../access/rights.ts'
-import type { Who } from '../alarms/alarm.ts'
+import type { ActedBy } from '../alarms/alarm.ts'
 import type { EventStore } from '../alarms/events/eventStore.ts'
 import type { Journal } from '../alarms/journal.ts'
 import type { Notify } from '../alarms/notify/openNotify.ts'
@@ -32,15 +32,15 @@ export interface HttpContext {
   access: Access
 }
 
-/** Who is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */
+/** ActedBy is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */
 export function actorOf({ access }: HttpContext, request: IncomingMessage): Actor {
   const actor = access.actor(request)
   if (!actor) throw new HttpFault(401, { error: 'Sign in first.' })
   return actor
 }
 
-/** Who acts and from where, for the journal. @throws {HttpFault} 401 */
-export function whoOf(context: HttpContext, request: IncomingMessage, note?: string): Who {
+/** ActedBy acts and from where, for the journal. @throws {HttpFault} 401 */
+export function actedBy(context: HttpContext, request: IncomingMessage, note?: string): ActedBy {
   const { name, address } = actorOf(context, request)
   const isPage = request.headers.origin !== undefined || request.headers['sec-fetch-site'] !== undefined
   return {

@@ -1,8 +1,13 @@
 import type { EventChannel, EventRecord, EventStatus } from '../../wire/event.ts'
-import type { RawLook } from '../rawInput.ts'
-import type { AlarmSetting } from '../setting.ts'
-import { AMOUNT_CAPACITY, MOST_SAMPLES, STATE_CAPACITY, type TracedChannel } from './channels.ts'
-import { createTraceRing } from './traceRing.ts'
+import type { RawSample } from '../inputs.ts'
+import type { AlarmSetting } from '../kinds/kind.ts'
+import {
+  AMOUNT_CAPACITY,
+  createTraceRing,
+  MOST_SAMPLES,
+  STATE_CAPACITY,
+  type TracedChannel,
+} from './traces.ts'
 
 /** A record reaches from this long [ms] before the alarm to this long after it. */
 export const BEFORE_MS = 10_000
@@ -23,7 +28,7 @@ export interface ConditionChange {
 
 /** What the alarms tell the recorder. */
 export interface EventTrace {
-  take(look: RawLook): void
+  take(sample: RawSample): void
   condition(setting: AlarmSetting, change: ConditionChange): void
   tick(now: number): void
   /** Ends an open record, which is then marked as cut. */
@@ -48,9 +53,9 @@ type OrderStep = EventRecord['order'][number]
  */
 export function createEventRecorder({ plant, channels, save }: RecorderOptions): EventTrace {
   const rings = new Map(
-    channels.map((channel) => [
-      channel.quantity,
-      createTraceRing(channel.discrete ? STATE_CAPACITY : AMOUNT_CAPACITY),
+    channels.map(({ quantity, discrete }) => [
+      quantity,
+      createTraceRing(discrete ? STATE_CAPACITY : AMOUNT_CAPACITY),
     ]),
   )
   let recent: OrderStep[] = []
@@ -84,7 +89,7 @@ export function createEventRecorder({ plant, channels, save }: RecorderOptions):
     return { ...channel, at: found.at.map((time) => time - at), value: found.value, dropped: 0 }
   }
 
-  function append(record: RawRecord, { quantity, at, value }: RawLook): void {
+  function append(record: RawRecord, { quantity, at, value }: RawSample): void {
     const channel = openChannels.get(quantity)!
     if (at > record.at + AFTER_MS) return
     if (channel.at.length >= MOST_SAMPLES) channel.dropped++
@@ -103,11 +108,11 @@ export function createEventRecorder({ plant, channels, save }: RecorderOptions):
   }
 
   return {
-    take(look) {
-      const ring = rings.get(look.quantity)
+    take(sample) {
+      const ring = rings.get(sample.quantity)
       if (!ring) return
-      ring.add(look.at, look.value)
-      if (open) append(open, look)
+      ring.add(sample.at, sample.value)
+      if (open) append(open, sample)
     },
     condition(setting, { isPresent, at }) {
       const step = { alarm: setting.id, name: setting.name, at, came: isPresent }

@@ -1,42 +1,24 @@
-import type { Verdict } from '../inputs.ts'
-import type { KindPlace, Moment, WatcherInputs } from './kind.ts'
+import type { ConditionWatcher, FieldReader, WatcherInputs } from './kind.ts'
+import { watchFigure } from './watchFigure.ts'
 
 const DEFAULT_EVERY_MS = 60_000
 
-/** What one kind of control chart does with each averaged value. */
-export interface Chart {
-  /** Takes one value; whether the chart gives a signal, on the side given. */
-  step(value: number): { high: boolean; low: boolean }
-}
-
-/** Words and sides that charts share. */
-export function chartPlace({ file, figure }: KindPlace) {
-  return { figure: figure.id, everyMs: file.every ?? DEFAULT_EVERY_MS, direction: file.direction }
-}
+/** Takes one averaged value into a control chart. @returns on which side the chart gives a signal, if any. */
+export type ChartStep = (value: number) => { high: boolean; low: boolean }
 
 /**
- * Feeds a chart with averages over `everyMs`. Nothing is taken in while the plant file says that the figure means
+ * Feeds a chart with averages over `every`. Nothing is taken in while the plant file says that the figure means
  * nothing, or while it is bad: averages never reach over such a time. Charts begin anew after a restart.
  */
 export function watchChart(
-  place: ReturnType<typeof chartPlace>,
-  chart: Chart,
-  { figures, wasHeld }: WatcherInputs,
-) {
+  { file, figure }: FieldReader,
+  step: ChartStep,
+  inputs: WatcherInputs,
+): ConditionWatcher {
+  const { every = DEFAULT_EVERY_MS, direction } = file
   let sum = 0
   let count = 0
   let since: number | undefined
-  let isHeld = wasHeld
-
-  function add(value: number, mono: number): void {
-    since ??= mono
-    sum += value
-    count++
-    if (mono - since < place.everyMs) return
-    const signal = chart.step(sum / count)
-    isHeld = (signal.high && place.direction !== 'falling') || (signal.low && place.direction !== 'rising')
-    forget()
-  }
 
   function forget(): void {
     sum = 0
@@ -44,19 +26,21 @@ export function watchChart(
     since = undefined
   }
 
-  return {
-    watches: [],
-    isWorse: (a: number, b: number) => (place.direction === 'falling' ? a < b : a > b),
-    look({ now, mono, isIdle }: Moment): Verdict {
-      const quality = figures.quality(place.figure)
-      if (quality === 'bad') {
+  return watchFigure(figure.id, inputs, {
+    isWorse: (a, b) => (direction === 'falling' ? a < b : a > b),
+    lost: forget,
+    holds(value, wasHeld, { mono, isIdle }) {
+      if (isIdle || Number.isNaN(value)) {
         forget()
-        return { holds: undefined, value: Number.NaN, at: now, quality }
+        return wasHeld
       }
-      const value = figures.value(place.figure)
-      if (isIdle || Number.isNaN(value)) forget()
-      else add(value, mono)
-      return { holds: isHeld, value, at: figures.at(place.figure) || now, quality }
+      since ??= mono
+      sum += value
+      count++
+      if (mono - since < every) return wasHeld
+      const signal = step(sum / count)
+      forget()
+      return (signal.high && direction !== 'falling') || (signal.low && direction !== 'rising')
     },
-  }
+  })
 }

@@ -2,7 +2,7 @@ import { counterKinds } from '../../derive/counterKinds.ts'
 import { readMeasure } from '../../plant/measures.ts'
 import { fromSi, type Unit, unitOf } from '../../wire/units.ts'
 import type { CounterTotal } from '../inputs.ts'
-import { type AlarmKind, AmountFault, type KindPlace } from './kind.ts'
+import { type AlarmKind, AmountFault, type FieldReader } from './kind.ts'
 
 /**
  * What a counter has come to today, against a limit such as the daily volume of the water licence; with `ahead`
@@ -15,11 +15,11 @@ export const counter: AlarmKind = {
   isForSafety: false,
   needs: ['counter', 'limit'],
   may: ['ahead', 'figure'],
-  read(place) {
-    const { file, plant } = place
+  read(fields) {
+    const { file, plant } = fields
     const kind = counterKinds.find((one) => one.id === file.counter)
     if (!kind) throw new AmountFault('counter', `a counter: ${counterKinds.map((one) => one.id).join(', ')}`)
-    const { limit, unit } = readTotal(place, unitOf(kind.unit))
+    const { limit, unit } = readTotal(fields, unitOf(kind.unit))
     const clock = new Intl.DateTimeFormat('en-GB', {
       hour: '2-digit',
       minute: '2-digit',
@@ -32,9 +32,7 @@ export const counter: AlarmKind = {
       open({ counters }) {
         let said: string | undefined
         return {
-          watches: [],
-          isWorse: (a, b) => a > b,
-          look({ now }) {
+          judge({ now }) {
             const total = counters.total(kind.id)
             if (!total) return { holds: undefined, value: Number.NaN, at: now, quality: 'bad' }
             const reachedAt = reached(total, limit, now)
@@ -72,7 +70,7 @@ function sentence(
 }
 
 /** "3900 m3", or "90 % of licence.dailyVolume". */
-function readTotal({ file, plant }: KindPlace, like: Unit): { limit: number; unit: Unit } {
+function readTotal({ file, plant }: FieldReader, like: Unit): { limit: number; unit: Unit } {
   const share = /^(.+?)\s+of\s+(\w+\.\w+)$/.exec(file.limit!.trim())
   if (!share) {
     const amount = readMeasure(file.limit!, like)

@@ -1,5 +1,5 @@
 import { type CusumState, cusumStep } from '../../statistics/controlChart.ts'
-import { type Chart, chartPlace, watchChart } from './chart.ts'
+import { watchChart } from './chart.ts'
 import type { AlarmKind } from './kind.ts'
 
 /**
@@ -13,24 +13,21 @@ export const cusum: AlarmKind = {
   isForSafety: false,
   needs: ['figure', 'target', 'allowance', 'decision', 'direction'],
   may: ['every'],
-  read(place) {
-    const { file } = place
-    const target = place.level('target')
-    const allowance = place.difference('allowance')
-    const decision = place.difference('decision')
-    const chart = (): Chart => {
-      let sums: CusumState = { high: 0, low: 0 }
-      return {
-        step(value) {
+  read(fields) {
+    const target = fields.level('target')
+    const allowance = fields.difference('allowance')
+    const decision = fields.difference('decision')
+    return {
+      condition: `shifts away from ${fields.file.target} (cumulative sum)`,
+      uses: [fields.figure.id],
+      open(inputs) {
+        let sums: CusumState = { high: 0, low: 0 }
+        const step = (value: number) => {
           sums = cusumStep(sums, value, { target, allowance })
           return { high: sums.high > decision, low: sums.low > decision }
-        },
-      }
-    }
-    return {
-      condition: `shifts away from ${file.target} (cumulative sum)`,
-      uses: [place.figure.id],
-      open: (inputs) => watchChart(chartPlace(place), chart(), inputs),
+        }
+        return watchChart(fields, step, inputs)
+      },
     }
   },
 }

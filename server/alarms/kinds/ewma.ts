@@ -1,5 +1,5 @@
 import { ewmaLimits, ewmaStep } from '../../statistics/controlChart.ts'
-import { type Chart, chartPlace, watchChart } from './chart.ts'
+import { watchChart } from './chart.ts'
 import type { AlarmKind } from './kind.ts'
 
 const DEFAULT_WEIGHT = 0.2
@@ -16,29 +16,22 @@ export const ewma: AlarmKind = {
   isForSafety: false,
   needs: ['figure', 'target', 'spread', 'direction'],
   may: ['weight', 'width', 'every'],
-  read(place) {
-    const { file } = place
-    const weight = file.weight ?? DEFAULT_WEIGHT
-    const target = place.level('target')
-    const limits = ewmaLimits({
-      target,
-      deviation: place.difference('spread'),
-      weight,
-      width: file.width ?? DEFAULT_WIDTH,
-    })
-    const chart = (): Chart => {
-      let average = target
-      return {
-        step(value) {
-          average = ewmaStep(average, value, weight)
-          return { high: average > limits.high, low: average < limits.low }
-        },
-      }
-    }
+  read(fields) {
+    const { file } = fields
+    const { weight = DEFAULT_WEIGHT, width = DEFAULT_WIDTH } = file
+    const target = fields.level('target')
+    const limits = ewmaLimits({ target, deviation: fields.difference('spread'), weight, width })
     return {
       condition: `drifts away from ${file.target} (moving average)`,
-      uses: [place.figure.id],
-      open: (inputs) => watchChart(chartPlace(place), chart(), inputs),
+      uses: [fields.figure.id],
+      open(inputs) {
+        let average = target
+        const step = (value: number) => {
+          average = ewmaStep(average, value, weight)
+          return { high: average > limits.high, low: average < limits.low }
+        }
+        return watchChart(fields, step, inputs)
+      },
     }
   },
 }

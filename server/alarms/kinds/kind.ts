@@ -1,11 +1,12 @@
+import type { FigureLookupById } from '../../derive/lookup.ts'
 import type { Plant } from '../../plant/plant.ts'
 import type { AlarmFile } from '../../plant/schema.ts'
+import type { AlarmPriority, AlarmView } from '../../wire/alarm.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PlantExpression } from '../expression.ts'
-import type { CounterLookup, FigureLookup, Verdict } from '../inputs.ts'
-import type { RawLook } from '../rawInput.ts'
+import type { ConditionState, CounterLookup, RawSample } from '../inputs.ts'
 
-/** The time of one look, and what is so at that time. */
+/** A moment at which conditions are judged, and what is so then. */
 export interface Moment {
   /** Wall clock [ms UTC]. */
   now: number
@@ -18,21 +19,21 @@ export interface Moment {
 
 /** Watches one condition. Delays and life cycle are the same for all kinds and lie outside. */
 export interface ConditionWatcher {
-  /** Quantities of which it wants every reading, as it arrives. */
-  watches: readonly string[]
+  /** Quantities of which it wants every reading, as it arrives; left out: none. */
+  watches?: readonly string[]
   /** The raw path: before any filter, delay or derivation. */
-  take?(look: RawLook): Verdict
+  takeSample?(sample: RawSample): ConditionState
   /** Called after the figures were evaluated. */
-  look(moment: Moment): Verdict
-  /** True when `a` is further beyond the limit than `b`. */
-  isWorse(a: number, b: number): boolean
+  judge(moment: Moment): ConditionState
+  /** True when `a` is further beyond the limit than `b`; left out where there is no amount that gets worse. */
+  isWorse?(a: number, b: number): boolean
   /** A sentence on how things stand, where there is more to say than value and limit. */
   detail?(): string | undefined
 }
 
 /** What a watcher needs of the running plant. */
 export interface WatcherInputs {
-  figures: FigureLookup
+  figures: FigureLookupById
   counters: CounterLookup
   /** Whether the condition held before the server was restarted: inside the deadband it goes on holding. */
   wasHeld: boolean
@@ -41,7 +42,7 @@ export interface WatcherInputs {
 }
 
 /** One alarm of the plant file as its kind has read it. */
-export interface KindReading {
+export interface WatchedCondition {
   /** What is watched for, in words. */
   condition: string
   /** In SI, where one number says it all. */
@@ -53,14 +54,8 @@ export interface KindReading {
   open(inputs: WatcherInputs): ConditionWatcher
 }
 
-/** What is wrong in the plant file: "FIELD: found RECEIVED, expected EXPECTED". */
-export interface KindFault {
-  field: keyof AlarmFile
-  expected: string
-}
-
 /** The alarm that is being read, and how to read its amounts. */
-export interface KindPlace {
+export interface FieldReader {
   file: AlarmFile
   plant: Plant
   /** The figure that `figure` names. */
@@ -78,11 +73,12 @@ export interface KindPlace {
 /** Carries one fault out of the reading of an alarm; caught in settings.ts and reported, never shown raw. */
 export class AmountFault extends Error {
   override name = 'AmountFault'
-  readonly fault: KindFault
 
-  constructor(field: keyof AlarmFile, expected: string) {
+  constructor(
+    readonly field: keyof AlarmFile,
+    readonly expected: string,
+  ) {
     super(`${field}: expected ${expected}`)
-    this.fault = { field, expected }
   }
 }
 
@@ -101,5 +97,27 @@ export interface AlarmKind {
   /** Fields that may be there. */
   may: readonly (keyof AlarmFile)[]
   /** @throws {AmountFault} */
-  read(place: KindPlace): KindReading
+  read(fields: FieldReader): WatchedCondition
+}
+
+/** An alarm of the plant file, ready to be watched. */
+export interface AlarmSetting extends WatchedCondition {
+  id: string
+  name: string
+  entry: 'alarm' | 'notice'
+  kind: AlarmKind
+  /** The figure to show with it; "" where there is none. */
+  figure: string
+  priority: AlarmPriority
+  latching: boolean
+  onDelayMs: number
+  offDelayMs: number
+  /** Condition without which it means nothing. */
+  while?: PlantExpression
+  group: string | null
+  longestShelfMs: number
+  /** Whether a trace is kept when it is raised. */
+  isRecorded: boolean
+  /** What the plant file says to whoever answers it. */
+  texts: Pick<AlarmView, 'cause' | 'consequence' | 'action'>
 }

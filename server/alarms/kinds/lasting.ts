@@ -1,7 +1,6 @@
-import type { Verdict } from '../inputs.ts'
-import { createRawInput } from '../rawInput.ts'
 import type { AlarmKind } from './kind.ts'
 import { createLevelTimes, levelsText, readLevels } from './levelTimes.ts'
+import { watchReadings } from './watchFigure.ts'
 
 /**
  * At or above a level for its time, for pairs such as 105 % for 60 s and 110 % for 1 s. The times are those of the
@@ -14,30 +13,16 @@ export const lasting: AlarmKind = {
   isForSafety: false,
   needs: ['figure', 'levels'],
   may: ['deadband'],
-  read(place) {
-    const levels = readLevels(place)
-    const deadband = place.deadband(Math.min(...levels.map((one) => one.limit)))
-    const figure = place.figure.id
+  read(fields) {
+    const levels = readLevels(fields)
+    const deadband = fields.deadband(Math.min(...levels.map((one) => one.limit)))
+    const figure = fields.figure.id
     return {
-      condition: levelsText(place.file.levels!),
+      condition: levelsText(fields.file.levels!),
       uses: [figure],
-      open({ figures, wasHeld }) {
-        const input = createRawInput(figure, figures)
-        const times = createLevelTimes(levels, deadband, wasHeld)
-        const judge = (now: number): Verdict => {
-          const { value, at, quality } = input.look(now)
-          if (quality === 'bad') return { holds: undefined, value: Number.NaN, at, quality }
-          return { holds: !Number.isNaN(value) && times.update(value, at), value, at, quality }
-        }
-        return {
-          watches: figures.isDerived(figure) ? [] : [figure],
-          take(look) {
-            input.take(look)
-            return judge(look.at)
-          },
-          look: ({ now }) => judge(now),
-          isWorse: (a, b) => a > b,
-        }
+      open(inputs) {
+        const times = createLevelTimes(levels, deadband, inputs.wasHeld)
+        return watchReadings(figure, inputs, { holds: times.update, isWorse: (a, b) => a > b })
       },
     }
   },

@@ -1,8 +1,28 @@
-import type { AlarmKind, ConditionWatcher, WatcherInputs } from './kind.ts'
+import type { AlarmKind } from './kind.ts'
+import { watchFigure } from './watchFigure.ts'
+
+/** Present at or above the limit; gone again below limit − deadband. */
+export const high = levelKind('high', {
+  relation: 'at or above',
+  isBeyond: (value, limit) => value >= limit,
+  sign: 1,
+})
+
+/** The second, worse level: the same rule, its own priority and action. */
+export const highHigh = { ...high, id: 'highHigh' }
+
+/** Present at or below the limit; gone again above limit + deadband. */
+export const low = levelKind('low', {
+  relation: 'at or below',
+  isBeyond: (value, limit) => value <= limit,
+  sign: -1,
+})
+
+/** The second, worse level: the same rule, its own priority and action. */
+export const lowLow = { ...low, id: 'lowLow' }
 
 /** Which side of the limit is the bad one. */
 interface Side {
-  id: string
   /** Words between figure and limit. */
   relation: string
   isBeyond: (value: number, limit: number) => boolean
@@ -11,7 +31,7 @@ interface Side {
 }
 
 /** Kinds that hold a figure against one limit: present at or beyond it, gone again a deadband inside. */
-export function levelKind({ id, relation, isBeyond, sign }: Side): AlarmKind {
+function levelKind(id: string, { relation, isBeyond, sign }: Side): AlarmKind {
   return {
     id,
     hasAmount: true,
@@ -19,46 +39,21 @@ export function levelKind({ id, relation, isBeyond, sign }: Side): AlarmKind {
     isForSafety: false,
     needs: ['figure', 'limit'],
     may: ['deadband'],
-    read(place) {
-      const limit = place.level('limit')
-      const deadband = place.deadband(limit)
-      const figure = place.figure.id
+    read(fields) {
+      const limit = fields.level('limit')
+      const deadband = fields.deadband(limit)
+      const figure = fields.figure.id
       return {
-        condition: `${relation} ${place.file.limit}`,
+        condition: `${relation} ${fields.file.limit}`,
         limit,
         uses: [figure],
         open: (inputs) =>
           watchFigure(figure, inputs, {
-            holds: (value, wasHeld) => isBeyond(value, wasHeld ? limit - sign * deadband : limit),
+            holds: (value, wasHeld) =>
+              !Number.isNaN(value) && isBeyond(value, wasHeld ? limit - sign * deadband : limit),
             isWorse: (a, b) => sign * (a - b) > 0,
           }),
       }
-    },
-  }
-}
-
-interface Rule {
-  /** Never called with NaN. */
-  holds(value: number, wasHeld: boolean): boolean
-  isWorse: ConditionWatcher['isWorse']
-}
-
-/** Judges a figure on every tick. A figure that is left blank by design has nothing to judge: no condition. */
-function watchFigure(
-  figure: string,
-  { figures, wasHeld: heldBefore }: WatcherInputs,
-  rule: Rule,
-): ConditionWatcher {
-  let wasHeld = heldBefore
-  return {
-    watches: [],
-    isWorse: rule.isWorse,
-    look({ now }) {
-      const quality = figures.quality(figure)
-      if (quality === 'bad') return { holds: undefined, value: Number.NaN, at: now, quality }
-      const value = figures.value(figure)
-      wasHeld = !Number.isNaN(value) && rule.holds(value, wasHeld)
-      return { holds: wasHeld, value, at: figures.at(figure) || now, quality }
     },
   }
 }

@@ -1,5 +1,5 @@
 import type { AlarmFile } from '../../plant/schema.ts'
-import type { KindPlace } from './kind.ts'
+import type { FieldReader } from './kind.ts'
 
 /** A level and how long it has to be held. */
 export interface LevelTime {
@@ -9,9 +9,9 @@ export interface LevelTime {
 }
 
 /** @throws {AmountFault} */
-export function readLevels(place: KindPlace): LevelTime[] {
-  return (place.file.levels ?? []).map((one) => ({
-    limit: place.level('levels', one.limit),
+export function readLevels(fields: FieldReader): LevelTime[] {
+  return (fields.file.levels ?? []).map((one) => ({
+    limit: fields.level('levels', one.limit),
     forMs: one.for,
   }))
 }

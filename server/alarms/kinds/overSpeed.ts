@@ -1,13 +1,12 @@
 import type { Quality } from '../../wire/figure.ts'
-import type { Verdict } from '../inputs.ts'
-import { createRawInput, type RawInput } from '../rawInput.ts'
+import { type ConditionState, createRawInput, type RawInput } from '../inputs.ts'
 import { type Witness, witnessesOf } from '../witnesses.ts'
 import {
   type AlarmKind,
   AmountFault,
   type ConditionWatcher,
-  type KindReading,
   type Moment,
+  type WatchedCondition,
   type WatcherInputs,
 } from './kind.ts'
 import { createLevelTimes, type LevelTime, type LevelTimes, levelsText, readLevels } from './levelTimes.ts'
@@ -26,12 +25,12 @@ export const overSpeed: AlarmKind = {
   isForSafety: true,
   needs: ['figure'],
   may: ['limit', 'levels', 'deadband'],
-  read(place): KindReading {
-    const { file, plant, figure } = place
+  read(fields): WatchedCondition {
+    const { file, plant, figure } = fields
     if ((file.limit === undefined) === (file.levels === undefined))
       throw new AmountFault('limit', 'either "limit" or "levels", not both')
-    const levels = file.levels ? readLevels(place) : [{ limit: place.level('limit'), forMs: 0 }]
-    const deadband = place.deadband(levels[0]!.limit)
+    const levels = file.levels ? readLevels(fields) : [{ limit: fields.level('limit'), forMs: 0 }]
+    const deadband = fields.deadband(levels[0]!.limit)
     const witnesses =
       figure.id === 'speed'
         ? witnessesOf(plant)
@@ -79,7 +78,7 @@ function watchSpeed(
   const byQuantity = new Map(heard.map((one) => [one.witness.quantity, one]))
 
   /** Any witness raises; the condition is gone when every one that can be heard says so. */
-  function sum(now: number): Verdict {
+  function sum(now: number): ConditionState {
     let highest: Heard | undefined
     let holds: boolean | undefined
     for (const one of heard) {
@@ -94,18 +93,18 @@ function watchSpeed(
   return {
     watches: heard.map((one) => one.witness.quantity),
     isWorse: (a, b) => a > b,
-    take(look) {
-      byQuantity.get(look.quantity)!.input.take(look)
-      return sum(look.at)
+    takeSample(sample) {
+      byQuantity.get(sample.quantity)!.input.take(sample)
+      return sum(sample.at)
     },
-    look: ({ now }: Moment) => sum(now),
+    judge: ({ now }: Moment) => sum(now),
     detail: () => whoTold(heard),
   }
 }
 
 /** A reading beyond the range of the instrument may raise, but a bad one never clears. */
 function hear(one: Heard, now: number): void {
-  const { value, quality, at } = one.input.look(now)
+  const { value, quality, at } = one.input.newest(now)
   one.speed = one.witness.toSpeed(value)
   const isLost = Number.isNaN(one.speed) || (quality === 'bad' && !one.times.isBeyond(one.speed))
   one.holds = isLost ? undefined : one.times.update(one.speed, at)

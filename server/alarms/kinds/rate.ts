@@ -1,5 +1,6 @@
 import { fromSi, unitOf } from '../../wire/units.ts'
 import type { AlarmKind } from './kind.ts'
+import { watchFigure } from './watchFigure.ts'
 
 /** Times into which the window is cut; of each, the lowest and highest value are kept. */
 const PARTS = 60
@@ -12,10 +13,10 @@ export const rate: AlarmKind = {
   isForSafety: false,
   needs: ['figure', 'limit', 'within', 'direction'],
   may: ['deadband'],
-  read(place) {
-    const { file, figure } = place
-    const limit = place.difference('limit')
-    const deadband = place.deadband(limit)
+  read(fields) {
+    const { file, figure } = fields
+    const limit = fields.difference('limit')
+    const deadband = fields.deadband(limit)
     const within = file.within!
     const minutes = within >= 60_000 ? `${within / 60_000} min` : `${within / 1000} s`
     const verb = { rising: 'rises', falling: 'falls' }[String(file.direction)] ?? 'changes'
@@ -23,28 +24,22 @@ export const rate: AlarmKind = {
     return {
       condition: `${verb} by ${file.limit} or more within ${minutes}`,
       uses: [figure.id],
-      open({ figures, wasHeld }) {
+      open(inputs) {
         const window = createWindow(within)
-        let isHeld = wasHeld
         let change = 0
-        return {
-          watches: [],
+        return watchFigure(figure.id, inputs, {
           isWorse: (a, b) => (file.direction === 'falling' ? a < b : a > b),
-          look({ now, mono }) {
-            const quality = figures.quality(figure.id)
-            if (quality === 'bad') return { holds: undefined, value: Number.NaN, at: now, quality }
-            const value = figures.value(figure.id)
+          holds(value, wasHeld, { mono }) {
             const { up, down } = window.add(value, mono)
             change =
               file.direction === 'rising' ? up : file.direction === 'falling' ? down : Math.max(up, down)
-            isHeld = change >= (isHeld ? limit - deadband : limit)
-            return { holds: isHeld, value, at: figures.at(figure.id) || now, quality }
+            return change >= (wasHeld ? limit - deadband : limit)
           },
-          detail: () => {
+          detail(isHeld) {
             const amount = Number(fromSi(change + unit.offset, unit).toPrecision(3))
             return isHeld ? `by ${amount} ${unit.print} within ${minutes}`.replace('  ', ' ') : undefined
           },
-        }
+        })
       },
     }
   },

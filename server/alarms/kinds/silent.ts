@@ -18,9 +18,7 @@ export const silent: AlarmKind = {
       open() {
         let startedAt: number | undefined
         return {
-          watches: [],
-          isWorse: () => false,
-          look({ now, mono, quietMs }) {
+          judge({ now, mono, quietMs }) {
             startedAt ??= mono
             const quiet = Math.min(quietMs, mono - startedAt)
             return { holds: quiet >= after, value: Number.NaN, at: now, quality: 'good' }

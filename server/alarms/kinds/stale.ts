@@ -1,4 +1,4 @@
-import { shortestPeriod } from '../shortestPeriod.ts'
+import type { Plant } from '../../plant/plant.ts'
 import type { AlarmKind } from './kind.ts'
 
 /** Time [ms] that instruments get for their first word after a start. */
@@ -25,9 +25,7 @@ export const stale: AlarmKind = {
         let startedAt: number | undefined
         let wasKnown = false
         return {
-          watches: [],
-          isWorse: () => false,
-          look({ now, mono, quietMs }) {
+          judge({ now, mono, quietMs }) {
             startedAt ??= mono
             const at = figures.at(figure.id)
             const isOld = file.after !== undefined && now - at > file.after
@@ -42,4 +40,10 @@ export const stale: AlarmKind = {
       },
     }
   },
+}
+
+/** Beat [ms] of the fastest instrument that speaks regularly; 0 where none does. */
+export function shortestPeriod({ instruments }: Plant): number {
+  const periods = instruments.filter((one) => one.periodic).map((one) => one.periodMs)
+  return periods.length === 0 ? 0 : Math.min(...periods)
 }

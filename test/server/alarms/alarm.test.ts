@@ -1,17 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type Alarm, createAlarm } from '../../../server/alarms/alarm.ts'
-import type { Verdict } from '../../../server/alarms/inputs.ts'
-import { high } from '../../../server/alarms/kinds/high.ts'
-import type { ConditionWatcher } from '../../../server/alarms/kinds/kind.ts'
-import type { AlarmSetting } from '../../../server/alarms/setting.ts'
+import type { ConditionState } from '../../../server/alarms/inputs.ts'
+import type { AlarmSetting, ConditionWatcher } from '../../../server/alarms/kinds/kind.ts'
+import { high } from '../../../server/alarms/kinds/level.ts'
 
 const SHELF_MS = 1000
 
 /** An alarm whose condition is set by the test. */
 function playedAlarm(latching: boolean): { alarm: Alarm; tell: (holds: boolean | undefined) => void } {
-  let verdict: Verdict = { holds: false, value: 1, at: 0, quality: 'good' }
-  const watcher: ConditionWatcher = { watches: [], isWorse: (a, b) => a > b, look: () => verdict }
+  let condition: ConditionState = { holds: false, value: 1, at: 0, quality: 'good' }
+  const watcher: ConditionWatcher = { isWorse: (a, b) => a > b, judge: () => condition }
   const setting: AlarmSetting = {
     id: 'a',
     name: 'A',
@@ -26,13 +25,14 @@ function playedAlarm(latching: boolean): { alarm: Alarm; tell: (holds: boolean |
     group: null,
     longestShelfMs: SHELF_MS,
     isRecorded: false,
+    texts: {},
     uses: [],
     open: () => watcher,
   }
   return {
     alarm: createAlarm(setting, { isSimulated: false, watcher }),
     tell(holds) {
-      verdict = {
+      condition = {
         holds,
         value: holds === undefined ? Number.NaN : 1,
         at: 0,

@@ -7,18 +7,18 @@ describe('createFloodWatch', () => {
     const watch = createFloodWatch()
     const seen = Array.from({ length: 11 }, (_, i) => {
       watch.raised(i * 30_000, 1000 + i)
-      return watch.look(i * 30_000).since !== null
+      return watch.stateAt(i * 30_000).since !== null
     })
     expect(seen.indexOf(true)).toBe(10)
-    expect(watch.look(300_000).since).toBe(1010)
+    expect(watch.stateAt(300_000).since).toBe(1010)
   })
 
   it('lets it end when fewer than five are left in ten minutes', () => {
     const watch = createFloodWatch()
     for (let i = 0; i < 11; i++) watch.raised(i * 30_000, i)
     // the 5th-newest came at 180 s and leaves the window at 780 s
-    expect(watch.look(779_999)).toMatchObject({ count: 5, since: 10 })
-    expect(watch.look(780_000)).toEqual({ count: 4, since: null })
+    expect(watch.stateAt(779_999)).toMatchObject({ count: 5, since: 10 })
+    expect(watch.stateAt(780_000)).toEqual({ count: 4, since: null })
   })
 })
 

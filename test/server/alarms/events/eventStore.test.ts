@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { secondsAbove } from '../../../../server/alarms/events/assess.ts'
 import { eventCsv } from '../../../../server/alarms/events/csv.ts'
 import { createEventStore, MOST_EVENTS } from '../../../../server/alarms/events/eventStore.ts'
-import { createTraceRing } from '../../../../server/alarms/events/traceRing.ts'
+import { createTraceRing } from '../../../../server/alarms/events/traces.ts'
 import { openState } from '../../../../server/state/openState.ts'
 import type { EventRecord } from '../../../../server/wire/event.ts'
 

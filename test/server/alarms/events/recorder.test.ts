@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import { MOST_SAMPLES, type TracedChannel } from '../../../../server/alarms/events/channels.ts'
 import { createEventRecorder, type RawRecord } from '../../../../server/alarms/events/recorder.ts'
-import type { AlarmSetting } from '../../../../server/alarms/setting.ts'
+import { MOST_SAMPLES, type TracedChannel } from '../../../../server/alarms/events/traces.ts'
+import type { AlarmSetting } from '../../../../server/alarms/kinds/kind.ts'
 
 const SPEED: TracedChannel = {
   quantity: 'speed',

@@ -23,7 +23,7 @@ alarms:
     wasHeld: false,
     evaluate: () => Number.NaN,
   })
-  const { holds, quality } = opened.look({ now, mono: 0, isIdle: false, quietMs: 0 })
+  const { holds, quality } = opened.judge({ now, mono: 0, isIdle: false, quietMs: 0 })
   return { holds, quality, detail: opened.detail?.() }
 }
 

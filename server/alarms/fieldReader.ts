@@ -6,7 +6,7 @@ import type { AlarmFile } from '../plant/schema.ts'
 import { type FigureDescription, isTemperatureDifference } from '../wire/figure.ts'
 import { unitOf } from '../wire/units.ts'
 import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
-import { AmountFault, type KindPlace } from './kinds/kind.ts'
+import { AmountFault, type FieldReader } from './kinds/kind.ts'
 
 /** Where the plant file gives no deadband, this share of the limit. */
 const DEFAULT_DEADBAND = 0.01
@@ -30,7 +30,7 @@ interface PlaceOptions {
 }
 
 /** Reads the amounts of one alarm in the unit of its figure. */
-export function createPlace({ file, plant, figures }: PlaceOptions): KindPlace {
+export function createFieldReader({ file, plant, figures }: PlaceOptions): FieldReader {
   const figure = figures.find((one) => one.id === file.figure) ?? NO_FIGURE
   const rated = ratedOf(figure.id, plant)
   const amount = (field: keyof AlarmFile, text: string, read: typeof readMeasure): number => {
@@ -38,7 +38,7 @@ export function createPlace({ file, plant, figures }: PlaceOptions): KindPlace {
     if (typeof result === 'string') throw new AmountFault(field, result)
     return result
   }
-  const difference: KindPlace['difference'] = (field, text = String(file[field])) =>
+  const difference: FieldReader['difference'] = (field, text = String(file[field])) =>
     amount(field, text, readDifference)
   return {
     file,

@@ -1,0 +1,64 @@
+import { createRawInput } from '../inputs.ts'
+import type { ConditionWatcher, Moment, WatcherInputs } from './kind.ts'
+
+/** What a kind asks of the value of one figure. */
+export interface FigureRule extends Pick<ConditionWatcher, 'isWorse'> {
+  /**
+   * Whether the condition holds; undefined where nobody can say. The value is NaN for a figure that is left blank by
+   * design: then there is nothing to judge, and no condition.
+   */
+  holds(value: number, wasHeld: boolean, moment: Moment): boolean | undefined
+  /** Called instead while the figure is bad. */
+  lost?(): void
+  /** What more there is to say. */
+  detail?(isHeld: boolean): string | undefined
+}
+
+/** Judges a figure on every tick. */
+export function watchFigure(
+  figure: string,
+  { figures, wasHeld }: WatcherInputs,
+  { holds, lost, detail, ...rest }: FigureRule,
+): ConditionWatcher {
+  let isHeld = wasHeld
+  return {
+    ...rest,
+    detail: () => detail?.(isHeld),
+    judge(moment) {
+      const { now } = moment
+      const quality = figures.quality(figure)
+      if (quality === 'bad') lost?.()
+      const value = quality === 'bad' ? Number.NaN : figures.value(figure)
+      const next = quality === 'bad' ? undefined : holds(value, isHeld, moment)
+      if (next === undefined) return { holds: next, value: Number.NaN, at: now, quality: 'bad' }
+      isHeld = next
+      return { holds: next, value, at: figures.at(figure) || now, quality }
+    },
+  }
+}
+
+/** Judges an instrument on every reading as it comes in, and a derived figure on every tick. */
+export function watchReadings(
+  figure: string,
+  { figures }: WatcherInputs,
+  rule: Pick<ConditionWatcher, 'isWorse'> & { holds(value: number, at: number): boolean },
+): ConditionWatcher {
+  const input = createRawInput(figure, figures)
+  const { holds, ...rest } = rule
+
+  function judgeAt(now: number): ReturnType<ConditionWatcher['judge']> {
+    const { value, at, quality } = input.newest(now)
+    if (quality === 'bad') return { holds: undefined, value: Number.NaN, at, quality }
+    return { holds: !Number.isNaN(value) && holds(value, at), value, at, quality }
+  }
+
+  return {
+    ...rest,
+    watches: figures.isDerived(figure) ? [] : [figure],
+    takeSample(sample) {
+      input.take(sample)
+      return judgeAt(sample.at)
+    },
+    judge: ({ now }) => judgeAt(now),
+  }
+}
