@@ -4,8 +4,6 @@ import { functionLines } from './ownLines.ts'
 import { readSources } from './sourceTree.ts'
 
 const LONGEST_FUNCTION = 45
-/** Two kinds of run are shown by these as long as there are two kinds, and one composes all that people see. */
-const LONGER = ['web/view/trials/runScreen.tsx', 'web/view/trials/trace/tracesPanel.tsx']
 const LONGEST_MAIN = 120
 /** What the page is built from. */
 const PAGE = /^(?:web|server\/wire)\//
@@ -25,7 +23,7 @@ describe('the limits of the house', () => {
     // the functions of tests hold tables of values
     const product = sources.filter((file) => !file.path.startsWith('test/'))
     const long = product.flatMap(functionLines).filter((one) => one.ownLines > LONGEST_FUNCTION)
-    expect(long.filter(({ place }) => !LONGER.some((path) => place.startsWith(path)))).toEqual([])
+    expect(long).toEqual([])
   })
 
   it('let no two files of the page differ in .ts and .tsx only', () => {

@@ -5,6 +5,7 @@ import type {
   RunReply,
   RunRequest,
   RunsReply,
+  Takes,
   TrialsReply,
   VerdictRequest,
 } from '../../server/wire/trial.ts'
@@ -28,8 +29,11 @@ export const trialRequests = {
   start: (plant: string, wish: RunRequest) => request<{ run: number }>(plantPath(plant, 'runs'), wish),
   enter: (plant: string, run: number, point: ManualPointRequest) =>
     request<{ number: number }>(runPath(plant, run, 'points'), point),
-  decide: (plant: string, run: number, { point, ...verdict }: VerdictRequest & { point: number }) =>
-    request<{ ok: true }>(runPath(plant, run, 'points', String(point)), verdict),
+  decide: (
+    plant: string,
+    run: number,
+    { takes, number, ...verdict }: VerdictRequest & { takes: Takes; number: number },
+  ) => request<{ ok: true }>(runPath(plant, run, takes, String(number)), verdict),
   repeat: (plant: string, run: number) => request<{ ok: true }>(runPath(plant, run, 'repeat'), {}),
   edit: (plant: string, run: number, notes: NotesRequest) =>
     request<{ ok: true }>(runPath(plant, run, 'notes'), notes),
@@ -48,7 +52,5 @@ export const trialRequests = {
     request<{ ok: true }>(runPath(plant, run, 'arm'), { armed }),
   trace: (plant: string, run: number, trace: number) =>
     request<TraceReply>(runPath(plant, run, 'traces', String(trace))),
-  decideTrace: (plant: string, run: number, { trace, ...verdict }: VerdictRequest & { trace: number }) =>
-    request<{ ok: true }>(runPath(plant, run, 'traces', String(trace)), verdict),
   packAddress: (plant: string, run: number) => runPath(plant, run, 'pack'),
 }

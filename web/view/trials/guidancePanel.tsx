@@ -1,51 +1,167 @@
 import { useSignal } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
+import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { Coverage, HeldView } from '../../../server/wire/point.ts'
-import type { PointGuidance, PointTrialView } from '../../../server/wire/trial.ts'
+import type { TraceCondition } from '../../../server/wire/trace.ts'
+import type { Guidance, PointGuidance, PointTrialView, TraceGuidance } from '../../../server/wire/trial.ts'
+import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
 import { figureAmount, sentence } from './amounts.ts'
-import type { PointRunProps } from './runProps.ts'
+import type { RunActions } from './runActions.ts'
+import type { PointRunUnderWay, RunProps, RunUnderWay, TraceRunUnderWay } from './runProps.ts'
 import { mayTry } from './trialRight.tsx'
 
-/** What to do now: the sentence, the held quantities, the way to a steady state, and where to go next. */
-export function GuidancePanel({ reply, guidance, actions }: PointRunProps & { guidance: PointGuidance }) {
-  const { trial } = reply
+/** What to do now: the sentence, how far it is, what stands against it, and what is wanted next. */
+export function GuidancePanel({ reply, actions }: RunProps<RunUnderWay>) {
+  const { guidance } = reply
   return (
     <Panel id="guidance" title="Now" aside={<span class="count">{guidance.setting}</span>}>
-      <p class="guide-sentence" role="status" data-guidance={guidance.state}>
+      {guidance.takes === 'traces' && <StateSign state={guidance.state} />}
+      <p
+        class="guide-sentence"
+        role="status"
+        {...{ [guidance.takes === 'points' ? 'data-guidance' : 'data-trace-state']: guidance.state }}
+      >
         {guidance.sentence}
       </p>
-      <SteadyBar guidance={guidance} />
-      <dl class="guide-held">
-        <Present trial={trial} guidance={guidance} />
-        {guidance.held.map((held) => (
-          <Held key={held.figure} held={held} trial={trial} />
-        ))}
-      </dl>
-      <Next coverage={guidance.coverage} trial={trial} />
+      {reply.takes === 'points' ? <PointState reply={reply} /> : <TraceState reply={reply} />}
       {mayTry() && <Actions guidance={guidance} actions={actions} />}
+      {reply.takes === 'traces' && <p class="hint">{reply.trial.policy}</p>}
     </Panel>
   )
 }
 
-function Actions({ guidance, actions }: { guidance: PointGuidance; actions: PointRunProps['actions'] }) {
+/** The way to a steady state, the held quantities, and where to go next. */
+function PointState({ reply: { trial, guidance } }: { reply: PointRunUnderWay }) {
+  return (
+    <>
+      <Steadiness guidance={guidance} />
+      <dl class="guide-held">
+        <Present id={trial.abscissa} value={guidance.abscissa} figures={trial.figures} />
+        <Present id={trial.ordinate} value={guidance.ordinate} figures={trial.figures} />
+        {guidance.held.map((held) => (
+          <Held key={held.figure} held={held} figures={trial.figures} />
+        ))}
+      </dl>
+      <Next coverage={guidance.coverage} trial={trial} />
+    </>
+  )
+}
+
+/** The trace under way, what one needs to begin, and how many are wanted. */
+function TraceState({ reply: { trial, guidance } }: { reply: TraceRunUnderWay }) {
+  const { state, seconds, longestSeconds, readings, kept, wanted, lost } = guidance
+  return (
+    <>
+      {state === 'recording' && (
+        <Bar label="Time of this trace" value={seconds} most={longestSeconds}>
+          {seconds.toFixed(0)} s of at most {longestSeconds.toFixed(0)} s, {readings} readings
+        </Bar>
+      )}
+      <dl class="guide-held">
+        <Present id={trial.main} value={guidance.value} figures={trial.figures} />
+        {guidance.conditions.map((one) => (
+          <Condition key={one.label} condition={one} figures={trial.figures} />
+        ))}
+      </dl>
+      <p>
+        <b>{kept}</b> of {counted(wanted, 'trace')} kept.
+        {lost > 0 && ` ${lost} readings were lost: the disk refused them for too long.`}
+      </p>
+    </>
+  )
+}
+
+/** A shape besides the word, so that a state is not told by colour alone. */
+const SIGNS: Record<TraceGuidance['state'], [shape: string, word: string]> = {
+  resting: ['○', 'Not armed'],
+  preparing: ['◔', 'Prepare'],
+  armed: ['◎', 'Armed'],
+  recording: ['●', 'Recording'],
+  storing: ['▲', 'Disk refuses'],
+}
+
+function StateSign({ state }: { state: TraceGuidance['state'] }) {
+  const [shape, word] = SIGNS[state]
+  return (
+    <p>
+      <span aria-hidden="true">{shape}</span> {word}
+    </p>
+  )
+}
+
+function Actions({ guidance, actions }: { guidance: Guidance; actions: RunActions }) {
+  const step = guidance.takes === 'points' ? repeatStep(guidance, actions) : armStep(guidance, actions)
   return (
     <div class="guide-actions">
       <button
         type="button"
         class="press"
-        data-action="repeat"
+        data-action={step.id}
         aria-disabled={actions.isBusy.value}
-        onClick={() => void actions.repeat()}
+        onClick={() => void step.take()}
       >
-        Take this state {guidance.point === null ? 'anew' : 'once more'}
+        {step.words}
       </button>
-      <FinishButton finish={() => void actions.finish()} />
+      <FinishButton takes={guidance.takes} finish={() => void actions.finish()} />
+    </div>
+  )
+}
+
+interface Step {
+  id: string
+  words: string
+  take: () => Promise<boolean>
+}
+
+function repeatStep({ point }: PointGuidance, { repeat }: RunActions): Step {
+  return { id: 'repeat', words: `Take this state ${point === null ? 'anew' : 'once more'}`, take: repeat }
+}
+
+function armStep({ state }: TraceGuidance, { arm }: RunActions): Step {
+  if (state === 'resting') return { id: 'arm', words: 'Arm', take: () => arm(true) }
+  const words = state === 'recording' || state === 'storing' ? 'End this trace' : 'Stand down'
+  return { id: 'disarm', words, take: () => arm(false) }
+}
+
+function FinishButton({ takes, finish }: { takes: Guidance['takes']; finish: () => void }) {
+  const isAsked = useSignal(false)
+  if (!isAsked.value)
+    return (
+      <button type="button" class="press" data-action="finish" onClick={() => (isAsked.value = true)}>
+        Finish the run…
+      </button>
+    )
+  return (
+    <>
+      <button type="button" class="press" data-action="finish-really" onClick={finish}>
+        Yes, no more {takes}
+      </button>
+      <button type="button" class="press" onClick={() => (isAsked.value = false)}>
+        Go on
+      </button>
+    </>
+  )
+}
+
+interface BarProps {
+  label: string
+  value: number
+  most: number
+  children: ComponentChildren
+}
+
+function Bar({ label, value, most, children }: BarProps) {
+  return (
+    <div class="steady">
+      <progress max={most} value={Math.min(value, most)} aria-label={label} />
+      <span class="number">{children}</span>
     </div>
   )
 }
 
 /** Fills while everything is steady; empties with the first movement. */
-function SteadyBar({ guidance: { steadySeconds, windowSeconds, state } }: { guidance: PointGuidance }) {
+function Steadiness({ guidance: { steadySeconds, windowSeconds, state } }: { guidance: PointGuidance }) {
   const left = Math.max(0, Math.ceil(windowSeconds - steadySeconds))
   const isStored = state === 'captured' || state === 'duplicate'
   const words = isStored
@@ -56,38 +172,29 @@ function SteadyBar({ guidance: { steadySeconds, windowSeconds, state } }: { guid
         ? 'Steady.'
         : `Steady for ${Math.floor(steadySeconds)} s; ${left} s to go.`
   return (
-    <div class="steady" data-steady={Math.floor(steadySeconds)}>
-      <progress
-        max={windowSeconds}
-        value={isStored ? windowSeconds : Math.min(windowSeconds, steadySeconds)}
-        aria-label="Time that everything has been steady"
-      />
-      <span class="number">{words}</span>
-    </div>
+    <Bar
+      label="Time that everything has been steady"
+      value={isStored ? windowSeconds : steadySeconds}
+      most={windowSeconds}
+    >
+      {words}
+    </Bar>
   )
 }
 
-function Present({ trial, guidance }: { trial: PointTrialView; guidance: PointGuidance }) {
-  const rows = [
-    [trial.abscissa, guidance.abscissa],
-    [trial.ordinate, guidance.ordinate],
-  ] as const
+type Figures = readonly FigureDescription[]
+
+/** What is drawn, as it is now. */
+function Present({ id, value, figures }: { id: string; value: number | null; figures: Figures }) {
+  const figure = figures.find((one) => one.id === id)
+  if (!figure) return null
   return (
-    <>
-      {rows.map(([id, value]) => {
-        const figure = trial.figures.find((one) => one.id === id)
-        return (
-          figure && (
-            <div key={id}>
-              <dt>{figure.name}</dt>
-              <dd>
-                <b class="number">{figureAmount(figure, value)}</b>
-              </dd>
-            </div>
-          )
-        )
-      })}
-    </>
+    <div>
+      <dt>{figure.name}</dt>
+      <dd>
+        <b class="number">{figureAmount(figure, value)}</b>
+      </dd>
+    </div>
   )
 }
 
@@ -98,8 +205,8 @@ const HELD_WORDS: Record<HeldView['state'], string> = {
   unknown: 'not known',
 }
 
-function Held({ held, trial }: { held: HeldView; trial: PointTrialView }) {
-  const figure = trial.figures.find((one) => one.id === held.figure)
+function Held({ held, figures }: { held: HeldView; figures: Figures }) {
+  const figure = figures.find((one) => one.id === held.figure)
   if (!figure) return null
   const isOff = held.state !== 'held'
   return (
@@ -111,6 +218,29 @@ function Held({ held, trial }: { held: HeldView; trial: PointTrialView }) {
           target {figureAmount(figure, held.target)} ± {figureAmount(figure, held.tolerance, true)}
         </span>
         {held.advice !== '' && <span class="held-advice">{sentence(held.advice)}</span>}
+      </dd>
+    </div>
+  )
+}
+
+function Condition({ condition, figures }: { condition: TraceCondition; figures: Figures }) {
+  const { label, isMet, against, advice } = condition
+  const measured = ({ figure, value }: TraceCondition['against'][number]) => {
+    const described = figures.find((one) => one.id === figure)
+    return described && !described.discrete && value !== null ? ` (${figureAmount(described, value)})` : ''
+  }
+  return (
+    <div class={isMet ? '' : 'held-off'} data-condition={label} data-met={isMet}>
+      <dt>{label}</dt>
+      <dd>
+        <span aria-hidden="true">{isMet ? '✓' : '✗'}</span> {isMet ? 'yes' : 'not yet'}
+        {against.map((one) => (
+          <span class="held-advice" key={one.figure}>
+            {one.name} {one.words}
+            {measured(one)}
+          </span>
+        ))}
+        {!isMet && <span class="held-target">{sentence(advice)}</span>}
       </dd>
     </div>
   )
@@ -157,25 +287,5 @@ function Next({ coverage, trial }: { coverage: Coverage; trial: PointTrialView }
         ))}
       </ol>
     </div>
-  )
-}
-
-function FinishButton({ finish }: { finish: () => void }) {
-  const isAsked = useSignal(false)
-  if (!isAsked.value)
-    return (
-      <button type="button" class="press" data-action="finish" onClick={() => (isAsked.value = true)}>
-        Finish the run…
-      </button>
-    )
-  return (
-    <>
-      <button type="button" class="press" data-action="finish-really" onClick={finish}>
-        Yes, no more points
-      </button>
-      <button type="button" class="press" onClick={() => (isAsked.value = false)}>
-        Go on
-      </button>
-    </>
   )
 }

@@ -1,6 +1,6 @@
 import { type ReadonlySignal, signal } from '@preact/signals'
 import type { ManualPointRequest } from '../../../server/wire/point.ts'
-import type { NotesRequest, VerdictRequest } from '../../../server/wire/trial.ts'
+import type { NotesRequest, Takes, VerdictRequest } from '../../../server/wire/trial.ts'
 import type { Answer } from '../../connect/http.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 
@@ -9,13 +9,12 @@ export interface RunActions {
   /** Why the last one was not done; "" when it was. */
   error: ReadonlySignal<string>
   isBusy: ReadonlySignal<boolean>
-  decide(point: number, verdict: VerdictRequest): Promise<boolean>
+  decide(take: { takes: Takes; number: number }, verdict: VerdictRequest): Promise<boolean>
   repeat(): Promise<boolean>
   finish(): Promise<boolean>
   edit(notes: NotesRequest): Promise<boolean>
   enter(point: ManualPointRequest): Promise<boolean>
   arm(armed: boolean): Promise<boolean>
-  decideTrace(trace: number, verdict: VerdictRequest): Promise<boolean>
 }
 
 export function createRunActions(plant: string, run: number, again: () => void): RunActions {
@@ -35,12 +34,11 @@ export function createRunActions(plant: string, run: number, again: () => void):
   return {
     error,
     isBusy,
-    decide: (point, verdict) => act(() => trialRequests.decide(plant, run, { point, ...verdict })),
+    decide: (take, verdict) => act(() => trialRequests.decide(plant, run, { ...take, ...verdict })),
     repeat: () => act(() => trialRequests.repeat(plant, run)),
     finish: () => act(() => trialRequests.finish(plant, run)),
     edit: (notes) => act(() => trialRequests.edit(plant, run, notes)),
     arm: (armed) => act(() => trialRequests.arm(plant, run, armed)),
-    decideTrace: (trace, verdict) => act(() => trialRequests.decideTrace(plant, run, { trace, ...verdict })),
     enter: (point) => act(() => trialRequests.enter(plant, run, point)),
   }
 }

@@ -11,3 +11,13 @@ export interface RunProps<Reply extends RunReply = RunReply> {
 
 export type PointRunProps = RunProps<PointRunReply>
 export type TraceRunProps = RunProps<TraceRunReply>
+
+type WithGuidance<Reply extends RunReply> = Reply & { guidance: NonNullable<Reply['guidance']> }
+export type PointRunUnderWay = WithGuidance<PointRunReply>
+export type TraceRunUnderWay = WithGuidance<TraceRunReply>
+export type RunUnderWay = PointRunUnderWay | TraceRunUnderWay
+
+/** Only a run under way is guided. */
+export function isUnderWay(reply: RunReply): reply is RunUnderWay {
+  return reply.guidance !== null
+}

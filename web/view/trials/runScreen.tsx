@@ -1,6 +1,7 @@
 import '../../style/tables.css'
 import '../../style/depth.css'
 import '../../style/fields.css'
+import '../../style/traces.css'
 import '../../style/trials.css'
 import { useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
@@ -18,11 +19,12 @@ import { CurvePanel } from './curvePanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
 import { ManualPanel } from './manualPanel.tsx'
 import { NotesPanel } from './notesPanel.tsx'
-import { PointsPanel } from './pointsPanel.tsx'
 import { PrintRecord, printRun } from './printRecord.tsx'
 import { createRunActions } from './runActions.ts'
-import type { RunProps } from './runProps.ts'
-import { TraceMain } from './trace/traceMain.tsx'
+import { isUnderWay, type RunProps } from './runProps.ts'
+import { TakesPanel } from './takesPanel.tsx'
+import { TracePanel } from './trace/tracePanel.tsx'
+import { TraceResultPanel } from './trace/traceResultPanel.tsx'
 import { mayTry, TrialRight } from './trialRight.tsx'
 import { TypedPanel } from './typedPanel.tsx'
 
@@ -49,9 +51,6 @@ export function RunScreen({ hold, run }: RunScreenProps) {
       isFinished.value = reply.run.finishedAt !== null
     })
   if (!reply) return <p class="quiet">{asked.error.value ?? 'Reading the run…'}</p>
-  const props: RunProps = { reply, hold, actions }
-  const isUnderWay = reply.guidance !== null
-  const isTyped = reply.takes === 'points' || reply.trial.typedPoint !== null
   return (
     <>
       <RunTitle reply={reply} hold={hold} />
@@ -67,32 +66,53 @@ export function RunScreen({ hold, run }: RunScreenProps) {
         </p>
       )}
       <div class="run">
-        <div class="run-main">
-          {reply.takes === 'traces' ? (
-            <TraceMain {...props} reply={reply} />
-          ) : (
-            <>
-              {reply.guidance && <GuidancePanel {...props} reply={reply} guidance={reply.guidance} />}
-              <CurvePanel {...props} reply={reply} />
-              <BalancePanel {...props} reply={reply} />
-              <ChecksPanel {...props} />
-              <PointsPanel {...props} />
-            </>
-          )}
-        </div>
-        <div class="run-rest">
-          {isUnderWay && <ControlPanel hold={hold} />}
-          {isUnderWay && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
-          {isUnderWay && isTyped && mayTry() && <ManualPanel {...props} />}
-          <NotesPanel {...props} />
-          <p>
-            <ReplayStart plant={plant} name="Replay this run" wish={() => ({ run })} />
-          </p>
-          {isUnderWay && <CautionPanel cautions={reply.trial.cautions} />}
-        </div>
+        <RunMain reply={reply} hold={hold} actions={actions} />
+        <RunRest reply={reply} hold={hold} actions={actions} />
       </div>
       <PrintRecord plant={plant} reply={reply} />
     </>
+  )
+}
+
+/** What to do, what it says so far, and what was taken. */
+function RunMain(props: RunProps) {
+  const { reply, hold } = props
+  return (
+    <div class="run-main">
+      {isUnderWay(reply) && <GuidancePanel {...props} reply={reply} />}
+      {reply.takes === 'points' ? (
+        <>
+          <CurvePanel {...props} reply={reply} />
+          <BalancePanel {...props} reply={reply} />
+        </>
+      ) : (
+        <>
+          <TraceResultPanel together={reply.together} />
+          <TracePanel reply={reply} plant={hold.view.id} />
+        </>
+      )}
+      <ChecksPanel {...props} />
+      <TakesPanel {...props} />
+    </div>
+  )
+}
+
+/** The plant's controls, what is typed, and names and notes. */
+function RunRest(props: RunProps) {
+  const { reply, hold } = props
+  const isGuided = isUnderWay(reply)
+  const isTyped = reply.takes === 'points' || reply.trial.typedPoint !== null
+  return (
+    <div class="run-rest">
+      {isGuided && <ControlPanel hold={hold} />}
+      {isGuided && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
+      {isGuided && isTyped && mayTry() && <ManualPanel {...props} />}
+      <NotesPanel {...props} />
+      <p>
+        <ReplayStart plant={hold.view.id} name="Replay this run" wish={() => ({ run: reply.run.id })} />
+      </p>
+      {isGuided && <CautionPanel cautions={reply.trial.cautions} />}
+    </div>
   )
 }
 
