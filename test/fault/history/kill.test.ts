@@ -2,6 +2,7 @@ import { readdirSync, watch } from 'node:fs'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { expect, it } from 'vitest'
+import { DAY_MS } from '../../../server/history/grid.ts'
 import { openHistory } from '../../../server/history/openHistory.ts'
 import { emptyFolder } from '../../support/historyFolder.ts'
 import { manualClock } from '../../support/manualClock.ts'
@@ -19,7 +20,8 @@ function killDelay(round: number): number {
 }
 
 async function read(folder: string, end: number, from: 'hours' | 'samples'): Promise<Stored> {
-  const clock = manualClock(slotAt(end))
+  // not behind the writer, whose clock says what is no longer kept
+  const clock = manualClock(slotAt(end) + DAY_MS / 2)
   const store = openHistory({ folder, clock, rawDays: 20, memoryMb: 64 })
   await store.open()
   try {

@@ -168,6 +168,18 @@ describe('the removal of what is older than it is kept', () => {
     expect(paths(findExpired(old, Date.parse('2026-06-01'), days))).toEqual(['raw/2025-01-01.1.10.parquet'])
   })
 
+  it('takes what came late for a day together with the day, so that no part of it is taken for the whole', () => {
+    const late = [...sealedDay('2025-01-01', 1), ...sealedDay('2025-01-02', 2), ...sealedDay('2025-01-01', 3)]
+    const now = Date.parse('2026-06-01')
+    const expired = findExpired(late, now, days)
+    expect(paths(expired)).toEqual(['raw/2025-01-01.1.10.parquet', 'raw/2025-01-01.3.30.parquet'])
+    // kept longer from now on: what is gone must be answered from minutes
+    const left = late.filter((one) => !expired.includes(one))
+    expect(keptFrom(left, 'raw', { now, days: 4_000, from: Date.parse('2025-01-01') })).toBe(
+      Date.parse('2025-01-02'),
+    )
+  })
+
   it('keeps hours as long as finer files of their days are there', () => {
     const short = { raw: 1, minute: 1, hour: 1 }
     const first = findExpired(old, Date.parse('2026-06-01'), short)

@@ -1,6 +1,6 @@
 import { DAY_MS } from '../../grid.ts'
 import type { RetentionDays } from './protocol.ts'
-import type { Segment } from './segments.ts'
+import { overlaps, type Segment } from './segments.ts'
 import { TIERS } from './shelf.ts'
 
 /** Before this program was written no clock was right [ms UTC]. */
@@ -44,9 +44,10 @@ function spanStart(day: number, segments: readonly Segment[]): number {
 }
 
 /**
- * Files whose time is over: of each tier at most the oldest one, so that a clock that is wrong for an hour
- * deletes a few days and not everything. An hour file goes only when no finer file of its days is left, since
- * it is what tells that those days are sealed.
+ * Files whose time is over: of each tier those of the oldest day, month or year only, so that a clock that is wrong
+ * for an hour deletes a few days and not everything. What came late for these days goes with the rest of them: a day
+ * of which a part is left would be taken for a whole one. An hour file goes only when no finer file of its days is
+ * left, since it is what tells that those days are sealed.
  */
 export function findExpired(segments: readonly Segment[], now: number, days: RetentionDays): Segment[] {
   return TIERS.flatMap((tier) => {
@@ -55,7 +56,7 @@ export function findExpired(segments: readonly Segment[], now: number, days: Ret
     )
     const oldest = expired.toSorted((a, b) => a.firstDay - b.firstDay || a.serial - b.serial)[0]
     if (!oldest || (tier === 'hour' && hasFiner(segments, oldest))) return []
-    return [oldest]
+    return expired.filter((one) => overlaps(one, oldest))
   })
 }
 
