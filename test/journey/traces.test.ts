@@ -20,13 +20,11 @@ describe('a trial that records traces, as a class does it', () => {
   })
 
   it('is started from the list, waits armed, records the rejection of the load, and says what it was', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials`)
-    const card = page.locator('[data-panel="trial-loadRejection"]')
-    await card.locator('summary', { hasText: 'Start a run' }).click()
-    await card.locator('input[name=name]').fill('Rejection')
-    await card.locator('[data-action=start]').click()
-    for (const jet of [4, 3, 2]) await page.locator(`[data-control="jet-${jet}"]`).click()
+    // before the run: what falls while the rig settles is no rejection
     for (const [control, value] of [
+      ['jet-4', false],
+      ['jet-3', false],
+      ['jet-2', false],
       ['head', 16],
       ['speed-set', 1400],
     ])
@@ -35,6 +33,11 @@ describe('a trial that records traces, as a class does it', () => {
         headers: { 'content-type': 'application/json' },
         body: JSON.stringify({ value }),
       })
+    const page = await browser.open(`${server.url}/#/plant/quennerby/trials`)
+    const card = page.locator('[data-panel="trial-loadRejection"]')
+    await card.locator('summary', { hasText: 'Start a run' }).click()
+    await card.locator('input[name=name]').fill('Rejection')
+    await card.locator('[data-action=start]').click()
     await page.waitForSelector('[data-trace-state=armed]', { timeout: 45_000 })
     await page.locator('[data-control=charger]').click()
     const trace = page.locator('[data-trace="1"]')

@@ -17,9 +17,13 @@ import {
   type TraceInput,
 } from './reduction.ts'
 
-/** The rise is fitted from 0.3 to 8 % above the speed before, and over at least so many readings. */
+/**
+ * The rise is fitted from 0.3 to 8 % above the speed before, or up to four fifths of a smaller rise, and over at least
+ * so many readings.
+ */
 const RISE_FROM = 0.003
 const RISE_TO = 0.08
+const RISE_SHARE = 0.8
 const FEWEST = 5
 const BEFORE_MS = 2500
 
@@ -53,7 +57,9 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const power =
     summaryOf(partBetween(activePower, from, to).value).mean + copper(trace.series, { from, to, constants })
   const after = partBetween(speed, to, trace.endedAt ?? Number.POSITIVE_INFINITY)
-  const rise = riseOf(after, before)
+  const part = risePart(after.value, before)
+  if (!part) return lacking('The speed did not rise when the power fell: the load was not lost.')
+  const rise = fitRise(after, part, before)
   if (!rise)
     return lacking('Too few readings while the speed rose: a faster tachometer or a smaller power is needed.')
   const { ratedSpeed = Number.NaN, ratedPower = Number.NaN } = constants
@@ -111,23 +117,28 @@ function copper(series: SeriesSet, { from, to, constants }: Before): number {
   return phases * summaryOf(partBetween(current, from, to).value).mean ** 2 * windingResistance
 }
 
+/**
+ * The readings of the rise, end exclusive: back from where it reaches its upper limit to the last reading that is not
+ * above its lower one. A level counts as reached by two readings in a row, so that one spike begins no rise.
+ */
+function risePart(value: readonly number[], before: number): { first: number; end: number } | undefined {
+  const reached = value.slice(1).map((one, i) => Math.min(one, value[i]!))
+  const highest = Math.max(...reached)
+  if (!(highest > before * (1 + RISE_FROM))) return undefined
+  const top = Math.min(before * (1 + RISE_TO), before + RISE_SHARE * (highest - before))
+  const end = reached.findIndex((one) => one >= top)
+  const first = value.findLastIndex((one, i) => i < end && one <= before * (1 + RISE_FROM)) + 1
+  return { first, end: Math.min(value.length, Math.max(end, first + FEWEST)) }
+}
+
 /** Slope where the rise passes the speed before, with its standard uncertainty, and when that was. */
-function riseOf(
+function fitRise(
   { at, value }: Series,
+  { first, end }: { first: number; end: number },
   before: number,
 ): { slope: number; standard: number; at: number } | undefined {
-  const first = value.findIndex((one) => one > before * (1 + RISE_FROM))
-  if (first < 0) return undefined
-  let end = first
-  while (
-    end < value.length &&
-    value[end]! <= before * (1 + RISE_TO) &&
-    (end === first || value[end]! > value[end - 1]!)
-  )
-    end++
-  if (end - first < FEWEST) end = Math.min(value.length, first + FEWEST)
+  if (end - first < FEWEST) return undefined
   const x = at.slice(first, end).map((time) => (time - at[first]!) / 1000)
-  if (x.length < FEWEST) return undefined
   const fit = fitPolynomial(x, value.slice(first, end), 2)
   const [a, b, c] = fit.coefficients as [number, number, number]
   const root = passing({ a: a - before, b, c })
