@@ -1,30 +1,16 @@
-import { EventEmitter } from 'node:events'
 import { createEventStore, type EventStore } from './alarms/events/eventStore.ts'
 import { createFloodWatch } from './alarms/flood.ts'
 import { createJournal, type Journal } from './alarms/journal.ts'
 import { type Notify, openNotify } from './alarms/notify/openNotify.ts'
 import { createCounterStore } from './derive/counterStore.ts'
 import type { Edges } from './edges.ts'
+import { createHappenings, type Happenings } from './happenings.ts'
 import { createHealth, type Health } from './health.ts'
 import { createRecorder } from './history/recorder.ts'
 import { createIngest } from './ingest/ingest.ts'
-import type { Reading } from './ingest/reading.ts'
 import { createLivePlant, type LivePlant, type LivePlantOptions, replaceLivePlants } from './livePlant.ts'
 import type { Plant } from './plant/plant.ts'
 import { createMqttOut } from './push/mqttOut.ts'
-import type { AlarmView, JournalEntry } from './wire/alarm.ts'
-
-/** What the watch tells of, in the order in which it happens. Listeners are called at once and must not throw. */
-export interface WatchEvents {
-  /** A reading, after its plant has judged and taken it. */
-  reading: [reading: Reading]
-  /** A step in the life of an alarm, after it went to the journal and the outbox. */
-  transition: [plant: string, alarm: AlarmView, entry: JournalEntry]
-  /** A plant was brought up to date; these figures (by index) changed since the time before. */
-  figures: [plant: LivePlant, changed: number[]]
-  /** The plant files were read again. */
-  plantsChanged: [ids: readonly string[]]
-}
 
 /**
  * Everything that must go on at two in the morning: broker, readings, figures, counters, alarms with their journal and
@@ -32,7 +18,7 @@ export interface WatchEvents {
  */
 export interface Watch {
   plants: ReadonlyMap<string, LivePlant>
-  happenings: EventEmitter<WatchEvents>
+  happenings: Happenings
   journal: Journal
   events: EventStore
   notify: Notify
@@ -46,7 +32,7 @@ export interface Watch {
 }
 
 export function createWatch({ clock, options, plants: files, state, history, broker, tell }: Edges): Watch {
-  const happenings = new EventEmitter<WatchEvents>()
+  const happenings = createHappenings(tell, clock)
   const plants = new Map<string, LivePlant>()
   const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker })
   const journal = createJournal(state, notify.alongside)
@@ -62,7 +48,7 @@ export function createWatch({ clock, options, plants: files, state, history, bro
     mono: clock.mono,
     onTransition(plant, alarm, entry) {
       counts.transitions++
-      happenings.emit('transition', plant, alarm, entry)
+      happenings.transition.call({ plant, alarm, entry })
       mqttOut?.alarm(plant, alarm, entry)
     },
   }
@@ -75,7 +61,7 @@ export function createWatch({ clock, options, plants: files, state, history, bro
     onReading(reading) {
       plants.get(reading.plant)?.takeReading(reading)
       recorder.takeReading(reading)
-      happenings.emit('reading', reading)
+      happenings.reading.call(reading)
     },
   })
   const health = createHealth({ clock, broker, ingest, history, recorder, journal, notify, state, counts })
@@ -87,7 +73,7 @@ export function createWatch({ clock, options, plants: files, state, history, bro
   function tick(): void {
     counts.evaluations++
     const now = clock.now()
-    for (const one of plants.values()) happenings.emit('figures', one, one.tick(now))
+    for (const live of plants.values()) happenings.figures.call({ live, changed: live.tick(now) })
   }
 
   function everySecond(): void {
@@ -110,7 +96,7 @@ export function createWatch({ clock, options, plants: files, state, history, bro
     replacePlants(next) {
       replaceLivePlants(plants, next, live)
       ingest.replacePlants(next)
-      happenings.emit('plantsChanged', [...plants.keys()])
+      happenings.plantsChanged.call([...plants.keys()])
       tell('The plant files changed and were read again.')
     },
     start(url) {

@@ -14,7 +14,7 @@ import { isLoopback } from './options.ts'
 import { createHub, type Hub } from './push/hub.ts'
 import { createReplays } from './replay/replays.ts'
 import { createTrials, type Trials } from './trials/trials.ts'
-import type { Watch, WatchEvents } from './watch.ts'
+import type { Watch } from './watch.ts'
 import type { ClientToServer, ServerToClient } from './wire/socketEvents.ts'
 
 const LARGEST_CLIENT_MESSAGE = 64_000
@@ -43,7 +43,12 @@ export function createWindows(watch: Watch, edges: Edges): Windows {
   guardSeats(io, lessons.seats)
   const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
   watch.health.include({
-    stage: () => ({ name: 'push', total: hub.framesSent(), faults: 0, detail: `${hub.viewers()} watching` }),
+    stage: () => ({
+      name: 'push',
+      total: hub.framesSent(),
+      faults: watch.happenings.faults(),
+      detail: `${hub.viewers()} watching`,
+    }),
     queues: () => [hub.queue(), ...access.queues()],
   })
   http.on(
@@ -144,35 +149,17 @@ function openSockets(http: HttpServer, home: Home): Server<ClientToServer, Serve
   })
 }
 
-type Listeners = { [E in keyof WatchEvents]: (...args: WatchEvents[E]) => void }
-
 /** @returns what stops each of them. */
 function follow(
-  { happenings }: Watch,
+  { happenings: { reading, transition, figures, plantsChanged } }: Watch,
   { hub, lessons, trials }: { hub: Hub; lessons: Lessons; trials: Trials },
 ): (() => void)[] {
-  const listeners: Listeners = {
-    reading: trials.takeReading,
-    transition(plant, alarm) {
-      hub.alarm(plant, alarm)
-      lessons.alarm(plant, alarm)
-    },
-    figures: hub.tick,
-    plantsChanged(ids) {
-      for (const id of ids) {
-        hub.plantChanged(id)
-        lessons.plantChanged(id)
-      }
-    },
-  }
-  happenings.on('reading', listeners.reading)
-  happenings.on('transition', listeners.transition)
-  happenings.on('figures', listeners.figures)
-  happenings.on('plantsChanged', listeners.plantsChanged)
   return [
-    () => happenings.off('reading', listeners.reading),
-    () => happenings.off('transition', listeners.transition),
-    () => happenings.off('figures', listeners.figures),
-    () => happenings.off('plantsChanged', listeners.plantsChanged),
+    reading.add(trials.takeReading),
+    transition.add(({ plant, alarm }) => hub.alarm(plant, alarm)),
+    transition.add(({ plant, alarm }) => lessons.alarm(plant, alarm)),
+    figures.add(({ live, changed }) => hub.tick(live, changed)),
+    plantsChanged.add((ids) => ids.forEach(hub.plantChanged)),
+    plantsChanged.add((ids) => ids.forEach(lessons.plantChanged)),
   ]
 }

@@ -1,10 +1,10 @@
+import { createSparseLog } from '../../sparseLog.ts'
 import { type Broker, createBrokerCounters, OFFLINE, ONLINE } from './broker.ts'
 import { createIntake } from './embeddedIntake.ts'
 import { type EmbeddedBrokerOptions, refuseOpenDoor, withDefaults } from './embeddedOptions.ts'
 import { createOutlet } from './embeddedOutlet.ts'
 import { type EmbeddedServer, openServer } from './embeddedServer.ts'
 import { settleWithin } from './settleWithin.ts'
-import { createSparseLog } from './sparseLog.ts'
 import { createStatusBoard } from './statusBoard.ts'
 
 const CLOSE_LIMIT_MS = 2000

@@ -1,9 +1,9 @@
 import { createHash, timingSafeEqual } from 'node:crypto'
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
 import type { Clock } from '../../clock.ts'
+import type { SparseLog } from '../../sparseLog.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createSlowReaders } from './slowReaders.ts'
-import type { SparseLog } from './sparseLog.ts'
 
 const LONGEST_TOPIC = 512
 const MOST_LEVELS = 32

@@ -1,8 +1,8 @@
 import type { Socket } from 'node:net'
+import type { SparseLog } from '../../sparseLog.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
 import { writePatiently } from './slowReaders.ts'
-import type { SparseLog } from './sparseLog.ts'
 
 /** Lets sockets in, within limits, and remembers them. */
 export interface Door {

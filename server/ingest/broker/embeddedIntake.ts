@@ -1,7 +1,7 @@
+import { createListeners } from '../../listeners.ts'
+import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters, Message } from './broker.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
-import { createListeners } from './listeners.ts'
-import type { SparseLog } from './sparseLog.ts'
 import { createFilterSet, matchesFilter } from './topicFilter.ts'
 
 const DOLLAR = 36

@@ -1,12 +1,12 @@
 import { type AddressInfo, createServer, type Server } from 'node:net'
 import { Aedes, type AedesPublishPacket } from 'aedes'
+import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters } from './broker.ts'
 import { accessHooks, logSlowClients } from './embeddedAccess.ts'
 import { createDoor } from './embeddedDoor.ts'
 import type { Intake } from './embeddedIntake.ts'
 import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
 import { storeRetained } from './retainedStore.ts'
-import type { SparseLog } from './sparseLog.ts'
 
 /** Messages that are handed on within each other before the stack is left to unwind. */
 const DEEPEST = 100

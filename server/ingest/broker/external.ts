@@ -1,3 +1,5 @@
+import { createListeners } from '../../listeners.ts'
+import { createSparseLog } from '../../sparseLog.ts'
 import { type Broker, createBrokerCounters, type Message, OFFLINE } from './broker.ts'
 import { type Connector, createLink } from './externalLink.ts'
 import {
@@ -8,9 +10,7 @@ import {
   withDefaults,
 } from './externalOptions.ts'
 import { createOutlet } from './externalOutlet.ts'
-import { createListeners } from './listeners.ts'
 import { settleWithin } from './settleWithin.ts'
-import { createSparseLog } from './sparseLog.ts'
 import { createStatusBoard } from './statusBoard.ts'
 import { createFilterSet } from './topicFilter.ts'
 

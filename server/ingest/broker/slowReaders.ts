@@ -1,8 +1,8 @@
 import type { Duplex } from 'node:stream'
 import type { Client } from 'aedes'
 import type { Clock } from '../../clock.ts'
+import type { SparseLog } from '../../sparseLog.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
-import type { SparseLog } from './sparseLog.ts'
 
 /** Bytes that may wait for one client, as multiples of `maxBacklogBytes`, before the library waits for it. */
 const PATIENCE = 4

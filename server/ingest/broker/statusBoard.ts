@@ -1,6 +1,6 @@
 import type { Clock } from '../../clock.ts'
+import { createListeners } from '../../listeners.ts'
 import type { BrokerStatus } from './broker.ts'
-import { createListeners } from './listeners.ts'
 
 /** The present status of a broker and those who want to hear of changes. */
 export interface StatusBoard {

@@ -182,7 +182,7 @@ describe('a question to a class', () => {
       .find(({ kind }) => kind === 'overSpeed')!
     const { happenings } = bench.headrace.watch
     const tell = (alarm: AlarmView) =>
-      happenings.emit('transition', 'quennerby', alarm, { sequence: 1 } as JournalEntry)
+      happenings.transition.call({ plant: 'quennerby', alarm, entry: { sequence: 1 } as JournalEntry })
     tell({ ...over, state: 'unacknowledged', active: true, value: 190, peak: 191 })
     expect(await notice).toMatchObject({
       plant: `lesson:${id}`,

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { createPublishQueue } from '../../../../server/ingest/broker/externalOutlet.ts'
-import { createSparseLog } from '../../../../server/ingest/broker/sparseLog.ts'
+import { createSparseLog } from '../../../../server/sparseLog.ts'
 import { createSteppedClock } from '../steppedClock.ts'
 
 const message = (topic: string, payload: string, retain = false) => ({ topic, payload, retain })

@@ -1,4 +1,4 @@
-import type { Clock } from '../../clock.ts'
+import type { Clock } from './clock.ts'
 
 /** Shortest time between two lines of one kind [ms]. */
 const PERIOD_MS = 10_000
