@@ -66,3 +66,18 @@ export function nextStep(link: LinkState, probe: 'none' | 'waiting' | 'unanswere
 export function retryDelay(attempt: number): number {
   return 1000 * 2 ** Math.min(attempt, 3)
 }
+
+/** Fetches a part of the program; while the connection is down, again and again, telling each time. */
+export async function untilLoaded<T>(
+  load: () => Promise<T>,
+  onFailure?: () => void,
+  attempt = 0,
+): Promise<T> {
+  try {
+    return await load()
+  } catch {
+    onFailure?.()
+    await new Promise((resolve) => setTimeout(resolve, retryDelay(attempt)))
+    return untilLoaded(load, onFailure, attempt + 1)
+  }
+}

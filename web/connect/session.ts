@@ -18,7 +18,7 @@ import {
 } from '../hold/plantHold.ts'
 import { createServerClock } from '../hold/serverClock.ts'
 import { doubts, http } from './http.ts'
-import { type LinkPhase, linkNotice, nextStep, QUIET_MS, retryDelay } from './linkStatus.ts'
+import { type LinkPhase, linkNotice, nextStep, QUIET_MS, retryDelay, untilLoaded } from './linkStatus.ts'
 
 type PlantSocket = Socket<ServerToClient, ClientToServer>
 
@@ -132,13 +132,8 @@ export function createSession() {
     hasFrames.value = false
   }
 
-  async function open(attempt = 0): Promise<void> {
-    const loaded = await import('socket.io-client').catch(() => null)
-    if (!loaded) {
-      lost()
-      setTimeout(() => open(attempt + 1), retryDelay(attempt))
-      return
-    }
+  async function open(): Promise<void> {
+    const loaded = await untilLoaded(() => import('socket.io-client'), lost)
     socket = loaded.io({
       transports: ['websocket'],
       reconnectionDelay: 500,

@@ -1,28 +1,24 @@
 import uPlot from 'uplot'
-import { withAlpha } from './chart.ts'
 import { curveRange } from './curveRange.ts'
 import { dashes } from './dashes.ts'
 import type { DrawnPoint, DrawnRun, TheoryLine } from './drawnRun.ts'
-import { createPlane, type Theme } from './frame.ts'
+import { createPlane, type DrawnChart, type Plane, type Theme, withAlpha } from './frame.ts'
 
-export interface CurveAxes {
-  /** With units, e.g. "Discharge [L/s]". */
-  x: string
-  y: string
+export interface CurveDrawing extends Plane {
+  /** The first is the present one. */
+  runs: readonly DrawnRun[]
 }
 
 const POINT = 4
 const CAP = 3
 const FONT = '600 12px system-ui, sans-serif'
 
-/** Points with bars, curves with bands; the first run is the present one. */
-export function createCurveChart(host: HTMLElement, { x, y }: CurveAxes) {
-  return createPlane<DrawnRun>(host, { x, y, rangesOf: curveRange, draw: drawRuns })
+/** Points with bars, curves with bands. */
+export function createCurveChart(host: HTMLElement, drawing: CurveDrawing): DrawnChart<CurveDrawing> {
+  return createPlane(host, drawing, { rangesOf: ({ runs }) => curveRange(runs), draw: drawRuns })
 }
 
-export type CurveChart = ReturnType<typeof createCurveChart>
-
-function drawRuns(plot: uPlot, runs: readonly DrawnRun[], theme: Theme): void {
+function drawRuns(plot: uPlot, { runs }: CurveDrawing, theme: Theme): void {
   for (const line of runs[0]?.theory ?? []) drawTheory(plot, line, theme)
   runs.forEach((run, i) => {
     const colour = theme.lines[i % theme.lines.length]!

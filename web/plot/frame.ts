@@ -12,37 +12,51 @@ export interface Theme {
   lines: string[]
 }
 
-type Look = Omit<uPlot.Options, 'width' | 'height'>
-
-export interface Frame {
-  plot: uPlot
-  theme: () => Theme
+/** What every kind of chart can do. */
+export interface DrawnChart<Drawn> {
+  show(drawn: Drawn): void
   destroy(): void
 }
 
+/** How a chart is now: read while it draws, for all of it changes. */
+export interface Stage<Drawn> {
+  readonly drawn: Drawn
+  readonly data: uPlot.AlignedData
+  readonly theme: Theme
+}
+
+export interface ChartKind<Drawn> {
+  dataOf: (drawn: Drawn) => uPlot.AlignedData
+  look: (stage: Stage<Drawn>) => Omit<uPlot.Options, 'width' | 'height'>
+}
+
 /** The one set-up of every chart: fills `host`, follows its size and the colours of the page. */
-export function createFrame(
+export function createFrame<Drawn>(
   host: HTMLElement,
-  data: uPlot.AlignedData,
-  look: (theme: () => Theme) => Look,
-): Frame {
-  let theme = readTheme(host)
+  drawn: Drawn,
+  { dataOf, look }: ChartKind<Drawn>,
+): DrawnChart<Drawn> & { plot: uPlot } {
+  const stage = { drawn, data: dataOf(drawn), theme: readTheme(host) }
   const plot = new uPlot(
-    { legend: { show: false }, cursor: { show: false }, ...look(() => theme), ...sizeOf(host) },
-    data,
+    { legend: { show: false }, cursor: { show: false }, ...look(stage), ...sizeOf(host) },
+    stage.data,
     host,
   )
   const resize = new ResizeObserver(() => plot.setSize(sizeOf(host)))
   resize.observe(host)
   const scheme = matchMedia('(prefers-color-scheme: dark)')
   const repaint = () => {
-    theme = readTheme(host)
+    stage.theme = readTheme(host)
     plot.redraw(true, true)
   }
   scheme.addEventListener('change', repaint)
   return {
     plot,
-    theme: () => theme,
+    show(next) {
+      stage.drawn = next
+      stage.data = dataOf(next)
+      plot.setData(stage.data)
+    },
     destroy() {
       resize.disconnect()
       scheme.removeEventListener('change', repaint)
@@ -53,40 +67,46 @@ export function createFrame(
 
 export type Range = [number, number]
 
-export interface PlaneOptions<Marks> {
-  /** With units, e.g. "Discharge [L/s]". */
+/** Titles of two axes, with units, e.g. "Discharge [L/s]". */
+export interface Plane {
   x: string
   y: string
-  rangesOf: (marks: readonly Marks[]) => { x: Range; y: Range }
+}
+
+export interface PlaneKind<Drawn> {
+  rangesOf: (drawn: Drawn) => { x: Range; y: Range }
   /** Draws within the axes; what lies beyond them is cut off. */
-  draw: (plot: uPlot, marks: readonly Marks[], theme: Theme) => void
+  draw: (plot: uPlot, drawn: Drawn, theme: Theme) => void
 }
 
-/** A chart of two titled axes on which marks draw themselves. */
-export function createPlane<Marks>(host: HTMLElement, { x, y, rangesOf, draw }: PlaneOptions<Marks>) {
-  let marks: readonly Marks[] = []
-  let ranges = rangesOf(marks)
-  const { plot, destroy } = createFrame(host, [ranges.x, ranges.y], (theme) => ({
-    padding: [14, 16, 0, 0],
-    scales: { x: { time: false, range: () => ranges.x }, y: { range: () => ranges.y } },
-    axes: [
-      { ...valueAxis(theme), ...titleOf(x), size: 28, space: 60 },
-      { ...valueAxis(theme), ...titleOf(y), space: 28 },
-    ],
-    series: [{}, { stroke: 'transparent', points: { show: false } }],
-    hooks: { draw: [(drawn) => drawWithin(drawn, () => draw(drawn, marks, theme()))] },
-  }))
-  return {
-    show(next: readonly Marks[]): void {
-      marks = next
-      ranges = rangesOf(next)
-      plot.setData([ranges.x, ranges.y])
+/** A chart of two titled axes on which `draw` puts what is to be seen. */
+export function createPlane<Drawn extends Plane>(
+  host: HTMLElement,
+  drawn: Drawn,
+  { rangesOf, draw }: PlaneKind<Drawn>,
+): DrawnChart<Drawn> {
+  return createFrame(host, drawn, {
+    dataOf(next) {
+      const { x, y } = rangesOf(next)
+      return [x, y]
     },
-    destroy,
-  }
+    look: (stage) => ({
+      padding: [14, 16, 0, 0],
+      scales: {
+        x: { time: false, range: () => stage.data[0] as Range },
+        y: { range: () => stage.data[1] as Range },
+      },
+      axes: [
+        { ...valueAxis(stage), ...titled(() => stage.drawn.x), size: 28, space: 60 },
+        { ...valueAxis(stage), ...titled(() => stage.drawn.y), space: 28 },
+      ],
+      series: [{}, { stroke: 'transparent', points: { show: false } }],
+      hooks: { draw: [(plot) => drawWithin(plot, () => draw(plot, stage.drawn, stage.theme))] },
+    }),
+  })
 }
 
-function titleOf(label: string): uPlot.Axis {
+function titled(label: () => string): uPlot.Axis {
   return { label, labelSize: 20, labelFont: FONT, labelGap: 2 }
 }
 
@@ -99,22 +119,22 @@ function drawWithin({ ctx, bbox }: uPlot, draw: () => void): void {
   ctx.restore()
 }
 
-export function axisLook(theme: () => Theme): uPlot.Axis {
+export function axisLook(stage: { theme: Theme }): uPlot.Axis {
   return {
-    stroke: () => theme().text,
+    stroke: () => stage.theme.text,
     font: FONT,
     gap: 4,
-    grid: { stroke: () => theme().grid, width: 1 },
-    ticks: { stroke: () => theme().axis, width: 1, size: 4 },
+    grid: { stroke: () => stage.theme.grid, width: 1 },
+    ticks: { stroke: () => stage.theme.axis, width: 1, size: 4 },
   }
 }
 
 /** Numbers with as many decimals as their step needs, on an axis as wide as the longest of them. */
-export function valueAxis(theme: () => Theme): uPlot.Axis {
+export function valueAxis(stage: { theme: Theme }): uPlot.Axis {
   return {
-    ...axisLook(theme),
+    ...axisLook(stage),
     size: (_, values) => Math.max(36, 14 + 7 * Math.max(0, ...(values ?? []).map((text) => text.length))),
-    values: (_, splits, __, ___, step) => splits.map((value) => formatStep(value, step)),
+    values: (...[, splits, , , step]) => splits.map((value) => formatStep(value, step)),
   }
 }
 
@@ -147,4 +167,9 @@ function readTheme(host: HTMLElement): Theme {
     alert: read('--alert'),
     lines: ['--series-1', '--series-2', '--series-3', '--series-4'].map(read),
   }
+}
+
+/** Colours of the palette are written #rrggbb, so two more digits set how much shines through. */
+export function withAlpha(colour: string): string {
+  return `${colour}30`
 }

@@ -1,6 +1,6 @@
 import uPlot from 'uplot'
 import { dashes } from './dashes.ts'
-import { createPlane, drawZero, type Range, type Theme } from './frame.ts'
+import { createPlane, type DrawnChart, drawZero, type Plane, type Range, type Theme } from './frame.ts'
 
 /** One line; `x` ascending, in the units of the axes. */
 export interface DrawnLine {
@@ -12,30 +12,24 @@ export interface DrawnLine {
   weight: 'thin' | 'thick'
 }
 
-export interface LinesOptions {
-  /** With units. */
-  x: string
-  y: string
+export interface LinesDrawing extends Plane {
+  lines: readonly DrawnLine[]
   /** An upright line at x = 0, e.g. at the trigger. */
   marksZero: boolean
 }
 
 /** Lines with abscissas of their own, each at the rate at which it was read. */
-export function createLinesChart(host: HTMLElement, { x, y, marksZero }: LinesOptions) {
-  return createPlane<DrawnLine>(host, {
-    x,
-    y,
+export function createLinesChart(host: HTMLElement, drawing: LinesDrawing): DrawnChart<LinesDrawing> {
+  return createPlane(host, drawing, {
     rangesOf,
-    draw: (plot, lines, theme) => {
+    draw: (plot, { lines, marksZero }, theme) => {
       if (marksZero) drawZero(plot, theme.text)
       for (const line of lines) drawLine(plot, line, theme)
     },
   })
 }
 
-export type LinesChart = ReturnType<typeof createLinesChart>
-
-function rangesOf(lines: readonly DrawnLine[]): { x: Range; y: Range } {
+function rangesOf({ lines }: LinesDrawing): { x: Range; y: Range } {
   return {
     x: spanOf(
       lines.flatMap((one) => [...one.x]),

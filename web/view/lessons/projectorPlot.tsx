@@ -1,9 +1,11 @@
-import { useEffect, useRef } from 'preact/hooks'
+import { useSignal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
 import { titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { PointRunReply, RunReply } from '../../../server/wire/trial.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
-import { type CurveChart, createCurveChart } from '../../plot/curveChart.ts'
+import type { CurveDrawing } from '../../plot/curveChart.ts'
 import type { DrawnRun } from '../../plot/drawnRun.ts'
+import { Chart, curveChart } from '../parts/chart.tsx'
 import { drawRun } from '../trials/drawRun.ts'
 
 interface PlotProps {
@@ -37,9 +39,10 @@ function RunPlot({ run }: { run: PointRunReply }) {
     run.trial.figures.find((figure) => figure.id === id),
   )
   const [x, y] = figures.map((figure) => (figure ? titleWithUnit(figure) : ''))
-  return <Canvas axes={{ x: x!, y: y! }} runs={[drawRun(run, 'actual', null)]} />
+  return <Plot x={x!} y={y!} runs={[drawRun(run, 'actual', null)]} />
 }
 
+const NOTHING: DrawnRun = { points: [], curve: null, best: null }
 const KEPT_MS = 180_000
 const EVERY_MS = 1000
 
@@ -55,7 +58,7 @@ function RecentPlot({
   hold: PlantHold
   collected: Collected
 }) {
-  const hand = useRef<{ show: (runs: DrawnRun[]) => void } | null>(null)
+  const line = useSignal<DrawnRun>(NOTHING)
   const { id } = figure.description
   useEffect(() => {
     const draw = () => {
@@ -67,44 +70,26 @@ function RecentPlot({
         isStill || value === null || quality === 'bad' ? [] : [{ at: now, value: figure.unit.value(value) }]
       const kept = [...before, ...more].filter(({ at }) => now - at <= KEPT_MS)
       collected.set(id, kept)
-      hand.current?.show([lineOf(kept, now)])
+      line.value = lineOf(kept, now)
     }
     draw()
     const timer = setInterval(draw, EVERY_MS)
     return () => clearInterval(timer)
   }, [])
-  const axes = { x: 'Time before now [s]', y: titleWithUnit(figure.description) }
-  return <Canvas axes={axes} runs={[]} hand={hand} />
+  return <Plot x="Time before now [s]" y={titleWithUnit(figure.description)} runs={[line.value]} />
 }
 
 function lineOf(kept: readonly { at: number; value: number }[], now: number): DrawnRun {
-  if (kept.length < 2) return { points: [], curve: null, best: null }
+  if (kept.length < 2) return NOTHING
   const y = kept.map(({ value }) => value)
   return {
-    points: [],
+    ...NOTHING,
     curve: { x: kept.map(({ at }) => (at - now) / 1000), y, low: y, high: y },
-    best: null,
   }
 }
 
-interface CanvasProps {
-  axes: { x: string; y: string }
-  runs: DrawnRun[]
-  /** Given a way to draw without drawing the component anew. */
-  hand?: { current: { show: (runs: DrawnRun[]) => void } | null }
-}
-
-function Canvas({ axes, runs, hand }: CanvasProps) {
-  const host = useRef<HTMLDivElement>(null)
-  const chart = useRef<CurveChart | null>(null)
-  useEffect(() => {
-    chart.current = createCurveChart(host.current!, axes)
-    if (hand) hand.current = chart.current
-    return () => chart.current?.destroy()
-  }, [axes.x, axes.y])
-  const key = JSON.stringify(runs)
-  useEffect(() => {
-    if (!hand) chart.current?.show(runs)
-  }, [key, axes.x, axes.y])
-  return <div class="projector-canvas" ref={host} role="img" aria-label={`${axes.y} over ${axes.x}`} />
+function Plot(drawn: CurveDrawing) {
+  return (
+    <Chart kind={curveChart} drawn={drawn} label={`${drawn.y} over ${drawn.x}`} class="projector-canvas" />
+  )
 }

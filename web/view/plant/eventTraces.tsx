@@ -1,8 +1,8 @@
-import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { useMemo } from 'preact/hooks'
 import type { EventChannel, EventRecord } from '../../../server/wire/event.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
 import { unitView } from '../../../server/wire/units.ts'
-import { retryDelay } from '../../connect/linkStatus.ts'
+import { Chart, eventChart } from '../parts/chart.tsx'
 
 /** What is drawn, in this order; a plant has some of them. */
 const DRAWN = ['speed', 'frequency', 'activePower', 'phaseVoltage.1']
@@ -36,25 +36,11 @@ interface TraceProps {
 }
 
 function Trace({ channel, span, version }: TraceProps) {
-  const host = useRef<HTMLDivElement>(null)
   const unit = unitView(channel.unit, channel.viewUnit)
   const line = useMemo(
     () => ({ at: channel.at.map((ms) => ms / 1000), value: channel.value.map(unit.value), span }),
     [version],
   )
-  useEffect(() => {
-    const element = host.current
-    if (!element) return
-    let isGone = false
-    let chart: { destroy(): void } | undefined
-    void loadTrace().then(({ createTraceChart }) => {
-      if (!isGone) chart = createTraceChart(element, line)
-    })
-    return () => {
-      isGone = true
-      chart?.destroy()
-    }
-  }, [line])
   const low = formatNumber(Math.min(...line.value)).text
   const high = formatNumber(Math.max(...line.value)).text
   const words = `${channel.name}: ${low} to ${high} ${unit.print}`
@@ -67,17 +53,7 @@ function Trace({ channel, span, version }: TraceProps) {
           {channel.dropped > 0 && `, ${channel.dropped} samples left out`}
         </span>
       </figcaption>
-      <div class="event-canvas" ref={host} role="img" aria-label={words} />
+      <Chart kind={eventChart} drawn={line} label={words} class="event-canvas" />
     </figure>
   )
-}
-
-/** Fetches the drawing library; while the connection is down, again and again. */
-async function loadTrace(attempt = 0): Promise<typeof import('../../plot/traceChart.ts')> {
-  try {
-    return await import('../../plot/traceChart.ts')
-  } catch {
-    await new Promise((resolve) => setTimeout(resolve, retryDelay(attempt)))
-    return loadTrace(attempt + 1)
-  }
 }

@@ -1,7 +1,7 @@
 import type { Signal } from '@preact/signals'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import type { ChartColumns } from '../../plot/chart.ts'
 import { dashes } from '../../plot/dashes.ts'
+import type { TrendColumns } from '../../plot/trendChart.ts'
 import { figureText, meanText } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 
@@ -11,7 +11,7 @@ export interface LegendLineProps {
   isOnly: boolean
   /** Which line of the chart: its colour and dashes. */
   line: number
-  columns: Signal<ChartColumns>
+  columns: Signal<TrendColumns>
   cursor: Signal<number | null>
 }
 

@@ -6,7 +6,7 @@ import { chartGroups, SPANS, type Trends } from '../../hold/trends.ts'
 import { Fold } from '../parts/fold.tsx'
 import { isNarrow } from '../parts/narrow.ts'
 import { Panel } from '../parts/panel.tsx'
-import { TrendChart } from './trendChart.tsx'
+import { TrendFigure } from './trendFigure.tsx'
 import type { TrendProps } from './trendProps.ts'
 
 /** Charts that a phone shows without being asked. */
@@ -57,7 +57,7 @@ function Charts({ groups, ...props }: TrendProps & { groups: FigureHold[][]; isT
   return (
     <div class="trend-charts">
       {groups.map((figures) => (
-        <TrendChart
+        <TrendFigure
           key={figures.map((figure) => figure.description.id).join()}
           figures={figures}
           {...props}

@@ -2,7 +2,7 @@ import type { Signal } from '@preact/signals'
 import type { Session } from '../../connect/session.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { Trends } from '../../hold/trends.ts'
-import type { ChartColumns } from '../../plot/chart.ts'
+import type { TrendColumns } from '../../plot/trendChart.ts'
 
 /** What the trends and each of their charts are given. */
 export interface TrendProps {
@@ -11,10 +11,10 @@ export interface TrendProps {
   session: Session
 }
 
-export type TrendChartProps = TrendProps & { figures: FigureHold[]; isTable: boolean }
+export type TrendFigureProps = TrendProps & { figures: FigureHold[]; isTable: boolean }
 
-export type CanvasProps = TrendChartProps & {
-  columns: Signal<ChartColumns>
+export type CanvasProps = TrendFigureProps & {
+  columns: Signal<TrendColumns>
   cursor: Signal<number | null>
   title: string
 }

@@ -1,7 +1,7 @@
 import type { Signal } from '@preact/signals'
 import { dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import type { ChartColumns } from '../../plot/chart.ts'
+import type { TrendColumns } from '../../plot/trendChart.ts'
 import { meanText } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 
@@ -9,7 +9,7 @@ const MOST_ROWS = 40
 
 export interface TrendTableProps {
   figures: FigureHold[]
-  columns: Signal<ChartColumns>
+  columns: Signal<TrendColumns>
   zone: string
   title: string
 }

@@ -1,13 +1,11 @@
 import { type Signal, useSignal } from '@preact/signals'
-import { useEffect, useRef } from 'preact/hooks'
 import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { FittedCurve } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView, RunSummary } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
-import { type CurveChart, createCurveChart } from '../../plot/curveChart.ts'
-import type { DrawnRun } from '../../plot/drawnRun.ts'
+import { Chart, curveChart } from '../parts/chart.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { ComparisonPart } from './comparisonPart.tsx'
@@ -32,7 +30,14 @@ export function CurvePanel({ reply, hold }: PointRunProps) {
   const hasSeries = reply.findings.series.length > 0
   return (
     <Panel id="curve" title="Curve" aside={trial.unitAbscissa !== null && <KindChoice kind={kind} />}>
-      {x && y && <CurveCanvas axes={{ x: titleWithUnit(x), y: titleWithUnit(y) }} runs={drawn} />}
+      {x && y && (
+        <Chart
+          kind={curveChart}
+          drawn={{ x: titleWithUnit(x), y: titleWithUnit(y), runs: drawn }}
+          label={`${titleWithUnit(y)} over ${titleWithUnit(x)}. The table of points has the numbers.`}
+          class="curve-canvas"
+        />
+      )}
       {drawn[0]?.theory && <TheoryNote from={theoryOf(reply, kind.value)?.from ?? ''} />}
       {named.length > 1 && <Legend runs={named} />}
       {points.length > 0 && !hasSeries && result && !result.isFitted && (
@@ -102,25 +107,6 @@ function isWorthDrawing({ id, discrete }: FigureDescription, { points }: PointRu
   const means = points.flatMap(({ figures }) => figures.find((figure) => figure.id === id)?.mean ?? [])
   return (
     means.length > 0 && (means.length === 1 || new Set(means.map((mean) => mean.toPrecision(9))).size > 1)
-  )
-}
-
-function CurveCanvas({ axes, runs }: { axes: { x: string; y: string }; runs: DrawnRun[] }) {
-  const host = useRef<HTMLDivElement>(null)
-  const chart = useRef<CurveChart | null>(null)
-  useEffect(() => {
-    chart.current = createCurveChart(host.current!, axes)
-    return () => chart.current?.destroy()
-  }, [axes.x, axes.y])
-  const key = JSON.stringify(runs)
-  useEffect(() => chart.current?.show(runs), [key, axes.x, axes.y])
-  return (
-    <div
-      class="curve-canvas"
-      ref={host}
-      role="img"
-      aria-label={`${axes.y} over ${axes.x}. The table of points has the numbers.`}
-    />
   )
 }
 

@@ -6,9 +6,9 @@ import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { printUnit } from '../../../../server/wire/units.ts'
 import { usePolled } from '../../../connect/poll.ts'
 import { trialRequests } from '../../../connect/trialRequests.ts'
+import { Chart, linesChart } from '../../parts/chart.tsx'
 import { Panel } from '../../parts/panel.tsx'
 import { channelLines, curveLine, curvesOf, type ShownTrace } from './drawTraces.ts'
-import { LinesCanvas } from './linesCanvas.tsx'
 
 /** Drawn together at most; more would be a tangle. The newest kept ones. */
 const MOST_SHOWN = 6
@@ -21,7 +21,15 @@ export function TracePanel({ reply, plant }: { reply: TraceRunReply; plant: stri
   const chosen = useSignal<string | null>(null)
   const { channels, main } = reply.trial
   const channel = channels.find((one) => one.quantity === (chosen.value ?? main)) ?? channels[0]!
-  const lines = useMemo(() => channelLines(shown, channel, channel.quantity === main), [shown, channel])
+  const drawn = useMemo(
+    () => ({
+      lines: channelLines(shown, channel, channel.quantity === main),
+      x: 'Time from the trigger [s]',
+      y: titleWithUnit(channel),
+      marksZero: true,
+    }),
+    [shown, channel],
+  )
   const residuals = curveGroup(shown, 'residual')
   const pictures = curveGroup(shown, 'other')
   return (
@@ -29,12 +37,11 @@ export function TracePanel({ reply, plant }: { reply: TraceRunReply; plant: stri
       {shown.length === 0 && <p class="quiet">Nothing is recorded yet.</p>}
       {shown.length > 0 && (
         <>
-          <LinesCanvas
-            lines={lines}
-            x="Time from the trigger [s]"
-            y={titleWithUnit(channel)}
-            marksZero
-            name={`${channel.name} over time. The table of traces has the numbers.`}
+          <Chart
+            kind={linesChart}
+            drawn={drawn}
+            label={`${channel.name} over time. The table of traces has the numbers.`}
+            class="curve-canvas"
           />
           <Legend
             shown={shown}
@@ -126,22 +133,25 @@ function curveGroup(
 
 function CurveFigure({ curves }: { curves: { curve: TraceCurve; look: number }[] }) {
   const { name, xName, xViewUnit, yName, viewUnit } = curves[0]!.curve
-  const lines = useMemo(() => curves.map(({ curve, look }) => curveLine(curve, look, 'thin')), [curves])
-  const withUnit = (text: string, code: string) =>
-    printUnit(code) === '' ? text : `${text} [${printUnit(code)}]`
+  const drawn = useMemo(
+    () => ({
+      lines: curves.map(({ curve, look }) => curveLine(curve, look, 'thin')),
+      x: withUnit(xName, xViewUnit),
+      y: withUnit(yName, viewUnit),
+      marksZero: false,
+    }),
+    [curves],
+  )
   return (
     <figure class="trace-figure">
       <figcaption>{name}</figcaption>
-      <LinesCanvas
-        lines={lines}
-        x={withUnit(xName, xViewUnit)}
-        y={withUnit(yName, viewUnit)}
-        marksZero={false}
-        name={name}
-        isSmall
-      />
+      <Chart kind={linesChart} drawn={drawn} label={name} class="curve-canvas trace-small" />
     </figure>
   )
+}
+
+function withUnit(name: string, unit: string): string {
+  return printUnit(unit) === '' ? name : `${name} [${printUnit(unit)}]`
 }
 
 function Legend({ shown, hasFit }: { shown: readonly ShownTrace[]; hasFit: boolean }) {

@@ -3,25 +3,27 @@ import { useRef } from 'preact/hooks'
 import type { Session } from '../../connect/session.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import type { ChartColumns } from '../../plot/chart.ts'
+import type { TrendChart, TrendColumns } from '../../plot/trendChart.ts'
+import { Chart, trendChart } from '../parts/chart.tsx'
 import { meanText } from '../parts/figureNumber.tsx'
+import { useTrendColumns } from './trendColumns.ts'
 import { LegendLine } from './trendLegend.tsx'
-import type { CanvasProps, TrendChartProps } from './trendProps.ts'
+import type { CanvasProps, TrendFigureProps } from './trendProps.ts'
 import { TrendTable } from './trendTable.tsx'
-import { useChart } from './useChart.ts'
 
 /** Rows that Page Up and Page Down move the cursor by. */
 const PAGE_ROWS = 20
 const DAY_MS = 86_400_000
 
-export function TrendChart(props: TrendChartProps) {
+export function TrendFigure(props: TrendFigureProps) {
   const { figures, zone, trends, session, isTable } = props
-  const columns = useSignal<ChartColumns>({ at: [], lines: [] })
+  const place = useRef<HTMLElement>(null)
+  const columns = useTrendColumns(place, props)
   const cursor = useSignal<number | null>(null)
   const unit = figures[0]?.unit.print ?? ''
   const title = chartTitle(figures)
   return (
-    <figure class="trend" data-trend={figures.map((figure) => figure.description.id).join(' ')}>
+    <figure ref={place} class="trend" data-trend={figures.map((figure) => figure.description.id).join(' ')}>
       <figcaption>
         <h3>
           {title}
@@ -72,7 +74,7 @@ const GROUP_TITLES: Record<string, string> = {
 }
 
 interface CursorTimeProps {
-  columns: Signal<ChartColumns>
+  columns: Signal<TrendColumns>
   cursor: Signal<number | null>
   zone: string
   session: Session
@@ -86,19 +88,27 @@ function CursorTime({ columns, cursor, zone, session, spanMs }: CursorTimeProps)
   return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
 }
 
-/** The drawing: fetched when first needed, drawn a few times a second and only while somebody can see it. */
+/** The drawing, with a cursor that keys move too. */
 function Canvas(props: CanvasProps) {
-  const { columns, cursor, title } = props
-  const host = useRef<HTMLDivElement>(null)
-  const chart = useChart(host, props)
+  const { figures, zone, columns, cursor, title } = props
+  const hand = useRef<TrendChart>(null)
   const last = Math.max(0, columns.value.at.length - 1)
   return (
-    <div
+    <Chart
+      kind={async () => {
+        const create = await trendChart()
+        const symbols = figures.map(({ description }) => description.symbol)
+        const onCursor = (row: number | null) => {
+          cursor.value = row
+        }
+        return (host, drawn) => create(host, drawn, { symbols, zone, onCursor })
+      }}
+      drawn={columns.value}
+      hand={hand}
       class="trend-canvas"
-      ref={host}
       role="slider"
       tabIndex={0}
-      aria-label={`Time cursor: ${title}`}
+      label={`Time cursor: ${title}`}
       aria-valuemin={0}
       aria-valuemax={last}
       aria-valuenow={cursor.value ?? last}
@@ -107,10 +117,10 @@ function Canvas(props: CanvasProps) {
         const row = movedRow(event.key, cursor.value, columns.value.at.length)
         if (row === undefined) return
         event.preventDefault()
-        chart.current?.point(row)
+        hand.current?.point(row)
         cursor.value = row
       }}
-      onBlur={() => chart.current?.point(null)}
+      onBlur={() => hand.current?.point(null)}
     />
   )
 }

@@ -1,7 +1,15 @@
 import uPlot from 'uplot'
 import { hourMinute, weekdayDay } from '../format/time.ts'
 import { dashes } from './dashes.ts'
-import { axisLook, createFrame, type Range, type Theme, valueAxis } from './frame.ts'
+import {
+  axisLook,
+  createFrame,
+  type DrawnChart,
+  type Stage,
+  type Theme,
+  valueAxis,
+  withAlpha,
+} from './frame.ts'
 import { spreadLabels } from './spreadLabels.ts'
 import { valueRange } from './valueRange.ts'
 
@@ -11,68 +19,76 @@ const DAYS_MS = 2 * 86_400_000
 /** uPlot series per line: the mean, and the edges of its band. */
 const PER_LINE = 3
 
-export interface ChartLine {
-  /** Symbol at the end of the line, "P_h": what follows "_" is set low. */
-  symbol: string
-}
-
-export interface ChartColumns {
+/** Columns of one trend, between two times [ms UTC]. */
+export interface TrendColumns {
+  from: number
+  to: number
   /** Times of the rows [ms UTC]. */
   at: number[]
   lines: Record<'min' | 'mean' | 'max', (number | null | undefined)[]>[]
 }
 
-export interface ChartOptions {
-  lines: ChartLine[]
+export interface TrendOptions {
+  /** At the end of each line, "P_h": what follows "_" is set low. */
+  symbols: string[]
   /** IANA name of the plant's zone. */
   zone: string
   /** Row under the cursor, or null. */
   onCursor: (row: number | null) => void
 }
 
-/** A trend chart in `host`, which has a fixed height. Created once; columns are set again and again. */
-export function createChart(host: HTMLElement, options: ChartOptions) {
-  let range: Range = [0, 1]
-  const { plot, destroy } = createFrame(host, [[], ...options.lines.flatMap(() => [[], [], []])], (theme) =>
-    plotOptions(options, theme, () => range),
-  )
+export interface TrendChart extends DrawnChart<TrendColumns> {
+  /** Puts the cursor on a row; null takes it away. */
+  point(row: number | null): void
+}
+
+/** A trend in `host`, which has a fixed height. */
+export function createTrendChart(
+  host: HTMLElement,
+  columns: TrendColumns,
+  options: TrendOptions,
+): TrendChart {
+  const { plot, show, destroy } = createFrame(host, columns, {
+    dataOf: ({ at, lines }) =>
+      [
+        at,
+        ...options.symbols.flatMap((_, line) => {
+          const { mean = [], min = [], max = [] } = lines[line] ?? {}
+          return [mean, max, min]
+        }),
+      ] as uPlot.AlignedData,
+    look: (stage) => trendLook(stage, options),
+  })
   /** Time that the keyboard points at: stays while the drawing moves on, until the mouse takes over. */
   let heldAt: number | null = null
   const letGo = () => {
     heldAt = null
   }
   const aim = () => {
-    const isSeen = heldAt !== null && heldAt >= range[0]
+    const isSeen = heldAt !== null && heldAt >= plot.scales['x']!.min!
     plot.setCursor(isSeen ? { left: plot.valToPos(heldAt!, 'x'), top: 1 } : { left: -10, top: -10 })
   }
   host.addEventListener('pointermove', letGo)
 
   return {
-    /** Shows these columns between two times [ms UTC]. */
-    show(columns: ChartColumns, from: number, to: number): void {
-      range = [from, to]
-      const data = columns.lines.flatMap(({ mean, min, max }) => [mean, max, min])
-      plot.setData([columns.at, ...data] as uPlot.AlignedData)
+    show(next) {
+      show(next)
       if (heldAt !== null) aim()
     },
-    /** Puts the cursor on a row; null takes it away. */
-    point(row: number | null): void {
+    point(row) {
       heldAt = row === null ? null : (plot.data[0][row] ?? null)
       aim()
     },
-    destroy(): void {
+    destroy() {
       host.removeEventListener('pointermove', letGo)
       destroy()
     },
   }
 }
 
-export type Chart = ReturnType<typeof createChart>
-
-function plotOptions(
-  { lines, zone, onCursor }: ChartOptions,
-  theme: () => Theme,
-  range: () => Range,
+function trendLook(
+  stage: Stage<TrendColumns>,
+  { symbols, zone, onCursor }: TrendOptions,
 ): Omit<uPlot.Options, 'width' | 'height'> {
   return {
     ms: 1,
@@ -80,35 +96,35 @@ function plotOptions(
     tzDate: (at) => uPlot.tzDate(new Date(at), zone),
     cursor: { y: false, drag: { x: false, y: false }, points: { size: 7 } },
     scales: {
-      x: { time: true, range: () => range() },
-      y: { range: (_, min, max) => valueRange(min, max, lines.length) },
+      x: { time: true, range: () => [stage.drawn.from, stage.drawn.to] },
+      y: { range: (_, min, max) => valueRange(min, max, symbols.length) },
     },
-    axes: [timeAxis(zone, theme, range), { ...valueAxis(theme), space: TICK_SPACE }],
-    series: [{}, ...lines.flatMap((_, line) => seriesOf(line, theme))],
-    bands: lines.map((_, line) => ({
+    axes: [timeAxis(stage, zone), { ...valueAxis(stage), space: TICK_SPACE }],
+    series: [{}, ...symbols.flatMap((_, line) => seriesOf(line, stage))],
+    bands: symbols.map((_, line) => ({
       series: [line * PER_LINE + 2, line * PER_LINE + 3],
-      fill: () => withAlpha(theme().lines[line]!),
+      fill: () => withAlpha(stage.theme.lines[line]!),
     })),
     hooks: {
       setCursor: [(plot) => onCursor(plot.cursor.left! >= 0 ? (plot.cursor.idx ?? null) : null)],
-      draw: [(plot) => drawLabels(plot, lines, theme())],
+      draw: [(plot) => drawLabels(plot, symbols, stage.theme)],
     },
   }
 }
 
-function seriesOf(line: number, theme: () => Theme): uPlot.Series[] {
-  const stroke = () => theme().lines[line]!
+function seriesOf(line: number, stage: Stage<TrendColumns>): uPlot.Series[] {
+  const stroke = () => stage.theme.lines[line]!
   const edge: uPlot.Series = { stroke: 'transparent', width: 0, points: { show: false } }
   return [{ stroke, width: 1.75, dash: dashes[line] ?? [], points: { show: false } }, edge, edge]
 }
 
-function timeAxis(zone: string, theme: () => Theme, range: () => Range): uPlot.Axis {
+function timeAxis(stage: Stage<TrendColumns>, zone: string): uPlot.Axis {
   return {
-    ...axisLook(theme),
+    ...axisLook(stage),
     size: 28,
     space: 72,
     values: (_, splits) => {
-      const [from, to] = range()
+      const { from, to } = stage.drawn
       return splits.map((at) => (to - from > DAYS_MS ? weekdayDay(at, zone) : hourMinute(at, zone)))
     },
     // Ticks of less than a minute, or less than a day on the widest span, would repeat the same words.
@@ -117,9 +133,9 @@ function timeAxis(zone: string, theme: () => Theme, range: () => Range): uPlot.A
 }
 
 /** Symbols at the ends of the lines, so that nobody has to match colours with a legend. */
-function drawLabels(plot: uPlot, lines: ChartLine[], theme: Theme): void {
+function drawLabels(plot: uPlot, symbols: readonly string[], theme: Theme): void {
   const ratio = uPlot.pxRatio
-  const ends = lines.map((_, line) => lastValue(plot.data[line * PER_LINE + 1] ?? []))
+  const ends = symbols.map((_, line) => lastValue(plot.data[line * PER_LINE + 1] ?? []))
   const drawn = ends.flatMap((value, line) =>
     value === null ? [] : [{ line, y: plot.valToPos(value, 'y', true) }],
   )
@@ -135,7 +151,7 @@ function drawLabels(plot: uPlot, lines: ChartLine[], theme: Theme): void {
   ctx.textAlign = 'left'
   drawn.forEach(({ line }, i) => {
     ctx.fillStyle = theme.lines[line]!
-    drawSymbol(ctx, lines[line]!.symbol, [left + width + 5 * ratio, places[i]!])
+    drawSymbol(ctx, symbols[line]!, [left + width + 5 * ratio, places[i]!])
   })
   ctx.restore()
 }
@@ -154,9 +170,4 @@ function drawSymbol(ctx: CanvasRenderingContext2D, symbol: string, [x, y]: [numb
 function lastValue(column: ArrayLike<number | null | undefined>): number | null {
   for (let i = column.length - 1; i >= 0; i--) if (typeof column[i] === 'number') return column[i]!
   return null
-}
-
-/** Colours of the palette are written #rrggbb, so two more digits set how much shines through. */
-export function withAlpha(colour: string): string {
-  return `${colour}30`
 }
