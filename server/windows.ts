@@ -21,7 +21,7 @@ const LARGEST_CLIENT_MESSAGE = 64_000
 const WITHOUT_TLS =
   'Other machines can reach this page without encryption: passwords can be read on the way. Put a proxy with HTTPS before it.'
 
-/** Page, HTTP interface and sockets, with what people do there: trials, classes, replays, signing in. */
+/** Page, HTTP interface and sockets, with what people do there: trials, lessons, replays, signing in. */
 export interface Windows {
   hub: Hub
   access: Access
@@ -120,7 +120,7 @@ function createActivities(watch: Watch, edges: Edges) {
   return { trials, lessons, access }
 }
 
-/** Everything that browsers can watch: plants, replays, classes. */
+/** Everything that browsers can watch: plants, replays, lessons. */
 function createScenes(
   io: Server<ClientToServer, ServerToClient>,
   watch: Watch,

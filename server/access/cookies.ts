@@ -38,5 +38,5 @@ export function isOverTls(request: IncomingMessage): boolean {
 }
 
 export const SESSION_COOKIE = cookieOf('headrace')
-/** Of a phone in a class. */
+/** Of a phone in a lesson. */
 export const SEAT_COOKIE = cookieOf('headrace-seat')

@@ -43,7 +43,7 @@ export interface AccessOptions {
   options: Pick<Options, 'demo' | 'plants' | 'openReading' | 'newSetupCode'>
   /** Where the set-up code is told: the server's console and nowhere else. */
   onNotice: (text: string) => void
-  /** Phones in a class. Where one of these asks, reading is no longer open to it. */
+  /** Phones in a lesson. Where one of these asks, reading is no longer open to it. */
   seats?: {
     of(request: IncomingMessage): object | undefined
     isConfined(request: IncomingMessage): boolean

@@ -40,7 +40,7 @@ const summary = shapeOf<LessonSummary>()(
       groups: number,
       records: number,
     })
-    .meta({ id: 'Class' }),
+    .meta({ id: 'Lesson' }),
 )
 const group = z.object({
   number,
@@ -66,22 +66,22 @@ const desk = z.object({
   points: z.array(z.object({ run: number, number, setting: text })),
 })
 
-/** The instructor's side of classes. */
+/** The instructor's side of lessons. */
 export const lessonsRoutes = [
   get('teach', '/api/plants/:plant/lessons', {
-    summary: 'Classes of a plant, newest first',
+    summary: 'Lessons of a plant, newest first',
     reply: z.array(summary),
     handle: (context, { params }) => context.lessons.list(plantOf(context, params.plant).plant.id),
   }),
   post('teach', '/api/plants/:plant/lessons', {
-    summary: 'Open a class; it ends by hand or after 12 h',
-    action: 'open a class',
+    summary: 'Open a lesson; it ends by hand or after 12 h',
+    action: 'open a lesson',
     body: z.strictObject({ title: textUpTo(80).min(1) }),
     reply: z.object({ lesson: number }),
     handle(context, { params, body, request, note }) {
       const live = plantOf(context, params.plant)
       const opened = given(context.lessons.open(live, body.title, actorOf(context, request).name))
-      note({ detail: `class ${opened.lesson}` })
+      note({ detail: `lesson ${opened.lesson}` })
       return opened
     },
   }),
@@ -106,7 +106,7 @@ export const lessonsRoutes = [
   }),
   post('teach', '/api/lessons/:lesson/arrange', {
     summary: 'Choose numbers for the large screen, what is hidden, what is shown',
-    action: 'arrange a class',
+    action: 'arrange a lesson',
     body: arrangement,
     reply: OK,
     handle: ({ lessons }, { params, body }) => done(lessons.desk.arrange(params.lesson, body)),
@@ -155,8 +155,8 @@ export const lessonsRoutes = [
     handle: ({ lessons }, { params }) => done(lessons.desk.remove(params.lesson, params.group)),
   }),
   post('teach', '/api/lessons/:lesson/end', {
-    summary: 'End a class',
-    action: 'end a class',
+    summary: 'End a lesson',
+    action: 'end a lesson',
     body: NOTHING,
     reply: OK,
     handle: ({ lessons }, { params }) => done(lessons.desk.end(params.lesson)),

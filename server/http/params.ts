@@ -15,7 +15,7 @@ export const PARAMS = {
   point: whole.describe('Point number'),
   trace: whole.describe('Trace number'),
   replay: whole.describe('Replay number'),
-  lesson: whole.describe('Class number'),
+  lesson: whole.describe('Lesson number'),
   question: whole.describe('Question number'),
   group: whole.describe('Group number'),
   record: whole.describe('Record number'),

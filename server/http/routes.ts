@@ -1,6 +1,5 @@
 import { accessRoutes } from './accessRoutes.ts'
 import { alarmsRoutes } from './alarmsRoutes.ts'
-import { classRoutes } from './classRoutes.ts'
 import { descriptionOf } from './describe.ts'
 import { eventsRoutes } from './eventsRoutes.ts'
 import { healthRoutes } from './healthRoutes.ts'
@@ -10,6 +9,7 @@ import { notificationsRoutes } from './notificationsRoutes.ts'
 import { plantsRoutes } from './plantsRoutes.ts'
 import { replaysRoutes } from './replaysRoutes.ts'
 import type { Route } from './route.ts'
+import { seatRoutes } from './seatRoutes.ts'
 import { simulatorRoutes } from './simulatorRoutes.ts'
 import { trialsRoutes } from './trialsRoutes.ts'
 import { usersRoutes } from './usersRoutes.ts'
@@ -27,7 +27,7 @@ const RESOURCES: readonly Route[] = [
   ...trialsRoutes,
   ...replaysRoutes,
   ...lessonsRoutes,
-  ...classRoutes,
+  ...seatRoutes,
 ]
 
 /** Every route of the HTTP interface. What has no row here is answered to nobody. */

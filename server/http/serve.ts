@@ -72,7 +72,7 @@ function send(response: Response, { media }: Media, { content, name, policy }: D
 /** @throws {HttpFault} 401 for somebody who is not signed in, 403 for somebody whose role is not enough. */
 function refuse(access: Access, right: Action, { request, response }: Exchange): never {
   // A seat is no role, so no role is missing.
-  if (right === 'attend') throw new HttpFault(401, { error: 'Join the class first.' })
+  if (right === 'attend') throw new HttpFault(401, { error: 'Join the lesson first.' })
   const actor = access.actor(request)
   if (actor && actor.role !== 'demo')
     throw new HttpFault(403, { error: `Your role, ${actor.role}, may not do this (${right}).` })
@@ -83,7 +83,7 @@ function refuse(access: Access, right: Action, { request, response }: Exchange):
 }
 
 const ONLY_A_PHONE =
-  'This browser has joined a class and shows nothing else until it leaves the class, or the class ends.'
+  'This browser has joined a lesson and shows nothing else until it leaves the lesson, or the lesson ends.'
 
 interface Exchange {
   request: Request

@@ -3,7 +3,7 @@ import type { SteadyLamp } from '../wire/lesson.ts'
 import type { StateView } from '../wire/plant.ts'
 import type { ReplayView } from '../wire/scene.ts'
 
-/** What the instructor set; kept so that a class goes on after a restart of the server. */
+/** What the instructor set; kept so that a lesson goes on after a restart of the server. */
 export interface Arrangement {
   /** Scene that is shown: the plant, or another one. */
   source: string

@@ -1,14 +1,14 @@
 import { DONE, doneIf, granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
+import { leadsOf, lookAlikes } from '../push/conceal.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { ArrangeRequest, DeskReply, PointName, QuestionView, Truth } from '../wire/lesson.ts'
-import { explainToClass } from './explainToClass.ts'
-import { leadsOf, lookAlikes } from './forClass.ts'
+import { explainShown } from './explainShown.ts'
 import type { JoinAddresses } from './joinAddress.ts'
 import { type LessonParts, MOST_SEATS } from './lessonParts.ts'
 import { type LessonUnderWay, questionView } from './lessonUnderWay.ts'
 import { qrPath } from './qrPath.ts'
 
-/** What the instructor does with a class. */
+/** What the instructor does with a lesson. */
 export interface Desk {
   view(lesson: number, join: JoinAddresses): Outcome<DeskReply>
   arrange(lesson: number, wish: ArrangeRequest): Outcome<null>
@@ -34,7 +34,7 @@ const MOST_QUESTIONS = 100
 export function createDesk(options: DeskOptions): Desk {
   const { store, records, seats, under, plants, trials, clock, showAll } = options
 
-  /** Runs a deed on a class that goes on; phones hear of it when it was done. */
+  /** Runs a deed on a lesson that goes on; phones hear of it when it was done. */
   function on(id: number, deed: (lesson: LessonUnderWay) => Outcome<null>): Outcome<null> {
     const lesson = under.get(id)
     if (!lesson) return missing(id)
@@ -47,7 +47,7 @@ export function createDesk(options: DeskOptions): Desk {
   }
 
   function missing(id: number): Refusal {
-    return store.lesson(id) ? ENDED : refuse(404, `There is no class ${id}.`)
+    return store.lesson(id) ? ENDED : refuse(404, `There is no lesson ${id}.`)
   }
 
   function known(lesson: LessonUnderWay, figure: string): boolean {
@@ -103,7 +103,7 @@ export function createDesk(options: DeskOptions): Desk {
     const counts = records.counts(id)
     const concealed = lesson?.scene.concealed() ?? new Set<string>()
     const plan = plants().get(stored.summary.plant)?.plan
-    const [address, ...others] = lesson ? join.addresses.map((one) => `${one}/#/class/${lesson.code}`) : []
+    const [address, ...others] = lesson ? join.addresses.map((one) => `${one}/#/lesson/${lesson.code}`) : []
     return {
       lesson: stored.summary,
       code: lesson?.code ?? null,
@@ -139,7 +139,7 @@ export function createDesk(options: DeskOptions): Desk {
   return {
     view(id, join) {
       const desk = deskOf(under.get(id), id, join)
-      return desk ? granted(desk) : refuse(404, `There is no class ${id}.`)
+      return desk ? granted(desk) : refuse(404, `There is no lesson ${id}.`)
     },
     arrange: (id, wish) =>
       on(id, (lesson) => {
@@ -164,7 +164,7 @@ export function createDesk(options: DeskOptions): Desk {
         if (last?.state === 'asked')
           return refuse(409, `Question ${last.number} is open. Reveal or close it first.`)
         const number = (last?.number ?? 0) + 1
-        if (number > MOST_QUESTIONS) return refuse(409, `A class has at most ${MOST_QUESTIONS} questions.`)
+        if (number > MOST_QUESTIONS) return refuse(409, `A lesson has at most ${MOST_QUESTIONS} questions.`)
         const { hidden } = lesson.arrangement()
         // Hidden first: if the second write fails, too much is hidden rather than too little.
         const alongside = lookAlikes(lesson.scene.source(), figure).filter((one) => !hidden.includes(one))
@@ -214,13 +214,13 @@ export function createDesk(options: DeskOptions): Desk {
     explain(id, figure) {
       const lesson = under.get(id)
       if (!lesson) return missing(id)
-      return explainToClass(lesson, plants().get(lesson.plant), figure)
+      return explainShown(lesson, plants().get(lesson.plant), figure)
     },
   }
 }
 
-const ENDED = refuse(409, 'This class has ended.')
-const NO_GROUP = refuse(404, 'This class has no such group.')
+const ENDED = refuse(409, 'This lesson has ended.')
+const NO_GROUP = refuse(404, 'This lesson has no such group.')
 const NO_QUESTION = refuse(409, 'This is not the question that is asked now.')
 const NO_PLANT = refuse(409, 'The plant is not read at present.')
 const UNKNOWN_NOW = refuse(

@@ -3,16 +3,16 @@ import { CONCEALED } from '../push/conceal.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { FigureDescription } from '../wire/figure.ts'
 import type {
-  ClassReply,
   LessonRecord,
   PointName,
   PredictionRequest,
   RecordFigure,
   RecordRequest,
   RecordView,
+  SeatReply,
 } from '../wire/lesson.ts'
 import type { TrialPoint } from '../wire/point.ts'
-import { explainToClass } from './explainToClass.ts'
+import { explainShown } from './explainShown.ts'
 import type { LessonParts } from './lessonParts.ts'
 import { lessonSceneId, type Sight } from './lessonScene.ts'
 import type { Seat, StoredLesson } from './lessonStore.ts'
@@ -21,7 +21,7 @@ import type { StoredRecord } from './recordStore.ts'
 
 /** What a group does from its phones, each by the seat that it holds. */
 export interface GroupActions {
-  view(seat: Seat): ClassReply | undefined
+  view(seat: Seat): SeatReply | undefined
   /** Stores a row; repeating it with the same key stores nothing and answers the same. */
   record(seat: Seat, wish: RecordRequest): Outcome<{ number: number }>
   remark(seat: Seat, number: number, remark: string): Outcome<null>
@@ -31,7 +31,7 @@ export interface GroupActions {
   explain(seat: Seat, figure: string): Outcome<ExplainReply>
 }
 
-/** Rows that one group can mark in a class; an automatic that goes wrong must not fill the disk. */
+/** Rows that one group can mark in a lesson; an automatic that goes wrong must not fill the disk. */
 export const MOST_RECORDS = 500
 
 type NewRow = Omit<LessonRecord, 'number' | 'storedAt' | 'group' | 'groupName' | 'prediction'>
@@ -189,7 +189,7 @@ export function createGroupActions(parts: LessonParts): GroupActions {
     },
     explain(seat, figure) {
       const lesson = under.get(seat.lesson)
-      return lesson ? explainToClass(lesson, plants().get(lesson.plant), figure) : ENDED
+      return lesson ? explainShown(lesson, plants().get(lesson.plant), figure) : ENDED
     },
   }
 }
@@ -215,7 +215,7 @@ function figuresOfPoint(
   })
 }
 
-const ENDED = refuse(409, 'This class has ended. Your records and your pack are still here.')
+const ENDED = refuse(409, 'This lesson has ended. Your records and your pack are still here.')
 const FULL = refuse(409, `Your group has ${MOST_RECORDS} records, which is all it can have.`)
 const NO_POINT = refuse(404, 'The guided run that is under way has no such point.')
 const NO_ROW = refuse(404, 'Your group has no such record.')

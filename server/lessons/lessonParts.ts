@@ -11,7 +11,7 @@ export interface LessonParts {
   store: LessonStore
   records: RecordStore
   seats: Seats
-  /** Classes that go on, by number. */
+  /** Lessons that go on, by number. */
   under: ReadonlyMap<number, LessonUnderWay>
   plants: () => ReadonlyMap<string, LivePlant>
   trials: Pick<Trials, 'underWay'>
@@ -20,5 +20,5 @@ export interface LessonParts {
   showAll: (lesson: LessonUnderWay) => void
 }
 
-/** Phones in one class. */
+/** Phones in one lesson. */
 export const MOST_SEATS = 200

@@ -1,5 +1,5 @@
 import type { LivePlant } from '../livePlant.ts'
-import { CONCEALED, concealedWith, plainState, withoutNumbers } from '../push/conceal.ts'
+import { CONCEALED, concealedWith, plainAlarm, plainState, withoutNumbers } from '../push/conceal.ts'
 import { liveScene, type Scene } from '../push/scene.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { LessonView, QuestionView, SteadyLamp } from '../wire/lesson.ts'
@@ -7,7 +7,6 @@ import type { PlantView, StateView } from '../wire/plant.ts'
 import type { ReplayView } from '../wire/scene.ts'
 import { settingText } from '../wire/setting.ts'
 import type { Arrangement, Frozen } from './arrangement.ts'
-import { forClass } from './forClass.ts'
 import { createSteadyWatch } from './steadyWatch.ts'
 
 /** What the class saw at one moment. */
@@ -33,7 +32,7 @@ export interface LessonSceneOptions {
   now: () => number
 }
 
-/** The scene of a class: another scene without what is hidden, and still while it is frozen. */
+/** The scene of a lesson: another scene without what is hidden, and still while it is frozen. */
 export interface LessonScene {
   /** Undefined when the plant is not read at present. */
   scene(): Scene | undefined
@@ -101,7 +100,7 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
     const isConcealed = concealed().size > 0
     return (plants().get(plant)?.board.views() ?? [])
       .filter((alarm) => alarm.isForSafety)
-      .map((alarm) => forClass(alarm, isConcealed))
+      .map((alarm) => plainAlarm(alarm, isConcealed))
   }
 
   function lessonView(): LessonView {

@@ -7,7 +7,7 @@ export interface StoredLesson {
   plantName: string
   code: string
   arrangement: Arrangement
-  /** How the class was done, in sentences, as it was when it began. */
+  /** How the lesson was done, in sentences, as it was when it began. */
   method: string[]
 }
 
@@ -35,7 +35,7 @@ export interface NewLesson {
   method: string[]
 }
 
-/** Classes, their groups and seats in the state database. What returns boolean is false when the disk refused it. */
+/** Lessons, their groups and seats in the state database. What returns boolean is false when the disk refused it. */
 export interface LessonStore {
   open(lesson: NewLesson): number | undefined
   arrange(lesson: number, title: string, arrangement: Arrangement): boolean
@@ -43,7 +43,7 @@ export interface LessonStore {
   lesson(lesson: number): StoredLesson | undefined
   /** Newest first. */
   list(plant: string, limit: number): LessonSummary[]
-  /** Classes without an end. */
+  /** Lessons without an end. */
   under(): number[]
   /** Groups that were not removed. */
   groups(lesson: number): Group[]

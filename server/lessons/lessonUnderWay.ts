@@ -12,7 +12,7 @@ const KEEP_MS = 1000
 /** How far [ms] a kept moment may lie from the press. */
 const NEAR_MS = 2000
 
-/** A class that goes on: what it is shown, and what it was shown in the last two minutes. */
+/** A lesson that goes on: what it is shown, and what it was shown in the last two minutes. */
 export interface LessonUnderWay {
   id: number
   plant: string

@@ -4,6 +4,7 @@ import type { Clock } from '../clock.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
 import { granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
+import { plainAlarm } from '../push/conceal.ts'
 import type { Hub } from '../push/hub.ts'
 import type { Scene } from '../push/scene.ts'
 import type { State } from '../state/openState.ts'
@@ -13,7 +14,6 @@ import type { AlarmView } from '../wire/alarm.ts'
 import type { LessonSummary } from '../wire/lesson.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import { createDesk, type Desk } from './desk.ts'
-import { forClass } from './forClass.ts'
 import { createGroupActions, type GroupActions } from './groupActions.ts'
 import { makeLessonCode, readLessonCode } from './lessonCode.ts'
 import { MOST_SEATS } from './lessonParts.ts'
@@ -24,24 +24,24 @@ import { packLesson } from './packLesson.ts'
 import { createRecordStore } from './recordStore.ts'
 import { createSeats, type Seats } from './seats.ts'
 
-/** Classes that may go on at once. */
+/** Lessons that may go on at once. */
 export const MOST_LESSONS = 8
 export const MOST_GROUPS = 40
-/** A class ends by itself after this long [ms]. */
+/** A lesson ends by itself after this long [ms]. */
 export const LONGEST_MS = 12 * 3_600_000
 const MOST_SHOWN = 200
 const SWEEP_MS = 30_000
 
-/** Classes: who is in them, what they see, and what they mark. */
+/** Lessons: who takes part, what is shown, and what groups mark. */
 export interface Lessons {
   seats: Seats
   /** For the hub, by the id of the scene. */
   scene(id: string): Scene | undefined
-  /** Whether a phone may watch this scene: that of its own class, while it lasts. */
+  /** Whether a phone may watch this scene: that of its own lesson, while it lasts. */
   mayWatch(request: IncomingMessage, scene: string): boolean
-  /** Makes classes follow what is shown; call once, when the hub is there. */
+  /** Makes lessons follow what is shown; call once, when the hub is there. */
   attach(hub: Hub): void
-  /** An alarm changed at a plant: what is for safety goes to its classes at once. */
+  /** An alarm changed at a plant: what is for safety goes to its lessons at once. */
   alarm(plant: string, alarm: AlarmView): void
   plantChanged(plant: string): void
   open(live: LivePlant, title: string, by: string): Outcome<{ lesson: number }>
@@ -126,7 +126,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       hub?.show(own, {
         figures: isSource && !isFrozen ? figures : [],
         alarms: isPlant
-          ? alarms.filter((one) => one.isForSafety).map((alarm) => forClass(alarm, isHiding))
+          ? alarms.filter((one) => one.isForSafety).map((alarm) => plainAlarm(alarm, isHiding))
           : [],
       })
     }
@@ -134,7 +134,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
 
   function join({ code, group, address }: Parameters<Lessons['join']>[0], before?: Seat): Joined {
     const typed = readLessonCode(code)
-    const attempt = { name: `class ${typed}`, address }
+    const attempt = { name: `lesson ${typed}`, address }
     const waitMs = lockOut.waitMs(attempt)
     if (waitMs > 0) return tooMany(waitMs)
     const lesson = [...under.values()].find((one) => one.code === typed)
@@ -171,7 +171,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       if (!alarm.isForSafety) return
       for (const lesson of under.values())
         if (lesson.plant === plant)
-          hub?.alarm(lessonSceneId(lesson.id), forClass(alarm, lesson.scene.concealed().size > 0))
+          hub?.alarm(lessonSceneId(lesson.id), plainAlarm(alarm, lesson.scene.concealed().size > 0))
     },
     plantChanged(plant) {
       for (const lesson of under.values())
@@ -214,12 +214,12 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
     groups: createGroupActions(shared),
     async pack(lesson, group) {
       const stored = store.lesson(lesson)
-      if (!stored) return refuse(404, `There is no class ${lesson}.`)
+      if (!stored) return refuse(404, `There is no lesson ${lesson}.`)
       const zip = await packLesson({ stored, store, records, ...(group === undefined ? {} : { group }) })
       const part = group === undefined ? '' : `-group-${group}`
-      return granted({ zip, name: `${stored.summary.plant}-class-${lesson}${part}.zip` })
+      return granted({ zip, name: `${stored.summary.plant}-lesson-${lesson}${part}.zip` })
     },
-    queue: () => ({ ...lockOut.queue(), name: 'addresses with wrong class codes' }),
+    queue: () => ({ ...lockOut.queue(), name: 'addresses with wrong lesson codes' }),
     close() {
       stop()
       stopFollowing()
@@ -262,14 +262,14 @@ function tooMany(waitMs: number) {
 
 const WRONG_CODE = refuse(
   401,
-  'No class has this code. Look at the screen again: a class that is over has none.',
+  'No lesson has this code. Look at the screen again: a lesson that is over has none.',
 )
 const FULL = refuse(
   409,
-  `This class has ${MOST_SEATS} phones, which is all it takes. Share one with your group.`,
+  `This lesson has ${MOST_SEATS} phones, which is all it takes. Share one with your group.`,
 )
 const TOO_MANY_GROUPS = refuse(
   409,
-  `This class has ${MOST_GROUPS} groups, which is all it takes. Join one of them.`,
+  `This lesson has ${MOST_GROUPS} groups, which is all it takes. Join one of them.`,
 )
-const TOO_MANY_LESSONS = refuse(409, `${MOST_LESSONS} classes are open, which is all at once. End one first.`)
+const TOO_MANY_LESSONS = refuse(409, `${MOST_LESSONS} lessons are open, which is all at once. End one first.`)

@@ -36,7 +36,7 @@ export async function packLesson(wish: PackWish): Promise<Uint8Array> {
   const sums = Object.entries(files).map(([name, text]) => `${sha256(text)}  ${name}\n`)
   const texts = Object.entries({ ...files, SHA256SUMS: sums.join('') })
   const zippable: Zippable = Object.fromEntries(texts.map(([name, text]) => [name, strToU8(text)]))
-  // One fixed time: packing the same class twice gives the same bytes.
+  // One fixed time: packing the same lesson twice gives the same bytes.
   const options = { level: 6 as const, mtime: new Date(stored.summary.openedAt) }
   return new Promise((resolve, reject) =>
     zip(zippable, options, (error, packed) => (error ? reject(error) : resolve(packed))),
@@ -105,7 +105,7 @@ function recordsJson(
     record: JSON.parse(text) as unknown,
     sha256: sha256(text),
   }))
-  return `${JSON.stringify({ format: 'headrace-class-1', lesson: summary, plantName, group, records }, null, 1)}\n`
+  return `${JSON.stringify({ format: 'headrace-lesson-1', lesson: summary, plantName, group, records }, null, 1)}\n`
 }
 
 /** Who predicted what; a group gets its own line and, once revealed, how the class did. */
@@ -163,7 +163,7 @@ function aboutText(
   return [
     `${summary.title}`,
     `Plant: ${plantName}`,
-    `Class ${summary.id}, opened by ${summary.openedBy}`,
+    `Lesson ${summary.id}, opened by ${summary.openedBy}`,
     `From ${iso(summary.openedAt)} to ${summary.endedAt === null ? '(not ended)' : iso(summary.endedAt)}`,
     `Group ${group.number}: ${group.name}`,
     `Records: ${rows.length}, of them struck out: ${struck.length}`,

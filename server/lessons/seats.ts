@@ -3,19 +3,19 @@ import { hashSecret, makeToken } from '../access/codes.ts'
 import { SEAT_COOKIE } from '../access/cookies.ts'
 import type { LessonStore, Seat } from './lessonStore.ts'
 
-/** How long [ms] a phone can read its own records after the class. */
+/** How long [ms] a phone can read its own records after the lesson. */
 export const AFTER_MS = 24 * 3_600_000
 
 export interface LessonTimes {
-  /** Null while the class goes on, undefined for a class that is not known. */
+  /** Null while the lesson goes on, undefined for a lesson that is not known. */
   endedAt(lesson: number): number | null | undefined
   now(): number
 }
 
-/** The phones of all classes. A seat is no person: it has a group, and nothing else is known of who holds it. */
+/** The phones of all lessons. A seat is no person: it has a group, and nothing else is known of who holds it. */
 export interface Seats {
   of(request: IncomingMessage): Seat | undefined
-  /** The class of the seat goes on: until it ends, this browser is nothing but a phone in it. */
+  /** The lesson of the seat goes on: until it ends, this browser is nothing but a phone in it. */
   isConfined(request: IncomingMessage): boolean
   /** Returns the token for the cookie; undefined when the disk refused it. */
   take(lesson: number, group: number): string | undefined
@@ -23,11 +23,11 @@ export interface Seats {
   count(lesson: number, group?: number): number
   /** Takes the seats of a removed group out of memory; the store has done so. */
   dropGroup(lesson: number, group: number): void
-  /** Tells that the class of these seats is over. */
+  /** Tells that the lesson of these seats is over. */
   ended(lesson: number): void
   /** Called with the key of every seat that may watch no longer. */
   onEnded(listener: (key: string) => void): () => void
-  /** Forgets the seats of classes that are over for long; call now and then. */
+  /** Forgets the seats of lessons that are over for long; call now and then. */
   sweep(): void
 }
 

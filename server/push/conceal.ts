@@ -1,6 +1,8 @@
-import type { FigureNode, Plan } from '../derive/plan.ts'
+import { type FigureNode, nodeOf, type Plan } from '../derive/plan.ts'
+import type { AlarmView } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { MachineState, StateView } from '../wire/plant.ts'
+import type { Scene } from './scene.ts'
 
 /**
  * Ids of every figure that is hidden with these, until nothing is added: whatever is computed from one of them, since
@@ -33,6 +35,37 @@ function soleInput(plan: Plan, node: FigureNode): string[] {
   return !isOverTime && inputs.length === 1 ? inputs : []
 }
 
+/** Hidden figures that can be worked out from others, all of which are shown. */
+export function leadsOf(plan: Plan, concealed: ReadonlySet<string>): { hidden: string; from: string[] }[] {
+  return [...concealed].flatMap((id) => {
+    const node = nodeOf(plan, id)
+    const from = node ? inputsOf(plan, node) : []
+    return from.length > 0 && from.every((input) => !concealed.has(input)) ? [{ hidden: id, from }] : []
+  })
+}
+
+/** Units in which the same power is told. */
+const SAME: Record<string, string> = { 'V.A': 'W' }
+/** Closer than this the one tells the other. */
+const ALIKE = 0.03
+
+/**
+ * Figures that read nearly the same as this one just now, though they are not computed from it: a second instrument,
+ * or apparent beside active power of a load without reactance.
+ */
+export function lookAlikes(scene: Scene | undefined, figure: string): string[] {
+  const index = scene?.view.figures.findIndex(({ id }) => id === figure) ?? -1
+  const asked = scene?.view.figures[index]
+  if (!scene || !asked) return []
+  const kind = (unit: string) => SAME[unit] ?? unit
+  const value = scene.value(index).value ?? Number.NaN
+  return scene.view.figures.flatMap(({ id, unit, discrete }, other) => {
+    if (id === figure || discrete || kind(unit) !== kind(asked.unit)) return []
+    const near = Math.abs((scene.value(other).value ?? Number.NaN) - value)
+    return near <= ALIKE * Math.abs(value) ? [id] : []
+  })
+}
+
 /** Takes the place of a hidden figure: neither its number nor its time nor its quality tells anything. */
 export const CONCEALED: FigureValue = {
   value: null,
@@ -62,5 +95,16 @@ export function plainState({ state, since }: StateView): StateView {
     since,
     sentence: WORDS[state],
     balance: { verdict: 'notJudged', sentence: 'Not shown while a figure is hidden.' },
+  }
+}
+
+/** An alarm as a class sees it: that it is there, and what to do, without names of people and without detail. */
+export function plainAlarm(alarm: AlarmView, isConcealed: boolean): AlarmView {
+  const { detail: _detail, limit: _limit, ...rest } = alarm
+  return {
+    ...rest,
+    acknowledgedBy: null,
+    withheld: null,
+    ...(isConcealed ? { value: null, peak: null, peakAt: null } : {}),
   }
 }

@@ -100,7 +100,7 @@ const TRIALS = `
   CREATE TRIGGER trial_trace_part_stays BEFORE DELETE ON trial_trace_part
     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;`
 
-/** Classes: what they were shown, who sat in them, and what their groups marked and predicted. */
+/** Lessons: what they were shown, who sat in them, and what their groups marked and predicted. */
 const LESSONS = `
   CREATE TABLE lesson (
     id INTEGER PRIMARY KEY AUTOINCREMENT, plant TEXT NOT NULL, plant_name TEXT NOT NULL, title TEXT NOT NULL,

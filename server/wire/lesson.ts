@@ -1,6 +1,6 @@
 import type { Quality, UtcMs } from './figure.ts'
 
-/** A class: an instructor shows figures, groups mark records and predict. Shared by server and browser. */
+/** A lesson: an instructor shows figures, groups mark records and predict. Shared by server and browser. */
 
 /** Whether the plant holds still, by the figures that a reading needs. */
 export interface SteadyLamp {
@@ -9,7 +9,7 @@ export interface SteadyLamp {
   sentence: string
 }
 
-/** What a scene of a class says beside its figures; in the stamp of every snapshot. */
+/** What a scene of a lesson says beside its figures; in the stamp of every snapshot. */
 export interface LessonView {
   id: number
   title: string
@@ -111,8 +111,8 @@ export interface RecordView extends Omit<LessonRecord, 'figures'> {
   struck: string | null
 }
 
-/** GET /api/class: what a phone shows beside the live figures. */
-export interface ClassReply {
+/** GET /api/seat: what a phone shows beside the live figures. */
+export interface SeatReply {
   lesson: number
   title: string
   plantName: string
@@ -131,13 +131,13 @@ export interface ClassReply {
   latestMs: number
 }
 
-/** POST /api/class/seat */
+/** POST /api/seat */
 export interface SeatRequest {
   code: string
   group: string
 }
 
-/** POST /api/class/records */
+/** POST /api/seat/records */
 export interface RecordRequest {
   /** Made by the phone: a press that is sent again makes no second row. */
   key: string
@@ -148,7 +148,7 @@ export interface RecordRequest {
   point?: PointName
 }
 
-/** POST /api/class/predictions; in the figure's SI unit. */
+/** POST /api/seat/predictions; in the figure's SI unit. */
 export interface PredictionRequest {
   question: number
   value: number
@@ -171,7 +171,7 @@ export interface LessonSummary {
 /** GET /api/lessons/:l: the instructor's desk. */
 export interface DeskReply {
   lesson: LessonSummary
-  /** Null once the class has ended. */
+  /** Null once the lesson has ended. */
   code: string | null
   /** What is shown: the plant, or another scene. */
   source: string

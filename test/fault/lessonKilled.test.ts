@@ -1,10 +1,10 @@
 import { afterAll, describe, expect, it } from 'vitest'
-import type { ClassReply, DeskReply } from '../../server/wire/lesson.ts'
+import type { DeskReply, SeatReply } from '../../server/wire/lesson.ts'
 import { until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 
-describe('a class whose server is killed right after it said "stored"', () => {
+describe('a lesson whose server is killed right after it said "stored"', () => {
   const scratch = scratchFolder()
   let server: ServerProcess
   let cookie = ''
@@ -33,23 +33,23 @@ describe('a class whose server is killed right after it said "stored"', () => {
       title: 'Killed',
     })
     const { code } = await ask<DeskReply>('GET', `/api/lessons/${lesson}`)
-    await ask('POST', '/api/class/seat', { code, group: 'Blue' })
+    await ask('POST', '/api/seat', { code, group: 'Blue' })
     const confirmed: string[] = []
     for (let round = 0; round < 4; round++) {
       const keys = Array.from({ length: 3 }, (_, i) => `round-${round}-press-${i}`)
       for (const key of keys) {
-        await ask('POST', '/api/class/records', { key, ageMs: 0 })
+        await ask('POST', '/api/seat/records', { key, ageMs: 0 })
         confirmed.push(key)
       }
       await server.stop('SIGKILL')
       server = await start()
       // the phone does not know whether its last press arrived, and sends it again
       const again = await until(
-        () => ask<{ number: number }>('POST', '/api/class/records', { key: confirmed.at(-1)!, ageMs: 5000 }),
+        () => ask<{ number: number }>('POST', '/api/seat/records', { key: confirmed.at(-1)!, ageMs: 5000 }),
         () => true,
       )
       expect(again.number).toBe(confirmed.length)
-      const { records, group } = await ask<ClassReply>('GET', '/api/class')
+      const { records, group } = await ask<SeatReply>('GET', '/api/seat')
       expect(group.name).toBe('Blue')
       expect(records.map(({ number }) => number).reverse()).toEqual(confirmed.map((_, i) => i + 1))
     }

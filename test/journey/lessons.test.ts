@@ -9,7 +9,7 @@ import { type JourneyBrowser, openBrowser } from './browser.ts'
 
 const PHONE = { width: 390, height: 844 }
 
-describe('a class with an instructor and two phones', () => {
+describe('a lesson with an instructor and two phones', () => {
   const scratch = scratchFolder()
   let server: ServerProcess
   let browser: JourneyBrowser
@@ -34,18 +34,18 @@ describe('a class with an instructor and two phones', () => {
   }
 
   async function join(code: string, group: string): Promise<Page> {
-    const phone = await browser.open(`${server.url}/#/class/${code}`, PHONE)
+    const phone = await browser.open(`${server.url}/#/lesson/${code}`, PHONE)
     await phone.fill('#join-group', group)
     await phone.click('[data-action=join]')
-    await phone.waitForSelector('[data-screen=class] [data-action=record]')
-    await phone.waitForSelector('[data-screen=class] .setting-banner')
+    await phone.waitForSelector('[data-screen=phone] [data-action=record]')
+    await phone.waitForSelector('[data-screen=phone] .setting-banner')
     return phone
   }
 
   it('is opened, tells how phones can reach it, and is joined with its code', async () => {
-    desk = await browser.open(`${server.url}/#/plant/quennerby/class`)
-    await desk.fill('#class-title', 'Pelton wheel')
-    await desk.click('[data-action=open-class]')
+    desk = await browser.open(`${server.url}/#/plant/quennerby/lessons`)
+    await desk.fill('#lesson-title', 'Pelton wheel')
+    await desk.click('[data-action=open-lesson]')
     const code = (await desk.waitForSelector('[data-code]')).getAttribute('data-code')
     // this server listens on a loopback address
     expect(await desk.textContent('[data-panel=join-code]')).toMatch(/listens only on this machine/)
@@ -53,9 +53,9 @@ describe('a class with an instructor and two phones', () => {
     red = await join((await code)!.toUpperCase(), 'Red')
     await desk.waitForSelector('[data-group="2"]')
     expect(await desk.textContent('[data-panel=groups]')).toMatch(/Blue 1 phone.*Red 1 phone/)
-    // a phone shows nothing but the class, whatever its address says
+    // a phone shows nothing but the lesson, whatever its address says
     await red.goto(`${server.url}/#/plant/quennerby`)
-    await red.waitForSelector('[data-screen=class]')
+    await red.waitForSelector('[data-screen=phone]')
     expect(await red.locator('[data-panel=alarms]').count()).toBe(0)
   })
 
@@ -75,7 +75,7 @@ describe('a class with an instructor and two phones', () => {
   })
 
   it('shows few numbers of at least 5 % of the height on a screen that is not scrolled', async () => {
-    const address = desk.url().replace(/#.*/, '#/plant/quennerby/class/1/projector')
+    const address = desk.url().replace(/#.*/, '#/plant/quennerby/lessons/1/projector')
     projector = await browser.open(address, { width: 1920, height: 1080 })
     await projector.waitForSelector('.giant')
     for (const [width, height] of [

@@ -34,8 +34,8 @@ export interface LessonBench {
   stranger(): Caller
   /** A phone that has joined. */
   phone(group: string, code?: string): Promise<Caller>
-  /** Opens a class and keeps its number and code. */
-  openClass(title?: string): Promise<{ id: number; code: string }>
+  /** Opens a lesson and keeps its number and code. */
+  openLesson(title?: string): Promise<{ id: number; code: string }>
   desk(id: number): Promise<DeskReply>
   /** The same folder opened again by another server. */
   restart(): Promise<void>
@@ -113,12 +113,12 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
 
   async function phone(group: string, code = lastCode): Promise<Caller> {
     const one = caller()
-    const { status, reply } = await one.ask('POST', '/api/class/seat', { code, group })
+    const { status, reply } = await one.ask('POST', '/api/seat', { code, group })
     if (status !== 200) throw new Error(JSON.stringify(reply))
     return one
   }
 
-  async function openClass(title = 'Test class') {
+  async function openLesson(title = 'Test lesson') {
     const opened = await teacher.ask<{ lesson: number }>('POST', '/api/plants/quennerby/lessons', {
       title,
     })
@@ -155,7 +155,7 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
     },
     stranger,
     phone,
-    openClass,
+    openLesson,
     desk,
     restart,
     close,

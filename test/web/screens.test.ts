@@ -60,12 +60,12 @@ describe('an address', () => {
     ['#/plant/mill/trials/7', { screen: 'run', plant: 'mill', run: 7 }],
     ['#/plant/mill/trials/x', { screen: 'trials', plant: 'mill' }],
     ['#/plant/mill/trials/-1', { screen: 'trials', plant: 'mill' }],
-    ['#/plant/rig/class', { screen: 'lessons', plant: 'rig' }],
-    ['#/plant/rig/class/3', { screen: 'desk', plant: 'rig', lesson: 3 }],
-    ['#/plant/rig/class/3/projector', { screen: 'classProjector', plant: 'rig', lesson: 3 }],
+    ['#/plant/rig/lessons', { screen: 'lessons', plant: 'rig' }],
+    ['#/plant/rig/lessons/3', { screen: 'desk', plant: 'rig', lesson: 3 }],
+    ['#/plant/rig/lessons/3/projector', { screen: 'lessonProjector', plant: 'rig', lesson: 3 }],
     ['#/plant/rig/projector', { screen: 'projector', plant: 'rig' }],
-    ['#/class', { screen: 'class', code: '' }],
-    ['#/class/mora-tuke', { screen: 'class', code: 'mora-tuke' }],
+    ['#/lesson', { screen: 'phone', code: '' }],
+    ['#/lesson/mora-tuke', { screen: 'phone', code: 'mora-tuke' }],
     ['#/replay/2', { screen: 'replay', replay: 2 }],
     ['#/replay/0', { screen: 'plants' }],
   ])('%j leads to its screen', (hash, expected) => {
@@ -77,7 +77,7 @@ describe('what a screen watches live', () => {
   it('is the plant, the recording or the class of its address', () => {
     expect(sceneOf({ screen: 'run', plant: 'mill', run: 7 })).toBe('mill')
     expect(sceneOf({ screen: 'replay', replay: 2 })).toBe('replay:2')
-    expect(sceneOf({ screen: 'classProjector', plant: 'mill', lesson: 3 })).toBe('lesson:3')
+    expect(sceneOf({ screen: 'lessonProjector', plant: 'mill', lesson: 3 })).toBe('lesson:3')
     expect(sceneOf({ screen: 'health' })).toBeNull()
   })
 })

@@ -1,12 +1,12 @@
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type {
   ArrangeRequest,
-  ClassReply,
   DeskReply,
   LessonSummary,
   PointName,
   PredictionRequest,
   RecordRequest,
+  SeatReply,
   SeatRequest,
 } from '../../server/wire/lesson.ts'
 import { plantPath, request } from './http.ts'
@@ -38,18 +38,16 @@ export const deskRequests = {
   packAddress: (lesson: number) => lessonPath(lesson, '/pack'),
 }
 
-/** A phone's side: which class follows from its seat. */
-export const classRequests = {
-  join: (wish: SeatRequest) => request<{ lesson: number; group: number }>('/api/class/seat', wish),
-  leave: () => request<Done>('/api/class/seat', {}, 'DELETE'),
-  view: () => request<ClassReply>('/api/class'),
-  record: (wish: RecordRequest) => request<{ number: number }>('/api/class/records', wish),
-  remark: (record: number, remark: string) =>
-    request<Done>(`/api/class/records/${record}/remark`, { remark }),
-  strike: (record: number, reason: string) =>
-    request<Done>(`/api/class/records/${record}/strike`, { reason }),
-  predict: (wish: PredictionRequest) => request<Done>('/api/class/predictions', wish),
+/** A phone's side: which lesson follows from its seat. */
+export const seatRequests = {
+  join: (wish: SeatRequest) => request<{ lesson: number; group: number }>('/api/seat', wish),
+  leave: () => request<Done>('/api/seat', {}, 'DELETE'),
+  view: () => request<SeatReply>('/api/seat'),
+  record: (wish: RecordRequest) => request<{ number: number }>('/api/seat/records', wish),
+  remark: (record: number, remark: string) => request<Done>(`/api/seat/records/${record}/remark`, { remark }),
+  strike: (record: number, reason: string) => request<Done>(`/api/seat/records/${record}/strike`, { reason }),
+  predict: (wish: PredictionRequest) => request<Done>('/api/seat/predictions', wish),
   explain: (figure: string) =>
-    request<ExplainReply>(`/api/class/figures/${encodeURIComponent(figure)}/explain`),
-  packAddress: '/api/class/pack',
+    request<ExplainReply>(`/api/seat/figures/${encodeURIComponent(figure)}/explain`),
+  packAddress: '/api/seat/pack',
 }

@@ -52,9 +52,9 @@ export function App({ session }: { session: Session }) {
   )
 }
 
-/** Follows what the address asks for; what a class shows the phone finds out itself. */
+/** Follows what the address asks for; what a lesson shows the phone finds out itself. */
 function watchScene(session: Session): void {
-  if (isPhone() || route.value.screen === 'class') return
+  if (isPhone() || route.value.screen === 'phone') return
   const scene = sceneOf(route.value)
   if (scene === null) session.leave()
   else session.show(scene)
@@ -119,7 +119,7 @@ function Content({ session, shown, hold }: ContentProps) {
   return <Part session={session} hold={hold} {...parameters} key={hold?.view.id} />
 }
 
-/** On a phone of a class there is none, and of a screen with a right of its own only for those who have it. */
+/** On a phone of a lesson there is none, and of a screen with a right of its own only for those who have it. */
 function NavLink({ screen }: { screen: ScreenName }) {
   const { right, link } = screens[screen]
   if (isPhone() || (right !== 'read' && !(person.value && right && may(right)))) return null

@@ -23,11 +23,11 @@ export const components: { readonly [Name in ScreenName]: ComponentType<ScreenPr
   lessons: lazily(() => import('./lessons/lessonsScreen.tsx').then((module) => module.LessonsScreen)),
   desk: lazily(() => import('./lessons/deskScreen.tsx').then((module) => module.DeskScreen)),
   projector: lazily(() => import('./lessons/projectorScreen.tsx').then((module) => module.ProjectorScreen)),
-  classProjector: lazily(() =>
+  lessonProjector: lazily(() =>
     import('./lessons/projectorScreen.tsx').then((module) => module.ProjectorScreen),
   ),
   replay: lazily(() => import('./replay/replayScreen.tsx').then((module) => module.ReplayScreen)),
-  class: lazily(() => import('./lessons/classScreen.tsx').then((module) => module.ClassScreen)),
+  phone: lazily(() => import('./lessons/phoneScreen.tsx').then((module) => module.PhoneScreen)),
   health: lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen)),
   people: lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen)),
   'sign-in': lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen)),

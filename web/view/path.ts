@@ -1,7 +1,7 @@
 /** How the parts of an address that vary are read; undefined: it is another address. */
 const PARAMETERS = {
   plant: (part: string | undefined) => (part ? decoded(part) : undefined),
-  /** Of a class; may be missing, and is then typed. */
+  /** Of a lesson; may be missing, and is then typed. */
   code: (part: string | undefined) => decoded(part ?? ''),
   run: countOf,
   lesson: countOf,

@@ -5,7 +5,7 @@ import { type Route, readRoute, screens } from './screens.ts'
 /** What the address bar asks for. */
 export const route = signal<Route>(readRoute(globalThis.location?.hash ?? ''))
 
-/** A browser that has joined a class is nothing else until it leaves. */
+/** A browser that has joined a lesson is nothing else until it leaves. */
 export function isPhone(): boolean {
   return person.value !== null && may('attend') && !may('read')
 }
@@ -13,7 +13,7 @@ export function isPhone(): boolean {
 /** What is shown: what was asked for, where this person may see anything at all. */
 export function shownRoute(): Route {
   const wish = route.value
-  if (isPhone() && wish.screen !== 'class') return { screen: 'class', code: '' }
+  if (isPhone() && wish.screen !== 'phone') return { screen: 'phone', code: '' }
   if (screens[wish.screen].right !== null && !may('read')) return { screen: 'sign-in' }
   return wish
 }

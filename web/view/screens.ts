@@ -61,16 +61,16 @@ export const screens = {
     link: null,
   }),
   lessons: screen({
-    path: 'plant/:plant/class',
-    title: 'Classes',
+    path: 'plant/:plant/lessons',
+    title: 'Lessons',
     frame: 'plant',
     scene: plantScene,
     right: 'teach',
-    link: { in: 'plant', name: 'Classes' },
+    link: { in: 'plant', name: 'Lessons' },
   }),
   desk: screen({
-    path: 'plant/:plant/class/:lesson',
-    title: 'Classes',
+    path: 'plant/:plant/lessons/:lesson',
+    title: 'Lessons',
     frame: 'plant',
     scene: plantScene,
     right: 'teach',
@@ -84,8 +84,8 @@ export const screens = {
     right: 'read',
     link: { in: 'plant', name: 'Projector view' },
   }),
-  classProjector: screen({
-    path: 'plant/:plant/class/:lesson/projector',
+  lessonProjector: screen({
+    path: 'plant/:plant/lessons/:lesson/projector',
     title: 'Projector',
     frame: 'none',
     scene: ({ lesson }) => `lesson:${lesson}`,
@@ -100,9 +100,9 @@ export const screens = {
     right: 'read',
     link: null,
   }),
-  class: screen({
-    path: 'class/:code',
-    title: 'Class',
+  phone: screen({
+    path: 'lesson/:code',
+    title: 'Lesson',
     frame: 'page',
     scene: null,
     right: null,

@@ -20,7 +20,7 @@ const READS = ROUTES.filter(
   ({ method, path, reply }) => method === 'get' && reply instanceof z.ZodType && !ELSEWHERE.includes(path),
 )
 
-describe('the replies of a server that has a run, a replay, a class and users', () => {
+describe('the replies of a server that has a run, a replay, a lesson and users', () => {
   let bench: LessonBench
   let administrator: string
   let phone: string
@@ -36,10 +36,10 @@ describe('the replies of a server that has a run, a replay, a class and users', 
     const { clock } = bench.headrace
     const span = { from: clock.now() - 20_000, to: clock.now() - 1000 }
     await teacher.ask('POST', '/api/plants/quennerby/replays', span)
-    await bench.openClass()
+    await bench.openLesson()
     const group = await bench.phone('Green')
     phone = group.cookie()
-    await group.ask('POST', '/api/class/records', { key: 'abcdefgh', ageMs: 0 })
+    await group.ask('POST', '/api/seat/records', { key: 'abcdefgh', ageMs: 0 })
   }, 60_000)
   afterAll(() => bench.close())
 

@@ -7,7 +7,7 @@ import { qrPath } from '../../../server/lessons/qrPath.ts'
 import { createSteadyWatch } from '../../../server/lessons/steadyWatch.ts'
 import type { Scene } from '../../../server/push/scene.ts'
 
-describe('the code of a class', () => {
+describe('the code of a lesson', () => {
   it('has no letter that is taken for another, and is read back however it is typed', () => {
     fc.assert(
       fc.property(fc.infiniteStream(fc.nat(10_000)), fc.boolean(), (numbers, isLoud) => {
@@ -52,7 +52,7 @@ describe('the address for joining', () => {
 describe('qrPath', () => {
   it('draws a code of version 3 for an address of 40 letters: 29 modules and the quiet zone of 4', () => {
     // ISO/IEC 18004: version v has 17 + 4·v modules; version 3-M holds 42 bytes (from memory)
-    const { size, path } = qrPath('http://192.0.2.5:8080/#/class/mora-tukexy')
+    const { size, path } = qrPath('http://192.0.2.5:8080/#/lesson/mora-tukexy')
     expect(size).toBe(29 + 8)
     // the finder pattern's corner is dark, the quiet zone is light
     expect(path.startsWith('M4 4h')).toBe(true)

@@ -2,12 +2,12 @@ import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { revealOf } from '../../../server/lessons/predictions.ts'
 import type { AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
-import type { ClassReply } from '../../../server/wire/lesson.ts'
+import type { SeatReply } from '../../../server/wire/lesson.ts'
 import type { Snapshot } from '../../../server/wire/plant.ts'
 import type { Frame } from '../../../server/wire/socketEvents.ts'
 import { type Caller, joinScene, type LessonBench, lessonBench } from '../../support/lessonBench.ts'
 
-describe('a question to a class', () => {
+describe('a question to a lesson', () => {
   let bench: LessonBench
   let id: number
   let phone: Caller
@@ -16,7 +16,7 @@ describe('a question to a class', () => {
 
   beforeEach(async () => {
     bench = await lessonBench()
-    id = (await bench.openClass()).id
+    id = (await bench.openLesson()).id
     phone = await bench.phone('Blue')
     bench.play(25)
   })
@@ -26,7 +26,7 @@ describe('a question to a class', () => {
     const red = await bench.phone('Red')
     await ask('questions', { text: 'How much power with jet 4 shut?', figure: HIDDEN })
     const predict = (one: Caller, value: number, u?: number) =>
-      one.ask('POST', '/api/class/predictions', { question: 1, value, ...(u === undefined ? {} : { u }) })
+      one.ask('POST', '/api/seat/predictions', { question: 1, value, ...(u === undefined ? {} : { u }) })
     await predict(phone, 300)
     await predict(phone, 380, 200)
     await predict(red, 100)
@@ -44,10 +44,10 @@ describe('a question to a class', () => {
     })
     expect(question!.reveal!.truth).toMatchObject({ value: truth.value, u95: truth.u95, point: null })
     expect((await bench.desk(id)).hidden).toEqual([])
-    await phone.ask('POST', '/api/class/records', { key: 'after-reveal', ageMs: 0 })
-    const row = (await phone.ask<ClassReply>('GET', '/api/class')).reply.records[0]!
+    await phone.ask('POST', '/api/seat/records', { key: 'after-reveal', ageMs: 0 })
+    const row = (await phone.ask<SeatReply>('GET', '/api/seat')).reply.records[0]!
     expect(row.prediction).toEqual({ question: 1, value: 380, u: 200 })
-    const files = unzipSync(await phone.bytes('/api/class/pack'))
+    const files = unzipSync(await phone.bytes('/api/seat/pack'))
     const lines = strFromU8(files['predictions.csv']!).trim().split('\r\n')
     expect(lines).toHaveLength(2)
     expect(lines[1]).toContain(`Blue,380,200,${truth.value}`)
@@ -101,7 +101,7 @@ describe('a question to a class', () => {
     expect(alongside).toContain('apparentPower')
     expect(alsoHidden.length).toBeGreaterThan(3)
     note()
-    await phone.ask('POST', '/api/class/predictions', { question: 1, value: 1 })
+    await phone.ask('POST', '/api/seat/predictions', { question: 1, value: 1 })
     for (let i = 0; i < 4; i++) {
       const before = heard.length
       // a frame goes out when the receipt of the one before has come
@@ -111,22 +111,22 @@ describe('a question to a class', () => {
         return heard.length
       }
       await expect.poll(frames).toBeGreaterThan(before)
-      await phone.ask('POST', '/api/class/records', { key: `leak-test-${i}`, ageMs: 0 })
+      await phone.ask('POST', '/api/seat/records', { key: `leak-test-${i}`, ageMs: 0 })
     }
     await ask('freeze', { frozen: true })
-    await phone.ask('POST', '/api/class/records', { key: 'leak-frozen', ageMs: 0 })
+    await phone.ask('POST', '/api/seat/records', { key: 'leak-frozen', ageMs: 0 })
     await ask('questions/1/close', {})
     const figures = bench.headrace.live('quennerby').view.figures.map((figure) => figure.id)
     for (const path of [
-      '/api/class',
-      '/api/class/live',
-      ...figures.map((one) => `/api/class/figures/${one}/explain`),
+      '/api/seat',
+      '/api/seat/live',
+      ...figures.map((one) => `/api/seat/figures/${one}/explain`),
     ]) {
       const { status, reply } = await phone.ask('GET', path)
       expect(status, path).toBe(200)
       heard.push(JSON.stringify(reply))
     }
-    for (const bytes of Object.values(unzipSync(await phone.bytes('/api/class/pack'))))
+    for (const bytes of Object.values(unzipSync(await phone.bytes('/api/seat/pack'))))
       heard.push(strFromU8(bytes))
     // what the plant file says of the rig is no measurement
     const all = heard.join('\n').replaceAll(bench.headrace.live('quennerby').view.summary, '')
@@ -137,7 +137,7 @@ describe('a question to a class', () => {
       // as the sentence of a state would have it: rounded to the watt
       if (Math.abs(secret) > 100) expect(all).not.toMatch(new RegExp(`\\b${Math.round(secret)} W`))
     }
-    const { reply } = await phone.ask<Snapshot>('GET', '/api/class/live')
+    const { reply } = await phone.ask<Snapshot>('GET', '/api/seat/live')
     const index = reply.plant.figures.findIndex((one) => one.id === HIDDEN)
     expect(reply.values[index]).toEqual({
       value: null,
@@ -150,7 +150,7 @@ describe('a question to a class', () => {
 
   it('keeps everything still while it is frozen, and says from when it is', async () => {
     const index = bench.headrace.live('quennerby').view.figures.findIndex((one) => one.id === HIDDEN)
-    const value = async () => (await phone.ask<Snapshot>('GET', '/api/class/live')).reply
+    const value = async () => (await phone.ask<Snapshot>('GET', '/api/seat/live')).reply
     await ask('freeze', { frozen: true })
     const at = bench.headrace.clock.now()
     const first = await value()
@@ -162,8 +162,8 @@ describe('a question to a class', () => {
       frozenAt: at,
       setting: expect.stringMatching(/^jets 1, 2, 3, 4/),
     })
-    await phone.ask('POST', '/api/class/records', { key: 'frozen-row', ageMs: 0 })
-    const row = (await phone.ask<ClassReply>('GET', '/api/class')).reply.records[0]!
+    await phone.ask('POST', '/api/seat/records', { key: 'frozen-row', ageMs: 0 })
+    const row = (await phone.ask<SeatReply>('GET', '/api/seat')).reply.records[0]!
     expect(row).toMatchObject({ shown: 'frozen', shownAt: at })
     await ask('freeze', { frozen: false })
     bench.play(1)
@@ -199,7 +199,7 @@ describe('a question to a class', () => {
       tell({ ...over, value: 200 })
       await expect.poll(() => heard.length).toBe(1)
     }
-    const { alarms } = (await phone.ask<Snapshot>('GET', '/api/class/live')).reply
+    const { alarms } = (await phone.ask<Snapshot>('GET', '/api/seat/live')).reply
     expect(alarms.length).toBeGreaterThan(0)
     expect(alarms.every(({ priority, kind }) => priority === 'high' || kind === 'overSpeed')).toBe(true)
   })

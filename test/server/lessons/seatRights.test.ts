@@ -3,15 +3,15 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { ROUTES } from '../../../server/http/routes.ts'
 import { type Caller, joinScene, type LessonBench, lessonBench } from '../../support/lessonBench.ts'
 
-/** Reading is closed, and open to everybody: a phone in a class may do the same few things in both. */
-describe.each([false, true])('a seat in a class, where reading is open: %s', (openReading) => {
+/** Reading is closed, and open to everybody: a phone in a lesson may do the same few things in both. */
+describe.each([false, true])('a seat in a lesson, where reading is open: %s', (openReading) => {
   let bench: LessonBench
   let phone: Caller
   let id: number
   beforeAll(async () => {
     bench = await lessonBench({ openReading })
-    await bench.openClass('Other class')
-    id = (await bench.openClass()).id
+    await bench.openLesson('Other lesson')
+    id = (await bench.openLesson()).id
     phone = await bench.phone('Blue')
     bench.play(1)
   })
@@ -51,7 +51,7 @@ describe.each([false, true])('a seat in a class, where reading is open: %s', (op
     }
   })
 
-  it('can watch its own class, and no plant and no other class', async () => {
+  it('can watch its own lesson, and no plant and no other lesson', async () => {
     const socket = phone.socket()
     expect(await joinScene(socket, `lesson:${id}`)).toMatchObject({ ok: true })
     for (const scene of ['quennerby', 'lesson:1', 'replay:1', ''])
@@ -65,24 +65,24 @@ describe.each([false, true])('a seat in a class, where reading is open: %s', (op
 
   it('says to a browser that has joined why it sees nothing else', async () => {
     const { reply } = await phone.ask('GET', '/api/plants')
-    expect(reply).toMatchObject({ error: expect.stringMatching(/has joined a class/) })
+    expect(reply).toMatchObject({ error: expect.stringMatching(/has joined a lesson/) })
   })
 
   it('is given up by leaving, and the browser is what it was before', async () => {
     const leaver = await bench.phone('Leavers')
-    await leaver.ask('DELETE', '/api/class/seat')
-    expect((await leaver.ask('GET', '/api/class')).status).toBe(401)
+    await leaver.ask('DELETE', '/api/seat')
+    expect((await leaver.ask('GET', '/api/seat')).status).toBe(401)
     expect((await leaver.ask('GET', '/api/plants')).status).toBe(openReading ? 200 : 401)
   })
 })
 
-describe('a full class', () => {
+describe('a full lesson', () => {
   it('takes 200 phones, tells the next one so, and serves them all', async () => {
     const bench = await lessonBench()
-    const { id, code } = await bench.openClass()
+    const { id, code } = await bench.openLesson()
     const phones: Caller[] = []
     for (let i = 0; i < 200; i++) phones.push(await bench.phone(`Group ${i % 40}`))
-    const more = await bench.stranger().ask('POST', '/api/class/seat', { code, group: 'Group 1' })
+    const more = await bench.stranger().ask('POST', '/api/seat', { code, group: 'Group 1' })
     expect(more).toMatchObject({ status: 409, reply: { error: expect.stringMatching(/200 phones/) } })
     // a hundred of them watch: everybody gets every value that changed, and each its own row
     const watching = phones.slice(0, 100)
@@ -102,7 +102,7 @@ describe('a full class', () => {
     const index = bench.headrace.live('quennerby').plan.indexOf.get('speed')!
     await expect.poll(() => heard.filter((values) => values.has(index)).length, { timeout: 20_000 }).toBe(100)
     await Promise.all(
-      watching.map((one, i) => one.ask('POST', '/api/class/records', { key: `press-of-${i}`, ageMs: 0 })),
+      watching.map((one, i) => one.ask('POST', '/api/seat/records', { key: `press-of-${i}`, ageMs: 0 })),
     )
     const { groups } = await bench.desk(id)
     expect(groups.map(({ records }) => records).reduce((sum, one) => sum + one)).toBe(100)

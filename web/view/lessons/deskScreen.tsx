@@ -21,7 +21,7 @@ import { Lamp, SettingBanner } from './lessonParts.tsx'
 
 const DESK_MS = 2000
 
-/** One screen from which a class is led. */
+/** One screen from which a lesson is given. */
 export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }) {
   const asked = usePolled(() => deskRequests.desk(lesson), DESK_MS, [lesson])
   const error = useSignal('')
@@ -42,8 +42,8 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
           {title}
           {endedAt !== null && ' (ended)'}
         </h1>
-        <a href={address({ screen: 'classProjector', plant: hold.view.id, lesson })} data-link="projector">
-          Projector view of this class
+        <a href={address({ screen: 'lessonProjector', plant: hold.view.id, lesson })} data-link="projector">
+          Projector view of this lesson
         </a>
       </div>
       {(error.value || asked.error.value) && (
@@ -150,13 +150,13 @@ function ReplayChoice({ id, act, hold }: Pick<DeskProps, 'act' | 'hold'> & { id:
   )
 }
 
-function EndClass({ lesson, act, until }: { lesson: number; act: DeskProps['act']; until: string }) {
+function EndLesson({ lesson, act, until }: { lesson: number; act: DeskProps['act']; until: string }) {
   const isSure = useSignal(false)
   if (!isSure.value)
     return (
       <p>
         <button type="button" class="press" data-action="end" onClick={() => (isSure.value = true)}>
-          End the class
+          End the lesson
         </button>{' '}
         It ends by itself at {until}.
       </p>
@@ -186,7 +186,7 @@ function EndPanel({ desk, hold, act }: DeskProps) {
     <Panel id="end" title="End">
       <div class="desk-end">
         {endedAt === null ? (
-          <EndClass lesson={id} act={act} until={clockTime(endsAt, zone)} />
+          <EndLesson lesson={id} act={act} until={clockTime(endsAt, zone)} />
         ) : (
           <p>Ended {dateTime(endedAt, zone)}.</p>
         )}

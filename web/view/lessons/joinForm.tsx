@@ -1,17 +1,17 @@
-import { classRequests } from '../../connect/lessonRequests.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import { AskForm } from '../access/askForm.tsx'
 
 /** Code and group: all that a phone has to say. */
 export function JoinForm({ code, onJoined }: { code: string; onJoined: () => void }) {
   return (
-    <div class="screen class-join" data-screen="join">
-      <h1>Join a class</h1>
+    <div class="screen lesson-join" data-screen="join">
+      <h1>Join a lesson</h1>
       <AskForm
         id="join"
         title="From the screen in the room"
         deed="Join"
-        ask={({ code: typed = '', group = '' }) => classRequests.join({ code: typed, group })}
+        ask={({ code: typed = '', group = '' }) => seatRequests.join({ code: typed, group })}
         onDone={() => void refreshPerson().then(onJoined)}
       >
         <p class="field">
@@ -34,7 +34,8 @@ export function JoinForm({ code, onJoined }: { code: string; onJoined: () => voi
       </AskForm>
       <p class="hint">
         No account and no personal data: choose a group name, not your own. Several phones can join one group.
-        Until the class ends this browser shows the class and nothing else; “Leave the class” gives it back.
+        Until the lesson ends this browser shows the lesson and nothing else; “Leave the lesson” gives it
+        back.
       </p>
     </div>
   )

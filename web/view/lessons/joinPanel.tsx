@@ -31,10 +31,10 @@ export function JoinCode({ desk }: { desk: DeskReply }) {
     <div class="join-code">
       {desk.join && <Qr qr={desk.join.qr} />}
       <div>
-        <p class="class-code" data-code={desk.code}>
+        <p class="lesson-code" data-code={desk.code}>
           {desk.code}
         </p>
-        {desk.join && <p class="join-address">{desk.join.address.replace(/#.*$/, '#/class')}</p>}
+        {desk.join && <p class="join-address">{desk.join.address.replace(/#.*$/, '#/lesson')}</p>}
       </div>
     </div>
   )

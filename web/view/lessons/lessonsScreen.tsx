@@ -15,17 +15,17 @@ import { address } from '../screens.ts'
 
 const LIST_MS = 10_000
 
-/** Classes of a plant, and how to open one. */
+/** Lessons of a plant, and how to open one. */
 export function LessonsScreen({ hold }: { hold: PlantHold }) {
   const { id, timeZone } = hold.view
   const asked = usePolled(() => deskRequests.list(id), LIST_MS, [id])
   const lessons = asked.reply.value ?? []
   return (
     <>
-      <h1>Classes</h1>
+      <h1>Lessons</h1>
       <AskForm
-        id="open-class"
-        title="Open a class"
+        id="open-lesson"
+        title="Open a lesson"
         deed="Open"
         ask={({ title = '' }) => deskRequests.open(id, title)}
         onDone={({ lesson }) => {
@@ -33,18 +33,18 @@ export function LessonsScreen({ hold }: { hold: PlantHold }) {
         }}
       >
         <p class="field">
-          <label for="class-title">Title</label>
-          <input id="class-title" name="title" required maxLength={80} autocomplete="off" />
+          <label for="lesson-title">Title</label>
+          <input id="lesson-title" name="title" required maxLength={80} autocomplete="off" />
         </p>
         <p class="hint">
-          Students join with a code and watch from their phones, read only. A class ends by hand or after 12
+          Students join with a code and watch from their phones, read only. A lesson ends by hand or after 12
           hours; what its groups marked stays.
         </p>
       </AskForm>
-      <Panel id="classes" title="Classes so far">
+      <Panel id="lessons" title="Lessons so far">
         {asked.error.value && <p class="refused">{asked.error.value}</p>}
         {lessons.length === 0 && <p class="quiet">None yet.</p>}
-        <ul class="class-list">
+        <ul class="lesson-list">
           {lessons.map(({ id: number, title, openedAt, endedAt, groups, records }) => (
             <li key={number}>
               <a href={address({ screen: 'desk', plant: id, lesson: number })}>

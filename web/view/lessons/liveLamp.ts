@@ -6,7 +6,7 @@ const NOT_STEADY = 'not steady'
 
 /**
  * Whether energy goes into or out of storage, by what the figures themselves say; null at a plant without figures that
- * could tell. A class has its own, stricter watch.
+ * could tell. A lesson has its own, stricter watch.
  */
 export function liveLamp({ byId, figures }: PlantHold): SteadyLamp | null {
   const judged = ['turbineEfficiency', 'plantEfficiency'].flatMap((id) => byId.get(id) ?? [])

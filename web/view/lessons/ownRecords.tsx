@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { RecordView } from '../../../server/wire/lesson.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
-import { classRequests } from '../../connect/lessonRequests.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
@@ -30,7 +30,7 @@ export function OwnRecords({ session, reply, again }: PhoneProps) {
         ))}
       </ol>
       <p>
-        <a class="press" href={classRequests.packAddress} download data-action="pack">
+        <a class="press" href={seatRequests.packAddress} download data-action="pack">
           Download our pack
         </a>
       </p>
@@ -87,7 +87,7 @@ function Notes({ record: { number, remark }, again }: { record: RecordView; agai
   const send = async (event: SubmitEvent, deed: 'remark' | 'strike') => {
     event.preventDefault()
     const typed = String(new FormData(event.currentTarget as HTMLFormElement).get('text') ?? '').trim()
-    const answer = await classRequests[deed](number, typed)
+    const answer = await seatRequests[deed](number, typed)
     error.value = answer.ok ? '' : answer.error
     if (answer.ok) again()
   }

@@ -1,8 +1,8 @@
-import type { ClassReply } from '../../../server/wire/lesson.ts'
+import type { SeatReply } from '../../../server/wire/lesson.ts'
 import type { Session } from '../../connect/session.ts'
 
 export interface PhoneProps {
   session: Session
-  reply: ClassReply
+  reply: SeatReply
   again: () => void
 }

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
-import type { ClassReply, QuestionView } from '../../../server/wire/lesson.ts'
-import { classRequests } from '../../connect/lessonRequests.ts'
+import type { QuestionView, SeatReply } from '../../../server/wire/lesson.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
 import { RevealStrip, withUnit } from './revealStrip.tsx'
@@ -8,7 +8,7 @@ import { RevealStrip, withUnit } from './revealStrip.tsx'
 interface QuestionProps {
   question: QuestionView
   hold: PlantHold
-  reply: ClassReply
+  reply: SeatReply
   again: () => void
 }
 
@@ -51,7 +51,7 @@ function PredictForm({ question, hold, reply, again }: QuestionProps) {
       error.value = 'Type a number, such as 0.7 or 380.'
       return
     }
-    const answer = await classRequests.predict({
+    const answer = await seatRequests.predict({
       question: question.number,
       value: wire(value),
       ...(u === null ? {} : { u: difference(Math.abs(u)) }),

@@ -1,16 +1,16 @@
 import { useSignal } from '@preact/signals'
-import { classRequests } from '../../connect/lessonRequests.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel, SimStamp } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
-import { ClassExplanation } from './classExplanation.tsx'
 import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
 import { OwnRecords } from './ownRecords.tsx'
 import type { PhoneProps } from './phoneProps.ts'
 import { PhoneQuestion } from './phoneQuestion.tsx'
 import { PointsToTake } from './pointsToTake.tsx'
 import { RecordButton } from './recordButton.tsx'
+import { SceneExplanation } from './sceneExplanation.tsx'
 
 /** One column: what the plant does, the button, the question, the own rows. */
 export function PhoneView(props: PhoneProps) {
@@ -21,7 +21,7 @@ export function PhoneView(props: PhoneProps) {
   return (
     <div
       class="screen phone"
-      data-screen="class"
+      data-screen="phone"
       data-simulated={hold?.view.simulated}
       data-withheld={session.notice.value !== null}
     >
@@ -34,7 +34,7 @@ export function PhoneView(props: PhoneProps) {
       </p>
       {!isOpen && (
         <p class="refused" data-ended>
-          This class has ended. Your records and your pack stay here for a day.
+          This lesson has ended. Your records and your pack stay here for a day.
         </p>
       )}
       {isOpen && hold && lesson && (
@@ -76,7 +76,7 @@ function PhoneFigures({ hold, ids }: { hold: PlantHold; ids: string[] }) {
           {name}
         </button>
         <SceneNumber hold={hold} figure={figure} />
-        {isOpen && <ClassExplanation ask={() => classRequests.explain(id)} figure={id} hold={hold} />}
+        {isOpen && <SceneExplanation ask={() => seatRequests.explain(id)} figure={id} hold={hold} />}
       </li>
     )
   }
@@ -94,9 +94,9 @@ function PhoneFigures({ hold, ids }: { hold: PlantHold; ids: string[] }) {
 function Leave() {
   const isSure = useSignal(false)
   const leave = async () => {
-    await classRequests.leave()
+    await seatRequests.leave()
     await refreshPerson()
-    location.hash = address({ screen: 'class', code: '' })
+    location.hash = address({ screen: 'phone', code: '' })
   }
   return (
     <p class="leave">
@@ -112,7 +112,7 @@ function Leave() {
         </>
       ) : (
         <button type="button" class="press" data-action="leave" onClick={() => (isSure.value = true)}>
-          Leave the class
+          Leave the lesson
         </button>
       )}
     </p>

@@ -1,15 +1,15 @@
 import { useSignal } from '@preact/signals'
-import type { ClassReply } from '../../../server/wire/lesson.ts'
-import { classRequests } from '../../connect/lessonRequests.ts'
+import type { SeatReply } from '../../../server/wire/lesson.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import { Panel } from '../parts/panel.tsx'
 
 /** Points that the guided run at the plant has captured; each can be taken once. */
-export function PointsToTake({ reply, again }: { reply: ClassReply; again: () => void }) {
+export function PointsToTake({ reply, again }: { reply: SeatReply; again: () => void }) {
   const error = useSignal('')
   if (reply.points.length === 0) return null
   const take = async (run: number, number: number) => {
     const key = `point-${run}-${number}`
-    const answer = await classRequests.record({ key, ageMs: 0, point: { run, number } })
+    const answer = await seatRequests.record({ key, ageMs: 0, point: { run, number } })
     error.value = answer.ok ? '' : answer.error
     again()
   }

@@ -46,7 +46,7 @@ const NOTHING: DrawnRun = { points: [], curve: null, best: null }
 const KEPT_MS = 180_000
 const EVERY_MS = 1000
 
-/** By figure: collected here from what was shown, for a class has no history to ask for. */
+/** By figure: collected here from what was shown, for a lesson has no history to ask for. */
 export type Collected = Map<string, { at: number; value: number }[]>
 
 function RecentPlot({

@@ -17,12 +17,12 @@ import { pathLayout } from '../../plot/pathLayout.ts'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
-import { ClassExplanation } from './classExplanation.tsx'
 import { JoinCode } from './joinPanel.tsx'
 import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
 import { liveLamp } from './liveLamp.ts'
 import { type Collected, ProjectorPlot } from './projectorPlot.tsx'
 import { RevealStrip } from './revealStrip.tsx'
+import { SceneExplanation } from './sceneExplanation.tsx'
 import { useRun } from './useRun.ts'
 
 const DESK_MS = 3000
@@ -31,7 +31,7 @@ const MOST_NUMBERS = 6
 interface ProjectorProps {
   session: Session
   plant: string
-  /** A class; without one it is the plant itself. */
+  /** A lesson; without one it is the plant itself. */
   lesson?: number | undefined
 }
 
@@ -211,7 +211,7 @@ function SidePane({ hold, desk, lesson, plant, view }: SideProps) {
     return (
       <section class="projector-side" aria-label="Formula">
         <h2>{hold.byId.get(explained)?.description.name}</h2>
-        <ClassExplanation
+        <SceneExplanation
           ask={() => deskRequests.explain(lesson, explained)}
           figure={explained}
           hold={hold}
@@ -235,7 +235,7 @@ function SidePane({ hold, desk, lesson, plant, view }: SideProps) {
   return <OwnExplanation hold={hold} plant={plant} />
 }
 
-/** Without a class: the figure to explain is chosen here. */
+/** Without a lesson: the figure to explain is chosen here. */
 function OwnExplanation({ hold, plant }: { hold: PlantHold; plant: string }) {
   const figures = hold.view.keyFigures.flatMap((id) => hold.byId.get(id) ?? [])
   const derived = figures.findLast(({ description }) => description.origin === 'derived')
@@ -256,7 +256,7 @@ function OwnExplanation({ hold, plant }: { hold: PlantHold; plant: string }) {
           ))}
         </select>
       </p>
-      <ClassExplanation
+      <SceneExplanation
         ask={() => http.explain(plant, chosen.value)}
         figure={chosen.value}
         hold={hold}

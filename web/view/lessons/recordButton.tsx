@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
-import { classRequests } from '../../connect/lessonRequests.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import { createPressQueue, type Press } from '../../connect/pressQueue.ts'
 import { clockTime } from '../../format/time.ts'
 import type { PhoneProps } from './phoneProps.ts'
@@ -11,11 +11,11 @@ const RETRY_MS = 3000
 export function RecordButton({ session, reply, again }: PhoneProps) {
   const said = useSignal('')
   const queue = useMemo(() => {
-    const place = `headrace-class-${reply.lesson}-${reply.group.number}`
+    const place = `headrace-lesson-${reply.lesson}-${reply.group.number}`
     return createPressQueue({
       load: () => localStorage.getItem(place),
       save: (text) => localStorage.setItem(place, text),
-      ask: classRequests.record,
+      ask: seatRequests.record,
       onStored(number) {
         said.value = `Stored as record ${number}.`
         again()

@@ -3,7 +3,7 @@ import '../../style/depth.css'
 import '../../style/trials.css'
 import '../../style/lessons.css'
 import { useEffect } from 'preact/hooks'
-import { classRequests } from '../../connect/lessonRequests.ts'
+import { seatRequests } from '../../connect/lessonRequests.ts'
 import { person } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import type { Session } from '../../connect/session.ts'
@@ -12,15 +12,15 @@ import { PhoneView } from './phoneView.tsx'
 
 const VIEW_MS = 15_000
 
-/** A class on a phone: joining it, and taking part in it. */
-export function ClassScreen({ session, code }: { session: Session; code: string }) {
+/** A lesson on a phone: joining it, and taking part in it. */
+export function PhoneScreen({ session, code }: { session: Session; code: string }) {
   if (!person.value) return <p class="starting">Asking…</p>
   const isSeated = person.value.actions.includes('attend')
   return isSeated ? <Seated session={session} /> : <JoinForm code={code} onJoined={() => session.reopen()} />
 }
 
 function Seated({ session }: { session: Session }) {
-  const asked = usePolled(classRequests.view, VIEW_MS, [])
+  const asked = usePolled(seatRequests.view, VIEW_MS, [])
   const reply = asked.reply.value
   const scene = reply?.state === 'open' ? reply.scene : null
   const revision = session.hold.value?.scene.value?.lesson?.revision

@@ -4,7 +4,7 @@ import { readVisitor } from '../access/visitor.ts'
 import type { Seat } from '../lessons/lessonStore.ts'
 import { LONGEST_MS } from '../lessons/lessons.ts'
 import { AFTER_MS } from '../lessons/seats.ts'
-import type { ClassReply, RecordView } from '../wire/lesson.ts'
+import type { RecordView, SeatReply } from '../wire/lesson.ts'
 import { given, HttpFault } from './errors.ts'
 import { groupName, pointName } from './lessonsRoutes.ts'
 import { snapshot } from './plantShapes.ts'
@@ -28,7 +28,7 @@ const prediction = z.strictObject({
   value: z.number().describe('SI unit of the figure'),
   u: z.number().nonnegative().exactOptional().describe('Own ±, SI unit'),
 })
-const classView = z.object({
+const seatReply = z.object({
   lesson: number,
   title: text,
   plantName: text,
@@ -42,11 +42,11 @@ const classView = z.object({
   latestMs: number,
 })
 
-/** A phone's side of a class: which one follows from its seat, so that no address names another's. */
-export const classRoutes = [
-  post('open', '/api/class/seat', {
-    summary: 'Join a class; the answer sets a cookie. 429 with Retry-After after wrong codes',
-    action: 'join a class',
+/** A phone's side of a lesson: which one follows from its seat, so that no address names another's. */
+export const seatRoutes = [
+  post('open', '/api/seat', {
+    summary: 'Join a lesson; the answer sets a cookie. 429 with Retry-After after wrong codes',
+    action: 'join a lesson',
     body: z.strictObject({ code: z.string().max(40), group: groupName }),
     reply: z.object({ lesson: number, group: number }),
     handle({ lessons }, { body, request, response, note }) {
@@ -59,9 +59,9 @@ export const classRoutes = [
       return seat
     },
   }),
-  remove('attend', '/api/class/seat', {
-    summary: 'Leave the class',
-    action: 'leave a class',
+  remove('attend', '/api/seat', {
+    summary: 'Leave the lesson',
+    action: 'leave a lesson',
     reply: OK,
     handle(context, asked) {
       const seat = actingSeat(context, asked)
@@ -71,25 +71,25 @@ export const classRoutes = [
       return { ok: true } as const
     },
   }),
-  get('attend', '/api/class', {
+  get('attend', '/api/seat', {
     summary: 'What this phone’s group has: records, prediction, points to take',
-    reply: shapeOf<ClassReply>()(classView),
+    reply: shapeOf<SeatReply>()(seatReply),
     handle(context, asked) {
       const view = context.lessons.groups.view(seatOf(context, asked))
-      if (!view) throw new HttpFault(404, { error: 'There is no such class any more.' })
+      if (!view) throw new HttpFault(404, { error: 'There is no such lesson any more.' })
       return view
     },
   }),
-  get('attend', '/api/class/live', {
+  get('attend', '/api/seat/live', {
     summary: 'Everything that the class is shown',
     reply: snapshot,
     handle(context, asked) {
       const scene = context.lessons.scene(`lesson:${seatOf(context, asked).lesson}`)
-      if (!scene) throw new HttpFault(409, { error: 'This class has ended.' })
+      if (!scene) throw new HttpFault(409, { error: 'This lesson has ended.' })
       return context.hub.snapshotOf(scene)
     },
   }),
-  get('attend', '/api/class/pack', {
+  get('attend', '/api/seat/pack', {
     summary: 'Zip: records and predictions of the own group',
     reply: ZIP,
     async handle(context, asked) {
@@ -98,13 +98,13 @@ export const classRoutes = [
       return { content: zip, name }
     },
   }),
-  get('attend', '/api/class/figures/:figure/explain', {
+  get('attend', '/api/seat/figures/:figure/explain', {
     summary: 'Where a figure comes from, as the class may see it',
     reply: explainReply,
     handle: (context, asked) =>
       given(context.lessons.groups.explain(seatOf(context, asked), asked.params.figure)),
   }),
-  post('attend', '/api/class/records', {
+  post('attend', '/api/seat/records', {
     summary: 'Mark a record; the same key again makes no second one',
     action: 'record',
     body: record,
@@ -115,7 +115,7 @@ export const classRoutes = [
       return marked
     },
   }),
-  post('attend', '/api/class/records/:record/remark', {
+  post('attend', '/api/seat/records/:record/remark', {
     summary: 'Write a remark to an own record',
     action: 'remark',
     body: z.strictObject({ remark: textUpTo(300) }),
@@ -123,7 +123,7 @@ export const classRoutes = [
     handle: (context, asked) =>
       done(context.lessons.groups.remark(actingSeat(context, asked), asked.params.record, asked.body.remark)),
   }),
-  post('attend', '/api/class/records/:record/strike', {
+  post('attend', '/api/seat/records/:record/strike', {
     summary: 'Strike an own record out; it stays with the reason',
     action: 'strike out',
     body: z.strictObject({ reason: textUpTo(300).min(3) }),
@@ -131,7 +131,7 @@ export const classRoutes = [
     handle: (context, asked) =>
       done(context.lessons.groups.strike(actingSeat(context, asked), asked.params.record, asked.body.reason)),
   }),
-  post('attend', '/api/class/predictions', {
+  post('attend', '/api/seat/predictions', {
     summary: 'Predict the figure that is asked for; again replaces it',
     action: 'predict',
     body: prediction,
@@ -145,7 +145,7 @@ type Phone = Pick<Asked<unknown, unknown, unknown>, 'request' | 'note'>
 /** The gate has let no browser through without one. @throws {HttpFault} 401 */
 function seatOf({ lessons }: RouteContext, { request }: Phone): Seat {
   const seat = lessons.seats.of(request)
-  if (!seat) throw new HttpFault(401, { error: 'Join the class first.' })
+  if (!seat) throw new HttpFault(401, { error: 'Join the lesson first.' })
   return seat
 }
 

@@ -13,14 +13,14 @@ interface ExplanationProps {
   hold: PlantHold
 }
 
-/** Where a figure comes from, for a class: formula, numbers where they may be shown, inputs. */
-export function ClassExplanation({ ask, figure, hold }: ExplanationProps) {
+/** Where a figure comes from, for a lesson: formula, numbers where they may be shown, inputs. */
+export function SceneExplanation({ ask, figure, hold }: ExplanationProps) {
   const asked = usePolled(ask, EVERY_MS, [figure])
   const reply = asked.reply.value
   if (!reply) return <p class="quiet">{asked.error.value ?? 'Asking…'}</p>
   const { formula, instrument } = reply
   return (
-    <div class="class-explanation" data-explained={figure}>
+    <div class="scene-explanation" data-explained={figure}>
       {formula && (
         <p class="formula">
           <FigureSymbol symbol={reply.figure.symbol} /> = <FormulaText text={formula.symbols} />

@@ -9,7 +9,7 @@ import type { LessonUnderWay } from './lessonUnderWay.ts'
  * Where a figure comes from, with the numbers that the class sees. The formula is given without numbers where they
  * would be those of another moment (frozen, replayed) or of something hidden.
  */
-export function explainToClass(
+export function explainShown(
   lesson: LessonUnderWay,
   live: LivePlant | undefined,
   figure: string,
