@@ -1,4 +1,3 @@
-import '../../style/access.css'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { person } from '../../connect/person.ts'
 import { address } from '../screens.ts'

@@ -1,6 +1,4 @@
 import { formatCount, formatMegabytes, formatNumber } from '../../../server/wire/numbers.ts'
-import '../../style/tables.css'
-import '../../style/health.css'
 import type { HealthReply, QueueHealth } from '../../../server/wire/replies.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'

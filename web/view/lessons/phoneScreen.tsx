@@ -1,7 +1,3 @@
-import '../../style/access.css'
-import '../../style/depth.css'
-import '../../style/trials.css'
-import '../../style/lessons.css'
 import { useEffect } from 'preact/hooks'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { person } from '../../connect/person.ts'

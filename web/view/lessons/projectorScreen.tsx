@@ -1,7 +1,3 @@
-import '../../style/depth.css'
-import '../../style/trials.css'
-import '../../style/lessons.css'
-import '../../style/projector.css'
 import { useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
 import type { DeskReply, LessonView } from '../../../server/wire/lesson.ts'
@@ -242,7 +238,7 @@ function OwnExplanation({ hold, plant }: { hold: PlantHold; plant: string }) {
   const chosen = useSignal((derived ?? figures[0])?.description.id ?? '')
   return (
     <section class="projector-side" aria-label="Formula">
-      <p class="field">
+      <p>
         <label for="projector-explained">Explained</label>
         <select
           id="projector-explained"

@@ -33,7 +33,7 @@ export function SceneExplanation({ ask, figure, hold }: ExplanationProps) {
         </p>
       )}
       {reply.inputs.length > 0 && (
-        <dl class="facts">
+        <dl>
           {reply.inputs.map(({ symbol, figure: input }) => {
             const held = hold.byId.get(input.id)
             return (

@@ -1,4 +1,3 @@
-import '../../style/tables.css'
 import { type ComponentChildren, Fragment } from 'preact'
 import { isNarrow } from './narrow.ts'
 

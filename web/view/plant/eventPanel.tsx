@@ -1,4 +1,3 @@
-import '../../style/events.css'
 import { useSignal } from '@preact/signals'
 import type { EventRecord, EventStatus, EventSummary } from '../../../server/wire/event.ts'
 import { http, plantPath } from '../../connect/http.ts'

@@ -1,8 +1,3 @@
-import '../../style/tables.css'
-import '../../style/depth.css'
-import '../../style/fields.css'
-import '../../style/traces.css'
-import '../../style/trials.css'
 import { useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
 import type { RunReply } from '../../../server/wire/trial.ts'

@@ -1,7 +1,3 @@
-import '../../style/tables.css'
-import '../../style/depth.css'
-import '../../style/fields.css'
-import '../../style/trials.css'
 import type { ComponentChildren } from 'preact'
 import type { TrialsReply, TrialView } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
