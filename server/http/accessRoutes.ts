@@ -3,11 +3,10 @@ import { SESSION_COOKIE } from '../access/cookies.ts'
 import { LIFETIME_MS } from '../access/sessions.ts'
 import type { SignedIn } from '../access/signIn.ts'
 import { readVisitor } from '../access/visitor.ts'
-import type { Action, SessionReply } from '../wire/access.ts'
-import { ROLES } from '../wire/rights.ts'
+import { role, sessionReply } from '../wire/access.ts'
+import { text } from '../wire/shape.ts'
 import { given, HttpFault } from './errors.ts'
 import { type Asked, get, OK, post, type RouteContext, remove } from './route.ts'
-import { role, shapeOf, text } from './shapes.ts'
 
 export const personName = z
   .string()
@@ -18,19 +17,13 @@ export const personName = z
 /** Length and the rest are judged in server/access/passwords.ts: a fault here would repeat what was typed. */
 const secret = z.string()
 const byCode = z.strictObject({ name: personName, code: secret, password: secret })
-const session = z.object({
-  name: text.nullable(),
-  role: z.enum([...ROLES, 'demo']).nullable(),
-  actions: z.array(z.custom<Action>((word) => typeof word === 'string').meta({ type: 'string' })),
-  hasUsers: z.boolean(),
-})
 const signedIn = z.object({ name: text, role })
 
 /** Getting in and out, and what one may do. */
 export const accessRoutes = [
   get('open', '/api/session', {
     summary: 'Who is signed in here, and what they may do',
-    reply: shapeOf<SessionReply>()(session),
+    reply: sessionReply,
     handle: ({ access }, { request }) => access.describe(request),
   }),
   post('open', '/api/session', {

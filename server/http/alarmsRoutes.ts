@@ -1,13 +1,17 @@
 import { z } from 'zod'
 import type { Action } from '../alarms/alarm.ts'
 import { alarmPerformance } from '../alarms/performance.ts'
-import type { AlarmPerformance, AlarmView } from '../wire/alarm.ts'
-import type { JournalReply } from '../wire/replies.ts'
+import {
+  type AlarmPerformance,
+  type AlarmView,
+  alarmView,
+  journalReply,
+  performanceReply,
+} from '../wire/alarmReplies.ts'
 import { actedBy } from './context.ts'
 import { HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { type Asked, get, page, post, type RouteContext } from './route.ts'
-import { alarmEntry, alarmState, alarmView, number, priority, shapeOf, text, time } from './shapes.ts'
 
 const remark = z.strictObject({ note: z.string().max(500).exactOptional() })
 /** Taking an alarm off the list needs a reason that others can read. */
@@ -22,52 +26,6 @@ const span = z.object({
 /** The report looks back this far for what was standing when its span began. */
 const LOOK_BACK_MS = 7 * DAY_MS
 const MOST_ENTRIES = 100_000
-
-const journalEntry = z.object({
-  sequence: number,
-  at: time,
-  plant: text,
-  alarm: text,
-  priority,
-  entry: alarmEntry,
-  from: alarmState,
-  to: alarmState,
-  event: z.enum([
-    'raise',
-    'return',
-    'acknowledge',
-    'reset',
-    'shelve',
-    'unshelve',
-    'shelfExpired',
-    'takeOut',
-    'putBack',
-  ]),
-  value: number.nullable(),
-  after: text.exactOptional(),
-  by: text.exactOptional(),
-  via: text.exactOptional(),
-  note: text.exactOptional(),
-  until: time.exactOptional(),
-})
-const performance = z.object({
-  from: time,
-  to: time,
-  raised: number,
-  averagePerTenMinutes: number,
-  mostInTenMinutes: number,
-  shareInFlood: number,
-  floods: z.array(z.object({ from: time, to: time, raised: number })),
-  byPriority: z.object({ high: number, medium: number, low: number }),
-  topTen: z.array(z.object({ alarm: text, raised: number, share: number })),
-  chattering: z.array(z.object({ alarm: text, bursts: number, mostInOneMinute: number })),
-  standing: z.array(z.object({ alarm: text, since: time, hours: number })),
-  acknowledged: number,
-  medianAcknowledgeSeconds: number.nullable(),
-  longestAcknowledgeSeconds: number.nullable(),
-  neverAcknowledged: number,
-  shelvings: number,
-})
 
 /** Alarms of a plant, what people do with them, the journal and the report. */
 export const alarmsRoutes = [
@@ -118,7 +76,7 @@ export const alarmsRoutes = [
   get('read', '/api/plants/:plant/journal', {
     summary: 'Alarm journal, newest first',
     query: page,
-    reply: shapeOf<JournalReply>()(z.object({ entries: z.array(journalEntry) })),
+    reply: journalReply,
     handle: (context, { params, query }) => ({
       entries: context.journal.newest(plantOf(context, params.plant).plant.id, query),
     }),
@@ -126,7 +84,7 @@ export const alarmsRoutes = [
   get('read', '/api/plants/:plant/reports/alarms', {
     summary: 'How the alarms did, by the measures of IEC 62682',
     query: span,
-    reply: shapeOf<AlarmPerformance>()(performance),
+    reply: performanceReply,
     handle: (context, { params, query }) => report(context, params.plant, query),
   }),
 ]

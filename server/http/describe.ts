@@ -1,8 +1,8 @@
 import { z } from 'zod'
 import { VERSION } from '../version.ts'
+import { errorReply } from '../wire/replies.ts'
 import { PARAMS, paramNames } from './params.ts'
 import { get, type Media, type Route } from './route.ts'
-import { errorReply } from './shapes.ts'
 
 type Json = Record<string, unknown>
 

@@ -1,35 +1,11 @@
-import { z } from 'zod'
-import type { HealthReply, TopicHealth } from '../wire/replies.ts'
+import { type HealthReply, healthReply } from '../wire/replies.ts'
 import { get, type RouteContext } from './route.ts'
-import { number, objectOf, queueHealth, shapeOf, text, time, timeOrNull } from './shapes.ts'
-
-const stage = z.object({
-  name: text,
-  perSecond: number,
-  total: number,
-  faults: number,
-  detail: text.exactOptional(),
-})
-const reply = z.object({
-  at: time,
-  version: text,
-  startedAt: time,
-  stages: z.array(stage),
-  queues: z.array(queueHealth),
-  topics: z.array(objectOf<TopicHealth>('What came on a topic, and its last fault')),
-  unmapped: z.array(z.object({ topic: text, received: number, example: text, lastReceivedAt: time })),
-  unmappedDropped: number,
-  source: z.object({ connected: z.boolean(), name: text, since: timeOrNull, detail: text.exactOptional() }),
-  storing: z.object({ ok: z.boolean(), detail: text.exactOptional() }),
-  eventLoopDelayP99Ms: number,
-  memoryRssBytes: number,
-})
 
 /** How the server itself is: for people, for probes and for programs that scrape. */
 export const healthRoutes = [
   get('read', '/api/health', {
     summary: 'Rates, queues, faults by topic, memory',
-    reply: shapeOf<HealthReply>()(reply),
+    reply: healthReply,
     handle: healthOf,
   }),
   get('read', '/metrics', {

@@ -1,12 +1,11 @@
 import { z } from 'zod'
 import { nodeOf, type Plan } from '../derive/plan.ts'
 import { signalName } from '../history/recorder.ts'
-import type { HistoryReply } from '../wire/replies.ts'
+import { type HistoryReply, historyReply } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
 import { HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { get } from './route.ts'
-import { number, shapeOf, text, time } from './shapes.ts'
 
 const MOST_FIGURES = 20
 const DEFAULT_SPAN_MS = 3_600_000
@@ -23,17 +22,6 @@ export const historyQuery = z.object({
   to: moment.exactOptional().describe('End, exclusive; default now'),
   points: z.coerce.number().int().min(1).max(5000).default(1000).describe('Number of buckets'),
 })
-
-const column = z.array(number.nullable())
-export const historyReply = shapeOf<HistoryReply>()(
-  z.object({
-    from: time,
-    to: time,
-    bucketMs: number,
-    at: z.array(time),
-    figures: z.array(z.object({ id: text, unit: text, min: column, mean: column, max: column })),
-  }),
-)
 
 /** Curves of figures. */
 export const historyRoutes = [

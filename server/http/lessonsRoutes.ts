@@ -1,76 +1,18 @@
 import { z } from 'zod'
 import { joinAddresses } from '../lessons/joinAddress.ts'
-import type { DeskReply, JoinView, LessonSummary, LessonView, QuestionView } from '../wire/lesson.ts'
+import { explainReply } from '../wire/explain.ts'
+import { arrangeRequest, deskReply, groupName, lessonSummary, pointName } from '../wire/lesson.ts'
+import { figureId, number, textUpTo } from '../wire/shape.ts'
 import { actorOf } from './context.ts'
 import { given } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
-import { done, get, NOTHING, OK, patch, post, remove, textUpTo, ZIP } from './route.ts'
-import { explainReply, number, objectOf, shapeOf, text, time, timeOrNull } from './shapes.ts'
-
-const figureId = z.string().max(64)
-const count = z.number().int().min(1)
-export const pointName = z
-  .strictObject({ run: count, number: count })
-  .describe('A captured point of the guided run that is under way')
-const arrangement = z.strictObject({
-  title: textUpTo(80).min(1).exactOptional(),
-  numbers: z.array(figureId).max(6).exactOptional(),
-  hidden: z.array(figureId).max(200).exactOptional(),
-  explained: figureId.nullable().exactOptional(),
-  source: textUpTo(64).min(1).exactOptional().describe('The plant, or another scene of it, such as a replay'),
-})
-
-export const groupName = z
-  .string()
-  .transform((typed) => typed.normalize('NFKC').trim().replace(/\s+/g, ' '))
-  .refine((typed) => /^[\p{L}\p{M}\p{N} .,'’_+&-]{1,30}$/u.test(typed), {
-    error: 'expected 1 to 30 letters, digits or spaces',
-  })
-
-const summary = shapeOf<LessonSummary>()(
-  z
-    .object({
-      id: number,
-      plant: text,
-      title: text,
-      openedAt: time,
-      openedBy: text,
-      endsAt: time,
-      endedAt: timeOrNull,
-      groups: number,
-      records: number,
-    })
-    .meta({ id: 'Lesson' }),
-)
-const group = z.object({
-  number,
-  name: text,
-  phones: number,
-  records: number,
-  hasPredicted: z.boolean(),
-})
-const desk = z.object({
-  lesson: summary,
-  code: text.nullable(),
-  source: text,
-  join: objectOf<JoinView>('What phones open').nullable(),
-  joinNote: text,
-  seats: number,
-  mostSeats: number,
-  groups: z.array(group),
-  hidden: z.array(text),
-  alsoHidden: z.array(text),
-  leads: z.array(z.object({ hidden: text, from: z.array(text) })),
-  view: objectOf<LessonView>('As the class sees it').nullable(),
-  questions: z.array(objectOf<QuestionView>('A question, and what came of it')),
-  points: z.array(z.object({ run: number, number, setting: text })),
-})
+import { done, get, NOTHING, OK, patch, post, remove, ZIP } from './route.ts'
 
 /** The instructor's side of lessons. */
 export const lessonsRoutes = [
   get('teach', '/api/plants/:plant/lessons', {
     summary: 'Lessons of a plant, newest first',
-    reply: z.array(summary),
+    reply: z.array(lessonSummary),
     handle: (context, { params }) => context.lessons.list(plantOf(context, params.plant).plant.id),
   }),
   post('teach', '/api/plants/:plant/lessons', {
@@ -87,7 +29,7 @@ export const lessonsRoutes = [
   }),
   get('teach', '/api/lessons/:lesson', {
     summary: 'The instructor’s desk: code, groups, questions, what is hidden',
-    reply: shapeOf<DeskReply>()(desk),
+    reply: deskReply,
     handle: ({ lessons, host }, { params, request }) =>
       given(lessons.desk.view(params.lesson, joinAddresses(request, host))),
   }),
@@ -107,7 +49,7 @@ export const lessonsRoutes = [
   post('teach', '/api/lessons/:lesson/arrange', {
     summary: 'Choose numbers for the large screen, what is hidden, what is shown',
     action: 'arrange a lesson',
-    body: arrangement,
+    body: arrangeRequest,
     reply: OK,
     handle: ({ lessons }, { params, body }) => done(lessons.desk.arrange(params.lesson, body)),
   }),

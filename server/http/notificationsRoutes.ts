@@ -1,14 +1,8 @@
 import { z } from 'zod'
-import type {
-  AlertPathView,
-  ChannelView,
-  DeliveryView,
-  HeartbeatView,
-  NotificationsReply,
-} from '../wire/notifications.ts'
+import { notificationsReply } from '../wire/notifications.ts'
+import { number } from '../wire/shape.ts'
 import { HttpFault } from './errors.ts'
 import { get, OK, post } from './route.ts'
-import { number, objectOf, queueHealth, shapeOf, text, time, timeOrNull } from './shapes.ts'
 
 const recipient = z.string().max(64)
 const subscription = z.object({
@@ -21,25 +15,11 @@ const subscription = z.object({
     auth: z.string().regex(/^[\w-]{20,30}=*$/, { error: 'expected a key of 16 bytes' }),
   }),
 })
-const view = z.object({
-  at: time,
-  configured: z.boolean(),
-  publicUrl: text.nullable(),
-  channels: z.array(objectOf<ChannelView>('What a channel has sent and failed to send')),
-  paths: z.array(objectOf<AlertPathView>('One way to one person, and when it last worked')),
-  deliveries: z.array(objectOf<DeliveryView>('A message, and how it stands')),
-  queue: queueHealth,
-  heartbeat: objectOf<HeartbeatView>('Signs of life sent to a watcher').nullable(),
-  nextTestAt: timeOrNull,
-  uncovered: z.array(z.object({ plant: text, alarm: text })),
-  pushKey: text.nullable(),
-})
-
 /** Whether alarm messages get through, and what is on its way. */
 export const notificationsRoutes = [
   get('read', '/api/notifications', {
     summary: 'Alarm messages: channels, ways and when each was last proven, newest deliveries',
-    reply: shapeOf<NotificationsReply>()(view),
+    reply: notificationsReply,
     handle: ({ notify }) => notify.view(),
   }),
   post('settings', '/api/notifications/test', {

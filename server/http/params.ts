@@ -1,6 +1,5 @@
 import { z } from 'zod'
-
-export const whole = z.coerce.number().int().min(1)
+import { whole } from '../wire/shape.ts'
 
 /** What may stand in an address after a colon; each name means the same in every route. */
 export const PARAMS = {

@@ -3,19 +3,13 @@ import { isDate } from '../derive/counting/calendar.ts'
 import { explainFigure } from '../derive/explain.ts'
 import { nodeOf } from '../derive/plan.ts'
 import type { LivePlant } from '../livePlant.ts'
-import type { PlantSummary } from '../wire/plant.ts'
+import { balanceReply } from '../wire/balance.ts'
+import { explainReply } from '../wire/explain.ts'
+import { type PlantSummary, plantSummary, snapshot } from '../wire/plant.ts'
+import { counterDaysReply, counterView, indexView } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
 import { HttpFault } from './errors.ts'
-import {
-  balanceReply,
-  counterDaysReply,
-  counterView,
-  indexView,
-  plantSummary,
-  snapshot,
-} from './plantShapes.ts'
 import { get } from './route.ts'
-import { explainReply } from './shapes.ts'
 
 const LONGEST_DAYS = 1100
 

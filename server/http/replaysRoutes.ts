@@ -1,56 +1,25 @@
 import { z } from 'zod'
 import type { Replay } from '../replay/replay.ts'
 import type { ReplayWish } from '../replay/replays.ts'
-import type { ReplaySummary } from '../wire/replay.ts'
+import { explainReply } from '../wire/explain.ts'
+import { replayControl, replayRequest, replaySummary, replaysReply } from '../wire/replay.ts'
+import { historyReply } from '../wire/replies.ts'
+import { number } from '../wire/shape.ts'
 import type { RunReply } from '../wire/trial.ts'
 import { actorOf } from './context.ts'
 import { given, HttpFault } from './errors.ts'
-import { historyQuery, historyReply, readHistory } from './historyRoutes.ts'
-import { whole } from './params.ts'
+import { historyQuery, readHistory } from './historyRoutes.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { done, get, OK, post, type RouteContext, remove } from './route.ts'
-import { explainReply, number, shapeOf, text, time } from './shapes.ts'
 
 /** Shown before a run and after it, so that one sees it begin and end [ms]. */
 const MARGIN_MS = 5000
-
-const moment = z.number().int().min(0).max(8_640_000_000_000_000)
-const start = z.union([z.strictObject({ run: whole }), z.strictObject({ from: moment, to: moment })], {
-  error: 'expected a run, or a span by "from" and "to"',
-})
-const control = z.strictObject({
-  isPaused: z.boolean().exactOptional(),
-  speed: z.number().exactOptional().describe('0.25, 0.5, 1, 2, 4, 8 or 16'),
-  at: moment.exactOptional().describe('Recorded moment, ms UTC'),
-  hidden: z.array(z.string().max(64)).max(40).exactOptional(),
-})
-const summary = shapeOf<ReplaySummary>()(
-  z
-    .object({
-      id: number,
-      scene: text,
-      plant: text,
-      plantName: text,
-      at: time,
-      from: time,
-      to: time,
-      speed: number,
-      isPaused: z.boolean(),
-      run: number.nullable(),
-      runName: text.nullable(),
-      by: text,
-      hidden: z.array(text),
-      marks: z.array(z.object({ at: time, name: text })),
-      waits: text.nullable(),
-    })
-    .meta({ id: 'Replay' }),
-)
 
 /** Recordings that are shown again, to everybody at the same moment. */
 export const replaysRoutes = [
   get('read', '/api/plants/:plant/replays', {
     summary: 'Recordings that are being shown',
-    reply: z.object({ replays: z.array(summary) }),
+    reply: replaysReply,
     handle: (context, { params }) => ({
       replays: context.replays.list(plantOf(context, params.plant).plant.id),
     }),
@@ -58,7 +27,7 @@ export const replaysRoutes = [
   post('teach', '/api/plants/:plant/replays', {
     summary: 'Show a saved run, or any span of history of at most 31 days, again',
     action: 'start a replay',
-    body: start,
+    body: replayRequest,
     reply: z.object({ replay: number }),
     async handle(context, { params, body, request }) {
       const live = plantOf(context, params.plant)
@@ -69,14 +38,14 @@ export const replaysRoutes = [
   }),
   get('read', '/api/replays/:replay', {
     summary: 'How a replay stands',
-    reply: summary,
+    reply: replaySummary,
     handle: (context, { params }) => replayOf(context, params.replay).summary(),
   }),
   post('teach', '/api/replays/:replay', {
     summary: 'Run, pause, speed, jump, hide; what is left out stays as it is',
     action: 'steer a replay',
-    body: control,
-    reply: summary,
+    body: replayControl,
+    reply: replaySummary,
     handle(context, { params, body }) {
       given(context.replays.control(params.replay, body))
       return replayOf(context, params.replay).summary()

@@ -93,8 +93,6 @@ export function done(outcome: Outcome<unknown>): z.output<typeof OK> {
 export const NOTHING = z.strictObject({})
 export const ZIP: Media = { media: 'application/zip' }
 
-export const textUpTo = (longest: number) => z.string().trim().max(longest)
-
 /** Pages of a list that goes back in time. */
 export const page = z.object({
   limit: z.coerce.number().int().min(1).max(1000).default(100),

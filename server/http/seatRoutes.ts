@@ -4,50 +4,19 @@ import { readVisitor } from '../access/visitor.ts'
 import type { Seat } from '../lessons/lessonStore.ts'
 import { LONGEST_MS } from '../lessons/lessons.ts'
 import { AFTER_MS } from '../lessons/seats.ts'
-import type { RecordView, SeatReply } from '../wire/lesson.ts'
+import { explainReply } from '../wire/explain.ts'
+import { predictionRequest, recordRequest, seatReply, seatRequest } from '../wire/lesson.ts'
+import { snapshot } from '../wire/plant.ts'
+import { number, textUpTo } from '../wire/shape.ts'
 import { given, HttpFault } from './errors.ts'
-import { groupName, pointName } from './lessonsRoutes.ts'
-import { snapshot } from './plantShapes.ts'
-import { type Asked, done, get, OK, post, type RouteContext, remove, textUpTo, ZIP } from './route.ts'
-import { explainReply, number, objectOf, shapeOf, text, time } from './shapes.ts'
-
-const LONGEST_AGE_MS = 30 * 86_400_000
-
-const record = z.strictObject({
-  key: z.string().regex(/^[0-9A-Za-z_-]{8,64}$/, { error: 'expected 8 to 64 letters and digits' }),
-  ageMs: z
-    .number()
-    .min(0)
-    .max(LONGEST_AGE_MS)
-    .describe('How long ago it was pressed [ms]; later than two minutes it is refused'),
-  remark: textUpTo(300).exactOptional(),
-  point: pointName.exactOptional(),
-})
-const prediction = z.strictObject({
-  question: z.number().int().min(1),
-  value: z.number().describe('SI unit of the figure'),
-  u: z.number().nonnegative().exactOptional().describe('Own ±, SI unit'),
-})
-const seatReply = z.object({
-  lesson: number,
-  title: text,
-  plantName: text,
-  scene: text,
-  group: z.object({ number, name: text }),
-  state: z.enum(['open', 'ended']),
-  endsAt: time,
-  records: z.array(objectOf<RecordView>('A row that the group marked, newest first')),
-  prediction: z.object({ value: number, u: number.nullable() }).nullable(),
-  points: z.array(z.object({ run: number, number, at: time, setting: text, isTaken: z.boolean() })),
-  latestMs: number,
-})
+import { type Asked, done, get, OK, post, type RouteContext, remove, ZIP } from './route.ts'
 
 /** A phone's side of a lesson: which one follows from its seat, so that no address names another's. */
 export const seatRoutes = [
   post('open', '/api/seat', {
     summary: 'Join a lesson; the answer sets a cookie. 429 with Retry-After after wrong codes',
     action: 'join a lesson',
-    body: z.strictObject({ code: z.string().max(40), group: groupName }),
+    body: seatRequest,
     reply: z.object({ lesson: number, group: number }),
     handle({ lessons }, { body, request, response, note }) {
       const { address } = readVisitor(request)
@@ -73,7 +42,7 @@ export const seatRoutes = [
   }),
   get('attend', '/api/seat', {
     summary: 'What this phone’s group has: records, prediction, points to take',
-    reply: shapeOf<SeatReply>()(seatReply),
+    reply: seatReply,
     handle(context, asked) {
       const view = context.lessons.groups.view(seatOf(context, asked))
       if (!view) throw new HttpFault(404, { error: 'There is no such lesson any more.' })
@@ -107,7 +76,7 @@ export const seatRoutes = [
   post('attend', '/api/seat/records', {
     summary: 'Mark a record; the same key again makes no second one',
     action: 'record',
-    body: record,
+    body: recordRequest,
     reply: z.object({ number }),
     handle(context, asked) {
       const marked = given(context.lessons.groups.record(actingSeat(context, asked), asked.body))
@@ -134,7 +103,7 @@ export const seatRoutes = [
   post('attend', '/api/seat/predictions', {
     summary: 'Predict the figure that is asked for; again replaces it',
     action: 'predict',
-    body: prediction,
+    body: predictionRequest,
     reply: OK,
     handle: (context, asked) => done(context.lessons.groups.predict(actingSeat(context, asked), asked.body)),
   }),

@@ -1,49 +1,21 @@
 import { z } from 'zod'
-import type { AuditReply, UserCodeReply, UserView } from '../wire/access.ts'
+import { auditReply, role, userCodeReply, userView } from '../wire/access.ts'
 import { personName } from './accessRoutes.ts'
 import { given } from './errors.ts'
 import { type Asked, done, get, OK, page, patch, post, type RouteContext, remove } from './route.ts'
-import { number, role, shapeOf, text, time, timeOrNull } from './shapes.ts'
-
-const user = shapeOf<UserView>()(
-  z
-    .object({
-      id: number,
-      name: text,
-      role,
-      hasPassword: z.boolean(),
-      codeUntil: timeOrNull,
-      createdAt: time,
-      signedInAt: timeOrNull,
-      sessions: number,
-    })
-    .meta({ id: 'User' }),
-)
-const userWithCode = shapeOf<UserCodeReply>()(z.object({ user, code: text }))
-const auditEntry = z.object({
-  sequence: number,
-  at: time,
-  who: text.nullable(),
-  role: z.enum([...role.options, 'demo']).nullable(),
-  address: text,
-  action: text,
-  target: text,
-  detail: text.nullable(),
-  outcome: z.enum(['done', 'refused', 'failed']),
-})
 
 /** Users and the audit, for administrators. */
 export const usersRoutes = [
   get('users', '/api/users', {
     summary: 'Every user',
-    reply: z.array(user),
+    reply: z.array(userView),
     handle: ({ access }) => access.administer.list(),
   }),
   post('users', '/api/users', {
     summary: 'Add a user; the answer has the one-time code to hand over',
     action: 'add user',
     body: z.strictObject({ name: personName, role }),
-    reply: userWithCode,
+    reply: userCodeReply,
     handle({ access }, { body, note }) {
       note({ target: body.name, detail: `as ${body.role}` })
       return given(access.administer.add(body.name, body.role))
@@ -53,7 +25,7 @@ export const usersRoutes = [
     summary: 'Change the role',
     action: 'change role',
     body: z.strictObject({ role }),
-    reply: user,
+    reply: userView,
     handle(context, asked) {
       const id = userOf(context, asked)
       asked.note({ detail: `to ${asked.body.role}` })
@@ -69,13 +41,13 @@ export const usersRoutes = [
   post('users', '/api/users/:user/code', {
     summary: 'Reset the password; the answer has a one-time code',
     action: 'reset password',
-    reply: userWithCode,
+    reply: userCodeReply,
     handle: (context, asked) => given(context.access.administer.resetPassword(userOf(context, asked))),
   }),
   get('audit', '/api/audit', {
     summary: 'Who did what, newest first, refusals included',
     query: page,
-    reply: shapeOf<AuditReply>()(z.object({ entries: z.array(auditEntry) })),
+    reply: auditReply,
     handle: ({ access }, { query }) => ({ entries: access.audit.newest(query) }),
   }),
 ]

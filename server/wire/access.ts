@@ -1,73 +1,54 @@
-import type { UtcMs } from './figure.ts'
+import { z } from 'zod'
+import { type Action, ROLES } from './rights.ts'
+import { flag, number, text, time, timeOrNull } from './shape.ts'
 
-/** Least rights first. What each may do stands in rights.ts, and only there. */
-export type Role = 'viewer' | 'student' | 'operator' | 'maintainer' | 'administrator'
+export type { Action, ActorRole, Role } from './rights.ts'
 
-/** The roles, and whoever sits at a machine that runs only the demo and has no users yet: nobody is signed in. */
-export type ActorRole = Role | 'demo'
+export const role = z.enum(ROLES)
+const actorRole = z.enum([...ROLES, 'demo'])
 
-export type Action =
-  | 'read'
-  | 'acknowledge'
-  | 'reset'
-  | 'shelve'
-  | 'withhold'
-  | 'simulate'
-  | 'trial'
-  | 'teach'
-  | 'attend'
-  | 'settings'
-  | 'account'
-  | 'users'
-  | 'audit'
+export const sessionReply = z.object({
+  name: text.nullable().describe('Null when not signed in'),
+  role: actorRole.nullable(),
+  actions: z.array(z.custom<Action>((word) => typeof word === 'string').meta({ type: 'string' })),
+  hasUsers: flag.describe('False until the first administrator was made with the set-up code'),
+})
+/** Who am I, and what may I do. */
+export type SessionReply = z.output<typeof sessionReply>
 
-/** GET /api/session: who am I, and what may I do. */
-export interface SessionReply {
-  /** Null when not signed in. */
-  name: string | null
-  role: ActorRole | null
-  actions: Action[]
-  /** False until the first administrator was made with the set-up code. */
-  hasUsers: boolean
-}
-
+export const userView = z
+  .object({
+    id: number,
+    name: text,
+    role,
+    hasPassword: flag.describe('False until the one-time code was used'),
+    codeUntil: timeOrNull.describe('Until when the one-time code holds; null without one'),
+    createdAt: time,
+    signedInAt: timeOrNull,
+    sessions: number.describe('In how many browsers signed in'),
+  })
+  .meta({ id: 'User' })
 /** One user, for administrators. */
-export interface UserView {
-  id: number
-  name: string
-  role: Role
-  /** False until the one-time code was used. */
-  hasPassword: boolean
-  /** Until when the one-time code holds; null without one. */
-  codeUntil: UtcMs | null
-  createdAt: UtcMs
-  signedInAt: UtcMs | null
-  /** How many browsers are signed in. */
-  sessions: number
-}
+export type UserView = z.output<typeof userView>
 
+export const userCodeReply = z.object({ user: userView, code: text })
 /** The answer to adding a user or resetting a password: the code is shown this once. */
-export interface UserCodeReply {
-  user: UserView
-  code: string
-}
+export type UserCodeReply = z.output<typeof userCodeReply>
 
-export interface AuditEntry {
-  sequence: number
-  at: UtcMs
-  /** The name signed in, or the one claimed; null when none was given. */
-  who: string | null
-  role: ActorRole | null
-  address: string
-  /** e.g. "acknowledge", "sign in", "change role". */
-  action: string
-  /** What it was done to, e.g. "plants/mill/alarms/low". */
-  target: string
-  detail: string | null
-  /** refused: no right · failed: had the right, but it could not be done. */
-  outcome: 'done' | 'refused' | 'failed'
-}
+const auditEntry = z.object({
+  sequence: number,
+  at: time,
+  who: text.nullable().describe('The name signed in, or the one claimed; null when none was given'),
+  role: actorRole.nullable(),
+  address: text,
+  action: text.describe('E.g. "acknowledge", "sign in", "change role"'),
+  target: text.describe('What it was done to, e.g. "plants/mill/alarms/low"'),
+  detail: text.nullable(),
+  outcome: z
+    .enum(['done', 'refused', 'failed'])
+    .describe('Refused: no right; failed: had the right, but it could not be done'),
+})
+export type AuditEntry = z.output<typeof auditEntry>
 
-export interface AuditReply {
-  entries: AuditEntry[]
-}
+export const auditReply = z.object({ entries: z.array(auditEntry) })
+export type AuditReply = z.output<typeof auditReply>

@@ -1,64 +1,61 @@
-import type { FigureValue, UtcMs } from './figure.ts'
+import { z } from 'zod'
+import { figureValue } from './figure.ts'
+import { number, text, time } from './shape.ts'
 
 /**
  * Whether a plant's instruments agree with each other.
  * agrees: every relation holds within what is known of it · suspect: one cause, or a few that cannot be told
  * apart, explains what does not fit · notJudged: nothing to compare, or not steady.
  */
-export type BalanceVerdict = 'agrees' | 'suspect' | 'notJudged'
+export type BalanceVerdict = BalanceLine['verdict']
 
+export const balanceLine = z.object({
+  verdict: z.enum(['agrees', 'suspect', 'notJudged']),
+  sentence: text.describe('E.g. "Discharge reads about 3.1 % high."'),
+})
 /** For the head of a screen. */
-export interface BalanceLine {
-  verdict: BalanceVerdict
-  /** e.g. "Discharge reads about 3.1 % high." */
-  sentence: string
-}
+export type BalanceLine = z.output<typeof balanceLine>
 
-/** GET /api/plants/:p/balance */
-export interface BalanceReply extends BalanceLine {
-  at: UtcMs
-  /** What would explain the misfit, likeliest first; several when they cannot be told apart. */
-  suspects: BalanceSuspect[]
-  relations: RelationView[]
-  instruments: ReconciledInstrument[]
-  /** How far a test has to go before anybody is suspected, in standard deviations. */
-  threshold: number
-}
+const suspect = z.object({
+  kind: z
+    .enum(['instrument', 'relation'])
+    .describe('It reads wrong; or what the relation takes for granted does not hold'),
+  id: text.describe('Of the instrument, or of the gap'),
+  name: text.describe('E.g. "Discharge", or "the runner or its efficiency curve"'),
+  says: text.describe('What it would have to be off by, e.g. "reads about 3.1 % high"'),
+})
+export type BalanceSuspect = z.output<typeof suspect>
 
-export interface BalanceSuspect {
-  /** instrument: it reads wrong · relation: what the relation takes for granted does not hold. */
-  kind: 'instrument' | 'relation'
-  /** Id of the instrument, or of the gap. */
-  id: string
-  /** e.g. "Discharge", or "the runner or its efficiency curve". */
-  name: string
-  /** What it would have to be off by, in words, e.g. "reads about 3.1 % high". */
-  says: string
-}
-
+const relation = z.object({
+  id: text.describe('Of the figure that is the gap'),
+  name: text,
+  expected: figureValue,
+  measured: figureValue,
+  gap: figureValue.describe('Mean of the window; u95 has the own uncertainty of the relation in it'),
+  deviate: number.nullable().describe('Gap over its standard uncertainty; null when not judged'),
+  unit: text,
+  viewUnit: text,
+})
 /** Two ways to one amount. */
-export interface RelationView {
-  /** Id of the figure that is the gap. */
-  id: string
-  name: string
-  expected: FigureValue
-  measured: FigureValue
-  /** Mean of the window; u95 has the relation's own uncertainty in it. */
-  gap: FigureValue
-  /** Gap over its standard uncertainty; null when not judged. */
-  deviate: number | null
-  unit: string
-  viewUnit: string
-}
+export type RelationView = z.output<typeof relation>
 
-/** The value that fits all relations best. */
-export interface ReconciledInstrument {
-  instrument: string
-  /** Id of its figure. */
-  figure: string
-  name: string
-  measured: FigureValue
-  reconciled: FigureValue
-  /** Test of the hypothesis that it alone is wrong, in standard deviations. */
-  deviate: number
-}
+const reconciled = z.object({
+  instrument: text,
+  figure: text,
+  name: text,
+  measured: figureValue,
+  reconciled: figureValue.describe('The value that fits all relations best'),
+  deviate: number.describe('Test of the hypothesis that it alone is wrong, in standard deviations'),
+})
+export type ReconciledInstrument = z.output<typeof reconciled>
+
+export const balanceReply = balanceLine.extend({
+  at: time,
+  suspects: z
+    .array(suspect)
+    .describe('What would explain the misfit, likeliest first; several when they cannot be told apart'),
+  relations: z.array(relation),
+  instruments: z.array(reconciled),
+  threshold: number.describe('How far a test goes before anybody is suspected, in standard deviations'),
+})
+export type BalanceReply = z.output<typeof balanceReply>

@@ -1,58 +1,54 @@
-import type { UtcMs } from './figure.ts'
+import { z } from 'zod'
+import { flag, number, text, time } from './shape.ts'
 
-/** begun: still being recorded · complete · cut: the server ended before the record did. */
-export type EventStatus = 'begun' | 'complete' | 'cut'
-
+export const eventSummary = z.object({
+  id: text,
+  plant: text,
+  at: time.describe('When the alarm was raised that began the record'),
+  alarm: text.describe('That alarm'),
+  name: text,
+  status: z
+    .enum(['begun', 'complete', 'cut'])
+    .describe('Still being recorded; complete; or cut, where the server ended before the record did'),
+  story: z.array(text).describe('What happened, in a few sentences; the first one is the headline'),
+  simulated: flag,
+})
 /** One line of the list of events. */
-export interface EventSummary {
-  id: string
-  plant: string
-  /** When the alarm was raised that began the record. */
-  at: UtcMs
-  /** That alarm. */
-  alarm: string
-  name: string
-  status: EventStatus
-  /** What happened, in a few sentences; the first one is the headline. */
-  story: string[]
-  simulated: boolean
-}
+export type EventSummary = z.output<typeof eventSummary>
+export type EventStatus = EventSummary['status']
 
+const channel = z.object({
+  quantity: text,
+  name: text,
+  unit: text.describe('UCUM code of the values'),
+  viewUnit: text.describe('UCUM code of the unit that people read'),
+  discrete: flag.describe('A state, 0 or 1: it lasts until the next sample'),
+  at: z.array(number).describe('Milliseconds from the event'),
+  value: z.array(number),
+  dropped: number.describe('Samples that were left out because there were too many'),
+})
 /** Samples of one instrument at full rate. */
-export interface EventChannel {
-  quantity: string
-  name: string
-  /** UCUM codes: of `value`, and the one that people read. */
-  unit: string
-  viewUnit: string
-  /** A state, 0 or 1: it lasts until the next sample. */
-  discrete: boolean
-  /** Milliseconds from the event's `at`. */
-  at: number[]
-  value: number[]
-  /** Samples that were left out because there were too many. */
-  dropped: number
-}
+export type EventChannel = z.output<typeof channel>
 
-export interface EventPeak {
-  /** [rad/s] */
-  speed: number
-  /** Share of the rated speed; null where the plant file gives none. */
-  share: number | null
-  at: UtcMs
-  /** What told it, e.g. "the tachometer". */
-  witness: string
-}
+const peak = z.object({
+  speed: number.describe('rad/s'),
+  share: number.nullable().describe('Of the rated speed; null where the plant file gives none'),
+  at: time,
+  witness: text.describe('What told it, e.g. "the tachometer"'),
+})
+/** The highest speed. */
+export type EventPeak = z.output<typeof peak>
 
-/** GET /api/plants/:p/events/:id */
-export interface EventRecord extends EventSummary {
-  /** Span of the record. */
-  from: UtcMs
-  to: UtcMs
-  channels: EventChannel[]
-  peak: EventPeak | null
-  /** Time [s] at or above shares of the rated speed. */
-  levels: { share: number; seconds: number }[]
-  /** Alarms in the order in which their conditions came (and went), by time of measurement: first-out. */
-  order: { alarm: string; name: string; at: UtcMs; came: boolean }[]
-}
+export const eventRecord = eventSummary.extend({
+  from: time,
+  to: time,
+  channels: z.array(channel),
+  peak: peak.nullable(),
+  levels: z
+    .array(z.object({ share: number, seconds: number }))
+    .describe('Time at or above shares of the rated speed'),
+  order: z
+    .array(z.object({ alarm: text, name: text, at: time, came: flag }))
+    .describe('Alarms as their conditions came and went, by time of measurement: first-out'),
+})
+export type EventRecord = z.output<typeof eventRecord>

@@ -1,40 +1,47 @@
-import type { FigureDescription, FigureValue } from './figure.ts'
+import { z } from 'zod'
+import { figureDescription, figureValue } from './figure.ts'
+import { number, text } from './shape.ts'
 
-/** GET /api/plants/:p/figures/:f/explain: where a figure comes from, with today's numbers. */
-export interface ExplainReply {
-  figure: FigureDescription
-  value: FigureValue
-  /** How it is got: by formula, or straight from an instrument. */
-  formula?: {
-    /** With symbols, e.g. "ρ · g · Q · H_n". */
-    symbols: string
-    /** The same with the present SI values put in; null while an input is missing. */
-    numbers: string | null
-    source: string
-    /** What was assumed, where something was. */
-    estimated?: string
-    /** Conditions below which it is left blank. */
-    valid: string[]
-  }
-  instrument?: {
-    id: string
-    name: string
-    topic: string
-    unit: string
-    range?: [number, number]
-    /** In words, e.g. "± 1 % of reading, ± 0.2 % of span". */
-    accuracy: string
-  }
-  inputs: ExplainInput[]
-  /** Constants of the plant file that the formula uses. */
-  constants: { symbol: string; path: string; value: number; unit: string }[]
-  /** Share of the variance by instrument, largest first; empty without stated accuracies. */
-  uncertaintyShares: { instrument: string; name: string; share: number }[]
-}
+const input = z.object({
+  symbol: text.describe('In the formula'),
+  figure: figureDescription,
+  value: figureValue,
+})
+export type ExplainInput = z.output<typeof input>
 
-export interface ExplainInput {
-  /** In the formula. */
-  symbol: string
-  figure: FigureDescription
-  value: FigureValue
-}
+export const explainReply = z
+  .object({
+    figure: figureDescription,
+    value: figureValue,
+    formula: z
+      .object({
+        symbols: text.describe('With symbols, e.g. "ρ · g · Q · H_n"'),
+        numbers: text
+          .nullable()
+          .describe('With the present SI values put in; null while an input is missing'),
+        source: text,
+        estimated: text.exactOptional().describe('What was assumed, where something was'),
+        valid: z.array(text).describe('Conditions below which it is left blank'),
+      })
+      .exactOptional(),
+    instrument: z
+      .object({
+        id: text,
+        name: text,
+        topic: text,
+        unit: text,
+        range: z.tuple([number, number]).exactOptional(),
+        accuracy: text.describe('In words, e.g. "± 1 % of reading, ± 0.2 % of span"'),
+      })
+      .exactOptional(),
+    inputs: z.array(input),
+    constants: z
+      .array(z.object({ symbol: text, path: text, value: number, unit: text }))
+      .describe('Of the plant file, where the formula uses them'),
+    uncertaintyShares: z
+      .array(z.object({ instrument: text, name: text, share: number }))
+      .describe('Share of the variance by instrument, largest first; empty without stated accuracies'),
+  })
+  .meta({ id: 'Explanation' })
+/** Where a figure comes from, with the numbers of now: by formula, or straight from an instrument. */
+export type ExplainReply = z.output<typeof explainReply>

@@ -1,4 +1,6 @@
+import { z } from 'zod'
 import type { Quality, UtcMs } from './figure.ts'
+import { figureId, flag, number, objectOf, text, textUpTo, time, timeOrNull } from './shape.ts'
 
 /** A lesson: an instructor shows figures, groups mark records and predict. Shared by server and browser. */
 
@@ -64,10 +66,11 @@ export interface Truth {
   setting: string
 }
 
-export interface PointName {
-  run: number
-  number: number
-}
+const count = z.number().int().min(1)
+export const pointName = z
+  .strictObject({ run: count, number: count })
+  .describe('A captured point of the guided run that is under way')
+export type PointName = z.output<typeof pointName>
 
 /** One figure of a record as the class saw it. */
 export interface RecordFigure {
@@ -111,102 +114,112 @@ export interface RecordView extends Omit<LessonRecord, 'figures'> {
   struck: string | null
 }
 
-/** GET /api/seat: what a phone shows beside the live figures. */
-export interface SeatReply {
-  lesson: number
-  title: string
-  plantName: string
-  /** Where to read live figures. */
-  scene: string
-  group: { number: number; name: string }
-  state: 'open' | 'ended'
-  endsAt: UtcMs
-  /** Own group, newest first. */
-  records: RecordView[]
-  /** Own prediction to the present question. */
-  prediction: { value: number; u: number | null } | null
-  /** Points of the guided run that is under way, newest first. */
-  points: { run: number; number: number; at: UtcMs; setting: string; isTaken: boolean }[]
-  /** How long [ms] after a press it can still be stored. */
-  latestMs: number
-}
+export const seatReply = z.object({
+  lesson: number,
+  title: text,
+  plantName: text,
+  scene: text.describe('Where to read live figures'),
+  group: z.object({ number, name: text }),
+  state: z.enum(['open', 'ended']),
+  endsAt: time,
+  records: z.array(objectOf<RecordView>('A row that the group marked')).describe('Own group, newest first'),
+  prediction: z
+    .object({ value: number, u: number.nullable() })
+    .nullable()
+    .describe('Own prediction to the present question'),
+  points: z
+    .array(z.object({ run: number, number, at: time, setting: text, isTaken: flag }))
+    .describe('Of the guided run that is under way, newest first'),
+  latestMs: number.describe('How long after a press it can still be stored'),
+})
+/** What a phone shows beside the live figures. */
+export type SeatReply = z.output<typeof seatReply>
 
-/** POST /api/seat */
-export interface SeatRequest {
-  code: string
-  group: string
-}
+export const groupName = z
+  .string()
+  .transform((typed) => typed.normalize('NFKC').trim().replace(/\s+/g, ' '))
+  .refine((typed) => /^[\p{L}\p{M}\p{N} .,'’_+&-]{1,30}$/u.test(typed), {
+    error: 'expected 1 to 30 letters, digits or spaces',
+  })
 
-/** POST /api/seat/records */
-export interface RecordRequest {
-  /** Made by the phone: a press that is sent again makes no second row. */
-  key: string
-  /** How long ago it was pressed [ms]. */
-  ageMs: number
-  remark?: string
-  /** Takes this point of the guided run in place of the figures at the press. */
-  point?: PointName
-}
+export const seatRequest = z.strictObject({ code: z.string().max(40), group: groupName })
+export type SeatRequest = z.input<typeof seatRequest>
 
-/** POST /api/seat/predictions; in the figure's SI unit. */
-export interface PredictionRequest {
-  question: number
-  value: number
-  /** The group's own ±. */
-  u?: number
-}
+const LONGEST_AGE_MS = 30 * 86_400_000
+export const recordRequest = z.strictObject({
+  key: z
+    .string()
+    .regex(/^[0-9A-Za-z_-]{8,64}$/, { error: 'expected 8 to 64 letters and digits' })
+    .describe('Made by the phone: a press that is sent again makes no second row'),
+  ageMs: z
+    .number()
+    .min(0)
+    .max(LONGEST_AGE_MS)
+    .describe('How long ago it was pressed [ms]; later than two minutes it is refused'),
+  remark: textUpTo(300).exactOptional(),
+  point: pointName.exactOptional().describe('Takes this point in place of the figures at the press'),
+})
+export type RecordRequest = z.input<typeof recordRequest>
 
-export interface LessonSummary {
-  id: number
-  plant: string
-  title: string
-  openedAt: UtcMs
-  openedBy: string
-  endsAt: UtcMs
-  endedAt: UtcMs | null
-  groups: number
-  records: number
-}
+export const predictionRequest = z.strictObject({
+  question: count,
+  value: z.number().describe('SI unit of the figure'),
+  u: z.number().nonnegative().exactOptional().describe('Own ±, SI unit'),
+})
+export type PredictionRequest = z.input<typeof predictionRequest>
 
-/** GET /api/lessons/:l: the instructor's desk. */
-export interface DeskReply {
-  lesson: LessonSummary
-  /** Null once the lesson has ended. */
-  code: string | null
-  /** What is shown: the plant, or another scene. */
-  source: string
-  /** What phones open, and how many may; null when no phone can reach this server. */
-  join: JoinView | null
-  /** Why no phone can join, or what to look to. */
-  joinNote: string
-  seats: number
-  mostSeats: number
-  groups: { number: number; name: string; phones: number; records: number; hasPredicted: boolean }[]
-  /** Ids that the instructor hid. */
-  hidden: string[]
-  /** What is hidden besides, since it follows from those. */
-  alsoHidden: string[]
-  /** Shown figures from which a hidden one can be worked out. */
-  leads: { hidden: string; from: string[] }[]
-  /** As the class sees it; null once it has ended. */
-  view: LessonView | null
-  questions: QuestionView[]
-  points: { run: number; number: number; setting: string }[]
-}
+export const lessonSummary = z
+  .object({
+    id: number,
+    plant: text,
+    title: text,
+    openedAt: time,
+    openedBy: text,
+    endsAt: time,
+    endedAt: timeOrNull,
+    groups: number,
+    records: number,
+  })
+  .meta({ id: 'Lesson' })
+export type LessonSummary = z.output<typeof lessonSummary>
 
-export interface JoinView {
-  address: string
-  /** Other addresses under which this server can perhaps be reached. */
-  others: string[]
-  /** Side of the square in modules, with its margin, and the dark ones as an SVG path. */
-  qr: { size: number; path: string }
-}
+const joinView = z.object({
+  address: text,
+  others: z.array(text).describe('Other addresses under which this server can perhaps be reached'),
+  qr: z
+    .object({ size: number, path: text })
+    .describe('Side of the square in modules, with its margin, and the dark ones as an SVG path'),
+})
+/** What phones open. */
+export type JoinView = z.output<typeof joinView>
 
-/** POST /api/lessons/:l/arrange: only what is to change. */
-export interface ArrangeRequest {
-  title?: string
-  numbers?: string[]
-  hidden?: string[]
-  explained?: string | null
-  source?: string
-}
+export const deskReply = z.object({
+  lesson: lessonSummary,
+  code: text.nullable().describe('Null once the lesson has ended'),
+  source: text.describe('What is shown: the plant, or another scene'),
+  join: joinView.nullable().describe('What phones open; null when none can reach this server'),
+  joinNote: text.describe('Why no phone can join, or what to look to'),
+  seats: number,
+  mostSeats: number,
+  groups: z.array(z.object({ number, name: text, phones: number, records: number, hasPredicted: flag })),
+  hidden: z.array(text).describe('Ids that the instructor hid'),
+  alsoHidden: z.array(text).describe('What is hidden besides, since it follows from those'),
+  leads: z
+    .array(z.object({ hidden: text, from: z.array(text) }))
+    .describe('Shown figures from which a hidden one can be worked out'),
+  view: objectOf<LessonView>('As the class sees it; null once it has ended').nullable(),
+  questions: z.array(objectOf<QuestionView>('A question, and what came of it')),
+  points: z.array(z.object({ run: number, number, setting: text })),
+})
+/** The instructor's desk. */
+export type DeskReply = z.output<typeof deskReply>
+
+export const arrangeRequest = z.strictObject({
+  title: textUpTo(80).min(1).exactOptional(),
+  numbers: z.array(figureId).max(6).exactOptional(),
+  hidden: z.array(figureId).max(200).exactOptional(),
+  explained: figureId.nullable().exactOptional(),
+  source: textUpTo(64).min(1).exactOptional().describe('The plant, or another scene of it, such as a replay'),
+})
+/** Only what is to change. */
+export type ArrangeRequest = z.input<typeof arrangeRequest>

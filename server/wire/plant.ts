@@ -1,20 +1,22 @@
-import type { AlarmView } from './alarm.ts'
-import type { BalanceLine } from './balance.ts'
-import type { FigureDescription, FigureValue, MissingFigure, UtcMs } from './figure.ts'
-import type { SceneView } from './scene.ts'
+import { z } from 'zod'
+import { alarmView } from './alarmReplies.ts'
+import { balanceLine } from './balance.ts'
+import { type FigureDescription, figureDescription, figureValue, type MissingFigure } from './figure.ts'
+import { sceneView } from './scene.ts'
+import { flag, number, objectOf, text, time, timeOrNull } from './shape.ts'
 
-/** What the machine is doing, in one word that can be said on the telephone. */
-export type MachineState = 'running' | 'stopped' | 'overSpeed' | 'standstill' | 'unknown'
-
-export interface StateView {
-  state: MachineState
-  /** A sentence in plain words, e.g. "Running: 847 W of water power, 513 W at the generator." */
-  sentence: string
-  /** Since when; null when not known. */
-  since: UtcMs | null
-  /** Whether the instruments agree with each other. */
-  balance: BalanceLine
-}
+export const stateView = z
+  .object({
+    state: z
+      .enum(['running', 'stopped', 'overSpeed', 'standstill', 'unknown'])
+      .describe('What the machine is doing, in one word that can be said on the telephone'),
+    sentence: text.describe('E.g. "Running: 847 W of water power, 513 W at the generator."'),
+    since: timeOrNull.describe('Null when not known'),
+    balance: balanceLine.describe('Whether the instruments agree with each other'),
+  })
+  .meta({ id: 'State' })
+export type StateView = z.output<typeof stateView>
+export type MachineState = StateView['state']
 
 /** One place on the path that the power takes from the water to the loads. */
 export interface PathNode {
@@ -68,50 +70,55 @@ export interface Caution {
   text: string
 }
 
-export interface PlantSummary {
-  id: string
-  name: string
-  summary: string
-  simulated: boolean
-  state: StateView
-  /** Figure id of the headline power and its value now. */
-  headline: { figure: FigureDescription; value: FigureValue } | null
-  unacknowledged: number
-  active: number
-  lastReceivedAt: UtcMs | null
-}
+export const plantSummary = z.object({
+  id: text,
+  name: text,
+  summary: text,
+  simulated: flag,
+  state: stateView,
+  headline: z
+    .object({ figure: figureDescription, value: figureValue })
+    .nullable()
+    .describe('The power that tells most, as it is now'),
+  unacknowledged: number,
+  active: number,
+  lastReceivedAt: timeOrNull,
+})
+export type PlantSummary = z.output<typeof plantSummary>
 
-/** Everything a screen needs on join; frames then carry only changes. */
-export interface Snapshot {
-  sequence: number
-  at: UtcMs
-  plant: PlantView
-  state: StateView
-  /** Same order as `plant.figures`. */
-  values: FigureValue[]
-  alarms: AlarmView[]
-  source: SourceView
-  health: HealthLine
-  /** Only where this is not the plant as it is now. */
-  scene?: SceneView
-}
-
+export const sourceView = z.object({
+  connected: flag,
+  name: text.describe('E.g. "embedded broker on 127.0.0.1:1883"; no credentials'),
+  since: timeOrNull,
+  detail: text.exactOptional(),
+})
 /** Whether measurements can reach the server at all. */
-export interface SourceView {
-  connected: boolean
-  /** e.g. "embedded broker on 127.0.0.1:1883" or "mqtt://broker.example:1883". No credentials. */
-  name: string
-  since: UtcMs | null
-  detail?: string
-}
+export type SourceView = z.output<typeof sourceView>
 
+const healthLine = z.object({
+  faults: number,
+  unmapped: number,
+  storing: flag.describe('False while measurements are not being stored'),
+  storingDetail: text.exactOptional(),
+  alertPath: text
+    .exactOptional()
+    .describe('A sentence where it is not proven that alarm messages reach people'),
+})
 /** The few health facts that belong on every screen. */
-export interface HealthLine {
-  faults: number
-  unmapped: number
-  /** False while measurements are not being stored. */
-  storing: boolean
-  storingDetail?: string
-  /** A sentence where it is not proven that alarm messages reach people. */
-  alertPath?: string
-}
+export type HealthLine = z.output<typeof healthLine>
+
+export const snapshot = z
+  .object({
+    sequence: number,
+    at: time,
+    plant: objectOf<PlantView>('What does not change: figures, the path of the power, cautions'),
+    state: stateView,
+    values: z.array(figureValue).describe('In the order of plant.figures'),
+    alarms: z.array(alarmView),
+    source: sourceView,
+    health: healthLine,
+    scene: sceneView.exactOptional().describe('Only where this is not the plant as it is now'),
+  })
+  .meta({ id: 'Snapshot' })
+/** Everything a screen needs on join; frames then carry only changes. */
+export type Snapshot = z.output<typeof snapshot>

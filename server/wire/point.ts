@@ -1,4 +1,6 @@
+import { z } from 'zod'
 import type { UtcMs } from './figure.ts'
+import { figureId, flag, textUpTo } from './shape.ts'
 
 /** Points of a trial: means over steady windows. Shared by server and browser. */
 
@@ -44,25 +46,36 @@ export interface TrialPoint {
   reason: string
 }
 
-/** bucket: volume over time gives discharge. springBalance: force times arm gives torque. */
-export type TypedMeans = 'bucket' | 'springBalance'
+const amount = z.strictObject({
+  value: z.number(),
+  unit: z.string().max(16),
+  u: z.number().nonnegative().exactOptional().describe('Standard uncertainty'),
+})
 
-/** Two readings that make one value; first is volume or force, second time or arm. */
-export interface SimpleReading {
-  means: TypedMeans
-  first: { value: number; unit: string; u?: number }
-  second: { value: number; unit: string; u?: number }
-}
+const simpleReading = z.strictObject({
+  means: z
+    .enum(['bucket', 'springBalance'])
+    .describe('Volume over time gives discharge; force times arm gives torque'),
+  first: amount.describe('Volume or force'),
+  second: amount.describe('Time or arm'),
+})
+/** Two readings that make one value. */
+export type SimpleReading = z.input<typeof simpleReading>
+export type TypedMeans = SimpleReading['means']
 
-/** POST /api/plants/:p/runs/:r/points: a point that somebody read and typed. */
-export interface ManualPointRequest {
-  by: string
-  figures: { figure: string; value: number; unit: string; u?: number }[]
-  /** The typed values belong to the present steady state: all else is taken from the instruments. */
-  isPresent?: boolean
-  /** In place of the value of one figure. */
-  reading?: { figure: string } & SimpleReading
-}
+export const manualPointRequest = z.strictObject({
+  by: textUpTo(80).min(1),
+  figures: z.array(amount.extend({ figure: figureId })).max(40),
+  isPresent: flag
+    .exactOptional()
+    .describe('The typed values belong to the present steady state: all else is taken from the instruments'),
+  reading: simpleReading
+    .extend({ figure: figureId })
+    .exactOptional()
+    .describe('In place of the value of one figure'),
+})
+/** A point that somebody read and typed. */
+export type ManualPointRequest = z.input<typeof manualPointRequest>
 
 export interface HoldView {
   figure: string

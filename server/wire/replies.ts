@@ -1,146 +1,146 @@
-import type { JournalEntry } from './alarm.ts'
-import type { Quality, UtcMs } from './figure.ts'
+import { z } from 'zod'
+import { quality } from './figure.ts'
+import { sourceView } from './plant.ts'
+import { flag, number, text, time, timeOrNull } from './shape.ts'
 
-/** GET /api/plants/:p/history. All columns have the length of `at`; a gap is null. */
-export interface HistoryReply {
-  from: UtcMs
-  to: UtcMs
-  /** Width of one bucket [ms]. */
-  bucketMs: number
-  /** Start of each bucket. */
-  at: UtcMs[]
-  figures: {
-    id: string
-    unit: string
-    min: (number | null)[]
-    mean: (number | null)[]
-    max: (number | null)[]
-  }[]
-}
+const column = z.array(number.nullable())
+export const historyReply = z.object({
+  from: time,
+  to: time,
+  bucketMs: number.describe('Width of one bucket'),
+  at: z.array(time).describe('Start of each bucket'),
+  figures: z.array(z.object({ id: text, unit: text, min: column, mean: column, max: column })),
+})
+/** Curves. All columns have the length of `at`; a gap is null. */
+export type HistoryReply = z.output<typeof historyReply>
 
-export type CounterGroup = 'energy' | 'water' | 'running' | 'protection' | 'battery'
-
-/** A counter that survives restarts. */
-export interface CounterView {
-  id: string
-  name: string
-  group: CounterGroup
-  unit: string
-  value: number
-  /** meter: the meter's own steps are added up · integrated: a figure over time · counted: events one by one. */
-  source: 'meter' | 'integrated' | 'counted'
-  /** When it began to count. */
-  since: UtcMs
-  /** Last time it was brought forward. */
-  at: UtcMs | null
-  /** Time [s] since `since` in which nothing could be counted. */
-  gapSeconds: number
-  /** Time [s] that was bridged, or counted from uncertain figures. */
-  uncertainSeconds: number
-  quality: Quality
-  /** Local days of the plant's time zone; null where it did not count yet. */
-  today: CounterPeriod | null
-  yesterday: CounterPeriod | null
-  thisMonth: CounterPeriod | null
-  /** Highest value during an event, for counters of events that have one. */
-  peak?: { value: number; unit: string; at: UtcMs }
-  /** Where a meter is read and a figure is integrated too: how far the two differ, as a share of the meter's. */
-  check?: { today: number | null; yesterday: number | null }
-  /** What a person should know, in sentences. */
-  remarks: string[]
-}
-
+const counterPeriod = z.object({
+  from: time.describe('Begin of the period, or of the counting where that is later'),
+  to: time.describe('End of the period, or now where that is earlier'),
+  value: number,
+  gapSeconds: number,
+  uncertainSeconds: number,
+  peak: number.exactOptional().describe('Highest value during an event; absent where there was none'),
+})
 /** A part of a counter. */
-export interface CounterPeriod {
-  /** Begin of the period, or of the counting where that is later. */
-  from: UtcMs
-  /** End of the period, or now where that is earlier. */
-  to: UtcMs
-  value: number
-  gapSeconds: number
-  uncertainSeconds: number
-  /** Highest value during an event; absent where there was none. */
-  peak?: number
-}
+export type CounterPeriod = z.output<typeof counterPeriod>
 
-/** GET /api/plants/:p/counters/:c/days?from=&to= */
-export interface CounterDaysReply {
-  id: string
-  unit: string
-  timeZone: string
-  /** Every date from the first to the last one asked for on which it counted, also those that were missed. */
-  days: (CounterPeriod & { date: string })[]
-}
+export const counterView = z.object({
+  id: text,
+  name: text,
+  group: z.enum(['energy', 'water', 'running', 'protection', 'battery']),
+  unit: text,
+  value: number,
+  source: z
+    .enum(['meter', 'integrated', 'counted'])
+    .describe('Steps of the meter are added up; a figure over time; events one by one'),
+  since: time.describe('When it began to count'),
+  at: timeOrNull.describe('Last time it was brought forward'),
+  gapSeconds: number.describe('Time since then in which nothing could be counted'),
+  uncertainSeconds: number.describe('Time that was bridged, or counted from uncertain figures'),
+  quality,
+  today: counterPeriod.nullable().describe('Local days of the plant; null where it did not count yet'),
+  yesterday: counterPeriod.nullable(),
+  thisMonth: counterPeriod.nullable(),
+  peak: z
+    .object({ value: number, unit: text, at: time })
+    .exactOptional()
+    .describe('Highest value during an event, for counters of events that have one'),
+  check: z
+    .object({ today: number.nullable(), yesterday: number.nullable() })
+    .exactOptional()
+    .describe('Where a meter is read and a figure integrated too: difference as a share of the meter’s'),
+  remarks: z.array(text).describe('What a person should know, in sentences'),
+})
+/** A counter that survives restarts. */
+export type CounterView = z.output<typeof counterView>
+export type CounterGroup = CounterView['group']
 
-/** GET /api/plants/:p/indices: what follows from counters; computed on asking, never stored. */
-export interface IndexView {
-  id: string
-  name: string
-  unit: string
-  /** UCUM code of the unit people read it in. */
-  viewUnit: string
-  /** In words, e.g. "energy ÷ (rated power × time)". */
-  formula: string
-  /** What the plant lacks for it, e.g. "needs …"; then there are no values. */
-  needs?: string
-  thisMonth: IndexValue | null
-  /** Since the counters that it uses began to count together, at most 366 days back. */
-  since: IndexValue | null
-}
+export const counterDaysReply = z.object({
+  id: text,
+  unit: text,
+  timeZone: text,
+  days: z
+    .array(counterPeriod.extend({ date: text }))
+    .describe('Every date that was asked for on which it counted, also those that were missed'),
+})
+export type CounterDaysReply = z.output<typeof counterDaysReply>
 
-export interface IndexValue {
-  from: UtcMs
-  to: UtcMs
-  /** Null when it cannot be given; `reasons` say why. */
-  value: number | null
-  /** Time [s] in the period of which nothing is known; it is left out of the reckoning. */
-  unknownSeconds: number
-  quality: Quality
-  reasons: string[]
-}
+const indexValue = z.object({
+  from: time,
+  to: time,
+  value: number.nullable().describe('Null when it cannot be given; the reasons say why'),
+  unknownSeconds: number.describe('Time of which nothing is known; it is left out of the reckoning'),
+  quality,
+  reasons: z.array(text),
+})
+export type IndexValue = z.output<typeof indexValue>
 
-export interface TopicHealth {
-  topic: string
-  plant: string
-  instrument: string
-  received: number
-  faults: number
-  /** Time of the last packet of any kind; null if none since start. */
-  lastReceivedAt: UtcMs | null
-  lastFault?: { at: UtcMs; message: string; example: string }
-}
+export const indexView = z.object({
+  id: text,
+  name: text,
+  unit: text,
+  viewUnit: text.describe('UCUM code of the unit people read it in'),
+  formula: text.describe('In words, e.g. "energy ÷ (rated power × time)"'),
+  needs: text.exactOptional().describe('What the plant lacks for it; then there are no values'),
+  thisMonth: indexValue.nullable(),
+  since: indexValue.nullable().describe('Since its counters began to count together, at most 366 days back'),
+})
+/** What follows from counters; computed on asking, never stored. */
+export type IndexView = z.output<typeof indexView>
 
-export interface QueueHealth {
-  name: string
-  length: number
-  limit: number
-  /** What happens when full, in words. */
-  policy: string
-  dropped: number
-}
+const topicHealth = z.object({
+  topic: text,
+  plant: text,
+  instrument: text,
+  received: number,
+  faults: number,
+  lastReceivedAt: timeOrNull.describe('Last packet of any kind; null if none since start'),
+  lastFault: z.object({ at: time, message: text, example: text }).exactOptional(),
+})
+export type TopicHealth = z.output<typeof topicHealth>
 
-export interface HealthReply {
-  at: UtcMs
-  version: string
-  startedAt: UtcMs
-  stages: { name: string; perSecond: number; total: number; faults: number; detail?: string }[]
-  queues: QueueHealth[]
-  topics: TopicHealth[]
-  unmapped: { topic: string; received: number; example: string; lastReceivedAt: UtcMs }[]
-  unmappedDropped: number
-  source: { connected: boolean; name: string; since: UtcMs | null; detail?: string }
-  storing: { ok: boolean; detail?: string }
-  eventLoopDelayP99Ms: number
-  memoryRssBytes: number
-}
+export const queueHealth = z.object({
+  name: text,
+  length: number,
+  limit: number,
+  policy: text.describe('What happens when full, in words'),
+  dropped: number,
+})
+export type QueueHealth = z.output<typeof queueHealth>
 
-export interface JournalReply {
-  entries: JournalEntry[]
-}
+export const healthReply = z.object({
+  at: time,
+  version: text,
+  startedAt: time,
+  stages: z.array(
+    z.object({
+      name: text,
+      perSecond: number,
+      total: number,
+      faults: number,
+      detail: text.exactOptional(),
+    }),
+  ),
+  queues: z.array(queueHealth),
+  topics: z.array(topicHealth),
+  unmapped: z.array(z.object({ topic: text, received: number, example: text, lastReceivedAt: time })),
+  unmappedDropped: number,
+  source: sourceView,
+  storing: z.object({ ok: flag, detail: text.exactOptional() }),
+  eventLoopDelayP99Ms: number,
+  memoryRssBytes: number,
+})
+export type HealthReply = z.output<typeof healthReply>
 
+export const errorReply = z
+  .object({
+    error: text,
+    faults: z
+      .array(z.object({ path: text, received: text, expected: text }))
+      .exactOptional()
+      .describe('Where it was (path in the body or query), what came and what was expected'),
+  })
+  .meta({ id: 'Error' })
 /** Every error answer of the HTTP interface. */
-export interface ErrorReply {
-  error: string
-  /** Where it was (path in the body or query), what came and what was expected, one per fault. */
-  faults?: { path: string; received: string; expected: string }[]
-}
+export type ErrorReply = z.output<typeof errorReply>

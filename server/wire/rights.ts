@@ -1,20 +1,17 @@
-import type { Action, ActorRole, Role } from './access.ts'
+/** Least rights first. What each may do stands below, and only there. */
+export const ROLES = ['viewer', 'student', 'operator', 'maintainer', 'administrator'] as const
 
-/** Least rights first. */
-export const ROLES = [
-  'viewer',
-  'student',
-  'operator',
-  'maintainer',
-  'administrator',
-] as const satisfies Role[]
+export type Role = (typeof ROLES)[number]
+
+/** The roles, and whoever sits at a machine that runs only the demo and has no users yet: nobody is signed in. */
+export type ActorRole = Role | 'demo'
 
 const EVERYBODY: readonly ActorRole[] = [...ROLES, 'demo']
 const WHO_PLAYS: readonly ActorRole[] = ['student', 'operator', 'maintainer', 'administrator', 'demo']
 const WHO_OPERATES: readonly ActorRole[] = ['operator', 'maintainer', 'administrator', 'demo']
 
-/** The one table of who may do what, for server and browser. A new action is a row here and a name in access.ts. */
-export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
+/** The one table of who may do what, for server and browser. */
+export const RIGHTS = tableOf({
   read: EVERYBODY,
   simulate: WHO_PLAYS,
   /** Run a guided test. */
@@ -32,6 +29,14 @@ export const RIGHTS: Readonly<Record<Action, readonly ActorRole[]>> = {
   account: ROLES,
   users: ['administrator'],
   audit: ['administrator'],
-}
+})
+
+export type Action = keyof typeof RIGHTS
 
 export const ACTIONS = Object.keys(RIGHTS) as Action[]
+
+function tableOf<Name extends string>(
+  table: Record<Name, readonly ActorRole[]>,
+): Readonly<Record<Name, readonly ActorRole[]>> {
+  return table
+}

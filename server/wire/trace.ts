@@ -1,4 +1,6 @@
+import { z } from 'zod'
 import type { UtcMs } from './figure.ts'
+import { flag, number, text, time } from './shape.ts'
 
 /** Trials that record a trace: what happens over time, as the readings came. Shared by server and browser. */
 
@@ -122,16 +124,15 @@ export interface TraceCondition {
   advice: string
 }
 
-/** GET /api/plants/:p/runs/:r/traces/:n: readings to draw; the pack has every one. */
-export interface TraceReply {
-  number: number
-  /** Seconds count from here. */
-  zeroAt: UtcMs
-  lines: { quantity: string; at: number[]; value: number[] }[]
-}
+export const traceReply = z.object({
+  number,
+  zeroAt: time.describe('Seconds count from here'),
+  lines: z.array(z.object({ quantity: text, at: z.array(number), value: z.array(number) })),
+})
+/** Readings of a trace to draw; the pack has every one. */
+export type TraceReply = z.output<typeof traceReply>
 
-/** POST /api/plants/:p/runs/:r/arm */
-export interface ArmRequest {
-  /** False: stands down, and ends the trace under way. */
-  armed: boolean
-}
+export const armRequest = z.strictObject({
+  armed: flag.describe('False: stands down, and ends the trace under way'),
+})
+export type ArmRequest = z.input<typeof armRequest>

@@ -1,7 +1,9 @@
+import { z } from 'zod'
 import type { FigureDescription, UtcMs } from './figure.ts'
 import type { CheckText, CheckView, RunFindings, TheoryView, TrialResult } from './findings.ts'
 import type { Caution } from './plant.ts'
 import type { Coverage, HeldView, HoldView, PointState, SteadyView, TrialPoint, TypedMeans } from './point.ts'
+import { number, objectOf, text, textUpTo, time, timeOrNull } from './shape.ts'
 import type { TraceChannel, TraceCondition, TraceState, TraceTogether, TraceView } from './trace.ts'
 
 /**
@@ -75,97 +77,50 @@ export interface TraceTrialView extends TrialHead {
   afterRestart: 'goOn' | 'close'
 }
 
+export const runSummary = z
+  .object({
+    id: number,
+    plant: text,
+    trial: text,
+    trialName: text,
+    name: text,
+    className: text.describe('As given, like group and year; "" where not'),
+    group: text,
+    year: text,
+    startedAt: time,
+    finishedAt: timeOrNull,
+    by: text,
+    notes: text,
+    takes: z.enum(['points', 'traces']),
+    kept: number.describe('How many of these'),
+    rejected: number,
+  })
+  .meta({ id: 'Run' })
 /** A saved run, without its points. */
-export interface RunSummary {
-  id: number
-  plant: string
-  trial: string
-  trialName: string
-  name: string
-  /** Class, group and year, as given; "" where not. */
-  className: string
-  group: string
-  year: string
-  startedAt: UtcMs
-  finishedAt: UtcMs | null
-  by: string
-  notes: string
-  takes: Takes
-  /** How many of these. */
-  kept: number
-  rejected: number
-}
+export type RunSummary = z.output<typeof runSummary>
 
-/** GET /api/plants/:p/trials */
-export interface TrialsReply {
-  trials: TrialView[]
-  /** The run under way at the plant. */
-  underWay: RunSummary | null
-}
+export const trialsReply = z.object({
+  trials: z.array(objectOf<TrialView>('A trial as it can, or cannot, be done here')),
+  underWay: runSummary.nullable().describe('The run under way at the plant'),
+})
+export type TrialsReply = z.output<typeof trialsReply>
 
-/** GET /api/plants/:p/runs: saved runs, newest first, a page at a time. */
-export interface RunsReply {
-  runs: RunSummary[]
-  /** How many match, on all pages. */
-  total: number
-  /** `before` of the next page; null on the last. */
-  before: number | null
-  /** What to choose from, whatever was chosen. */
-  choices: RunChoices
-}
+const runChoices = z.object({
+  trials: z.array(z.object({ id: text, name: text })),
+  classes: z.array(text),
+  groups: z.array(text),
+  years: z.array(text).describe('Newest first'),
+})
+export type RunChoices = z.output<typeof runChoices>
 
-export interface RunChoices {
-  trials: { id: string; name: string }[]
-  classes: string[]
-  groups: string[]
-  /** Newest first. */
-  years: string[]
-}
-
-/** What was taken in a run and what it says. */
-export type RunResults = PointResults | TraceResults
-
-interface ResultsHead {
-  /** Captured and typed ones; in a run of traces only typed ones. */
-  points: TrialPoint[]
-  checks: CheckView[]
-}
-
-/** Everything but the points themselves is made from the kept ones. */
-export interface PointResults extends ResultsHead {
-  takes: 'points'
-  result: TrialResult
-  /** The same in the unit quantities of the trial; null where it has none. */
-  unitResult: TrialResult | null
-  /** What the plant file of then predicts; null where it says nothing. */
-  theory: TheoryView | null
-  unitTheory: TheoryView | null
-  findings: RunFindings
-}
-
-export interface TraceResults extends ResultsHead {
-  takes: 'traces'
-  traces: TraceView[]
-  /** Of the kept ones. */
-  together: TraceTogether
-}
-
-/** GET /api/plants/:p/runs/:r */
-export type RunReply = PointRunReply | TraceRunReply
-
-export interface PointRunReply extends PointResults {
-  run: RunSummary
-  /** As it was when the run began. */
-  trial: PointTrialView
-  /** Only while the run is under way. */
-  guidance: PointGuidance | null
-}
-
-export interface TraceRunReply extends TraceResults {
-  run: RunSummary
-  trial: TraceTrialView
-  guidance: TraceGuidance | null
-}
+export const runsReply = z.object({
+  runs: z.array(runSummary),
+  total: number.describe('How many match, on all pages'),
+  before: number.nullable().describe('`before` of the next page; null on the last'),
+  choices: runChoices.describe('What to choose from, whatever was chosen'),
+})
+/** Saved runs, newest first, a page at a time. */
+export type RunsReply = z.output<typeof runsReply>
 
 /** Where a run under way stands and what to do now. */
 export type Guidance = PointGuidance | TraceGuidance
@@ -209,28 +164,78 @@ export interface TraceGuidance extends GuidanceHead {
   value: number | null
 }
 
-/** POST /api/plants/:p/runs */
-export interface RunRequest {
-  trial: string
-  /** Figure that is typed at each point in place of an estimate. */
-  typed?: string
-  name: string
-  className?: string
-  group?: string
-  year?: string
+const theory = objectOf<TheoryView>('What the plant file of then predicts; null where it says nothing')
+const result = objectOf<TrialResult>('The curve through the kept points, or what it lacks')
+const resultsHead = z.object({
+  points: z
+    .array(objectOf<TrialPoint>('A point with its figures and their uncertainties'))
+    .describe('Captured and typed ones; in a run of traces only typed ones'),
+  checks: z.array(objectOf<CheckView>('What a sound result looks like, and what the run says to it')),
+})
+
+const pointResults = resultsHead.extend({
+  takes: z.literal('points'),
+  result,
+  unitResult: result.nullable().describe('The same in the unit quantities; null where the trial has none'),
+  theory: theory.nullable(),
+  unitTheory: theory.nullable(),
+  findings: objectOf<RunFindings>('What points and result say besides the one curve'),
+})
+/** Everything but the points themselves is made from the kept ones. */
+export type PointResults = z.output<typeof pointResults>
+
+const traceResults = resultsHead.extend({
+  takes: z.literal('traces'),
+  traces: z.array(objectOf<TraceView>('A trace and what it says')),
+  together: objectOf<TraceTogether>('What the kept traces say together'),
+})
+export type TraceResults = z.output<typeof traceResults>
+
+/** What was taken in a run and what it says. */
+export type RunResults = PointResults | TraceResults
+
+const pointRun = pointResults.extend({
+  run: runSummary,
+  trial: objectOf<PointTrialView>('The trial as it was when the run began'),
+  guidance: objectOf<PointGuidance>('What to do next; only while the run is under way').nullable(),
+})
+export type PointRunReply = z.output<typeof pointRun>
+
+const traceRun = traceResults.extend({
+  run: runSummary,
+  trial: objectOf<TraceTrialView>('The trial as it was when the run began'),
+  guidance: objectOf<TraceGuidance>('What to do next; only while the run is under way').nullable(),
+})
+export type TraceRunReply = z.output<typeof traceRun>
+
+export const runReply = z.discriminatedUnion('takes', [pointRun, traceRun])
+export type RunReply = z.output<typeof runReply>
+
+const names = {
+  className: textUpTo(80).exactOptional(),
+  group: textUpTo(80).exactOptional(),
+  year: textUpTo(20).exactOptional(),
 }
 
-/** POST /api/plants/:p/runs/:r/points/:n and …/traces/:n */
-export interface VerdictRequest {
-  verdict: 'kept' | 'rejected'
-  reason?: string
-}
+export const runRequest = z.strictObject({
+  trial: textUpTo(64),
+  typed: textUpTo(64).exactOptional().describe('Figure that is typed at each point in place of an estimate'),
+  name: textUpTo(80).min(1),
+  ...names,
+})
+export type RunRequest = z.input<typeof runRequest>
 
-/** POST /api/plants/:p/runs/:r/notes: what may be edited; the readings may not. */
-export interface NotesRequest {
-  name?: string
-  className?: string
-  group?: string
-  year?: string
-  notes?: string
-}
+export const verdictRequest = z.strictObject({
+  verdict: z.enum(['kept', 'rejected']),
+  reason: textUpTo(300).exactOptional(),
+})
+/** Of a point or of a trace. */
+export type VerdictRequest = z.input<typeof verdictRequest>
+
+export const notesRequest = z.strictObject({
+  name: textUpTo(80).min(1).exactOptional(),
+  ...names,
+  notes: textUpTo(4000).exactOptional(),
+})
+/** What may be edited; the readings may not. */
+export type NotesRequest = z.input<typeof notesRequest>

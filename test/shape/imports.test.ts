@@ -5,7 +5,7 @@ import { findCycle, packageOf, reachable, readSources, type SourceFile, sourceFi
 const PURE_FOLDERS: Record<string, readonly string[]> = {
   'server/physics/': [],
   'server/statistics/': [],
-  'server/wire/': [],
+  'server/wire/': ['zod'],
   'server/plant/': ['yaml', 'zod'],
   'server/derive/': ['mathjs', 'temporal-polyfill', 'zod'],
 }
@@ -50,6 +50,12 @@ describe('the import rules', () => {
     const isAllowed = (target: string) =>
       !/^(?:server|simulator|test)\//.test(target) || target.startsWith('server/wire/')
     expect(offences(within('web/'), isAllowed)).toEqual([])
+  })
+
+  it('let the page take types alone of what describes replies: no package comes in by server/wire', () => {
+    const reached = new Set(within('web/').flatMap((file) => reachable(file, byPath)))
+    const ofWire = [...reached].filter((file) => file.path.startsWith('server/wire/'))
+    expect(offences(ofWire, (_target, one) => one.isOurs || one.isTypeOnly)).toEqual([])
   })
 
   it('let the simulator share nothing with the server but the plant file and the units', () => {

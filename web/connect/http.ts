@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals'
 import type { SessionReply } from '../../server/wire/access.ts'
-import type { AlarmView } from '../../server/wire/alarm.ts'
+import type { AlarmView, JournalReply } from '../../server/wire/alarm.ts'
 import type { BalanceReply } from '../../server/wire/balance.ts'
 import type { EventRecord, EventSummary } from '../../server/wire/event.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
@@ -12,7 +12,6 @@ import type {
   HealthReply,
   HistoryReply,
   IndexView,
-  JournalReply,
 } from '../../server/wire/replies.ts'
 
 /** Longest wait [ms] for an answer. */
