@@ -1,7 +1,8 @@
 import { createHash } from 'node:crypto'
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { strToU8, type Zippable, zip } from 'fflate'
-import { csvLine } from '../trials/pack/csv.ts'
+import { type Columns, csvTable, utc } from '../trials/pack/csv.ts'
+import { figureOf } from '../wire/point.ts'
 import type { Group, LessonStore, StoredLesson } from './lessonStore.ts'
 import { questionView } from './lessonUnderWay.ts'
 import type { RecordStore, StoredRecord } from './recordStore.ts'
@@ -48,49 +49,31 @@ function recordsCsv(rows: readonly StoredRecord[]): string {
   const units = new Map(
     rows.flatMap(({ record }) => record.figures.map(({ id, unit }): [string, string] => [id, unit])),
   )
-  const head = csvLine([
-    'record',
-    'pressed_utc',
-    'stored_utc',
-    'shown_utc',
-    'shown',
-    'setting',
-    'steady',
-    'steady_why',
-    'run',
-    'point',
-    'remark',
-    'struck_out',
-    'question',
-    'prediction',
-    'prediction_u',
-    ...[...units].flatMap(([id, unit]) => [`${id} [${unit}]`, `${id} U95 [${unit}]`, `${id} quality`]),
-  ])
-  const lines = rows.map(({ record, remark, struck }) => {
-    const byId = new Map(record.figures.map((figure) => [figure.id, figure]))
-    return csvLine([
-      record.number,
-      iso(record.pressedAt),
-      iso(record.storedAt),
-      iso(record.shownAt),
-      record.shown,
-      record.setting,
-      record.steady.state,
-      record.steady.sentence,
-      record.point?.run ?? '',
-      record.point?.number ?? '',
-      remark,
-      struck ?? '',
-      record.prediction?.question ?? '',
-      record.prediction?.value ?? '',
-      record.prediction?.u ?? '',
-      ...[...units.keys()].flatMap((id) => {
-        const figure = byId.get(id)
-        return [figure?.value ?? '', figure?.u95 ?? '', figure?.quality ?? 'hidden']
-      }),
-    ])
+  const figures = [...units].map(
+    ([id, unit]): Columns<StoredRecord> => ({
+      [`${id} [${unit}]`]: ({ record }) => figureOf(record, id)?.value,
+      [`${id} U95 [${unit}]`]: ({ record }) => figureOf(record, id)?.u95,
+      [`${id} quality`]: ({ record }) => figureOf(record, id)?.quality ?? 'hidden',
+    }),
+  )
+  return csvTable(rows, {
+    record: ({ record }) => record.number,
+    pressed_utc: ({ record }) => utc(record.pressedAt),
+    stored_utc: ({ record }) => utc(record.storedAt),
+    shown_utc: ({ record }) => utc(record.shownAt),
+    shown: ({ record }) => record.shown,
+    setting: ({ record }) => record.setting,
+    steady: ({ record }) => record.steady.state,
+    steady_why: ({ record }) => record.steady.sentence,
+    run: ({ record }) => record.point?.run,
+    point: ({ record }) => record.point?.number,
+    remark: (one) => one.remark,
+    struck_out: (one) => one.struck,
+    question: ({ record }) => record.prediction?.question,
+    prediction: ({ record }) => record.prediction?.value,
+    prediction_u: ({ record }) => record.prediction?.u,
+    ...Object.assign({}, ...figures),
   })
-  return [head, ...lines].join('')
 }
 
 /** Records are put in as they were stored, so that their checksums hold. */
@@ -112,46 +95,32 @@ function recordsJson(
 function predictionsCsv({ stored, store, records, group }: PackWish): string {
   const id = stored.summary.id
   const names = new Map(store.allGroups(id).map(({ number, name }) => [number, name]))
-  const head = csvLine([
-    'question',
-    'text',
-    'figure',
-    'group',
-    'prediction_si',
-    'own_u_si',
-    'truth_si',
-    'truth_U95_si',
-    'point',
-    'class_mean_si',
-    'class_median_si',
-    'class_predictions',
-    'class_within_U95',
-  ])
   const lines = records.questions(id).flatMap((question) => {
     const { reveal } = questionView(question, records, id)
-    const { value: truth = '', u95 = null, point = null } = reveal?.truth ?? {}
     return records
       .predictions(id, question.number)
       .filter((one) => group === undefined || one.group === group)
-      .map((one) =>
-        csvLine([
-          question.number,
-          question.text,
-          question.figure,
-          names.get(one.group) ?? '',
-          one.value,
-          one.u ?? '',
-          truth,
-          u95 ?? '',
-          point ? `run ${point.run} point ${point.number}` : '',
-          reveal?.mean ?? '',
-          reveal?.median ?? '',
-          reveal?.predictions.length ?? '',
-          reveal?.within ?? '',
-        ]),
-      )
+      .map((one) => ({ ...one, asked: question, reveal }))
   })
-  return [head, ...lines].join('')
+  return csvTable(lines, {
+    question: ({ asked }) => asked.number,
+    text: ({ asked }) => asked.text,
+    figure: ({ asked }) => asked.figure,
+    group: (one) => names.get(one.group),
+    prediction_si: (one) => one.value,
+    own_u_si: (one) => one.u,
+    truth_si: ({ reveal }) => reveal?.truth?.value,
+    truth_U95_si: ({ reveal }) => reveal?.truth?.u95,
+    point: ({ reveal }) => reveal?.truth?.point && pointText(reveal.truth.point),
+    class_mean_si: ({ reveal }) => reveal?.mean,
+    class_median_si: ({ reveal }) => reveal?.median,
+    class_predictions: ({ reveal }) => reveal?.predictions.length,
+    class_within_U95: ({ reveal }) => reveal?.within,
+  })
+}
+
+function pointText({ run, number }: { run: number; number: number }): string {
+  return `run ${run} point ${number}`
 }
 
 function aboutText(
@@ -164,7 +133,7 @@ function aboutText(
     `${summary.title}`,
     `Plant: ${plantName}`,
     `Lesson ${summary.id}, opened by ${summary.openedBy}`,
-    `From ${iso(summary.openedAt)} to ${summary.endedAt === null ? '(not ended)' : iso(summary.endedAt)}`,
+    `From ${utc(summary.openedAt)} to ${summary.endedAt === null ? '(not ended)' : utc(summary.endedAt)}`,
     `Group ${group.number}: ${group.name}`,
     `Records: ${rows.length}, of them struck out: ${struck.length}`,
     ...struck.map(({ record, struck: why }) => `  Record ${record.number}: ${why}`),
@@ -183,8 +152,6 @@ function aboutText(
     '',
   ].join('\n')
 }
-
-const iso = (at: number) => new Date(at).toISOString()
 
 function sha256(text: string): string {
   return createHash('sha256').update(text).digest('hex')

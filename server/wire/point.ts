@@ -23,6 +23,14 @@ export interface PointFigure {
   contributions: Record<string, number>
 }
 
+/** One of the figures of a point, or of those that a trial describes. */
+export function figureOf<Figure extends { id: string }>(
+  { figures }: { figures: readonly Figure[] },
+  wanted: string | null | undefined,
+): Figure | undefined {
+  return figures.find(({ id }) => id === wanted)
+}
+
 export interface TrialPoint {
   number: number
   /** End of the window, or time of the entry. */

@@ -1,7 +1,6 @@
 import { fitLinear } from '../../statistics/regression.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
-import type { PointRule } from './check.ts'
-import { fails, figureOf, holds, number, parameterOf, percent, unknown } from './check.ts'
+import { fails, figureOf, holds, number, type PointRule, parameterOf, percent, unknown } from './check.ts'
 
 interface Range {
   low: number

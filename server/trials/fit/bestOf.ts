@@ -1,5 +1,4 @@
-import type { Interval } from '../../statistics/bootstrap.ts'
-import { bootstrapResiduals, symmetricInterval } from '../../statistics/bootstrap.ts'
+import { bootstrapResiduals, type Interval, symmetricInterval } from '../../statistics/bootstrap.ts'
 import { createRandom } from '../../statistics/randomGenerator.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
 import type { BestPoint } from '../../wire/findings.ts'

@@ -1,13 +1,27 @@
+/** What stands in a cell; what is not known is empty. */
+type Cell = string | number | null | undefined
+
+/** Columns of a table by their headings: what each says of a row. */
+export type Columns<Row> = Readonly<Record<string, (row: Row) => Cell>>
+
 /**
- * One line of comma-separated values after RFC 4180. A text that a spreadsheet would run as a formula gets an
- * apostrophe before it.
+ * Comma-separated values after RFC 4180: the headings, then a line for each row. A text that a spreadsheet would run as
+ * a formula gets an apostrophe before it.
  */
-export function csvLine(cells: readonly (string | number)[]): string {
-  return `${cells.map(cellOf).join(',')}\r\n`
+export function csvTable<Row>(rows: readonly Row[], columns: Columns<Row>): string {
+  const readers = Object.values(columns)
+  const lines = [Object.keys(columns), ...rows.map((row) => readers.map((read) => read(row)))]
+  return lines.map((cells) => `${cells.map(cellOf).join(',')}\r\n`).join('')
 }
 
-function cellOf(cell: string | number): string {
+/** A time as the tables have it. */
+export function utc(at: number): string {
+  return new Date(at).toISOString()
+}
+
+function cellOf(cell: Cell): string {
   if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell) : ''
-  const safe = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell
+  const text = cell ?? ''
+  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe
 }

@@ -2,7 +2,7 @@ import { titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amount
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { FittedCurve } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
-import { bestRemark } from './bestRemark.ts'
+import { bestRemark } from './findingSections.ts'
 import { heading, paragraph, tableOf } from './markup.ts'
 import type { PackedPoints } from './packedRun.ts'
 

@@ -1,6 +1,6 @@
-import type { Amount, Comparison, RunFindings } from '../../wire/findings.ts'
-import { short } from './amounts.ts'
-import type { Section } from './packParts.ts'
+import type { Amount, BestPoint, CheckView, Comparison, RunFindings } from '../../wire/findings.ts'
+import type { Section } from './packedRun.ts'
+import { short } from './texts.ts'
 
 /** Sections of the method sheet for what a run says besides its one curve; SI units. */
 export function findingSections({ series, comparison, further, balance }: RunFindings): Section[] {
@@ -51,4 +51,26 @@ function balanceLines({ points, missing }: NonNullable<RunFindings['balance']>):
 
 function words({ value, u95 }: Amount): string {
   return `${short(value)} ± ${short(u95)}`
+}
+
+const STATES: Record<CheckView['state'], string> = {
+  holds: 'holds',
+  fails: 'does not hold',
+  unknown: 'not yet known',
+  byEye: 'for the eye',
+}
+
+/** What a sound result looks like, and what the run says to it. */
+export function checkSection(checks: readonly CheckView[]): Section {
+  return [
+    'What a sound result looks like',
+    checks.map(({ text, state, finding }) => `${text} [${STATES[state]}] ${finding}`.trim()),
+  ]
+}
+
+/** What the best point cannot say, in words; undefined when it says all. */
+export function bestRemark({ isAtEnd, isOpen }: BestPoint): string | undefined {
+  if (isAtEnd) return 'It lies at the end of the range: the true one may be beyond.'
+  if (isOpen) return 'The interval ends where the points end: more points beyond would tell.'
+  return undefined
 }

@@ -1,6 +1,5 @@
-import { checkSection } from './checkSection.ts'
-import type { PackedRun } from './packedRun.ts'
-import type { PackParts, Section } from './packParts.ts'
+import { checkSection } from './findingSections.ts'
+import type { PackedRun, PackParts, Section } from './packedRun.ts'
 
 /** Stands in every sheet and record. */
 export const CAUTION =

@@ -3,10 +3,9 @@ import { strToU8, zipSync } from 'fflate'
 import { drawPng } from '../plot/drawPng.ts'
 import type { Plot } from '../plot/plot.ts'
 import { plotSvg } from '../plot/plotSvg.ts'
-import { instrumentsCsv } from './instrumentsCsv.ts'
+import { csvTable } from './csv.ts'
 import { methodSheet } from './methodSheet.ts'
-import type { PackedRun } from './packedRun.ts'
-import type { PackParts } from './packParts.ts'
+import type { PackedRun, PackParts } from './packedRun.ts'
 import { pointParts } from './pointParts.ts'
 import { recordHtml } from './recordHtml.ts'
 import { traceParts } from './traceParts.ts'
@@ -51,6 +50,22 @@ async function picturesOf(plots: ReadonlyMap<string, Plot>): Promise<Record<stri
     pictures[`${name}.png`] = await drawPng(svg)
   }
   return pictures
+}
+
+/** What measured, as the plant file stated it when the run began. */
+function instrumentsCsv({ method }: PackedRun): string {
+  return csvTable(method.instruments, {
+    instrument: (one) => one.id,
+    name: (one) => one.name,
+    measures: (one) => one.quantity,
+    unit: (one) => one.unit,
+    range_low: (one) => one.range?.[0],
+    range_high: (one) => one.range?.[1],
+    limits_of_error: (one) => one.accuracy,
+    distribution: ({ limits }) => limits && (limits.isRectangular ? 'rectangular' : 'normal'),
+    calibrated_together: ({ limits }) => limits?.calibration,
+    calibration_date: () => 'not in the plant file',
+  })
 }
 
 /** Points and readings are put in as they were stored, so that their checksums hold. */

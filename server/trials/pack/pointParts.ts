@@ -1,15 +1,12 @@
 import type { FittedParameter, TrialResult } from '../../wire/findings.ts'
-import { short } from './amounts.ts'
-import { bestRemark } from './bestRemark.ts'
-import { curveCsv } from './curveCsv.ts'
-import { findingSections } from './findingSections.ts'
-import type { PackedPoints } from './packedRun.ts'
-import type { PackParts, Section } from './packParts.ts'
-import { pointRawCsv, pointReducedCsv } from './pointCsv.ts'
+import { bestRemark, findingSections } from './findingSections.ts'
+import type { PackedPoints, PackParts, Section } from './packedRun.ts'
+import { budgetCsv, curveCsv, pointRawCsv, pointReducedCsv } from './pointCsv.ts'
 import { pointPlots } from './pointPlots.ts'
 import { pointHowHtml, pointResultHtml, pointsHtml } from './pointRecord.ts'
+import { short } from './texts.ts'
 import { workPoint } from './workedPoint.ts'
-import { budgetCsv, workedText } from './workedText.ts'
+import { workedText } from './workedText.ts'
 
 /** What is of its own in the pack of a run of points. */
 export function pointParts(run: PackedPoints): PackParts {

@@ -6,7 +6,7 @@ import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { UnitView } from '../../wire/units.ts'
 import type { Plot, PlotPoint } from '../plot/plot.ts'
 import type { PackedPoints } from './packedRun.ts'
-import { plotTitles } from './plotTitles.ts'
+import { plotTitles } from './texts.ts'
 
 /** The pictures of a run by the name of their file: as measured, in unit quantities, and the residuals. */
 export function pointPlots(run: PackedPoints): Map<string, Plot> {

@@ -1,10 +1,9 @@
 import { titleWithUnit, withInterval } from '../../wire/amounts.ts'
-import { amountText, differenceText } from './amounts.ts'
 import { curveHtml } from './curveHtml.ts'
 import { findingSections } from './findingSections.ts'
 import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedPoints } from './packedRun.ts'
-import { timeText } from './times.ts'
+import { amountText, differenceText, timeText } from './texts.ts'
 import { workedHtml } from './workedHtml.ts'
 import type { WorkedPoint } from './workedPoint.ts'
 

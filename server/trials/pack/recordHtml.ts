@@ -2,13 +2,12 @@ import { plain } from '../../wire/numbers.ts'
 import { printUnit } from '../../wire/units.ts'
 import { plotSvg } from '../plot/plotSvg.ts'
 import { escapeMarkup } from '../plot/plotText.ts'
-import { checkSection } from './checkSection.ts'
+import { checkSection } from './findingSections.ts'
 import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
 import { CAUTION } from './methodSheet.ts'
-import type { PackedRun } from './packedRun.ts'
-import type { PackParts } from './packParts.ts'
+import type { PackedRun, PackParts } from './packedRun.ts'
 import { RECORD_STYLE } from './recordStyle.ts'
-import { timeText } from './times.ts'
+import { timeText } from './texts.ts'
 
 /**
  * The record of a run as one page that prints on A4: it needs no network, no scripts and no other file. A raw record

@@ -1,8 +1,7 @@
 import type { TogetherAmount } from '../../wire/trace.ts'
 import { reductions } from '../trace/reductions/index.ts'
-import { short } from './amounts.ts'
-import type { PackedTraces } from './packedRun.ts'
-import type { PackParts, Section } from './packParts.ts'
+import type { PackedTraces, PackParts, Section } from './packedRun.ts'
+import { short } from './texts.ts'
 import { curvesCsv, togetherCsv, traceRawCsv, traceReducedCsv, typedCsv } from './traceCsv.ts'
 import { traceHowHtml, tracePlots, traceResultHtml, tracesHtml } from './traceRecord.ts'
 

@@ -5,8 +5,7 @@ import { drawTrace } from '../trace/drawTrace.ts'
 import { reductions } from '../trace/reductions/index.ts'
 import { heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedTraces } from './packedRun.ts'
-import { plotTitles } from './plotTitles.ts'
-import { timeText } from './times.ts'
+import { plotTitles, timeText } from './texts.ts'
 
 /** Drawn together at most, the newest kept ones; more would be a tangle. */
 const MOST_DRAWN = 6

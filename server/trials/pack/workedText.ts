@@ -1,11 +1,9 @@
 import { viewOf, withInterval } from '../../wire/amounts.ts'
 import { plain } from '../../wire/numbers.ts'
 import { printUnit } from '../../wire/units.ts'
-import { amountText } from './amounts.ts'
-import type { Budget, BudgetRow } from './budget.ts'
-import { csvLine } from './csv.ts'
+import type { Budget } from './budget.ts'
 import type { PackedPoints } from './packedRun.ts'
-import { timeText } from './times.ts'
+import { amountText, timeText } from './texts.ts'
 import type { WorkedPoint, WorkedStep } from './workedPoint.ts'
 
 /** One point worked through, as plain text. */
@@ -85,66 +83,4 @@ export function freedomText(freedom: number): string {
 function withUnit(value: number, unit: string): string {
   if (!Number.isFinite(value)) return '–'
   return `${plain(value)} ${printUnit(unit)}`.trim()
-}
-
-/** The budget for a spreadsheet, SI units; the last rows say what the others make together. */
-export function budgetCsv(worked: WorkedPoint | undefined): string {
-  const head = csvLine([
-    'point',
-    'figure',
-    'source',
-    'measures',
-    'type',
-    'value',
-    'unit',
-    'limits',
-    'distribution',
-    'divisor',
-    'standard_uncertainty',
-    'sensitivity',
-    'contribution',
-    'contribution_unit',
-    'share_percent',
-    'degrees_of_freedom',
-  ])
-  if (!worked?.budget) return head
-  const { budget, point } = worked
-  const { figure } = budget
-  const total = (what: string, value: number | string, unit: string) =>
-    csvLine([point.number, figure.id, what, '', '', value, unit, ...Array<string>(9).fill('')])
-  return [
-    head,
-    ...budget.rows.map((row) => rowLine(row, point.number, budget)),
-    total('value', budget.value, figure.unit),
-    total('combined standard uncertainty', budget.combined, figure.unit),
-    total('effective degrees of freedom', freedomCell(budget.degreesOfFreedom), '1'),
-    total('coverage factor for 95 %', budget.coverageFactor, '1'),
-    total('U95', budget.expanded, figure.unit),
-  ].join('')
-}
-
-function rowLine(row: BudgetRow, point: number, { figure }: Budget): string {
-  const known = Number.isFinite(row.value) ? row.value : ''
-  return csvLine([
-    point,
-    figure.id,
-    row.source,
-    row.quantity,
-    row.type,
-    known,
-    row.unit,
-    row.limits ?? '',
-    row.distribution,
-    row.divisor ?? '',
-    row.standard,
-    row.sensitivity,
-    row.contribution,
-    figure.unit,
-    100 * row.share,
-    freedomCell(row.degreesOfFreedom),
-  ])
-}
-
-function freedomCell(freedom: number): number | string {
-  return Number.isFinite(freedom) ? freedom : 'infinite'
 }

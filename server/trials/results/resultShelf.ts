@@ -1,10 +1,10 @@
 import type { Clock } from '../../clock.ts'
 import type { PointResults, TraceResults } from '../../wire/trial.ts'
 import { trials } from '../definitions/index.ts'
+import type { FoundRun } from '../pack/packedRun.ts'
 import type { PointMethod, TraceMethod } from '../runMethod.ts'
 import type { KnownRun, RunStore } from '../runStore.ts'
 import type { TrialThread } from '../trialThread.ts'
-import type { FoundRun } from './foundRun.ts'
 import { pointResults } from './pointResults.ts'
 import { reduceRequestOf, reducibleOf, traceResults } from './traceResults.ts'
 

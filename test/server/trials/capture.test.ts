@@ -3,7 +3,7 @@ import { createRandom } from '../../../server/statistics/randomGenerator.ts'
 import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../../server/statistics/steadyState.ts'
 import { coverageOf } from '../../../server/trials/capture/coverage.ts'
 import { steadinessOf } from '../../../server/trials/capture/steadiness.ts'
-import { csvLine } from '../../../server/trials/pack/csv.ts'
+import { csvTable } from '../../../server/trials/pack/csv.ts'
 import type { BestPoint } from '../../../server/wire/findings.ts'
 import { createNormal } from '../../support/normal.ts'
 
@@ -72,8 +72,9 @@ describe('coverageOf', () => {
   })
 })
 
-describe('csvLine', () => {
+describe('a table of comma-separated values', () => {
   it('quotes as RFC 4180 says and disarms what a spreadsheet would run', () => {
-    expect(csvLine(['a,b', 'say "x"', -1.5, '=1+1'])).toBe('"a,b","say ""x""",-1.5,\'=1+1\r\n')
+    const columns = { 'a,b': (row: number) => row, 'say "x"': () => '=1+1', empty: () => null }
+    expect(csvTable([-1.5], columns)).toBe('"a,b","say ""x""",empty\r\n-1.5,\'=1+1,\r\n')
   })
 })

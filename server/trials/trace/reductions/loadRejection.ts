@@ -1,5 +1,4 @@
-import type { ErrorLimits } from '../../../derive/instrumentUncertainty.ts'
-import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
+import { divisorOf, type ErrorLimits, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { fitPolynomial } from '../../../statistics/regression.ts'
 import { expandUncertainty } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceResult } from '../../../wire/trace.ts'
