@@ -1,202 +1,174 @@
 import { readFileSync } from 'node:fs'
+import { isIP } from 'node:net'
 import { parseArgs } from 'node:util'
 import { parse } from 'yaml'
-import { address, brokerUrl, list, pageUrl, whole, yes } from './optionReaders.ts'
 import { StartRefused } from './state/openState.ts'
 
-/** Everything that can be set. Flags beat environment, environment beats the options file, that beats defaults. */
-export interface Options {
-  plants: string[]
-  demo: boolean
-  check: boolean
-  help: boolean
-  data: string
-  httpHost: string
-  httpPort: number
-  /** Small letters; null where no proxy serves the page under a name of its own. */
-  pageName: string | null
-  openReading: boolean
-  newSetupCode: boolean
-  mqttUrl: string | null
-  mqttHost: string
-  mqttPort: number
-  mqttUser: string | null
-  mqttPassword: string | null
-  mqttCa: string | null
-  tickMs: number
-  publishFigures: boolean
-  notify: string | null
-  notifySecrets: string | null
-  publicUrl: string | null
-}
-
+/** One option: how it is called, what follows it (nothing: a switch), what it is when nothing is said. */
 interface Row {
   flag: string
-  takes: string
-  fallback: string
+  takes?: string
+  fallback?: string
   help: string
-  many?: true
+  /** What is made of the text. @throws {StartRefused} that says what was expected */
+  read(value: unknown, flag: string): unknown
 }
 
-const ROWS: readonly Row[] = [
-  {
+/** Everything that can be set. Flags beat environment, environment beats the options file, that beats defaults. */
+const TABLE = {
+  plants: {
     flag: 'plant',
     takes: 'FILE',
-    fallback: '',
-    many: true,
     help: 'Plant file to run; may be given several times. Without one the demo runs.',
+    read: list,
   },
-  {
-    flag: 'demo',
-    takes: '',
-    fallback: 'false',
-    help: 'Run the demo: three simulated plants and their simulator.',
-  },
-  {
+  demo: { flag: 'demo', help: 'Run the demo: three simulated plants and their simulator.', read: yes },
+  check: {
     flag: 'check',
-    takes: '',
-    fallback: 'false',
     help: 'Check the plant files, say what would be subscribed and derived, and end.',
+    read: yes,
   },
-  { flag: 'data', takes: 'DIR', fallback: 'data', help: 'Folder for history, counters and journal.' },
-  {
+  data: {
+    flag: 'data',
+    takes: 'DIR',
+    fallback: 'data',
+    help: 'Folder for history, counters and journal.',
+    read: String,
+  },
+  httpHost: {
     flag: 'http-host',
     takes: 'ADDRESS',
     fallback: '127.0.0.1',
     help: 'Address to serve the page on. From others than loopback reading needs a sign-in.',
+    read: address,
   },
-  {
+  pageName: {
     flag: 'page-name',
     takes: 'NAME',
-    fallback: '',
     help: 'Name under which a proxy with HTTPS on this machine serves the page, e.g. plant.example.',
+    read: lowerCase,
   },
-  { flag: 'http-port', takes: 'N', fallback: '8080', help: 'Port of the page; 0 takes a free one.' },
-  {
+  httpPort: {
+    flag: 'http-port',
+    takes: 'N',
+    fallback: '8080',
+    help: 'Port of the page; 0 takes a free one.',
+    read: whole(0, 65_535),
+  },
+  openReading: {
     flag: 'open-reading',
-    takes: '',
-    fallback: 'false',
     help: 'Let everybody who can reach the address read without a sign-in. Actions always need one.',
+    read: yes,
   },
-  {
+  newSetupCode: {
     flag: 'new-setup-code',
-    takes: '',
-    fallback: 'false',
     help: 'Print a new one-time code that makes an administrator; for when none can get in.',
+    read: yes,
   },
-  {
+  mqttUrl: {
     flag: 'mqtt-url',
     takes: 'URL',
-    fallback: '',
     help: 'External broker, mqtt://HOST:PORT or mqtts://HOST:PORT. Without it a broker runs inside.',
+    read: brokerUrl,
   },
-  {
+  mqttUser: {
     flag: 'mqtt-user',
     takes: 'NAME',
-    fallback: '',
     help: 'User name at the external broker, or the one that the broker inside asks for.',
+    read: orNull,
   },
-  {
+  mqttPassword: {
     flag: 'mqtt-password',
     takes: 'TEXT',
-    fallback: '',
     help: 'Password for it. Better in the environment (HEADRACE_MQTT_PASSWORD) than on the command line.',
+    read: orNull,
   },
-  {
+  mqttCa: {
     flag: 'mqtt-ca',
     takes: 'FILE',
-    fallback: '',
     help: 'Certificate authority of the external broker (PEM).',
+    read: orNull,
   },
-  {
+  mqttHost: {
     flag: 'mqtt-host',
     takes: 'ADDRESS',
     fallback: '127.0.0.1',
     help: 'Address of the broker inside. Others than loopback need --mqtt-user and a password.',
+    read: address,
   },
-  { flag: 'mqtt-port', takes: 'N', fallback: '1883', help: 'Port of the broker inside; 0 takes a free one.' },
-  {
+  mqttPort: {
+    flag: 'mqtt-port',
+    takes: 'N',
+    fallback: '1883',
+    help: 'Port of the broker inside; 0 takes a free one.',
+    read: whole(0, 65_535),
+  },
+  tickMs: {
     flag: 'tick',
     takes: 'MS',
     fallback: '200',
     help: 'Time between two evaluations of the figures, 50 … 1000 ms.',
+    read: whole(50, 1000),
   },
-  {
+  publishFigures: {
     flag: 'publish-figures',
     takes: 'on|off',
     fallback: 'on',
     help: 'Publish figures and alarm transitions under headrace/PLANT/….',
+    read: yes,
   },
-  {
+  notify: {
     flag: 'notify',
     takes: 'FILE',
-    fallback: '',
     help: 'Notification file: who is told of which alarms, over which channel, and how soon.',
+    read: orNull,
   },
-  {
+  notifySecrets: {
     flag: 'notify-secrets',
     takes: 'FILE',
-    fallback: '',
     help: 'Passwords and keys of its channels, "ID: SECRET" in YAML; or HEADRACE_NOTIFY_SECRET_ID in the environment.',
+    read: orNull,
   },
-  {
+  publicUrl: {
     flag: 'public-url',
     takes: 'URL',
-    fallback: '',
     help: 'Address of the page as people reach it, for links in messages, e.g. https://plant.example.',
+    read: pageUrl,
   },
-  {
-    flag: 'options',
-    takes: 'FILE',
-    fallback: '',
-    help: 'YAML file with any of these by name, e.g. "http-port: 80".',
-  },
-  { flag: 'help', takes: '', fallback: 'false', help: 'Print this.' },
-]
+  help: { flag: 'help', help: 'Print this.', read: yes },
+} as const satisfies Record<string, Row>
+
+/** Where the rest may stand. */
+const FILE: Row = {
+  flag: 'options',
+  takes: 'FILE',
+  help: 'YAML file with any of these by name, e.g. "http-port: 80".',
+  read: String,
+}
+
+const ROWS: readonly Row[] = [...Object.values(TABLE), FILE]
+
+export type Options = { -readonly [Key in keyof typeof TABLE]: ReturnType<(typeof TABLE)[Key]['read']> }
 
 /** @throws {StartRefused} with one sentence that names the option, what came and what was expected. */
 export function readOptions(args: readonly string[], environment: NodeJS.ProcessEnv): Options {
   const flags = readFlags(args)
-  const file = readOptionsFile(String(flags['options'] ?? environment['HEADRACE_OPTIONS'] ?? ''))
-  const text = (flag: string): string => {
-    const row = ROWS.find((one) => one.flag === flag)!
-    const value = flags[flag] ?? environment[environmentName(flag)] ?? file[flag] ?? row.fallback
-    return String(value)
-  }
-  const plants =
-    (flags['plant'] as string[] | undefined) ?? list(environment['HEADRACE_PLANT'] ?? file['plant'])
-  return {
-    plants,
-    demo: yes('demo', text('demo')) || plants.length === 0,
-    check: yes('check', text('check')),
-    help: yes('help', text('help')),
-    data: text('data'),
-    httpHost: address('http-host', text('http-host')),
-    httpPort: whole('http-port', text('http-port'), [0, 65_535]),
-    pageName: text('page-name').toLowerCase() || null,
-    openReading: yes('open-reading', text('open-reading')),
-    newSetupCode: yes('new-setup-code', text('new-setup-code')),
-    mqttUrl: brokerUrl(text('mqtt-url')),
-    mqttHost: address('mqtt-host', text('mqtt-host')),
-    mqttPort: whole('mqtt-port', text('mqtt-port'), [0, 65_535]),
-    mqttUser: text('mqtt-user') || null,
-    mqttPassword: text('mqtt-password') || null,
-    mqttCa: text('mqtt-ca') || null,
-    tickMs: whole('tick', text('tick'), [50, 1000]),
-    publishFigures: yes('publish-figures', text('publish-figures')),
-    notify: text('notify') || null,
-    notifySecrets: text('notify-secrets') || null,
-    publicUrl: pageUrl(text('public-url')),
-  }
+  const said = ({ flag }: Row) => flags[flag] ?? environment[environmentName(flag)]
+  const file = readOptionsFile(String(said(FILE) ?? ''))
+  const values = Object.entries<Row>(TABLE).map(([key, row]) => [
+    key,
+    row.read(said(row) ?? file[row.flag] ?? row.fallback ?? '', row.flag),
+  ])
+  const options = Object.fromEntries(values) as Options
+  return { ...options, demo: options.demo || options.plants.length === 0 }
 }
 
 /** The text of --help. */
 export function describeOptions(): string {
-  const width = Math.max(...ROWS.map((row) => row.flag.length + row.takes.length + 3))
-  const lines = ROWS.map((row) => {
-    const name = `--${row.flag} ${row.takes}`.padEnd(width + 2)
-    const fallback = row.fallback === '' || row.fallback === 'false' ? '' : ` (default ${row.fallback})`
-    return `  ${name}${row.help}${fallback}`
+  const width = Math.max(...ROWS.map(({ flag, takes = '' }) => flag.length + takes.length + 3))
+  const lines = ROWS.map(({ flag, takes = '', fallback, help }) => {
+    const name = `--${flag} ${takes}`.padEnd(width + 2)
+    return `  ${name}${help}${fallback === undefined ? '' : ` (default ${fallback})`}`
   })
   return [
     'Headrace: watches small hydropower plants and teaching rigs.',
@@ -209,29 +181,17 @@ export function describeOptions(): string {
   ].join('\n')
 }
 
-export function isLoopback(host: string): boolean {
-  return host === 'localhost' || host === '::1' || /^127\./.test(host)
-}
-
-/** "127.0.0.1" of "127.0.0.1:8080", "::1" of "[::1]:8080": the name in a Host header. */
-export function hostName(header: string | undefined): string {
-  return (header ?? '')
-    .replace(/:\d+$/, '')
-    .replace(/^\[|\]$/g, '')
-    .toLowerCase()
-}
-
 function readFlags(args: readonly string[]): Record<string, string | string[] | boolean | undefined> {
   try {
     const { values } = parseArgs({
       args: [...args],
       strict: true,
       options: Object.fromEntries(
-        ROWS.map((row) => [
-          row.flag,
-          row.takes === ''
+        ROWS.map(({ flag, takes, read }) => [
+          flag,
+          takes === undefined
             ? { type: 'boolean' as const }
-            : { type: 'string' as const, multiple: row.many === true },
+            : { type: 'string' as const, multiple: read === list },
         ]),
       ),
     })
@@ -259,4 +219,60 @@ function readOptionsFile(file: string): Record<string, unknown> {
 
 function environmentName(flag: string): string {
   return `HEADRACE_${flag.toUpperCase().replaceAll('-', '_')}`
+}
+
+function list(value: unknown): string[] {
+  if (Array.isArray(value)) return value.map(String)
+  return typeof value === 'string' && value !== '' ? value.split(',').map((one) => one.trim()) : []
+}
+
+function yes(value: unknown, flag: string): boolean {
+  const text = String(value)
+  if (['true', 'on', 'yes', '1'].includes(text)) return true
+  if (['false', 'off', 'no', '0', ''].includes(text)) return false
+  return refuse(flag, text, 'on or off')
+}
+
+function whole(low: number, high: number) {
+  return (value: unknown, flag: string): number => {
+    const text = String(value)
+    const number = Number(text)
+    if (text !== '' && Number.isInteger(number) && number >= low && number <= high) return number
+    return refuse(flag, text, `a whole number from ${low} to ${high}`)
+  }
+}
+
+function orNull(value: unknown): string | null {
+  return String(value) || null
+}
+
+function lowerCase(value: unknown): string | null {
+  return String(value).toLowerCase() || null
+}
+
+function address(value: unknown, flag: string): string {
+  const text = String(value)
+  return text === 'localhost' || isIP(text) !== 0 ? text : refuse(flag, text, 'an IP address or localhost')
+}
+
+function brokerUrl(value: unknown, flag: string): string | null {
+  const text = String(value)
+  if (text === '') return null
+  const url = URL.canParse(text) ? new URL(text) : null
+  if (url && (url.protocol === 'mqtt:' || url.protocol === 'mqtts:') && url.hostname !== '') return text
+  return refuse(flag, text.replace(/\/\/[^@]*@/, '//…@'), 'mqtt://HOST:PORT or mqtts://HOST:PORT')
+}
+
+/** Without a slash at the end. */
+function pageUrl(value: unknown, flag: string): string | null {
+  const text = String(value)
+  if (text === '') return null
+  const url = URL.canParse(text) ? new URL(text) : null
+  const isBare = url?.search === '' && url.hash === '' && url.username === ''
+  if (url && isBare && /^https?:$/.test(url.protocol)) return text.replace(/\/+$/, '')
+  return refuse(flag, text, 'an address such as https://plant.example')
+}
+
+function refuse(flag: string, received: string, expected: string): never {
+  throw new StartRefused(`Option --${flag} is "${received}", expected ${expected}.`)
 }

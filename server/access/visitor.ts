@@ -1,5 +1,5 @@
 import type { IncomingMessage } from 'node:http'
-import { hostName, isLoopback } from '../options.ts'
+import { hostName, isLoopback } from '../hosts.ts'
 import { SESSION_COOKIE } from './cookies.ts'
 
 /** What a request says about where it comes from and whose session it belongs to. */

@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import type { Request, RequestHandler } from 'express'
-import { hostName, isLoopback } from '../options.ts'
+import { hostName, isLoopback } from '../hosts.ts'
 import { HttpFault } from './errors.ts'
 
 /**

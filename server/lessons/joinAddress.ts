@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import { networkInterfaces } from 'node:os'
 import { isOverTls } from '../access/cookies.ts'
-import { hostName, isLoopback } from '../options.ts'
+import { hostName, isLoopback } from '../hosts.ts'
 
 export interface JoinAddresses {
   /** Likeliest first; empty when only this machine can open the page. */

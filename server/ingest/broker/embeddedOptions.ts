@@ -1,5 +1,5 @@
-import { isIP } from 'node:net'
 import type { Clock } from '../../clock.ts'
+import { isLoopback } from '../../hosts.ts'
 
 export interface EmbeddedBrokerOptions {
   clock: Clock
@@ -64,10 +64,6 @@ export function refuseOpenDoor({ host, user, password }: EmbeddedSettings): void
     `the embedded broker does not listen on ${host} without a user and a password: anybody there could ` +
       'publish readings; give both, or listen on 127.0.0.1',
   )
-}
-
-export function isLoopback(host: string): boolean {
-  return host === 'localhost' || host === '::1' || (isIP(host) === 4 && host.startsWith('127.'))
 }
 
 /** What went wrong on listening, in one sentence that says what to do. */
