@@ -37,9 +37,8 @@ const SHAPES: [shape: string, ground: string][] = [
 ]
 
 const css = readFileSync(new URL('../../web/style/palette.css', import.meta.url), 'utf8')
-const [lightCss, darkCss] = css.split('@media (prefers-color-scheme: dark)')
-const light = readColours(lightCss!)
-const palettes = { light, dark: { ...light, ...readColours(darkCss!) } }
+const [light, dark] = readColours()
+const palettes = { light, dark }
 
 describe.each(['light', 'dark'] as const)('the %s palette', (name) => {
   const palette = palettes[name]
@@ -53,6 +52,13 @@ describe.each(['light', 'dark'] as const)('the %s palette', (name) => {
   })
 })
 
+describe('the rooms of the projector view', () => {
+  it('have the palettes of the page, so that what is measured of these holds there', () => {
+    expect(css).toMatch(/^:root,\n\[data-room\] \{\n( {2}--[\w-]+: .*;\n)+\}$/m)
+    expect(css.match(/--[\w-]+:/g)).toHaveLength(Object.keys(light).length + 2)
+  })
+})
+
 describe('the contrast measure of this test', () => {
   // Computed apart from the code from the definition of WCAG 2.2 (relative luminance, contrast ratio).
   it('agrees with two pairs computed by hand', () => {
@@ -61,10 +67,13 @@ describe('the contrast measure of this test', () => {
   })
 })
 
-function readColours(block: string): Record<string, string> {
-  return Object.fromEntries(
-    [...block.matchAll(/--([\w-]+):\s*(#[0-9a-f]{6})/g)].map(([, name, hex]) => [name!, hex!]),
-  )
+/** Both palettes: each colour is written once, for a light ground and for a dark one. */
+function readColours(): [light: Record<string, string>, dark: Record<string, string>] {
+  const pairs = [...css.matchAll(/--([\w-]+): light-dark\((#[0-9a-f]{6}), (#[0-9a-f]{6})\)/g)]
+  return [
+    Object.fromEntries(pairs.map(([, name, hex]) => [name!, hex!])),
+    Object.fromEntries(pairs.map(([, name, , hex]) => [name!, hex!])),
+  ]
 }
 
 /** WCAG 2.2 relative luminance and contrast ratio. */

@@ -157,19 +157,25 @@ function sizeOf(host: HTMLElement): { width: number; height: number } {
   return { width: Math.max(120, Math.floor(host.clientWidth)), height: Math.floor(host.clientHeight) }
 }
 
+/** The colours of the palette as they are in this place, light or dark: "rgb(26, 29, 33)". */
 function readTheme(host: HTMLElement): Theme {
   const style = getComputedStyle(host)
-  const read = (name: string) => style.getPropertyValue(name).trim()
-  return {
+  const read = (name: string) => {
+    host.style.color = `var(${name})`
+    return style.color
+  }
+  const theme = {
     text: read('--ink-muted'),
     axis: read('--line'),
     grid: read('--hair'),
     alert: read('--alert'),
     lines: ['--series-1', '--series-2', '--series-3', '--series-4'].map(read),
   }
+  host.style.color = ''
+  return theme
 }
 
-/** Colours of the palette are written #rrggbb, so two more digits set how much shines through. */
+/** A colour of the theme that lets most of what lies under it shine through. */
 export function withAlpha(colour: string): string {
-  return `${colour}30`
+  return colour.replace('rgb(', 'rgba(').replace(')', ', 0.19)')
 }
