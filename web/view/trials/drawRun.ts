@@ -1,10 +1,10 @@
+import { type Units, viewOf } from '../../../server/wire/amounts.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../../server/wire/findings.ts'
-import { formatNumber } from '../../../server/wire/numbers.ts'
 import type { TrialPoint } from '../../../server/wire/point.ts'
 import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
 import type { UnitView } from '../../../server/wire/units.ts'
-import { unitView } from '../../../server/wire/units.ts'
 import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
+import { amountWithEnds, amountWithin } from './amounts.ts'
 
 /** actual: as measured. unit: reduced to a head of 1 m and a diameter of 1 m. */
 export type Kind = 'actual' | 'unit'
@@ -58,14 +58,17 @@ export function drawRun(reply: PointRunReply, kind: Kind, other: string | null):
       xHigh: x.value(best.xHigh),
       yLow: y.value(best.yLow),
       yHigh: y.value(best.yHigh),
-      label: `best: ${numberWith(y, best.y, (best.yHigh - best.yLow) / 2)}`,
+      label: `best: ${amountWithin(unitsOf(trial, yId), best.y, [best.yLow, best.yHigh])}`,
     },
   }
 }
 
+function unitsOf(trial: PointTrialView, id: string | null): Units {
+  return trial.figures.find((one) => one.id === id) ?? { unit: '1', viewUnit: '1' }
+}
+
 function axisOf(trial: PointTrialView, id: string | null): UnitView {
-  const figure = trial.figures.find((one) => one.id === id)
-  return unitView(figure?.unit ?? '1', figure?.viewUnit ?? '1')
+  return viewOf(unitsOf(trial, id))
 }
 
 function drawPoint(
@@ -87,25 +90,40 @@ function drawPoint(
   ]
 }
 
-/** "70.5 % (69.7 to 71.3) at 2.79 L/s (2.69 to 2.90)". */
 const OPEN = ' The interval ends where the points end: more points beyond would tell.'
 
+/** "70.5 % (95 %: 69.7 to 71.3) at 2.79 L/s (95 %: 2.69 to 2.90)." */
 export function bestWords(best: BestPoint, trial: PointTrialView, kind: Kind): string {
-  const [xId, yId] = axesOf(trial, kind)
-  const x = axisOf(trial, xId)
-  const y = axisOf(trial, yId)
-  const words = (unit: UnitView, value: number, [low, high]: [number, number]) => {
-    const u95 = unit.difference((high - low) / 2)
-    const text = (one: number) => formatNumber(unit.value(one), { u95 }).text
-    return `${`${text(value)}\u00a0${unit.print}`.trim()} (95 %: ${text(low)} to ${text(high)})`
-  }
-  const height = words(y, best.y, [best.yLow, best.yHigh])
-  const place = formatNumber(x.value(best.x), { u95: x.difference((best.xHigh - best.xLow) / 2) }).text
+  const [x, y] = axesOf(trial, kind).map((id) => unitsOf(trial, id)) as [Units, Units]
+  const ends = [best.xLow, best.xHigh] as const
+  const height = amountWithEnds(y, best.y, [best.yLow, best.yHigh])
   return best.isAtEnd
-    ? `${height} at ${`${place}\u00a0${x.print}`.trim()}, the end of the range. The true one may be beyond: go further.`
-    : `${height} at ${words(x, best.x, [best.xLow, best.xHigh])}.${best.isOpen ? OPEN : ''}`
+    ? `${height} at ${amountWithin(x, best.x, ends)}, the end of the range. The true one may be beyond: go further.`
+    : `${height} at ${amountWithEnds(x, best.x, ends)}.${best.isOpen ? OPEN : ''}`
 }
 
-function numberWith(unit: UnitView, value: number, half: number): string {
-  return `${formatNumber(unit.value(value), { u95: unit.difference(half) }).text} ${unit.print}`.trim()
+/** What is drawn with one colour and shape. */
+export interface NamedRun {
+  name: string
+  run: PointRunReply
+}
+
+/** A run as one curve, or as one for each of its series; points of no series come last, without a curve. */
+export function seriesRuns(reply: PointRunReply): NamedRun[] {
+  const { run, findings, points } = reply
+  const own = [run.name, run.className, run.year].filter((text) => text !== '').join(', ')
+  if (findings.series.length === 0) return [{ name: own, run: reply }]
+  const named = findings.series.map((series) => ({
+    name: series.name,
+    run: {
+      ...reply,
+      result: series.result,
+      points: points.filter((point) => series.points.includes(point.number)),
+    },
+  }))
+  const placed = new Set(findings.series.flatMap((series) => series.points))
+  const rest = points.filter((point) => !placed.has(point.number))
+  if (rest.length === 0) return named
+  const lacking: PointRunReply['result'] = { isFitted: false, lacking: '' }
+  return [...named, { name: 'In no series', run: { ...reply, result: lacking, points: rest } }]
 }

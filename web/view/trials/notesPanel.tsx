@@ -1,6 +1,6 @@
 import { Panel } from '../parts/panel.tsx'
+import { NameFields, namesIn, textIn } from './fields.tsx'
 import type { RunProps } from './runProps.ts'
-import { TextField } from './textField.tsx'
 import { mayTry } from './trialRight.tsx'
 
 /** Names and notes, which may be edited; the readings may not. */
@@ -8,14 +8,7 @@ export function NotesPanel({ reply: { run }, actions }: RunProps) {
   function send(event: SubmitEvent): void {
     event.preventDefault()
     const form = new FormData(event.currentTarget as HTMLFormElement)
-    const text = (key: string) => String(form.get(key) ?? '')
-    void actions.edit({
-      name: text('name'),
-      className: text('className'),
-      group: text('group'),
-      year: text('year'),
-      notes: text('notes'),
-    })
+    void actions.edit({ ...namesIn(form), notes: textIn(form, 'notes') })
   }
   return (
     <Panel id="notes" title="Names and notes">
@@ -25,10 +18,7 @@ export function NotesPanel({ reply: { run }, actions }: RunProps) {
             <label for="notes-text">Notes</label>
             <textarea id="notes-text" name="notes" rows={4} maxLength={4000} defaultValue={run.notes} />
           </p>
-          <TextField id="notes-name" name="name" label="Name of the run" value={run.name} isRequired />
-          <TextField id="notes-class" name="className" label="Class" value={run.className} />
-          <TextField id="notes-group" name="group" label="Group" value={run.group} />
-          <TextField id="notes-year" name="year" label="Year" value={run.year} />
+          <NameFields id="notes" names={run} />
           <button type="submit" class="press" aria-disabled={actions.isBusy.value}>
             Save names and notes
           </button>

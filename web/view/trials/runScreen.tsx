@@ -8,20 +8,18 @@ import type { PlantHold } from '../../hold/plantHold.ts'
 import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
 import { ReplayStart } from '../replay/replayStart.tsx'
+import { runNames } from './amounts.ts'
 import { BalancePanel } from './balancePanel.tsx'
 import { ChecksPanel } from './checksPanel.tsx'
-import { CurvePanel } from './curvePanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
-import { ManualPanel } from './manualPanel.tsx'
 import { NotesPanel } from './notesPanel.tsx'
 import { PrintRecord, printRun } from './printRecord.tsx'
+import { ResultPanel } from './resultPanel.tsx'
 import { createRunActions } from './runActions.ts'
 import { isUnderWay, type RunProps } from './runProps.ts'
 import { TakesPanel } from './takesPanel.tsx'
-import { TracePanel } from './trace/tracePanel.tsx'
-import { TraceResultPanel } from './trace/traceResultPanel.tsx'
 import { mayTry, TrialRight } from './trialRight.tsx'
-import { TypedPanel } from './typedPanel.tsx'
+import { ManualPanel, TypedPanel } from './typedPanel.tsx'
 
 /** While a run is under way it is asked for once a second; a finished one changes only by hand. */
 const LIVE_MS = 1000
@@ -71,21 +69,12 @@ export function RunScreen({ hold, run }: RunScreenProps) {
 
 /** What to do, what it says so far, and what was taken. */
 function RunMain(props: RunProps) {
-  const { reply, hold } = props
+  const { reply } = props
   return (
     <div class="run-main">
       {isUnderWay(reply) && <GuidancePanel {...props} reply={reply} />}
-      {reply.takes === 'points' ? (
-        <>
-          <CurvePanel {...props} reply={reply} />
-          <BalancePanel {...props} reply={reply} />
-        </>
-      ) : (
-        <>
-          <TraceResultPanel together={reply.together} />
-          <TracePanel reply={reply} plant={hold.view.id} />
-        </>
-      )}
+      <ResultPanel {...props} />
+      {reply.takes === 'points' && <BalancePanel {...props} reply={reply} />}
       <ChecksPanel {...props} />
       <TakesPanel {...props} />
     </div>
@@ -95,25 +84,24 @@ function RunMain(props: RunProps) {
 /** The plant's controls, what is typed, and names and notes. */
 function RunRest(props: RunProps) {
   const { reply, hold } = props
-  const isGuided = isUnderWay(reply)
   const isTyped = reply.takes === 'points' || reply.trial.typedPoint !== null
   return (
     <div class="run-rest">
-      {isGuided && <ControlPanel hold={hold} />}
-      {isGuided && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
-      {isGuided && isTyped && mayTry() && <ManualPanel {...props} />}
+      {isUnderWay(reply) && <ControlPanel hold={hold} />}
+      {isUnderWay(reply) && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
+      {isUnderWay(reply) && isTyped && mayTry() && <ManualPanel {...props} />}
       <NotesPanel {...props} />
       <p>
         <ReplayStart plant={hold.view.id} name="Replay this run" wish={() => ({ run: reply.run.id })} />
       </p>
-      {isGuided && <CautionPanel cautions={reply.trial.cautions} />}
+      {isUnderWay(reply) && <CautionPanel cautions={reply.trial.cautions} />}
     </div>
   )
 }
 
 function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
   const { id, timeZone: zone } = hold.view
-  const names = [run.className, run.group, run.year].filter((text) => text !== '').join(', ')
+  const names = runNames(run)
   return (
     <div class="run-title">
       <h1>{run.name}</h1>

@@ -7,7 +7,7 @@ import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
-import { groupRuns } from './groupRuns.ts'
+import { Choice } from './fields.tsx'
 
 const EVERY_MS = 10_000
 
@@ -112,25 +112,37 @@ function Filters({ choices, filter }: { choices: RunChoices; filter: Signal<Runs
   return (
     <div class="run-filters">
       {shown.map(([key, label, options]) => (
-        <p class="field" key={key}>
-          <label for={`runs-${key}`}>{label}</label>
-          <select
-            id={`runs-${key}`}
-            value={filter.value[key] ?? ''}
-            onChange={({ currentTarget: { value } }) => {
-              const { [key]: _, ...rest } = filter.value
-              filter.value = value === '' ? rest : { ...rest, [key]: value }
-            }}
-          >
-            <option value="">All</option>
-            {options.map(({ id, name }) => (
-              <option key={id} value={id}>
-                {name}
-              </option>
-            ))}
-          </select>
-        </p>
+        <Choice
+          key={key}
+          id={`runs-${key}`}
+          label={label}
+          options={[{ id: '', name: 'All' }, ...options]}
+          value={filter.value[key] ?? ''}
+          choose={(id) => {
+            const { [key]: _, ...rest } = filter.value
+            filter.value = id === '' ? rest : { ...rest, [key]: id }
+          }}
+        />
       ))}
     </div>
   )
+}
+
+interface RunGroup {
+  /** e.g. "2026, Year 2". */
+  title: string
+  runs: RunSummary[]
+}
+
+/** Runs by year and class, in the order in which they come: the group of the newest run first. */
+function groupRuns(runs: readonly RunSummary[]): RunGroup[] {
+  const groups = new Map<string, RunGroup>()
+  for (const run of runs) {
+    const names = [run.year || 'No year', run.className || 'no class']
+    const title = run.year === '' && run.className === '' ? 'Without year and class' : names.join(', ')
+    const group = groups.get(title) ?? { title, runs: [] }
+    group.runs.push(run)
+    groups.set(title, group)
+  }
+  return [...groups.values()]
 }

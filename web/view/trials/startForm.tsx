@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { PointTrialView, TrialView } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { address } from '../screens.ts'
-import { TextField } from './textField.tsx'
+import { Choice, NameFields, namesIn, textIn } from './fields.tsx'
 
 /** Names a run and begins it. */
 export function StartForm({ trial, plant }: { trial: TrialView; plant: string }) {
@@ -12,15 +12,12 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
   async function send(event: SubmitEvent): Promise<void> {
     event.preventDefault()
     const form = new FormData(event.currentTarget as HTMLFormElement)
-    const text = (key: string) => String(form.get(key) ?? '').trim()
+    const typed = textIn(form, 'typed')
     isSending.value = true
     const answer = await trialRequests.start(plant, {
       trial: trial.id,
-      ...(text('typed') === '' ? {} : { typed: text('typed') }),
-      name: text('name'),
-      className: text('className'),
-      group: text('group'),
-      year: text('year'),
+      ...namesIn(form),
+      ...(typed !== '' && { typed }),
     })
     isSending.value = false
     if (answer.ok) location.hash = address({ screen: 'run', plant, run: answer.reply.run })
@@ -38,15 +35,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
         </p>
       ))}
       <form class="fields" onSubmit={(event) => void send(event)}>
-        <TextField id={`${trial.id}-name`} name="name" label="Name of the run" isRequired />
-        <TextField id={`${trial.id}-class`} name="className" label="Class" />
-        <TextField id={`${trial.id}-group`} name="group" label="Group" />
-        <TextField
-          id={`${trial.id}-year`}
-          name="year"
-          label="Year"
-          value={String(new Date().getFullYear())}
-        />
+        <NameFields id={trial.id} names={{ year: String(new Date().getFullYear()) }} />
         {trial.takes === 'points' && <TypedChoice trial={trial} />}
         <button type="submit" class="press" data-action="start" aria-disabled={isSending.value}>
           {isSending.value ? 'Starting…' : 'Start'}
@@ -68,17 +57,13 @@ function TypedChoice({ trial: { id, typeable, typed } }: { trial: PointTrialView
       <p class="hint">To be typed at each point: {typed.map(({ name }) => name.toLowerCase()).join(', ')}.</p>
     )
   if (typeable.length === 0) return null
+  const figures = typeable.map(({ figure, name }) => ({ id: figure, name }))
   return (
-    <p class="field">
-      <label for={`${id}-typed`}>To be typed at each point</label>
-      <select id={`${id}-typed`} name="typed">
-        <option value="">Nothing, estimates will do</option>
-        {typeable.map(({ figure, name }) => (
-          <option key={figure} value={figure}>
-            {name}
-          </option>
-        ))}
-      </select>
-    </p>
+    <Choice
+      id={`${id}-typed`}
+      name="typed"
+      label="To be typed at each point"
+      options={[{ id: '', name: 'Nothing, estimates will do' }, ...figures]}
+    />
   )
 }

@@ -1,14 +1,20 @@
 import { useSignal } from '@preact/signals'
+import { type ComponentChildren, Fragment } from 'preact'
+import { titleWithUnit } from '../../../server/wire/amounts.ts'
+import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ManualPointRequest, TypedMeans } from '../../../server/wire/point.ts'
-import { printUnit } from '../../../server/wire/units.ts'
+import type { PointGuidance } from '../../../server/wire/trial.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { PointRunProps } from './runProps.ts'
-import { TextField } from './textField.tsx'
+import { Choice, TextField } from './fields.tsx'
+import type { RunActions } from './runActions.ts'
+import type { PointRunUnderWay, RunProps } from './runProps.ts'
 
+/** A value to be typed, with its standard uncertainty. */
 interface Asked {
   name: string
   label: string
   unit: string
+  value?: string
 }
 
 const MEANS: Record<TypedMeans, { word: string; asked: [Asked, Asked] }> = {
@@ -29,92 +35,134 @@ const MEANS: Record<TypedMeans, { word: string; asked: [Asked, Asked] }> = {
 }
 
 /** The one value that nobody measures: typed to the present steady state, all else comes from the instruments. */
-export function TypedPanel({ reply: { trial, guidance }, actions }: PointRunProps) {
+export function TypedPanel({ reply: { trial, guidance }, actions }: RunProps<PointRunUnderWay>) {
   const typed = trial.typed[0]
   const means = useSignal<TypedMeans | 'value'>(typed?.means[0] ?? 'value')
   const figure = trial.figures.find((one) => one.id === typed?.figure)
   if (!typed || !figure) return null
   const chosen = means.value
-  const asked = chosen === 'value' ? [plainValue(figure)] : MEANS[chosen].asked
+  const isReady = guidance.state === 'typing' || guidance.state === 'duplicate'
+  const options = typed.means.map((id) => ({ id, name: MEANS[id].word }))
+  return (
+    <Panel id="typed" title={`${typed.name}, read by hand`}>
+      <p class="hint" role="status">
+        {advice(guidance.state)}
+      </p>
+      <EntryForm
+        id="typed"
+        asked={chosen === 'value' ? [askedOf(figure, 'first')] : MEANS[chosen].asked}
+        isReady={isReady}
+        actions={actions}
+        requestOf={([first, second]) =>
+          chosen === 'value'
+            ? { figures: [{ figure: figure.id, ...first! }], isPresent: true }
+            : {
+                figures: [],
+                isPresent: true,
+                reading: { figure: figure.id, means: chosen, first: first!, second: second! },
+              }
+        }
+      >
+        {options.length > 0 && (
+          <Choice<TypedMeans | 'value'>
+            id="typed-means"
+            label="Read with"
+            options={[...options, { id: 'value', name: 'The value itself' }]}
+            value={chosen}
+            choose={(id) => (means.value = id)}
+          />
+        )}
+      </EntryForm>
+    </Panel>
+  )
+}
 
+function advice(state: PointGuidance['state']): string {
+  if (state === 'typing' || state === 'duplicate') return 'Steady: read it now and store the point.'
+  return state === 'captured'
+    ? 'This state is stored. Set the next one.'
+    : 'Wait until everything else is steady.'
+}
+
+/** A point that somebody read from other instruments. */
+export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
+  const isOfTraces = trial.takes === 'traces'
+  const figures = trial.needs.flatMap((need) => trial.figures.find(({ id }) => id === need.figure) ?? [])
+  const drawn = isOfTraces ? [trial.main, trial.typedPoint?.figure] : [trial.abscissa, trial.ordinate]
+  /** What is measured now, for everything but the two that the curve is drawn of. */
+  const present = (id: string) => {
+    const figure = hold.byId.get(id)
+    const value = figure?.value.peek().value
+    return drawn.includes(id) || !figure || value == null
+      ? ''
+      : String(Number(figure.unit.value(value).toPrecision(5)))
+  }
+  return (
+    <Panel id="manual" title={isOfTraces ? 'Type what is known' : 'Enter a point by hand'}>
+      <details class="fold">
+        <summary>For values read from other instruments</summary>
+        {isOfTraces && <p class="hint">{trial.typedPoint?.words}</p>}
+        <EntryForm
+          id="manual"
+          asked={figures.map((figure) => ({ ...askedOf(figure, figure.id), value: present(figure.id) }))}
+          isReady
+          actions={actions}
+          requestOf={(amounts) => ({
+            figures: figures.map(({ id: figure }, i) => ({ figure, ...amounts[i]! })),
+          })}
+        />
+      </details>
+    </Panel>
+  )
+}
+
+function askedOf(figure: FigureDescription, name: string): Asked {
+  return { name, label: titleWithUnit(figure), unit: figure.viewUnit }
+}
+
+interface EntryFormProps {
+  id: string
+  asked: readonly Asked[]
+  isReady: boolean
+  actions: RunActions
+  requestOf: (amounts: { value: number; unit: string; u: number }[]) => Omit<ManualPointRequest, 'by'>
+  children?: ComponentChildren
+}
+
+/** Amounts that somebody read, and who it was; empty again once the point is stored. */
+function EntryForm({ id, asked, isReady, actions, requestOf, children }: EntryFormProps) {
   async function send(event: SubmitEvent): Promise<void> {
     event.preventDefault()
     const element = event.currentTarget as HTMLFormElement
     const form = new FormData(element)
     const number = (key: string) => Number(String(form.get(key) ?? '').replace(',', '.'))
-    const amount = ({ name, unit }: Asked) => ({ value: number(name), unit, u: number(`u-${name}`) })
-    const request: ManualPointRequest = { by: String(form.get('by') ?? ''), figures: [], isPresent: true }
-    if (chosen === 'value') request.figures = [{ figure: typed!.figure, ...amount(asked[0]!) }]
-    else
-      request.reading = {
-        ...{ figure: typed!.figure, means: chosen },
-        ...{ first: amount(asked[0]!), second: amount(asked[1]!) },
-      }
-    if (await actions.enter(request)) element.reset()
+    const amounts = asked.map(({ name, unit }) => ({ value: number(name), unit, u: number(`u-${name}`) }))
+    if (await actions.enter({ by: String(form.get('by') ?? ''), ...requestOf(amounts) })) element.reset()
   }
-
-  const isReady = guidance?.state === 'typing' || guidance?.state === 'duplicate'
   return (
-    <Panel id="typed" title={`${typed.name}, read by hand`}>
-      <p class="hint" role="status">
-        {isReady
-          ? 'Steady: read it now and store the point.'
-          : guidance?.state === 'captured'
-            ? 'This state is stored. Set the next one.'
-            : 'Wait until everything else is steady.'}
-      </p>
-      <form class="fields" onSubmit={(event) => void send(event)}>
-        {typed.means.length > 0 && (
-          <p class="field">
-            <label for="typed-means">Read with</label>
-            <select
-              id="typed-means"
-              value={chosen}
-              onChange={({ currentTarget: { value } }) => {
-                means.value = value as TypedMeans | 'value'
-              }}
-            >
-              {typed.means.map((one) => (
-                <option key={one} value={one}>
-                  {MEANS[one].word}
-                </option>
-              ))}
-              <option value="value">The value itself</option>
-            </select>
-          </p>
-        )}
-        {asked.flatMap(({ name, label }) => [
+    <form class="fields" onSubmit={(event) => void send(event)}>
+      {children}
+      {asked.map(({ name, label, value }) => (
+        <Fragment key={label}>
+          <TextField id={`${id}-${name}`} name={name} label={label} value={value} isRequired isNumber />
           <TextField
-            key={`${chosen}-${name}`}
-            id={`typed-${name}`}
-            name={name}
-            label={label}
-            isRequired
-            isNumber
-          />,
-          <TextField
-            key={`${chosen}-u-${name}`}
-            id={`typed-u-${name}`}
+            id={`${id}-u-${name}`}
             name={`u-${name}`}
             label="Its standard uncertainty"
             value="0"
             isNumber
-          />,
-        ])}
-        <TextField id="typed-by" name="by" label="Read by" isRequired />
-        <button
-          type="submit"
-          class="press"
-          data-action="enter-typed"
-          aria-disabled={actions.isBusy.value || !isReady}
-        >
-          Store the point
-        </button>
-      </form>
-    </Panel>
+          />
+        </Fragment>
+      ))}
+      <TextField id={`${id}-by`} name="by" label="Read by" isRequired />
+      <button
+        type="submit"
+        class="press"
+        data-action={`enter-${id}`}
+        aria-disabled={actions.isBusy.value || !isReady}
+      >
+        Store the point
+      </button>
+    </form>
   )
-}
-
-function plainValue({ name, viewUnit }: { name: string; viewUnit: string }): Asked {
-  return { name: 'first', label: `${name} [${printUnit(viewUnit)}]`, unit: viewUnit }
 }

@@ -1,6 +1,6 @@
-import type { TraceChannel, TraceCurve, TraceReply, TraceView } from '../../../../server/wire/trace.ts'
-import { unitView } from '../../../../server/wire/units.ts'
-import type { DrawnLine } from '../../../plot/linesChart.ts'
+import type { TraceChannel, TraceCurve, TraceReply, TraceView } from '../../../server/wire/trace.ts'
+import { unitView } from '../../../server/wire/units.ts'
+import type { DrawnLine } from '../../plot/linesChart.ts'
 
 /** One trace with its readings, and the look of its line. */
 export interface ShownTrace {
