@@ -38,7 +38,7 @@ instruments:
   /** Charge of that millisecond, the mean of 10 A at 95 % and −15 A, as a share of 100 Ah. */
   const CHANGE = (0.001 * (9.5 - 15)) / 2 / 360_000
   checkEach([
-    { what: 'charge after 2 h at +10 A', source, got: () => counted([[10, 2]]), want: 0.99, within: 1e-9 },
+    { what: 'charge after 2 h at +10 A', source, got: () => counted([[10, 2]]), want: 0.99, within: 1e-12 },
     {
       what: 'charge after 3 h more at −15 A',
       source,
