@@ -50,12 +50,13 @@ interface Derived {
 
 export function describeDerived({ quantity, way, plant, inputs }: Derived): FigureDescription {
   const rated = ratedOf(quantity.id, plant)
+  const { view = quantity.unit } = quantity
   return {
     id: quantity.id,
     name: quantity.name,
     symbol: quantity.symbol,
     unit: quantity.unit,
-    viewUnit: quantity.fixedView ? quantity.view : viewUnit(quantity.view, plant),
+    viewUnit: quantity.fixedView ? view : viewUnit(view, plant),
     group: quantity.group,
     origin: way.estimated === undefined ? 'derived' : 'estimated',
     ...(quantity.background ? { background: true as const } : {}),
@@ -65,7 +66,7 @@ export function describeDerived({ quantity, way, plant, inputs }: Derived): Figu
 }
 
 export function describeAccumulated(
-  { id, name, symbol, unit, view, group }: Accumulation,
+  { id, name, symbol, unit, view = unit, group }: Accumulation,
   plant: Plant,
   inputs: readonly FigureDescription[],
 ): FigureDescription {

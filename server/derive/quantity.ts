@@ -13,10 +13,10 @@ export interface Quantity {
   /** UCUM code of the SI unit. */
   unit: string
   /**
-   * UCUM code people read it in; plants with large ratings read W in kW and so on. A temperature is read in Cel, a
-   * difference of temperatures in K: that tells the two apart.
+   * UCUM code people read it in, where not `unit`; plants with large ratings read W in kW and so on. A temperature is
+   * read in Cel, a difference of temperatures in K: that tells the two apart.
    */
-  view: string
+  view?: string
   group: FigureGroup
   /** True, but not what somebody who looks after the plant comes for: other figures are computed with it, or a designer
    * compares it. The page folds it away below the others. */
@@ -86,6 +86,25 @@ export interface ValidityFloor {
   constants?: Readonly<Record<string, string>>
   /** Why it is blank, e.g. "hydraulic power below 5 % of rated". */
   otherwise: string
+}
+
+/**
+ * Blank up to this share of a rated value, where the plant file states it.
+ *
+ * @param amount Symbol or formula, and its name for people, e.g. `{ P: 'active power' }`.
+ * @param rated Symbol, and the constant of the plant file, e.g. `{ P_r: 'generator.ratedPower' }`.
+ */
+export function aboveShare(
+  share: number,
+  amount: Readonly<Record<string, string>>,
+  rated: Readonly<Record<string, string>>,
+): ValidityFloor {
+  const [[what, name]] = Object.entries(amount) as [[string, string]]
+  return {
+    test: `${what} > ${share} * ${Object.keys(rated).join(' * ')}`,
+    constants: rated,
+    otherwise: `${name} is below ${Number((100 * share).toPrecision(3))} % of rated`,
+  }
 }
 
 export type CurvePath =

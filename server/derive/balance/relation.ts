@@ -27,7 +27,8 @@ interface RelationText
   symbol: string
   /** UCUM code of both sides. */
   unit: string
-  view: string
+  /** UCUM code people read the gap in, where not `unit`. */
+  view?: string
   expected: string
   valid?: readonly ValidityFloor[]
 }
@@ -46,7 +47,7 @@ export function relation(text: RelationText): Relation {
       id,
       symbol,
       unit,
-      view,
+      ...(view === undefined ? {} : { view }),
       name: `${name}: expected less measured`,
       group: 'balance',
       // The panel of comparisons shows them side by side.

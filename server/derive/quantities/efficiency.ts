@@ -1,4 +1,5 @@
-import type { Quantity } from '../quantity.ts'
+import { aboveShare, type Quantity } from '../quantity.ts'
+import { aboveRatedWater, stageLoss } from './stages.ts'
 
 /** What is left of the power from stage to stage, and what is lost there. */
 export const efficiency: readonly Quantity[] = [
@@ -16,11 +17,7 @@ export const efficiency: readonly Quantity[] = [
         inputs: { P_s: 'shaftPower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
         constants: { eta_d: 'turbine.driveEfficiency' },
         valid: [
-          {
-            test: 'P_h > 0.05 * Q_r * H_r * rho * g',
-            constants: { Q_r: 'turbine.ratedDischarge', H_r: 'turbine.ratedNetHead' },
-            otherwise: 'hydraulic power is below 5 % of rated',
-          },
+          aboveRatedWater('P_h', 'hydraulic power'),
           { test: 'P_h > 0', otherwise: 'no hydraulic power' },
         ],
         possible: { low: 0, high: 1, suspects: 'discharge, head, torque or power' },
@@ -28,29 +25,14 @@ export const efficiency: readonly Quantity[] = [
       },
     ],
   },
-  {
+  stageLoss({
     id: 'turbineLoss',
     name: 'Loss of nozzles and runner',
     symbol: 'P_vt',
-    unit: 'W',
-    view: 'W',
-    group: 'balance',
-    ways: [
-      {
-        formula: 'P_h - P_s',
-        inputs: { P_h: 'hydraulicPower', P_s: 'shaftPower' },
-        valid: [
-          {
-            test: 'P_h > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'less than 5 % of rated power comes in',
-          },
-        ],
-        possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'flow, pressure or torque' },
-        source: 'power balance of a stage',
-      },
-    ],
-  },
+    formula: 'P_h - P_s',
+    inputs: { P_h: 'hydraulicPower', P_s: 'shaftPower' },
+    suspects: 'flow, pressure or torque',
+  }),
   {
     id: 'generatorEfficiency',
     name: 'Generator efficiency',
@@ -64,11 +46,7 @@ export const efficiency: readonly Quantity[] = [
         formula: 'P / (T * omega)',
         inputs: { P: 'activePower', T: 'torque', omega: 'speed' },
         valid: [
-          {
-            test: 'T * omega > 0.02 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'shaft power is below 2 % of rated',
-          },
+          aboveShare(0.02, { 'T * omega': 'shaft power' }, { P_r: 'generator.ratedPower' }),
           { test: 'T * omega > 0', otherwise: 'no shaft power' },
         ],
         possible: { low: 0, high: 1, suspects: 'torque, speed or power' },
@@ -76,29 +54,14 @@ export const efficiency: readonly Quantity[] = [
       },
     ],
   },
-  {
+  stageLoss({
     id: 'generatorLoss',
     name: 'Loss of the generator',
     symbol: 'P_vg',
-    unit: 'W',
-    view: 'W',
-    group: 'balance',
-    ways: [
-      {
-        formula: 'P_s - P',
-        inputs: { P_s: 'shaftPower', P: 'activePower' },
-        valid: [
-          {
-            test: 'P_s > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'less than 5 % of rated power comes in',
-          },
-        ],
-        possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'torque or power' },
-        source: 'power balance of a stage',
-      },
-    ],
-  },
+    formula: 'P_s - P',
+    inputs: { P_s: 'shaftPower', P: 'activePower' },
+    suspects: 'torque or power',
+  }),
   {
     id: 'waterToWireEfficiency',
     name: 'Water-to-wire efficiency',
@@ -112,11 +75,7 @@ export const efficiency: readonly Quantity[] = [
         formula: 'P / P_h',
         inputs: { P: 'activePower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
         valid: [
-          {
-            test: 'P_h > 0.05 * Q_r * H_r * rho * g',
-            constants: { Q_r: 'turbine.ratedDischarge', H_r: 'turbine.ratedNetHead' },
-            otherwise: 'hydraulic power is below 5 % of rated',
-          },
+          aboveRatedWater('P_h', 'hydraulic power'),
           { test: 'P_h > 0', otherwise: 'no hydraulic power' },
         ],
         possible: { low: 0, high: 1, suspects: 'discharge, head or power' },
@@ -129,7 +88,6 @@ export const efficiency: readonly Quantity[] = [
     name: 'Head lost from pump to manifold',
     symbol: 'h_p',
     unit: 'm',
-    view: 'm',
     group: 'head',
     steady: ['water'],
     ways: [
@@ -154,11 +112,7 @@ export const efficiency: readonly Quantity[] = [
         formula: 'P / P_g',
         inputs: { P: 'activePower', P_g: 'availablePower', rho: 'waterDensity', g: 'gravity' },
         valid: [
-          {
-            test: 'P_g > 0.05 * Q_r * H_r * rho * g',
-            constants: { Q_r: 'turbine.ratedDischarge', H_r: 'turbine.ratedNetHead' },
-            otherwise: 'the power of the water is below 5 % of rated',
-          },
+          aboveRatedWater('P_g', 'the power of the water'),
           { test: 'P_g > 0', otherwise: 'no power in the water' },
         ],
         possible: { low: 0, high: 1, suspects: 'discharge, levels or power' },

@@ -1,4 +1,4 @@
-import { isMeasured, type Quantity } from '../quantity.ts'
+import { aboveShare, isMeasured, type Quantity } from '../quantity.ts'
 
 /** Power and phases at the terminals. */
 export const electrical: readonly Quantity[] = [
@@ -7,7 +7,6 @@ export const electrical: readonly Quantity[] = [
     name: 'Active power',
     symbol: 'P',
     unit: 'W',
-    view: 'W',
     group: 'electrical',
     ways: [
       {
@@ -28,7 +27,6 @@ export const electrical: readonly Quantity[] = [
     name: 'Apparent power',
     symbol: 'S',
     unit: 'V.A',
-    view: 'V.A',
     group: 'electrical',
     ways: [
       {
@@ -61,18 +59,13 @@ export const electrical: readonly Quantity[] = [
     name: 'Power factor',
     symbol: 'λ',
     unit: '1',
-    view: '1',
     group: 'electrical',
     ways: [
       {
         formula: 'P / S',
         inputs: { P: 'activePower', S: 'apparentPower' },
         valid: [
-          {
-            test: 'S > 0.02 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'apparent power is below 2 % of rated',
-          },
+          aboveShare(0.02, { S: 'apparent power' }, { P_r: 'generator.ratedPower' }),
           { test: 'S > 0', otherwise: 'no current' },
         ],
         possible: { low: -1, high: 1.005, suspects: 'phase voltages, phase currents or active power' },
@@ -85,7 +78,6 @@ export const electrical: readonly Quantity[] = [
     name: 'Reactive power',
     symbol: 'Q_r',
     unit: 'var',
-    view: 'var',
     group: 'electrical',
     ways: [
       {
@@ -129,11 +121,7 @@ export const electrical: readonly Quantity[] = [
         formula: 'phaseUnbalance(I)',
         inputs: { I: 'phaseCurrent.1..3' },
         valid: [
-          {
-            test: 'mean(I) > 0.05 * I_r',
-            constants: { I_r: 'generator.ratedCurrent' },
-            otherwise: 'current is below 5 % of rated',
-          },
+          aboveShare(0.05, { 'mean(I)': 'current' }, { I_r: 'generator.ratedCurrent' }),
           { test: 'sum(I) > 0', otherwise: 'no current' },
         ],
         source: 'largest deviation from the mean over the mean',
@@ -145,7 +133,6 @@ export const electrical: readonly Quantity[] = [
     name: 'Mean phase voltage',
     symbol: 'U_m',
     unit: 'V',
-    view: 'V',
     group: 'electrical',
     ways: [
       {
@@ -160,7 +147,6 @@ export const electrical: readonly Quantity[] = [
     name: 'Mean phase current',
     symbol: 'I_m',
     unit: 'A',
-    view: 'A',
     group: 'electrical',
     ways: [
       {

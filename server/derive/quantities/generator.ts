@@ -1,4 +1,4 @@
-import { isMagnet, type Quantity } from '../quantity.ts'
+import { aboveShare, isMagnet, type Quantity } from '../quantity.ts'
 
 /** What goes on inside the generator. */
 export const generator: readonly Quantity[] = [
@@ -7,7 +7,6 @@ export const generator: readonly Quantity[] = [
     name: 'Voltage without load at this speed',
     symbol: 'U_0',
     unit: 'V',
-    view: 'V',
     group: 'electrical',
     background: true,
     ways: [
@@ -25,7 +24,6 @@ export const generator: readonly Quantity[] = [
     name: 'Internal voltage by the terminals',
     symbol: 'E',
     unit: 'V',
-    view: 'V',
     group: 'electrical',
     background: true,
     ways: [
@@ -47,7 +45,6 @@ export const generator: readonly Quantity[] = [
     name: 'Voltage by the machine model',
     symbol: 'U_m',
     unit: 'V',
-    view: 'V',
     group: 'electrical',
     background: true,
     ways: [
@@ -78,11 +75,7 @@ export const generator: readonly Quantity[] = [
         inputs: { U_0: 'noLoadVoltage', U: 'phaseVoltage.*' },
         applies: isMagnet,
         valid: [
-          {
-            test: 'mean(U) > 0.2 * U_r',
-            constants: { U_r: 'generator.ratedVoltage' },
-            otherwise: 'voltage is below 20 % of rated',
-          },
+          aboveShare(0.2, { 'mean(U)': 'voltage' }, { U_r: 'generator.ratedVoltage' }),
           { test: 'mean(U) > 0', otherwise: 'no voltage' },
         ],
         source: '(U₀ − U)/U at the present speed, mean of the phases; IEEE 115 (from memory)',
@@ -94,7 +87,6 @@ export const generator: readonly Quantity[] = [
     name: 'Copper loss of the generator',
     symbol: 'P_cu',
     unit: 'W',
-    view: 'W',
     group: 'electrical',
     background: true,
     ways: [

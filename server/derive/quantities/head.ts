@@ -1,4 +1,4 @@
-import { isImpulse, isReaction, type Quantity } from '../quantity.ts'
+import { aboveShare, isImpulse, isReaction, type Quantity } from '../quantity.ts'
 
 /** From the water levels to the machine. */
 export const head: readonly Quantity[] = [
@@ -7,7 +7,6 @@ export const head: readonly Quantity[] = [
     name: 'Gross head',
     symbol: 'H_g',
     unit: 'm',
-    view: 'm',
     group: 'head',
     ways: [
       {
@@ -31,7 +30,6 @@ export const head: readonly Quantity[] = [
     name: 'Net head',
     symbol: 'H_n',
     unit: 'm',
-    view: 'm',
     group: 'head',
     ways: [
       {
@@ -109,7 +107,6 @@ export const head: readonly Quantity[] = [
     name: 'Rate of change of the net head',
     symbol: 'dH/dt',
     unit: 'm/s',
-    view: 'm/s',
     group: 'head',
     background: true,
     ways: [
@@ -126,7 +123,6 @@ export const head: readonly Quantity[] = [
     name: 'Head loss',
     symbol: 'h_f',
     unit: 'm',
-    view: 'm',
     group: 'head',
     ways: [
       {
@@ -141,7 +137,6 @@ export const head: readonly Quantity[] = [
     name: 'Head loss by the pipe model',
     symbol: 'h_m',
     unit: 'm',
-    view: 'm',
     group: 'head',
     ways: [
       {
@@ -200,7 +195,6 @@ export const head: readonly Quantity[] = [
     name: 'Loss coefficient of the penstock',
     symbol: 'k_f',
     unit: 's2/m5',
-    view: 's2/m5',
     group: 'condition',
     steady: ['water'],
     ways: [
@@ -208,11 +202,7 @@ export const head: readonly Quantity[] = [
         formula: 'h_f / Q^2',
         inputs: { h_f: 'headLoss', Q: 'discharge' },
         valid: [
-          {
-            test: 'Q > 0.4 * Q_r',
-            constants: { Q_r: 'turbine.ratedDischarge' },
-            otherwise: 'discharge is below 40 % of rated',
-          },
+          aboveShare(0.4, { Q: 'discharge' }, { Q_r: 'turbine.ratedDischarge' }),
           { test: 'Q > 0', otherwise: 'no discharge' },
         ],
         source: 'h_f = k·Q², Darcy–Weisbach in the rough regime',
@@ -224,7 +214,6 @@ export const head: readonly Quantity[] = [
     name: 'Static pressure against the level',
     symbol: 'Δh_0',
     unit: 'm',
-    view: 'm',
     group: 'condition',
     ways: [
       {

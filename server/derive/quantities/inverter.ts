@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import { aboveShare, type Quantity } from '../quantity.ts'
 
 /** The inverter. */
 export const inverter: readonly Quantity[] = [
@@ -7,7 +7,6 @@ export const inverter: readonly Quantity[] = [
     name: 'Inverter input power',
     symbol: 'P_i',
     unit: 'W',
-    view: 'W',
     group: 'loads',
     ways: [
       {
@@ -29,11 +28,7 @@ export const inverter: readonly Quantity[] = [
         formula: 'P_o / P_i',
         inputs: { P_o: 'inverterOutputPower', P_i: 'inverterInputPower' },
         valid: [
-          {
-            test: 'P_i > 0.02 * P_r',
-            constants: { P_r: 'inverter.ratedPower' },
-            otherwise: 'inverter input is below 2 % of rated',
-          },
+          aboveShare(0.02, { P_i: 'inverter input' }, { P_r: 'inverter.ratedPower' }),
           { test: 'P_i > 0', otherwise: 'no inverter input power' },
         ],
         possible: { low: 0, high: 1, suspects: 'inverter input or output' },
@@ -46,7 +41,6 @@ export const inverter: readonly Quantity[] = [
     name: 'Loss of the inverter',
     symbol: 'P_vi',
     unit: 'W',
-    view: 'W',
     group: 'balance',
     ways: [
       {

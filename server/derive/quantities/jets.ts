@@ -1,4 +1,4 @@
-import { hasJets, isFlowMeasured, isMeasured, type Quantity, spearsOf } from '../quantity.ts'
+import { aboveShare, hasJets, isFlowMeasured, isMeasured, type Quantity, spearsOf } from '../quantity.ts'
 
 const MOST_JETS = 8
 
@@ -20,11 +20,7 @@ const jetHealth: readonly Quantity[] = Array.from({ length: MOST_JETS }, (_, i) 
         applies: (plant) => hasJets(plant) && isFlowMeasured(plant) && isMeasured(plant, `jetOpen.${jet}`),
         valid: [
           { test: 'N == 1 and j == 1', otherwise: `jet ${jet} does not run alone` },
-          {
-            test: 'H_n > 0.1 * H_r',
-            constants: { H_r: 'turbine.ratedNetHead' },
-            otherwise: 'net head is below 10 % of rated',
-          },
+          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
         ],
         source:
           'nozzle law Q = Cd·A·√(2gH); below 95 % look, below 85 % something blocks it (common practice, no source)',
@@ -40,7 +36,6 @@ export const jets: readonly Quantity[] = [
     name: 'Jets open',
     symbol: 'N',
     unit: '1',
-    view: '1',
     group: 'machine',
     ways: [
       {
@@ -55,7 +50,6 @@ export const jets: readonly Quantity[] = [
     name: 'Discharge coefficient of the open nozzles together',
     symbol: 'C_N',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -127,11 +121,7 @@ export const jets: readonly Quantity[] = [
         applies: (plant) => hasJets(plant) && isFlowMeasured(plant),
         valid: [
           { test: 'Q_n > 0', otherwise: 'no jet is open' },
-          {
-            test: 'H_n > 0.1 * H_r',
-            constants: { H_r: 'turbine.ratedNetHead' },
-            otherwise: 'net head is below 10 % of rated',
-          },
+          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
         ],
         source:
           'nozzle law Q = Cd·A·√(2gH); below 95 % look, below 85 % something blocks a nozzle (common practice, no source)',
@@ -144,7 +134,6 @@ export const jets: readonly Quantity[] = [
     name: 'Jet velocity',
     symbol: 'c_1',
     unit: 'm/s',
-    view: 'm/s',
     group: 'machine',
     background: true,
     ways: [
@@ -162,7 +151,6 @@ export const jets: readonly Quantity[] = [
     name: 'Speed ratio u over jet velocity',
     symbol: 'k_u',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -172,11 +160,7 @@ export const jets: readonly Quantity[] = [
         constants: { D: 'turbine.pitchDiameter' },
         applies: hasJets,
         valid: [
-          {
-            test: 'H_n > 0.1 * H_r',
-            constants: { H_r: 'turbine.ratedNetHead' },
-            otherwise: 'net head is below 10 % of rated',
-          },
+          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
           { test: 'c_1 > 0', otherwise: 'no jet' },
         ],
         source: 'k_u = u/c₁, referred to the jet velocity (not to √(2gH))',
@@ -188,7 +172,6 @@ export const jets: readonly Quantity[] = [
     name: 'Speed ratio u over √(2gH)',
     symbol: 'φ',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -197,11 +180,7 @@ export const jets: readonly Quantity[] = [
         inputs: { omega: 'turbineSpeed', H_n: 'netHead', g: 'gravity' },
         constants: { D: 'turbine.pitchDiameter' },
         valid: [
-          {
-            test: 'H_n > 0.1 * H_r',
-            constants: { H_r: 'turbine.ratedNetHead' },
-            otherwise: 'net head is below 10 % of rated',
-          },
+          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
           { test: 'H_n > 0', otherwise: 'no net head' },
         ],
         source: 'φ = u/√(2gH), referred to the head (not to the jet velocity): k_u = φ/Cv',

@@ -1,4 +1,4 @@
-import { NOT_MEASURED, type Quantity } from '../quantity.ts'
+import { aboveShare, NOT_MEASURED, type Quantity } from '../quantity.ts'
 
 /** Where the power goes. */
 export const loads: readonly Quantity[] = [
@@ -7,7 +7,6 @@ export const loads: readonly Quantity[] = [
     name: 'Dump load power',
     symbol: 'P_d',
     unit: 'W',
-    view: 'W',
     group: 'loads',
     ways: [
       {
@@ -29,11 +28,7 @@ export const loads: readonly Quantity[] = [
         formula: 'P_d / P',
         inputs: { P_d: 'dumpPower', P: 'activePower' },
         valid: [
-          {
-            test: 'P > 0.02 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'active power is below 2 % of rated',
-          },
+          aboveShare(0.02, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
           { test: 'P > 0', otherwise: 'nothing is generated' },
         ],
         source: 'definition',
@@ -45,7 +40,6 @@ export const loads: readonly Quantity[] = [
     name: 'Power to direct-current loads',
     symbol: 'P_dl',
     unit: 'W',
-    view: 'W',
     group: 'loads',
     ways: [
       {
@@ -65,7 +59,6 @@ export const loads: readonly Quantity[] = [
     name: 'Power that is not burnt',
     symbol: 'P_u',
     unit: 'W',
-    view: 'W',
     group: 'loads',
     ways: [
       {
@@ -88,11 +81,7 @@ export const loads: readonly Quantity[] = [
         inputs: { P: 'activePower', P_d: 'dumpPower', P_x: 'auxiliaryPower' },
         defaults: { P_x: NOT_MEASURED },
         valid: [
-          {
-            test: 'P > 0.02 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'active power is below 2 % of rated',
-          },
+          aboveShare(0.02, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
           { test: 'P > 0', otherwise: 'nothing is generated' },
         ],
         source: 'definition: less what is burnt and what the plant itself uses',
@@ -104,7 +93,6 @@ export const loads: readonly Quantity[] = [
     name: 'Power that consumers lack',
     symbol: 'P_un',
     unit: 'W',
-    view: 'W',
     group: 'loads',
     ways: [
       {

@@ -7,7 +7,6 @@ export const machineNumbers: readonly Quantity[] = [
     name: 'Unit speed',
     symbol: 'n_11',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -25,7 +24,6 @@ export const machineNumbers: readonly Quantity[] = [
     name: 'Unit discharge',
     symbol: 'Q_11',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -43,7 +41,6 @@ export const machineNumbers: readonly Quantity[] = [
     name: 'Unit power',
     symbol: 'P_11',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -61,7 +58,6 @@ export const machineNumbers: readonly Quantity[] = [
     name: 'Specific speed',
     symbol: 'n_q',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [
@@ -88,7 +84,6 @@ export const machineNumbers: readonly Quantity[] = [
     name: 'Specific speed by power',
     symbol: 'n_s',
     unit: '1',
-    view: '1',
     group: 'machine',
     background: true,
     ways: [

@@ -7,7 +7,6 @@ export const place: readonly Quantity[] = [
     name: 'Water density',
     symbol: 'ρ',
     unit: 'kg/m3',
-    view: 'kg/m3',
     group: 'water',
     background: true,
     ways: [
@@ -57,7 +56,6 @@ export const place: readonly Quantity[] = [
     name: 'Local gravity',
     symbol: 'g',
     unit: 'm/s2',
-    view: 'm/s2',
     group: 'head',
     background: true,
     ways: [

@@ -22,7 +22,6 @@ export const pond: readonly Quantity[] = [
     name: 'Level at the intake',
     symbol: 'z_i',
     unit: 'm',
-    view: 'm',
     group: 'water',
     background: true,
     ways: [
@@ -60,7 +59,6 @@ export const pond: readonly Quantity[] = [
     name: 'Water held at the intake',
     symbol: 'V_f',
     unit: 'm3',
-    view: 'm3',
     group: 'water',
     ways: [
       {

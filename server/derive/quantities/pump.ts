@@ -1,4 +1,5 @@
 import { isMeasured, type Quantity } from '../quantity.ts'
+import { stageLoss } from './stages.ts'
 
 /** The pump of a rig. */
 export const pump: readonly Quantity[] = [
@@ -7,7 +8,6 @@ export const pump: readonly Quantity[] = [
     name: 'Pump head',
     symbol: 'H_p',
     unit: 'm',
-    view: 'm',
     group: 'pump',
     ways: [
       {
@@ -49,7 +49,6 @@ export const pump: readonly Quantity[] = [
     name: 'Pump hydraulic power',
     symbol: 'P_hp',
     unit: 'W',
-    view: 'W',
     group: 'pump',
     ways: [
       {
@@ -59,29 +58,14 @@ export const pump: readonly Quantity[] = [
       },
     ],
   },
-  {
+  stageLoss({
     id: 'pumpSetLoss',
     name: 'Loss of pump, drive and pipe',
     symbol: 'P_vp',
-    unit: 'W',
-    view: 'W',
-    group: 'balance',
-    ways: [
-      {
-        formula: 'P_m - P_h',
-        inputs: { P_m: 'pumpInputPower', P_h: 'hydraulicPower' },
-        valid: [
-          {
-            test: 'P_m > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'less than 5 % of rated power comes in',
-          },
-        ],
-        possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'pump power, flow or pressure' },
-        source: 'power balance of a stage',
-      },
-    ],
-  },
+    formula: 'P_m - P_h',
+    inputs: { P_m: 'pumpInputPower', P_h: 'hydraulicPower' },
+    suspects: 'pump power, flow or pressure',
+  }),
   {
     id: 'pumpEfficiency',
     name: 'Pump and drive efficiency',
@@ -112,7 +96,6 @@ export const pump: readonly Quantity[] = [
     name: 'Pump head by its curve',
     symbol: 'H_pm',
     unit: 'm',
-    view: 'm',
     group: 'pump',
     background: true,
     ways: [

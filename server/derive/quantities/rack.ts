@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import { aboveShare, type Quantity } from '../quantity.ts'
 
 /** The trash rack. */
 export const rack: readonly Quantity[] = [
@@ -7,7 +7,6 @@ export const rack: readonly Quantity[] = [
     name: 'Trash-rack differential',
     symbol: 'Δh_r',
     unit: 'm',
-    view: 'm',
     group: 'water',
     ways: [
       {
@@ -22,7 +21,6 @@ export const rack: readonly Quantity[] = [
     name: 'Rack differential over discharge squared',
     symbol: 'K_r',
     unit: 's2/m5',
-    view: 's2/m5',
     group: 'condition',
     steady: ['water'],
     ways: [
@@ -30,11 +28,7 @@ export const rack: readonly Quantity[] = [
         formula: 'dh / Q^2',
         inputs: { dh: 'rackDifferential', Q: 'discharge' },
         valid: [
-          {
-            test: 'Q > 0.2 * Q_r',
-            constants: { Q_r: 'turbine.ratedDischarge' },
-            otherwise: 'discharge is below 20 % of rated',
-          },
+          aboveShare(0.2, { Q: 'discharge' }, { Q_r: 'turbine.ratedDischarge' }),
           { test: 'Q > 0', otherwise: 'no discharge' },
         ],
         source: 'Δh = K·Q²: tells a dirty rack from much water (common practice, no source)',

@@ -1,4 +1,5 @@
-import { NOT_MEASURED, type Quantity } from '../quantity.ts'
+import { aboveShare, NOT_MEASURED, type Quantity } from '../quantity.ts'
+import { stageLoss } from './stages.ts'
 
 /** The direct-current bus: rectifier, charger, battery. */
 export const rectifierAndBattery: readonly Quantity[] = [
@@ -7,7 +8,6 @@ export const rectifierAndBattery: readonly Quantity[] = [
     name: 'Rectifier output power',
     symbol: 'P_dc',
     unit: 'W',
-    view: 'W',
     group: 'electrical',
     ways: [
       {
@@ -17,29 +17,14 @@ export const rectifierAndBattery: readonly Quantity[] = [
       },
     ],
   },
-  {
+  stageLoss({
     id: 'rectifierLoss',
     name: 'Loss of the rectifier',
     symbol: 'P_vr',
-    unit: 'W',
-    view: 'W',
-    group: 'balance',
-    ways: [
-      {
-        formula: 'P - P_dc',
-        inputs: { P: 'activePower', P_dc: 'rectifierPower' },
-        valid: [
-          {
-            test: 'P > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'less than 5 % of rated power comes in',
-          },
-        ],
-        possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'power or rectifier current' },
-        source: 'power balance of a stage',
-      },
-    ],
-  },
+    formula: 'P - P_dc',
+    inputs: { P: 'activePower', P_dc: 'rectifierPower' },
+    suspects: 'power or rectifier current',
+  }),
   {
     id: 'rectifierEfficiency',
     name: 'Rectifier efficiency',
@@ -54,11 +39,7 @@ export const rectifierAndBattery: readonly Quantity[] = [
         // Of a direct-current generator both are the same reading.
         applies: (plant) => plant.generator?.kind !== 'directCurrent',
         valid: [
-          {
-            test: 'P > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'active power is below 5 % of rated',
-          },
+          aboveShare(0.05, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
           { test: 'P > 0', otherwise: 'nothing is generated' },
         ],
         possible: { low: 0, high: 1, suspects: 'rectifier voltage or current, or active power' },
@@ -71,7 +52,6 @@ export const rectifierAndBattery: readonly Quantity[] = [
     name: 'Battery power (+ charging)',
     symbol: 'P_b',
     unit: 'W',
-    view: 'W',
     group: 'storage',
     ways: [
       {
@@ -86,7 +66,6 @@ export const rectifierAndBattery: readonly Quantity[] = [
     name: 'Battery power, mean of 5 min',
     symbol: 'P_b5',
     unit: 'W',
-    view: 'W',
     group: 'storage',
     background: true,
     ways: [
@@ -172,11 +151,7 @@ export const rectifierAndBattery: readonly Quantity[] = [
         defaults: { P_l: NOT_MEASURED },
         applies: (plant) => plant.use === 'rig',
         valid: [
-          {
-            test: 'P > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'active power is below 5 % of rated',
-          },
+          aboveShare(0.05, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
           { test: 'P > 0', otherwise: 'nothing is generated' },
         ],
         possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
@@ -184,34 +159,20 @@ export const rectifierAndBattery: readonly Quantity[] = [
       },
     ],
   },
-  {
+  stageLoss({
     id: 'chargerLoss',
     name: 'Loss of the charger',
     symbol: 'P_vc',
-    unit: 'W',
-    view: 'W',
-    group: 'balance',
-    ways: [
-      {
-        formula: 'P_dc - P_b - P_d - P_i - P_l',
-        inputs: {
-          P_dc: 'rectifierPower',
-          P_b: 'batteryPower',
-          P_d: 'dumpPower',
-          P_i: 'inverterInputPower',
-          P_l: 'dcLoadPower',
-        },
-        defaults: { P_l: NOT_MEASURED },
-        valid: [
-          {
-            test: 'P_dc > 0.05 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'less than 5 % of rated power comes in',
-          },
-        ],
-        possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'a current of the bus' },
-        source: 'power balance of the battery bus',
-      },
-    ],
-  },
+    formula: 'P_dc - P_b - P_d - P_i - P_l',
+    inputs: {
+      P_dc: 'rectifierPower',
+      P_b: 'batteryPower',
+      P_d: 'dumpPower',
+      P_i: 'inverterInputPower',
+      P_l: 'dcLoadPower',
+    },
+    defaults: { P_l: NOT_MEASURED },
+    suspects: 'a current of the bus',
+    source: 'power balance of the battery bus',
+  }),
 ]

@@ -7,7 +7,6 @@ export const rotor: readonly Quantity[] = [
     name: 'Mechanical time constant',
     symbol: 'T_m',
     unit: 's',
-    view: 's',
     group: 'machine',
     background: true,
     ways: [
@@ -51,7 +50,6 @@ export const rotor: readonly Quantity[] = [
     name: 'Energy in the rotor',
     symbol: 'E_k',
     unit: 'J',
-    view: 'J',
     group: 'machine',
     background: true,
     ways: [
@@ -68,7 +66,6 @@ export const rotor: readonly Quantity[] = [
     name: 'Power into the rotor',
     symbol: 'P_k',
     unit: 'W',
-    view: 'W',
     group: 'machine',
     ways: [
       {
@@ -84,7 +81,6 @@ export const rotor: readonly Quantity[] = [
     name: 'Hottest bearing over ambient',
     symbol: 'Δt_b',
     unit: 'K',
-    view: 'K',
     group: 'condition',
     ways: [
       {
@@ -99,7 +95,6 @@ export const rotor: readonly Quantity[] = [
     name: 'Shaft power',
     symbol: 'P_s',
     unit: 'W',
-    view: 'W',
     group: 'machine',
     ways: [
       {

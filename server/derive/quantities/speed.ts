@@ -1,4 +1,4 @@
-import { isInduction, isSynchronous, type Quantity } from '../quantity.ts'
+import { aboveShare, isInduction, isSynchronous, type Quantity } from '../quantity.ts'
 
 /** Speed and frequency. */
 export const speed: readonly Quantity[] = [
@@ -40,7 +40,6 @@ export const speed: readonly Quantity[] = [
     name: 'Electrical frequency',
     symbol: 'f',
     unit: 'Hz',
-    view: 'Hz',
     group: 'electrical',
     ways: [
       {
@@ -66,17 +65,9 @@ export const speed: readonly Quantity[] = [
         constants: { z_p: 'generator.polePairs' },
         applies: isInduction,
         valid: [
-          {
-            test: 'f > 0.2 * f_r',
-            constants: { f_r: 'generator.ratedFrequency' },
-            otherwise: 'frequency is below 20 % of rated',
-          },
+          aboveShare(0.2, { f: 'frequency' }, { f_r: 'generator.ratedFrequency' }),
           { test: 'f > 0', otherwise: 'no frequency' },
-          {
-            test: 'omega > 0.2 * omega_r',
-            constants: { omega_r: 'generator.ratedSpeed' },
-            otherwise: 'speed is below 20 % of rated',
-          },
+          aboveShare(0.2, { omega: 'speed' }, { omega_r: 'generator.ratedSpeed' }),
         ],
         source: 's = (n_s − n)/n_s, negative when generating',
       },

@@ -7,7 +7,6 @@ export const waterHammer: readonly Quantity[] = [
     name: 'Highest pressure rise of a sudden closure',
     symbol: 'Δh_s',
     unit: 'm',
-    view: 'm',
     group: 'head',
     background: true,
     ways: [
@@ -24,7 +23,6 @@ export const waterHammer: readonly Quantity[] = [
     name: 'Pressure rise of the fastest closure',
     symbol: 'Δh_c',
     unit: 'm',
-    view: 'm',
     group: 'head',
     background: true,
     ways: [
@@ -47,7 +45,6 @@ export const waterHammer: readonly Quantity[] = [
     name: 'Water start time',
     symbol: 'T_w',
     unit: 's',
-    view: 's',
     group: 'head',
     background: true,
     ways: [

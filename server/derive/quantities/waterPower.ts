@@ -7,7 +7,6 @@ export const waterPower: readonly Quantity[] = [
     name: 'Power of the water at gross head',
     symbol: 'P_g',
     unit: 'W',
-    view: 'W',
     group: 'water',
     ways: [
       {
@@ -22,7 +21,6 @@ export const waterPower: readonly Quantity[] = [
     name: 'Hydraulic power',
     symbol: 'P_h',
     unit: 'W',
-    view: 'W',
     group: 'water',
     ways: [
       {
@@ -37,7 +35,6 @@ export const waterPower: readonly Quantity[] = [
     name: 'Power lost over the spillway',
     symbol: 'P_ls',
     unit: 'W',
-    view: 'W',
     group: 'water',
     ways: [
       {

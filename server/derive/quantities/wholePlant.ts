@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import { aboveShare, type Quantity } from '../quantity.ts'
 
 /** From one end of the plant to the other. */
 export const wholePlant: readonly Quantity[] = [
@@ -51,11 +51,7 @@ export const wholePlant: readonly Quantity[] = [
         formula: 'P / Q',
         inputs: { P: 'activePower', Q: 'discharge' },
         valid: [
-          {
-            test: 'Q > 0.05 * Q_r',
-            constants: { Q_r: 'turbine.ratedDischarge' },
-            otherwise: 'discharge is below 5 % of rated',
-          },
+          aboveShare(0.05, { Q: 'discharge' }, { Q_r: 'turbine.ratedDischarge' }),
           { test: 'Q > 0', otherwise: 'no discharge' },
         ],
         source: 'definition: energy made per volume used',

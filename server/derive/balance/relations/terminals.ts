@@ -12,7 +12,6 @@ function phaseByPhase({ measuredFactor, ...text }: FactorFrom): Relation {
   return relation({
     ...text,
     unit: 'W',
-    view: 'W',
     expected: 'S * lambda',
     measured: 'P',
     inputs: { S: 'apparentPower', P: 'activePower', ...factor },
@@ -68,7 +67,6 @@ export const terminals: readonly Relation[] = [
     name: 'Generator voltage',
     symbol: 'ΔU_g',
     unit: 'V',
-    view: 'V',
     expected: 'U_m',
     measured: 'mean(U)',
     inputs: { U_m: 'modelledVoltage', U: 'phaseVoltage.*' },

@@ -8,7 +8,6 @@ export const waterWay: readonly Relation[] = [
     name: 'Pump curve',
     symbol: 'ΔH_c',
     unit: 'm',
-    view: 'm',
     expected: 'H_c',
     measured: 'H_p',
     inputs: { H_c: 'modelledPumpHead', H_p: 'pumpHead' },
@@ -23,7 +22,6 @@ export const waterWay: readonly Relation[] = [
     name: 'Pump to manifold',
     symbol: 'Δh_p',
     unit: 'm',
-    view: 'm',
     expected: 'h_m',
     measured: '(p_d - p) / (rho * g) + z_d - z_p',
     inputs: {
@@ -48,7 +46,6 @@ export const waterWay: readonly Relation[] = [
     name: 'Penstock loss',
     symbol: 'Δh_f',
     unit: 'm',
-    view: 'm',
     expected: 'h_m',
     measured: 'H_g - H_n',
     inputs: { h_m: 'modelledHeadLoss', H_g: 'grossHead', H_n: 'netHead' },
