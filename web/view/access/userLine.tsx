@@ -6,6 +6,7 @@ import type { Answer } from '../../connect/http.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
+import { Choice } from '../parts/choice.tsx'
 
 export interface UserLineProps {
   user: UserView
@@ -36,17 +37,12 @@ export function UserLine({ user, show }: UserLineProps) {
   return (
     <li class="user" data-user={user.name}>
       <p class="user-name">{user.name}</p>
-      <select
+      <Choice
         aria-label={`Role of ${user.name}`}
         value={user.role}
-        onChange={(event) => void changeRole(event.currentTarget.value as Role)}
-      >
-        {ROLES.map((role) => (
-          <option key={role} value={role}>
-            {role}
-          </option>
-        ))}
-      </select>
+        options={ROLES.map((role) => ({ id: role, name: role }))}
+        choose={(role) => void changeRole(role as Role)}
+      />
       <p class="user-state quiet">{stateText(user)}</p>
       <Buttons name={user.name} asked={asked.value} ask={(deed) => (asked.value = deed)} perform={perform} />
       {error.value && (

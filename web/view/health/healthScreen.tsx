@@ -4,7 +4,7 @@ import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { durationWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
-import { Panel } from '../parts/panel.tsx'
+import { Panel, Sign } from '../parts/panel.tsx'
 import { PolledScreen } from '../parts/polledScreen.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
 import { NotificationsPanel } from './notificationsPanel.tsx'
@@ -78,11 +78,7 @@ function Fact({ word, isBad = false, children }: FactProps) {
     <div data-fact={word} class={isBad ? 'fact-bad' : undefined}>
       <dt>{word}</dt>
       <dd>
-        {isBad && (
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
-        )}
+        {isBad && <Sign />}
         {children}
       </dd>
     </div>

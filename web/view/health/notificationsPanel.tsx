@@ -7,7 +7,7 @@ import { agoWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
-import { Panel } from '../parts/panel.tsx'
+import { Panel, Sign } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
 import { BrowserMessages } from './thisBrowser.tsx'
 
@@ -36,9 +36,7 @@ function Configured({ reply, again }: { reply: NotificationsReply; again: () => 
     <>
       {uncovered.length > 0 && (
         <p data-notify="uncovered">
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
+          <Sign />
           No rule tells anybody of {counted(uncovered.length, 'high-priority alarm')}:{' '}
           {uncovered.map((one) => `${one.plant}/${one.alarm}`).join(', ')}
         </p>

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { NotificationsReply } from '../../../server/wire/notifications.ts'
 import { showMessagesHere, whyNoMessages } from '../../connect/browserMessages.ts'
 import { may } from '../../connect/person.ts'
+import { Choice } from '../parts/choice.tsx'
 
 /** For recipients who are told by a browser: makes this one such a browser. */
 export function BrowserMessages({ reply }: { reply: NotificationsReply }) {
@@ -20,18 +21,13 @@ export function BrowserMessages({ reply }: { reply: NotificationsReply }) {
     <p data-notify="browser">
       <label>
         Messages in this browser for{' '}
-        <select
+        <Choice
           value={chosen.value}
-          onChange={(event) => {
-            chosen.value = event.currentTarget.value
+          options={people.map(({ recipient: id, name }) => ({ id, name }))}
+          choose={(recipient) => {
+            chosen.value = recipient
           }}
-        >
-          {people.map(({ recipient, name }) => (
-            <option key={recipient} value={recipient}>
-              {name}
-            </option>
-          ))}
-        </select>
+        />
       </label>{' '}
       <button
         type="button"

@@ -3,7 +3,7 @@ import type { HealthReply, TopicHealth } from '../../../server/wire/replies.ts'
 import { agoWords } from '../../format/age.ts'
 import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
-import { Panel } from '../parts/panel.tsx'
+import { Panel, Sign } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
 
 export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number }) {
@@ -71,9 +71,7 @@ function FaultList({ topics, now }: { topics: TopicHealth[]; now: number }) {
       {topics.map(({ topic, lastFault, faults }) => (
         <li key={topic} data-fault={topic}>
           <p>
-            <span class="banner-sign" aria-hidden="true">
-              !
-            </span>
+            <Sign />
             <code>{topic}</code>
           </p>
           {lastFault && (

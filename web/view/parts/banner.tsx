@@ -1,9 +1,11 @@
 import { useSignalEffect } from '@preact/signals'
+import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../../server/wire/alarm.ts'
 import type { Session } from '../../connect/session.ts'
 import { priorityWords } from '../../format/words.ts'
 import { address } from '../screens.ts'
+import { Sign } from './panel.tsx'
 
 /** What is wrong between the instruments and this page, above everything else. */
 export function LinkBanner({ session }: { session: Session }) {
@@ -12,35 +14,27 @@ export function LinkBanner({ session }: { session: Session }) {
   if (!notice && health?.storing !== false && !health?.alertPath) return null
   return (
     <section class="banners" aria-label="What is wrong">
-      {notice && (
-        <div class="banner" data-banner={notice.kind}>
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
-          <span>{notice.text}</span>
-        </div>
-      )}
+      {notice && <Banner kind={notice.kind}>{notice.text}</Banner>}
       {health && !health.storing && (
-        <div class="banner banner-mild" data-banner="notStoring">
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
-          <span>
-            Measurements are shown but not stored{health.storingDetail ? `: ${health.storingDetail}` : '.'}
-          </span>
-        </div>
+        <Banner kind="notStoring">
+          Measurements are shown but not stored{health.storingDetail ? `: ${health.storingDetail}` : '.'}
+        </Banner>
       )}
       {health?.alertPath && (
-        <div class="banner banner-mild" data-banner="alertPath">
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
-          <span>
-            {health.alertPath} <a href={address({ screen: 'health' })}>Test it</a>
-          </span>
-        </div>
+        <Banner kind="alertPath">
+          {health.alertPath} <a href={address({ screen: 'health' })}>Test it</a>
+        </Banner>
       )}
     </section>
+  )
+}
+
+function Banner({ kind, children }: { kind: string; children: ComponentChildren }) {
+  return (
+    <div class="banner" data-banner={kind}>
+      <Sign />
+      <span>{children}</span>
+    </div>
   )
 }
 

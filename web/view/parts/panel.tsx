@@ -29,3 +29,12 @@ export function SimStamp() {
     </span>
   )
 }
+
+/** Something is wrong here: seen, for the words beside it are read aloud. */
+export function Sign() {
+  return (
+    <span class="banner-sign" aria-hidden="true">
+      !
+    </span>
+  )
+}

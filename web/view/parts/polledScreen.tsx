@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact'
 import type { ScreenName } from '../screens.ts'
+import { Sign } from './panel.tsx'
 
 export interface PolledScreenProps {
   screen: ScreenName
@@ -18,9 +19,7 @@ export function PolledScreen({ screen, title, error, kept, children }: PolledScr
       <h1>{title}</h1>
       {error && (
         <p class="banner" role="status" data-banner="lost">
-          <span class="banner-sign" aria-hidden="true">
-            !
-          </span>
+          <Sign />
           <span>
             {error} {kept}
           </span>

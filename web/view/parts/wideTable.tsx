@@ -1,5 +1,6 @@
 import { type ComponentChildren, Fragment } from 'preact'
 import { isNarrow } from './narrow.ts'
+import { isNumeric, TableHead } from './tableHead.tsx'
 
 export interface WideRow {
   key: string
@@ -11,7 +12,6 @@ export interface WideRow {
 
 export interface WideTableProps {
   caption: string
-  /** Column heads; a leading "#" sets the column at the right, for numbers. */
   heads: string[]
   /** Head of the remarks: a last column, or on a phone a line of its own below the row. */
   remarkHead?: string
@@ -21,22 +21,13 @@ export interface WideTableProps {
 /** A table of many columns; on a phone it scrolls inside its panel. */
 export function WideTable({ caption, heads, remarkHead, rows }: WideTableProps) {
   const hasColumn = remarkHead !== undefined && !isNarrow.value
-  const at = (column: number) => (heads[column]?.startsWith('#') ? 'at-right number' : undefined)
+  const at = (column: number) => (isNumeric(heads[column]) ? 'at-right number' : undefined)
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard
     <section class="wide-table" tabIndex={0} aria-label={caption}>
       <table>
         <caption>{caption}</caption>
-        <thead>
-          <tr>
-            {heads.map((head, column) => (
-              <th scope="col" key={head} class={at(column)}>
-                {head.replace('#', '')}
-              </th>
-            ))}
-            {hasColumn && <th scope="col">{remarkHead}</th>}
-          </tr>
-        </thead>
+        <TableHead heads={hasColumn ? [...heads, remarkHead] : heads} />
         <tbody>
           {rows.map(({ key, isBad, cells, remark }) => (
             <Fragment key={key}>

@@ -7,6 +7,7 @@ import { usePolled } from '../../connect/poll.ts'
 import { balanceWords } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { TableHead } from '../parts/tableHead.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 const EVERY_MS = 2000
@@ -60,23 +61,17 @@ function RelationTable({ reply, open }: { reply: BalanceReply; open: Open }) {
   return (
     <table class="balance">
       <caption class="spoken">Comparisons between instruments</caption>
-      <thead>
-        <tr>
-          <th scope="col">Comparison</th>
-          <th scope="col" class="at-right">
-            Expected
-          </th>
-          <th scope="col" class="at-right">
-            Measured
-          </th>
-          <th scope="col" class="at-right">
-            Gap
-          </th>
-          <th scope="col">
-            <span class="spoken">Gap over its standard uncertainty</span>
-          </th>
-        </tr>
-      </thead>
+      <TableHead
+        heads={[
+          'Comparison',
+          '#Expected',
+          '#Measured',
+          '#Gap',
+          <span class="spoken" key="deviate">
+            Gap over its standard uncertainty
+          </span>,
+        ]}
+      />
       <tbody>
         {reply.relations.map((relation) => (
           <RelationRow key={relation.id} relation={relation} open={open} />
@@ -146,17 +141,7 @@ function ReconciledTable({ instruments, hold, open }: ReconciledProps) {
   return (
     <table class="balance">
       <caption class="spoken">Reconciled readings</caption>
-      <thead>
-        <tr>
-          <th scope="col">Instrument</th>
-          <th scope="col" class="at-right">
-            Reads
-          </th>
-          <th scope="col" class="at-right">
-            Fits best
-          </th>
-        </tr>
-      </thead>
+      <TableHead heads={['Instrument', '#Reads', '#Fits best']} />
       <tbody>
         {instruments.map((one) => (
           <ReconciledRow key={one.instrument} one={one} hold={hold} open={open} />

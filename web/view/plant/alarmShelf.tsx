@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequest, AlarmRequests } from '../../connect/acknowledge.ts'
 import { may } from '../../connect/person.ts'
+import { Choice } from '../parts/choice.tsx'
 
 const CHOICES = [15, 30, 60, 120, 240, 480, 1440]
 const SHORTEST_REASON = 3
@@ -63,18 +64,13 @@ function ShelfForm({ alarm, requests, offers }: ShelfProps & { offers: AlarmRequ
       {offers.includes('shelve') ? (
         <label>
           For{' '}
-          <select
+          <Choice
             value={minutes.value}
-            onChange={(event) => {
-              minutes.value = Number(event.currentTarget.value)
+            options={choices.map((one) => ({ id: one, name: one < 60 ? `${one} min` : `${one / 60} h` }))}
+            choose={(one) => {
+              minutes.value = Number(one)
             }}
-          >
-            {choices.map((one) => (
-              <option key={one} value={one}>
-                {one < 60 ? `${one} min` : `${one / 60} h`}
-              </option>
-            ))}
-          </select>
+          />
         </label>
       ) : (
         alarm.longestShelfMs === 0 && <p class="hint">It cannot be shelved.</p>

@@ -5,6 +5,7 @@ import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { refusalOf } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Choice } from '../parts/choice.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { Refusal } from '../parts/refusal.tsx'
@@ -90,7 +91,7 @@ interface HandleProps {
 function Handle(props: HandleProps) {
   if (props.control.kind === 'switch') return <Switch {...props} />
   if (props.control.kind === 'slider') return <Slider {...props} />
-  return <Choice {...props} />
+  return <Selection {...props} />
 }
 
 function Switch({ control, setting, apply }: HandleProps) {
@@ -141,21 +142,16 @@ function sliderText(value: number, { step, max }: SimulatorControl): string {
   return step ? formatStep(value, step) : formatNumber(value, { usual: max }).text
 }
 
-function Choice({ control, setting, apply }: HandleProps) {
+function Selection({ control, setting, apply }: HandleProps) {
   return (
     <label class="choice">
       <span>{control.name}</span>
-      <select
+      <Choice
         data-control={control.id}
         value={String(setting.value)}
-        onChange={(event) => apply(event.currentTarget.value)}
-      >
-        {control.choices?.map(({ id, name }) => (
-          <option key={id} value={id}>
-            {name}
-          </option>
-        ))}
-      </select>
+        options={control.choices ?? []}
+        choose={apply}
+      />
     </label>
   )
 }

@@ -16,6 +16,7 @@ import type { PlantHold } from '../../hold/plantHold.ts'
 import { QualityMark } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { TableHead } from '../parts/tableHead.tsx'
 import { IndexTable } from './indices.tsx'
 
 const EVERY_MS = 10_000
@@ -66,16 +67,9 @@ function Group({ title, list, isFolded, zone, start }: GroupProps) {
   if (list.length === 0) return null
   const table = (
     <table class="counters">
-      <thead>
-        <tr>
-          <th scope="col">{isFolded ? <span class="spoken">{title}</span> : title}</th>
-          {['Today', 'Month', 'Since'].map((period) => (
-            <th scope="col" class="at-right" key={period}>
-              {period}
-            </th>
-          ))}
-        </tr>
-      </thead>
+      <TableHead
+        heads={[isFolded ? <span class="spoken">{title}</span> : title, '#Today', '#Month', '#Since']}
+      />
       <tbody>
         {list.map((counter) => (
           <Counter key={counter.id} counter={counter} zone={zone} start={start} />

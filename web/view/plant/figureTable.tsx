@@ -5,6 +5,7 @@ import { FigureAge, figureText, Reason } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
+import { TableHead } from '../parts/tableHead.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 /** Read by themselves only when something is looked into. */
@@ -71,23 +72,17 @@ function FigureTable({ title, figures, session, open }: FigureTableProps) {
   return (
     <table class="figures">
       <caption class="spoken">{title}</caption>
-      <thead>
-        <tr>
-          <th scope="col" class="group-title">
-            {title}
-          </th>
-          <th scope="col" class="at-right">
-            Value
-          </th>
-          <th scope="col">Unit</th>
-          <th scope="col">
-            <span class="spoken">Quality</span>
-          </th>
-          <th scope="col" class="at-right">
-            Age
-          </th>
-        </tr>
-      </thead>
+      <TableHead
+        heads={[
+          title,
+          '#Value',
+          'Unit',
+          <span class="spoken" key="quality">
+            Quality
+          </span>,
+          '#Age',
+        ]}
+      />
       <tbody>
         {figures.map((figure) => (
           <Fragment key={figure.description.id}>

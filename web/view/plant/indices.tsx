@@ -4,6 +4,7 @@ import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { indexReasons, indexText } from '../../format/counterWords.ts'
 import { Fold } from '../parts/fold.tsx'
+import { TableHead } from '../parts/tableHead.tsx'
 
 const EVERY_MS = 30_000
 
@@ -18,19 +19,15 @@ export function IndexTable({ plant, joins }: { plant: string; joins: number }) {
     <Fold always title="Indices" note="capacity factor and others">
       {given.length > 0 && (
         <table class="counters indices">
-          <thead>
-            <tr>
-              <th scope="col">
-                <span class="spoken">Index</span>
-              </th>
-              <th scope="col" class="at-right">
-                Month
-              </th>
-              <th scope="col" class="at-right">
-                Since, at most a year
-              </th>
-            </tr>
-          </thead>
+          <TableHead
+            heads={[
+              <span class="spoken" key="index">
+                Index
+              </span>,
+              '#Month',
+              '#Since, at most a year',
+            ]}
+          />
           <tbody>
             {given.map((index) => (
               <Index key={index.id} index={index} />

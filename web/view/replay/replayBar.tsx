@@ -5,6 +5,7 @@ import { may } from '../../connect/person.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Choice } from '../parts/choice.tsx'
 import { address } from '../screens.ts'
 import { HideChoice } from './hideChoice.tsx'
 
@@ -96,17 +97,12 @@ function PaceKeys({ view, steer }: { view: ReplayView; steer: Steer }) {
       </button>
       <label class="replay-speed">
         Speed{' '}
-        <select
-          value={view.speed}
+        <Choice
           data-control="replay-speed"
-          onChange={({ currentTarget }) => steer({ speed: Number(currentTarget.value) })}
-        >
-          {SPEEDS.map((speed) => (
-            <option key={speed} value={speed}>
-              {speed} ×
-            </option>
-          ))}
-        </select>
+          value={view.speed}
+          options={SPEEDS.map((speed) => ({ id: speed, name: `${speed} ×` }))}
+          choose={(speed) => steer({ speed: Number(speed) })}
+        />
       </label>
     </>
   )
