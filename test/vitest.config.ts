@@ -18,6 +18,7 @@ export default defineConfig({
           include: ['test/**/*.test.{ts,tsx}'],
           exclude: [...exclude, 'test/journey/**', 'test/fault/**'],
           testTimeout: 60_000,
+          hookTimeout: 60_000,
           // the files share what they import: loading it anew for each took a fifth of the time
           isolate: false,
         },
