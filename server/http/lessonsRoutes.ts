@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { joinAddresses } from '../lessons/joinAddress.ts'
+import { joinAddresses } from '../lessons/joining.ts'
 import { explainReply } from '../wire/explain.ts'
 import { arrangeRequest, deskReply, groupName, lessonSummary, pointName } from '../wire/lesson.ts'
 import { figureId, number, textUpTo } from '../wire/shape.ts'

@@ -1,12 +1,12 @@
 import { DONE, doneIf, granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import { leadsOf, lookAlikes } from '../push/conceal.ts'
 import type { ExplainReply } from '../wire/explain.ts'
-import type { ArrangeRequest, DeskReply, PointName, QuestionView, Truth } from '../wire/lesson.ts'
-import { explainShown } from './explainShown.ts'
-import type { JoinAddresses } from './joinAddress.ts'
-import { type LessonParts, MOST_SEATS } from './lessonParts.ts'
-import { type LessonUnderWay, questionView } from './lessonUnderWay.ts'
-import { qrPath } from './qrPath.ts'
+import type { ArrangeRequest, DeskReply, PointName, Truth } from '../wire/lesson.ts'
+import { type JoinAddresses, qrPath } from './joining.ts'
+import { noFigure } from './lessonScene.ts'
+import type { LessonParts, LessonUnderWay } from './lessonUnderWay.ts'
+import { questionsOf } from './predictions.ts'
+import { MOST_SEATS } from './seats.ts'
 
 /** What the instructor does with a lesson. */
 export interface Desk {
@@ -58,7 +58,7 @@ export function createDesk(options: DeskOptions): Desk {
     const { numbers = [], hidden, explained, source } = wish
     const named = [...numbers, ...(hidden ?? []), ...(explained ? [explained] : [])]
     const unknown = named.find((figure) => !known(lesson, figure))
-    if (unknown !== undefined) return refuse(404, `This plant has no figure "${unknown.slice(0, 64)}".`)
+    if (unknown !== undefined) return noFigure(unknown)
     if (numbers.length > MOST_NUMBERS)
       return refuse(400, `At most ${MOST_NUMBERS} numbers fit on the screen.`)
     if (source !== undefined && !options.isSceneOf(source, lesson.plant))
@@ -88,13 +88,11 @@ export function createDesk(options: DeskOptions): Desk {
     return { value: mean.mean, u95: mean.u95, at: found.at, point, setting: found.setting }
   }
 
-  function deskOf(
-    lesson: LessonUnderWay | undefined,
-    id: number,
-    join: JoinAddresses,
-  ): DeskReply | undefined {
+  function view(id: number, join: JoinAddresses): Outcome<DeskReply> {
     const stored = store.lesson(id)
-    if (!stored) return undefined
+    if (!stored) return missing(id)
+    const lesson = under.get(id)
+    const run = trials.underWay(stored.summary.plant)
     const { source, hidden } = lesson?.arrangement() ?? stored.arrangement
     const question = lesson?.question()
     const predicted = new Set(
@@ -104,7 +102,7 @@ export function createDesk(options: DeskOptions): Desk {
     const concealed = lesson?.scene.concealed() ?? new Set<string>()
     const plan = plants().get(stored.summary.plant)?.plan
     const [address, ...others] = lesson ? join.addresses.map((one) => `${one}/#/lesson/${lesson.code}`) : []
-    return {
+    return granted({
       lesson: stored.summary,
       code: lesson?.code ?? null,
       source,
@@ -123,24 +121,13 @@ export function createDesk(options: DeskOptions): Desk {
       alsoHidden: [...concealed].filter((figure) => !hidden.includes(figure)),
       leads: plan ? leadsOf(plan, concealed).filter((lead) => hidden.includes(lead.hidden)) : [],
       view: lesson?.scene.scene()?.stamp()?.lesson ?? null,
-      questions: lesson?.questions() ?? questionsOf(id),
-      points: (trials.underWay(stored.summary.plant)?.points ?? []).map(({ number, setting }) => ({
-        run: trials.underWay(stored.summary.plant)!.run,
-        number,
-        setting,
-      })),
-    }
-  }
-
-  function questionsOf(id: number): QuestionView[] {
-    return records.questions(id).map((one) => questionView(one, records, id))
+      questions: lesson?.questions() ?? questionsOf(records, id),
+      points: (run?.points ?? []).map(({ number, setting }) => ({ run: run!.run, number, setting })),
+    })
   }
 
   return {
-    view(id, join) {
-      const desk = deskOf(under.get(id), id, join)
-      return desk ? granted(desk) : refuse(404, `There is no lesson ${id}.`)
-    },
+    view,
     arrange: (id, wish) =>
       on(id, (lesson) => {
         const fault = faultOf(lesson, wish)
@@ -159,7 +146,7 @@ export function createDesk(options: DeskOptions): Desk {
       }),
     ask: (id, { text, figure }) =>
       on(id, (lesson) => {
-        if (!known(lesson, figure)) return refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
+        if (!known(lesson, figure)) return noFigure(figure)
         const last = lesson.question()
         if (last?.state === 'asked')
           return refuse(409, `Question ${last.number} is open. Reveal or close it first.`)
@@ -211,11 +198,7 @@ export function createDesk(options: DeskOptions): Desk {
       if (!under.has(id)) return missing(id)
       return doneIf(options.end(id))
     },
-    explain(id, figure) {
-      const lesson = under.get(id)
-      if (!lesson) return missing(id)
-      return explainShown(lesson, plants().get(lesson.plant), figure)
-    },
+    explain: (id, figure) => under.get(id)?.scene.explain(figure) ?? missing(id),
   }
 }
 

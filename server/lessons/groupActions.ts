@@ -12,11 +12,9 @@ import type {
   SeatReply,
 } from '../wire/lesson.ts'
 import type { TrialPoint } from '../wire/point.ts'
-import { explainShown } from './explainShown.ts'
-import type { LessonParts } from './lessonParts.ts'
 import { lessonSceneId, type Sight } from './lessonScene.ts'
 import type { Seat, StoredLesson } from './lessonStore.ts'
-import { LATEST_MS, type LessonUnderWay } from './lessonUnderWay.ts'
+import { LATEST_MS, type LessonParts, type LessonUnderWay } from './lessonUnderWay.ts'
 import type { StoredRecord } from './recordStore.ts'
 
 /** What a group does from its phones, each by the seat that it holds. */
@@ -70,9 +68,10 @@ export function createGroupActions(parts: LessonParts): GroupActions {
     return { pressedAt, shownAt, shown, setting, steady, point: null, figures: figuresOfSight(sight) }
   }
 
-  function predictionOf(lesson: LessonUnderWay, group: number): LessonRecord['prediction'] {
-    const question = lesson.question()
-    if (!question) return null
+  /** To the present question. */
+  function predictionOf(lesson: LessonUnderWay | undefined, group: number): LessonRecord['prediction'] {
+    const question = lesson?.question()
+    if (!lesson || !question) return null
     const own = records.predictions(lesson.id, question.number).find((one) => one.group === group)
     return own ? { question: question.number, value: own.value, u: own.u } : null
   }
@@ -114,10 +113,6 @@ export function createGroupActions(parts: LessonParts): GroupActions {
       if (!stored) return undefined
       const lesson = under.get(seat.lesson)
       const rows = listed(stored, seat)
-      const question = lesson?.question()
-      const own =
-        question &&
-        records.predictions(seat.lesson, question.number).find(({ group }) => group === seat.group)
       const run = lesson && runOf(lesson)
       const isTaken = (number: number) =>
         rows.some(({ point }) => point?.run === run?.run && point?.number === number)
@@ -130,7 +125,7 @@ export function createGroupActions(parts: LessonParts): GroupActions {
         state: lesson ? 'open' : 'ended',
         endsAt: stored.summary.endsAt,
         records: rows,
-        prediction: own ? { value: own.value, u: own.u } : null,
+        prediction: predictionOf(lesson, seat.group),
         points: (run?.points ?? [])
           .filter(({ verdict }) => verdict === 'kept')
           .map(({ number, at, setting }) => ({
@@ -187,10 +182,7 @@ export function createGroupActions(parts: LessonParts): GroupActions {
       showAll(lesson)
       return DONE
     },
-    explain(seat, figure) {
-      const lesson = under.get(seat.lesson)
-      return lesson ? explainShown(lesson, plants().get(lesson.plant), figure) : ENDED
-    },
+    explain: (seat, figure) => under.get(seat.lesson)?.scene.explain(figure) ?? ENDED,
   }
 }
 

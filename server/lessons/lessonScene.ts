@@ -1,12 +1,15 @@
+import { explainFigure } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { granted, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import { CONCEALED, concealedWith, plainAlarm, plainState, withoutNumbers } from '../push/conceal.ts'
 import { liveScene, type Scene } from '../push/scene.ts'
+import type { ExplainReply } from '../wire/explain.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { LessonView, QuestionView, SteadyLamp } from '../wire/lesson.ts'
 import type { PlantView, StateView } from '../wire/plant.ts'
 import type { ReplayView } from '../wire/scene.ts'
 import { settingText } from '../wire/setting.ts'
-import type { Arrangement, Frozen } from './arrangement.ts'
+import type { Arrangement, Frozen } from './lessonStore.ts'
 import { createSteadyWatch } from './steadyWatch.ts'
 
 /** What the class saw at one moment. */
@@ -45,6 +48,11 @@ export interface LessonScene {
   /** A figure as it is, hidden or not; for the instructor's deeds alone. */
   bare(figure: string): FigureValue | undefined
   concealed(): ReadonlySet<string>
+  /**
+   * Where a figure comes from, with the numbers that the class sees. The formula is given without numbers where they
+   * would be those of another moment (frozen, replayed) or of something hidden.
+   */
+  explain(figure: string): Outcome<ExplainReply>
 }
 
 export const lessonSceneId = (lesson: number) => `lesson:${lesson}`
@@ -139,10 +147,31 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
     }
   }
 
+  function explain(figure: string): Outcome<ExplainReply> {
+    const live = plants().get(plant)
+    const shown = scene()
+    const whole = live && explainFigure(live.plan, live.evaluator, figure)
+    if (!shown || !whole) return noFigure(figure)
+    const shownValue = (id: string) => {
+      const index = shown.view.figures.findIndex((one) => one.id === id)
+      return index < 0 ? NOT_THERE : shown.value(index)
+    }
+    const isOpen = source()?.id === plant && arrangement().frozen === null && concealed().size === 0
+    const { formula, inputs } = whole
+    return granted({
+      ...whole,
+      ...(formula ? { formula: { ...formula, numbers: isOpen ? formula.numbers : null } } : {}),
+      value: shownValue(figure),
+      inputs: inputs.map((input) => ({ ...input, value: shownValue(input.figure.id) })),
+      uncertaintyShares: isOpen ? whole.uncertaintyShares : [],
+    })
+  }
+
   return {
     scene,
     source,
     concealed,
+    explain,
     take() {
       const from = source()
       if (!from) return
@@ -184,6 +213,11 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
   }
 }
 
+export function noFigure(figure: string): Refusal {
+  return refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
+}
+
+const NOT_THERE: FigureValue = { value: null, at: null, quality: 'bad', reasons: ['not in what is shown'] }
 const NOT_KEPT: FigureValue = {
   value: null,
   at: null,

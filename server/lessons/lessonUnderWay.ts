@@ -1,9 +1,11 @@
+import type { Clock } from '../clock.ts'
+import type { Trials } from '../trials/trials.ts'
 import type { QuestionView } from '../wire/lesson.ts'
-import type { Arrangement } from './arrangement.ts'
-import type { LessonScene, Sight } from './lessonScene.ts'
-import type { LessonStore, StoredLesson } from './lessonStore.ts'
-import { revealOf } from './predictions.ts'
-import type { RecordStore, StoredQuestion } from './recordStore.ts'
+import { createLessonScene, type LessonScene, type LessonSceneOptions, type Sight } from './lessonScene.ts'
+import type { Arrangement, LessonStore, StoredLesson } from './lessonStore.ts'
+import { questionsOf } from './predictions.ts'
+import type { RecordStore } from './recordStore.ts'
+import type { Seats } from './seats.ts'
 
 /** How long [ms] after a press it can still be stored with the figures of its moment. */
 export const LATEST_MS = 120_000
@@ -17,7 +19,6 @@ export interface LessonUnderWay {
   id: number
   plant: string
   code: string
-  title(): string
   endsAt: number
   arrangement(): Arrangement
   /** False when the disk refused it; then nothing changed. */
@@ -31,40 +32,49 @@ export interface LessonUnderWay {
   questions(): QuestionView[]
   /** Questions, predictions, groups or records changed. */
   touch(): void
-  revision(): number
 }
 
-export interface LessonUnderWayOptions {
-  stored: StoredLesson
-  lessons: LessonStore
+/** What the instructor's and the groups' actions both work on. */
+export interface LessonParts {
+  store: LessonStore
   records: RecordStore
-  sceneFor: (about: Pick<LessonUnderWay, 'arrangement' | 'title' | 'question' | 'revision'>) => LessonScene
-  mono: () => number
+  seats: Seats
+  /** Lessons that go on, by number. */
+  under: ReadonlyMap<number, LessonUnderWay>
+  plants: LessonSceneOptions['plants']
+  trials: Pick<Trials, 'underWay'>
+  clock: Clock
+  /** Call after a change that phones have to hear of. */
+  showAll: (lesson: LessonUnderWay) => void
+}
+
+export interface LessonUnderWayOptions extends Pick<LessonSceneOptions, 'plants' | 'sceneOf'> {
+  stored: StoredLesson
+  store: LessonStore
+  records: RecordStore
+  clock: Clock
 }
 
 export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnderWay {
-  const { stored, lessons, records, sceneFor, mono } = options
+  const { stored, store, records, clock } = options
   const { id, plant, endsAt } = stored.summary
   const kept: { mono: number; sight: Sight }[] = []
   let { title } = stored.summary
   let { arrangement } = stored
   let revision = 1
-  let questions = readQuestions()
-
-  function readQuestions(): QuestionView[] {
-    return records.questions(id).map((one) => questionView(one, records, id))
-  }
-
-  const about = {
-    title: () => title,
+  let questions = questionsOf(records, id)
+  const question = () => questions.at(-1) ?? null
+  const scene = createLessonScene({
+    ...options,
+    id,
+    plant,
+    now: clock.now,
     arrangement: () => arrangement,
-    question: () => questions.at(-1) ?? null,
-    revision: () => revision,
-  }
-  const scene = sceneFor(about)
+    about: () => ({ title, question: question(), revision }),
+  })
 
   function keep(): void {
-    const now = mono()
+    const now = clock.mono()
     if (now - (kept.at(-1)?.mono ?? Number.NEGATIVE_INFINITY) < KEEP_MS) return
     const sight = scene.sight()
     if (sight) kept.push({ mono: now, sight })
@@ -72,15 +82,16 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
   }
 
   return {
-    ...about,
     id,
     plant,
     endsAt,
     scene,
+    arrangement: () => arrangement,
+    question,
     code: stored.code,
     arrange({ title: wished, ...next }) {
       const newest = { ...arrangement, ...next }
-      if (!lessons.arrange(id, wished ?? title, newest)) return false
+      if (!store.arrange(id, wished ?? title, newest)) return false
       title = wished ?? title
       arrangement = newest
       revision++
@@ -92,7 +103,7 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
     },
     sightOf(ageMs) {
       if (ageMs < KEEP_MS) return scene.sight()
-      const wanted = mono() - ageMs
+      const wanted = clock.mono() - ageMs
       const nearest = kept.reduce<(typeof kept)[number] | undefined>(
         (best, one) => (best && Math.abs(best.mono - wanted) <= Math.abs(one.mono - wanted) ? best : one),
         undefined,
@@ -101,22 +112,8 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
     },
     questions: () => questions,
     touch() {
-      questions = readQuestions()
+      questions = questionsOf(records, id)
       revision++
     },
-  }
-}
-
-/** Until a question is revealed nothing goes out but how many have predicted. */
-export function questionView(question: StoredQuestion, records: RecordStore, lesson: number): QuestionView {
-  const { number, text, figure, state, truth } = question
-  const predictions = records.predictions(lesson, number)
-  return {
-    number,
-    text,
-    figure,
-    state,
-    predicted: predictions.length,
-    reveal: truth && state === 'revealed' ? revealOf(truth, predictions) : null,
   }
 }

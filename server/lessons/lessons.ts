@@ -15,14 +15,13 @@ import type { LessonSummary } from '../wire/lesson.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import { createDesk, type Desk } from './desk.ts'
 import { createGroupActions, type GroupActions } from './groupActions.ts'
-import { makeLessonCode, readLessonCode } from './lessonCode.ts'
-import { MOST_SEATS } from './lessonParts.ts'
-import { createLessonScene, lessonSceneId } from './lessonScene.ts'
+import { makeLessonCode, readLessonCode } from './joining.ts'
+import { lessonSceneId } from './lessonScene.ts'
 import { createLessonStore, type LessonStore, type Seat } from './lessonStore.ts'
 import { createLessonUnderWay, type LessonUnderWay } from './lessonUnderWay.ts'
 import { packLesson } from './packLesson.ts'
 import { createRecordStore } from './recordStore.ts'
-import { createSeats, type Seats } from './seats.ts'
+import { createSeats, MOST_SEATS, type Seats } from './seats.ts'
 
 /** Lessons that may go on at once. */
 export const MOST_LESSONS = 8
@@ -81,17 +80,8 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
   function goOn(id: number): void {
     const stored = store.lesson(id)!
     const { plant } = stored.summary
-    const sceneFor: Parameters<typeof createLessonUnderWay>[0]['sceneFor'] = (about) =>
-      createLessonScene({
-        id,
-        plant,
-        plants,
-        now: clock.now,
-        sceneOf: (scene) => (scene === plant ? undefined : hub?.scene(scene)),
-        arrangement: about.arrangement,
-        about: () => ({ title: about.title(), question: about.question(), revision: about.revision() }),
-      })
-    under.set(id, createLessonUnderWay({ stored, lessons: store, records, sceneFor, mono: clock.mono }))
+    const sceneOf = (scene: string) => (scene === plant ? undefined : hub?.scene(scene))
+    under.set(id, createLessonUnderWay({ stored, store, records, plants, clock, sceneOf }))
   }
 
   function end(id: number): boolean {

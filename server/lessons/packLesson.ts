@@ -4,7 +4,7 @@ import { strToU8, type Zippable, zip } from 'fflate'
 import { type Columns, csvTable, utc } from '../trials/pack/csv.ts'
 import { figureOf } from '../wire/point.ts'
 import type { Group, LessonStore, StoredLesson } from './lessonStore.ts'
-import { questionView } from './lessonUnderWay.ts'
+import { questionsOf } from './predictions.ts'
 import type { RecordStore, StoredRecord } from './recordStore.ts'
 
 export interface PackWish {
@@ -95,8 +95,7 @@ function recordsJson(
 function predictionsCsv({ stored, store, records, group }: PackWish): string {
   const id = stored.summary.id
   const names = new Map(store.allGroups(id).map(({ number, name }) => [number, name]))
-  const lines = records.questions(id).flatMap((question) => {
-    const { reveal } = questionView(question, records, id)
+  const lines = questionsOf(records, id).flatMap(({ reveal, ...question }) => {
     return records
       .predictions(id, question.number)
       .filter((one) => group === undefined || one.group === group)

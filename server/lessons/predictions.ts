@@ -1,9 +1,19 @@
-import type { RevealView, Truth } from '../wire/lesson.ts'
+import type { QuestionView, RevealView, Truth } from '../wire/lesson.ts'
+import type { Prediction, RecordStore } from './recordStore.ts'
 
-export interface Prediction {
-  group: number
-  value: number
-  u: number | null
+/** The questions of a lesson, in the order in which they were asked. Until one is revealed nothing goes out but how many have predicted. */
+export function questionsOf(records: RecordStore, lesson: number): QuestionView[] {
+  return records.questions(lesson).map(({ number, text, figure, state, truth }) => {
+    const predictions = records.predictions(lesson, number)
+    return {
+      number,
+      text,
+      figure,
+      state,
+      predicted: predictions.length,
+      reveal: truth && state === 'revealed' ? revealOf(truth, predictions) : null,
+    }
+  })
 }
 
 /**

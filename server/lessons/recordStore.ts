@@ -1,6 +1,5 @@
 import type { State } from '../state/openState.ts'
 import type { LessonRecord, QuestionState, Truth } from '../wire/lesson.ts'
-import type { Prediction } from './predictions.ts'
 
 export interface StoredRecord {
   record: LessonRecord
@@ -10,12 +9,17 @@ export interface StoredRecord {
   struck: string | null
 }
 
+export interface Prediction {
+  group: number
+  value: number
+  u: number | null
+}
+
 export interface StoredQuestion {
   number: number
   text: string
   figure: string
   state: QuestionState
-  askedAt: number
   truth: Truth | null
 }
 
@@ -50,7 +54,6 @@ interface QuestionRow {
   number: number
   text: string
   figure: string
-  asked: number
   closed: number | null
   revealed: number | null
   truth: string | null
@@ -138,12 +141,11 @@ export function createRecordStore(state: State): RecordStore {
   }
 }
 
-function questionOf({ number, text, figure, asked, closed, revealed, truth }: QuestionRow): StoredQuestion {
+function questionOf({ number, text, figure, closed, revealed, truth }: QuestionRow): StoredQuestion {
   return {
     number,
     text,
     figure,
-    askedAt: asked,
     state: revealed !== null ? 'revealed' : closed !== null ? 'closed' : 'asked',
     truth: truth === null ? null : (JSON.parse(truth) as Truth),
   }

@@ -1,10 +1,15 @@
 import type { IncomingMessage } from 'node:http'
+import type { Server } from 'socket.io'
 import { hashSecret, makeToken } from '../access/codes.ts'
 import { SEAT_COOKIE } from '../access/cookies.ts'
+import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
 import type { LessonStore, Seat } from './lessonStore.ts'
 
 /** How long [ms] a phone can read its own records after the lesson. */
 export const AFTER_MS = 24 * 3_600_000
+
+/** Phones in one lesson. */
+export const MOST_SEATS = 200
 
 export interface LessonTimes {
   /** Null while the lesson goes on, undefined for a lesson that is not known. */
@@ -92,4 +97,14 @@ export function createSeats(store: LessonStore, { endedAt, now }: LessonTimes): 
       for (const seat of held.values()) if (isOver(seat)) leave(seat.key)
     },
   }
+}
+
+/** A live connection of a phone lasts no longer than its seat, or its lesson. */
+export function guardSeats(io: Server<ClientToServer, ServerToClient>, seats: Seats): void {
+  const roomOf = (key: string) => `seat ${key}`
+  io.on('connection', (socket) => {
+    const seat = seats.of(socket.request)
+    if (seat) void socket.join(roomOf(seat.key))
+  })
+  seats.onEnded((key) => io.in(roomOf(key)).disconnectSockets(true))
 }

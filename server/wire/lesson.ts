@@ -124,7 +124,7 @@ export const seatReply = z.object({
   endsAt: time,
   records: z.array(objectOf<RecordView>('A row that the group marked')).describe('Own group, newest first'),
   prediction: z
-    .object({ value: number, u: number.nullable() })
+    .object({ question: number, value: number, u: number.nullable() })
     .nullable()
     .describe('Own prediction to the present question'),
   points: z

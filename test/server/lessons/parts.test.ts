@@ -1,9 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { joinAddresses } from '../../../server/lessons/joinAddress.ts'
-import { makeLessonCode, readLessonCode } from '../../../server/lessons/lessonCode.ts'
-import { qrPath } from '../../../server/lessons/qrPath.ts'
+import { joinAddresses, makeLessonCode, qrPath, readLessonCode } from '../../../server/lessons/joining.ts'
 import { createSteadyWatch } from '../../../server/lessons/steadyWatch.ts'
 import type { Scene } from '../../../server/push/scene.ts'
 
