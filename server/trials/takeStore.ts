@@ -1,5 +1,5 @@
 import type { State } from '../state/openState.ts'
-import type { TrialPoint } from '../wire/point.ts'
+import type { Standing, TrialPoint } from '../wire/point.ts'
 import type { TraceEnding } from '../wire/trace.ts'
 import type { Takes } from '../wire/trial.ts'
 import type { RawWindow } from './capture/capture.ts'
@@ -11,12 +11,12 @@ export interface Decision {
   number: number
   at: number
   by: string
-  verdict: TrialPoint['verdict']
+  verdict: Standing['verdict']
   reason: string
 }
 
 /** As it is measured: what is decided about it stands apart. */
-export type NewPoint = Omit<TrialPoint, 'verdict' | 'reason'>
+export type NewPoint = Omit<TrialPoint, keyof Standing>
 
 /** Byte for byte. */
 export interface StoredPoint {
@@ -33,11 +33,9 @@ export interface NewTrace {
   setting: string
 }
 
-export interface StoredTrace extends NewTrace {
+export interface StoredTrace extends NewTrace, Standing {
   ended: number | null
   ending: TraceEnding
-  verdict: TrialPoint['verdict']
-  reason: string
   /** Pieces and readings so far. */
   parts: number
   readings: number
@@ -110,13 +108,13 @@ export function createTakeStore({ database, write }: State): TakeStore {
   const decisions = (run: number) => selectDecisions.all(run) as Decision[]
 
   /** What counts now for a point or trace. */
-  function standing(run: number, takes: Takes): (number: number) => Pick<Decision, 'verdict' | 'reason'> {
+  function standing(run: number, takes: Takes): (number: number) => Standing {
     const newest = new Map(
       decisions(run)
         .filter((one) => one.takes === takes)
-        .map(({ number, verdict, reason }) => [
+        .map(({ number, verdict, reason, by, at }): [number, Standing] => [
           number,
-          { verdict, reason: verdict === 'rejected' ? reason : '' },
+          { verdict, reason: verdict === 'rejected' ? reason : '', decided: { by, at } },
         ]),
     )
     return (number) => newest.get(number) ?? { verdict: 'kept', reason: '' }
@@ -157,7 +155,7 @@ export function createTakeStore({ database, write }: State): TakeStore {
       }),
     traces(run) {
       const decided = standing(run, 'traces')
-      const rows = selectTraces.all(run) as Omit<StoredTrace, 'verdict' | 'reason'>[]
+      const rows = selectTraces.all(run) as Omit<StoredTrace, keyof Standing>[]
       return rows.map((row) => ({ ...row, ...decided(row.number) }))
     },
     raw: (run, number) => (selectRaw.all(run, number) as { raw: string }[]).map((row) => row.raw),

@@ -31,7 +31,16 @@ export function figureOf<Figure extends { id: string }>(
   return figures.find(({ id }) => id === wanted)
 }
 
-export interface TrialPoint {
+/** Whether a point or trace counts, as somebody decided last. */
+export interface Standing {
+  verdict: 'kept' | 'rejected'
+  /** Why it was rejected; "" where it was not. */
+  reason: string
+  /** Who decided, and when; absent where nobody has, it is kept then. */
+  decided?: { by: string; at: UtcMs }
+}
+
+export interface TrialPoint extends Standing {
   number: number
   /** End of the window, or time of the entry. */
   at: UtcMs
@@ -49,9 +58,6 @@ export interface TrialPoint {
   figures: PointFigure[]
   /** Remarks on the quality of what was averaged. */
   remarks: string[]
-  verdict: 'kept' | 'rejected'
-  /** Why it was rejected. */
-  reason: string
 }
 
 const amount = z.strictObject({

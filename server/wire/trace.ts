@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { UtcMs } from './figure.ts'
+import type { Standing } from './point.ts'
 import { flag, number, text, time } from './shape.ts'
 
 /** Trials that record a trace: what happens over time, as the readings came. Shared by server and browser. */
@@ -22,7 +23,7 @@ export interface TraceChannel {
  * refused. */
 export type TraceEnding = 'recording' | 'complete' | 'time' | 'stopped' | 'interrupted' | 'full' | 'notStored'
 
-export interface TraceView {
+export interface TraceView extends Standing {
   number: number
   /** First reading that was kept, what triggered, and the end. */
   from: UtcMs
@@ -34,8 +35,6 @@ export interface TraceView {
   /** From the switches when it began. */
   setting: string
   readings: number
-  verdict: 'kept' | 'rejected'
-  reason: string
   result: TraceResult | null
 }
 

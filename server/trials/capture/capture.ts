@@ -1,5 +1,5 @@
 import type { LivePlant } from '../../livePlant.ts'
-import type { HeldView, PointFigure, PointState, SteadyView, TrialPoint } from '../../wire/point.ts'
+import type { HeldView, PointFigure, PointState, Standing, SteadyView, TrialPoint } from '../../wire/point.ts'
 import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
 import { averageFigure } from './average.ts'
 import { createSamples, SAMPLE_MS, WINDOW_MS, WINDOW_SAMPLES } from './samples.ts'
@@ -8,7 +8,7 @@ import { steadinessOf } from './steadiness.ts'
 
 /** A state was steady for a whole window and is new: its means and the readings behind them. */
 export interface Captured {
-  point: Omit<TrialPoint, 'number' | 'by' | 'verdict' | 'reason' | 'origin'>
+  point: Omit<TrialPoint, 'number' | 'by' | 'origin' | keyof Standing>
   raw: RawWindow
 }
 

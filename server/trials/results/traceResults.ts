@@ -78,6 +78,7 @@ function viewTrace(one: StoredTrace, result: TraceView['result']): TraceView {
     readings: one.readings,
     verdict: one.verdict,
     reason: one.reason,
+    ...(one.decided && { decided: one.decided }),
     result,
   }
 }

@@ -168,6 +168,7 @@ describe('trials', () => {
       { takes: 'points', number: 1, at, by: 'Ada', verdict: 'rejected', reason: 'air in the pipe' },
       { takes: 'points', number: 1, at, by: 'Grace', verdict: 'kept', reason: 'it was bled before' },
     ])
+    expect((await reply()).points[0]).toMatchObject({ verdict: 'kept', decided: { by: 'Grace', at } })
     const { database } = bench.state
     expect(() => database.exec("UPDATE trial_decision SET decided_by = 'Eve'")).toThrow(/only ever added/)
     expect(() => database.exec('DELETE FROM trial_decision')).toThrow(/only ever added/)

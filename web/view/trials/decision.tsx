@@ -1,51 +1,58 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
-import type { TrialPoint } from '../../../server/wire/point.ts'
+import type { Standing } from '../../../server/wire/point.ts'
 import type { Takes } from '../../../server/wire/trial.ts'
+import { dateTime } from '../../format/time.ts'
 import type { RunActions } from './runActions.ts'
 import { mayTry } from './trialRight.tsx'
 
 export interface DecisionProps {
   takes: Takes
-  take: Pick<TrialPoint, 'number' | 'verdict' | 'reason'>
+  take: Standing & { number: number }
+  zone: string
   actions: RunActions
 }
 
-/** What was decided about a point or trace, and the way to decide otherwise. */
-export function Decision({ takes, take: { number, verdict, reason }, actions }: DecisionProps) {
+/** What was decided about a point or trace, why, by whom and when, and the way to decide otherwise. */
+export function Decision(props: DecisionProps) {
+  const { verdict, reason, decided } = props.take
+  return (
+    <>
+      {decided && (
+        <span class="decided">
+          {verdict === 'rejected' ? `Rejected: ${reason}` : 'Kept after all'}{' '}
+          <span class="quiet">
+            ({decided.by}, {dateTime(decided.at, props.zone)})
+          </span>{' '}
+        </span>
+      )}
+      {mayTry() && <Deciding {...props} />}
+    </>
+  )
+}
+
+function Deciding({ takes, take: { number, verdict }, actions }: DecisionProps) {
   const isAsked = useSignal(false)
   const name = `${takes === 'points' ? 'point' : 'trace'} ${number}`
+  const isRejected = verdict === 'rejected'
   const keep = () => actions.decide({ takes, number }, { verdict: 'kept' })
   const reject = async (why: string) => {
     if (await actions.decide({ takes, number }, { verdict: 'rejected', reason: why })) isAsked.value = false
   }
-  if (verdict === 'rejected')
-    return (
-      <>
-        <span>Rejected: {reason} </span>
-        {mayTry() && (
-          <button
-            type="button"
-            class="press press-small"
-            aria-label={`Keep ${name} after all`}
-            onClick={() => void keep()}
-          >
-            Keep
-          </button>
-        )}
-      </>
-    )
-  if (!mayTry()) return null
-  if (isAsked.value) return <RejectForm name={name} reject={reject} cancel={() => (isAsked.value = false)} />
+  if (isAsked.value && !isRejected)
+    return <RejectForm name={name} reject={reject} cancel={() => (isAsked.value = false)} />
   return (
     <button
       type="button"
       class="press press-small"
-      data-action="reject"
-      aria-label={`Reject ${name}`}
-      onClick={() => (isAsked.value = true)}
+      data-action={isRejected ? 'keep' : 'reject'}
+      aria-label={isRejected ? `Keep ${name} after all` : `Reject ${name}`}
+      onClick={() => {
+        if (isRejected) void keep()
+        else isAsked.value = true
+      }}
     >
-      Reject…
+      {isRejected ? 'Keep' : 'Reject…'}
     </button>
   )
 }

@@ -64,7 +64,7 @@ function TraceState({ reply: { trial, guidance } }: { reply: TraceRunUnderWay })
           <Condition key={one.label} condition={one} figures={trial.figures} />
         ))}
       </dl>
-      <p>
+      <p class="coverage">
         <b>{kept}</b> of {counted(wanted, 'trace')} kept.
         {lost > 0 && ` ${lost} readings were lost: the disk refused them for too long.`}
       </p>

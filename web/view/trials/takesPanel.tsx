@@ -39,6 +39,7 @@ export function TakesPanel(props: RunProps) {
 
 function Trace({ trace, hold, actions }: Omit<RunProps, 'reply'> & { trace: TraceView }) {
   const { number, verdict, result, readings, setting } = trace
+  const zone = hold.view.timeZone
   return (
     <li
       class={verdict === 'rejected' ? 'trace-row point-rejected' : 'trace-row'}
@@ -47,11 +48,13 @@ function Trace({ trace, hold, actions }: Omit<RunProps, 'reply'> & { trace: Trac
       data-ending={trace.ending}
     >
       <div class="trace-head">
-        <b>Trace {number}</b> <span class="number">{clockTime(trace.triggeredAt, hold.view.timeZone)}</span>
+        <b>Trace {number}</b> <span class="number">{clockTime(trace.triggeredAt, zone)}</span>
         <span>
           {trace.endingWords}, {readings} readings{setting && `, ${setting}`}
         </span>
-        {trace.ending !== 'recording' && <Decision takes="traces" take={trace} actions={actions} />}
+        {trace.ending !== 'recording' && (
+          <Decision takes="traces" take={trace} zone={zone} actions={actions} />
+        )}
       </div>
       {result && !result.isReduced && <p class="quiet">{result.lacking}</p>}
       {result?.isReduced && (
@@ -131,6 +134,7 @@ function PointRow({
   actions,
 }: RunProps & { point: TrialPoint; columns: TrialView['figures'] }) {
   const { number, verdict, origin, by, repeatOf } = point
+  const zone = hold.view.timeZone
   const series =
     reply.takes === 'points' ? reply.findings.series.find((one) => one.points.includes(number)) : undefined
   const isDoubtful =
@@ -140,7 +144,7 @@ function PointRow({
       <th scope="row" class="number">
         {number}
       </th>
-      <td class="number nowrap">{clockTime(point.at, hold.view.timeZone)}</td>
+      <td class="number nowrap">{clockTime(point.at, zone)}</td>
       {columns.map((figure) => {
         const one = point.figures.find(({ id }) => id === figure.id)
         return (
@@ -158,7 +162,7 @@ function PointRow({
       </td>
       <td>
         {isDoubtful && verdict === 'kept' && <span>Far from the curve: look at it. </span>}
-        <Decision takes="points" take={point} actions={actions} />
+        <Decision takes="points" take={point} zone={zone} actions={actions} />
       </td>
     </tr>
   )

@@ -232,7 +232,7 @@ describe('a run of a trial that records traces', () => {
       { number: 1, at: first, by: 'Ada', verdict: 'rejected', reason: 'bumped' },
       { number: 1, at: now, by: 'Bo', verdict: 'kept', reason: '' },
     ])
-    expect((await trace(run)).traces[0]).toMatchObject({ verdict: 'kept' })
+    expect((await trace(run)).traces[0]).toMatchObject({ verdict: 'kept', decided: { by: 'Bo', at: now } })
     for (const sql of ["UPDATE trial_decision SET reason = ''", 'DELETE FROM trial_decision'])
       expect(() => state.database.exec(sql), sql).toThrow(/only ever added to/)
   })
