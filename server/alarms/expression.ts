@@ -127,5 +127,3 @@ function slotsOf({ tree }: Expression, bindings: ReadonlyMap<string, SymbolBindi
   })
   return [...slots]
 }
-
-export { FormulaFault }

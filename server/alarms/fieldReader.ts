@@ -1,11 +1,12 @@
 import { ratedOf } from '../derive/describe.ts'
 import { equal, printDimension } from '../derive/dimensions.ts'
+import { FormulaFault } from '../derive/expression.ts'
 import { readDifference, readMeasure } from '../plant/measures.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import { type FigureDescription, isTemperatureDifference } from '../wire/figure.ts'
 import { unitOf } from '../wire/units.ts'
-import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
+import { compilePlantExpression, type PlantExpression } from './expression.ts'
 import { AmountFault, type FieldReader } from './kinds/kind.ts'
 
 /** Where the plant file gives no deadband, this share of the limit. */
@@ -23,14 +24,14 @@ const NO_FIGURE: FigureDescription = {
   staleAfterMs: null,
 }
 
-interface PlaceOptions {
+export interface ReaderOptions {
   file: AlarmFile
   plant: Plant
   figures: readonly FigureDescription[]
 }
 
 /** Reads the amounts of one alarm in the unit of its figure. */
-export function createFieldReader({ file, plant, figures }: PlaceOptions): FieldReader {
+export function createFieldReader({ file, plant, figures }: ReaderOptions): FieldReader {
   const figure = figures.find((one) => one.id === file.figure) ?? NO_FIGURE
   const rated = ratedOf(figure.id, plant)
   const amount = (field: keyof AlarmFile, text: string, read: typeof readMeasure): number => {
@@ -72,21 +73,33 @@ function readAmount(text: string, { figure, rated, read }: AmountContext): numbe
   return 'si' in ratio ? ratio.si * rated : 'a share such as "110 % of rated"'
 }
 
-function readReference(
-  field: 'from',
-  { file, plant, figures }: PlaceOptions,
-  figure: FigureDescription,
+/** What an alarm is held against, in the unit of its figure. @throws {AmountFault} */
+function readReference(field: 'from', options: ReaderOptions, { unit }: FigureDescription): PlantExpression {
+  const reference = compileField(field, 'an expression', options)
+  const { dimension } = reference.expression
+  if (equal(dimension, unitOf(unit).dimension)) return reference
+  throw new AmountFault(field, `an expression in ${unit}; this one gives ${printDimension(dimension)}`)
+}
+
+/** The condition without which an alarm means nothing; undefined where it names none. @throws {AmountFault} */
+export function readWhile(options: ReaderOptions): PlantExpression | undefined {
+  const text = options.file.while
+  if (text === undefined) return undefined
+  const condition = compileField('while', 'a condition', options)
+  if (condition.expression.isCondition || /^\s*(running|stopped)\s*$/.test(text)) return condition
+  throw new AmountFault('while', 'a condition such as "running" or "activePower > 5 kW"')
+}
+
+function compileField(
+  field: 'from' | 'while',
+  what: string,
+  { file, plant, figures }: ReaderOptions,
 ): PlantExpression {
+  const { curve } = file
   try {
-    const { curve } = file
-    const reference = compilePlantExpression(file[field]!, { plant, figures, ...(curve ? { curve } : {}) })
-    if (equal(reference.expression.dimension, unitOf(figure.unit).dimension)) return reference
-    throw new AmountFault(
-      field,
-      `an expression in ${figure.unit}; this one gives ${printDimension(reference.expression.dimension)}`,
-    )
+    return compilePlantExpression(file[field]!, { plant, figures, ...(curve ? { curve } : {}) })
   } catch (error) {
     if (!(error instanceof FormulaFault)) throw error
-    throw new AmountFault(field, `an expression over figures that this plant has (${error.message})`)
+    throw new AmountFault(field, `${what} over figures that this plant has (${error.message})`)
   }
 }

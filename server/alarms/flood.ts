@@ -1,4 +1,5 @@
 import type { AlarmView } from '../wire/alarm.ts'
+import { NEVER_RAISED } from './alarm.ts'
 
 /** Id and kind of the notice that stands while more alarms come than a person can follow. */
 export const FLOOD_NOTICE = 'alarm-flood'
@@ -43,7 +44,9 @@ export function floodView(
   isSimulated: boolean,
 ): AlarmView {
   const isActive = since !== null
+  const { life: _life, ...nothing } = NEVER_RAISED
   return {
+    ...nothing,
     id: FLOOD_NOTICE,
     name: 'Alarm flood',
     entry: 'notice',
@@ -55,19 +58,12 @@ export function floodView(
     figure: '',
     condition: `more than ${FLOOD_BEGINS_ABOVE} alarms in 10 min, until fewer than ${FLOOD_ENDS_BELOW}`,
     ...(isActive ? { detail: `${count} alarms in the last 10 min` } : {}),
-    value: null,
-    peak: null,
-    peakAt: null,
     quality: 'good',
     raisedAt: since,
     changedAt: since,
-    acknowledgedAt: null,
-    acknowledgedBy: null,
     latching: false,
     group: null,
     after: null,
-    shelvedUntil: null,
-    withheld: null,
     longestShelfMs: 0,
     hasAmount: false,
     tellsOfLoss: false,

@@ -1,3 +1,4 @@
+import { median } from '../statistics/quantiles.ts'
 import type { AlarmPerformance, JournalEntry } from '../wire/alarm.ts'
 import { FLOOD_BEGINS_ABOVE, FLOOD_ENDS_BELOW, FLOOD_WINDOW_MS } from './flood.ts'
 
@@ -44,7 +45,7 @@ export function alarmPerformance(
     chattering: chatteringIn(raises),
     standing: standingIn(ours, to),
     acknowledged: answers.seconds.length,
-    medianAcknowledgeSeconds: medianOf(answers.seconds),
+    medianAcknowledgeSeconds: answers.seconds.length === 0 ? null : median(answers.seconds),
     longestAcknowledgeSeconds: answers.seconds.length === 0 ? null : Math.max(...answers.seconds),
     neverAcknowledged: answers.open,
     shelvings: inside.filter((one) => one.event === 'shelve').length,
@@ -158,11 +159,4 @@ function answersIn(entries: readonly JournalEntry[], from: number): { seconds: n
     if (raisedAt !== undefined && raisedAt >= from) open++
   }
   return { seconds, open }
-}
-
-function medianOf(values: readonly number[]): number | null {
-  if (values.length === 0) return null
-  const sorted = [...values].sort((a, b) => a - b)
-  const middle = sorted.length >> 1
-  return sorted.length % 2 === 1 ? sorted[middle]! : (sorted[middle - 1]! + sorted[middle]!) / 2
 }

@@ -2,8 +2,8 @@ import type { Plant, PlantFault } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import type { AlarmPriority } from '../wire/alarm.ts'
 import type { FigureDescription } from '../wire/figure.ts'
-import { compilePlantExpression, FormulaFault, type PlantExpression } from './expression.ts'
-import { createFieldReader } from './fieldReader.ts'
+import type { PlantExpression } from './expression.ts'
+import { createFieldReader, readWhile } from './fieldReader.ts'
 import { generatedAlarms } from './generated.ts'
 import { alarmKinds } from './kinds/index.ts'
 import { type AlarmKind, type AlarmSetting, AmountFault, type WatchedCondition } from './kinds/kind.ts'
@@ -65,8 +65,9 @@ function readSetting(
   const field = fieldFault(kind, alarm, figures)
   if (field) return fault(field.field, field.expected)
   try {
-    const watched = kind.read(createFieldReader({ file: alarm, plant, figures }))
-    const condition = alarm.while === undefined ? undefined : readWhile(alarm.while, plant, figures)
+    const options = { file: alarm, plant, figures }
+    const watched = kind.read(createFieldReader(options))
+    const condition = readWhile(options)
     return { setting: settingOf(alarm, kind, { watched, condition }) }
   } catch (error) {
     if (error instanceof AmountFault) return fault(error.field, error.expected)
@@ -128,19 +129,6 @@ function fieldFault(
   if (kind.isForSafety && (alarm.shelf ?? 0) > 0)
     return { field: 'shelf', expected: `no "shelf": the kind "${kind.id}" is never shelved` }
   return undefined
-}
-
-/** @throws {AmountFault} */
-function readWhile(text: string, plant: Plant, figures: readonly FigureDescription[]): PlantExpression {
-  try {
-    const condition = compilePlantExpression(text, { plant, figures })
-    const isWord = /^\s*(running|stopped)\s*$/.test(text)
-    if (condition.expression.isCondition || isWord) return condition
-  } catch (error) {
-    if (!(error instanceof FormulaFault)) throw error
-    throw new AmountFault('while', `a condition over figures that this plant has (${error.message})`)
-  }
-  throw new AmountFault('while', 'a condition such as "running" or "activePower > 5 kW"')
 }
 
 function received(value: unknown): string {

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import type { AckView } from '../alarms/notify/ackDesk.ts'
+import type { AckView } from '../alarms/notify/acknowledgements.ts'
 
 const STYLE = `
 :root { color-scheme: light dark; font: 1.05rem/1.45 system-ui, sans-serif }

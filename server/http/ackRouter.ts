@@ -1,7 +1,7 @@
 import express, { type Response, Router } from 'express'
 import type { Audit } from '../access/audit.ts'
 import { readVisitor } from '../access/visitor.ts'
-import type { AckDesk, AckView } from '../alarms/notify/ackDesk.ts'
+import type { Acknowledgements, AckView } from '../alarms/notify/acknowledgements.ts'
 import { ACK_POLICY, renderAckPage } from './ackPage.ts'
 
 /**
@@ -9,17 +9,17 @@ import { ACK_POLICY, renderAckPage } from './ackPage.ts'
  * no session that a page from elsewhere could misuse. GET shows, only POST acknowledges: scanners of mail servers
  * follow every link.
  */
-export function ackRouter(desk: AckDesk, audit: Pick<Audit, 'record'>): Router {
+export function ackRouter(acknowledgements: Acknowledgements, audit: Pick<Audit, 'record'>): Router {
   const router = Router()
   router.get('/acknowledge/:token', (request, response) => {
-    answer(response, desk.look(request.params.token))
+    answer(response, acknowledgements.view(request.params.token))
   })
   router.post(
     '/acknowledge/:token',
     express.urlencoded({ extended: false, limit: '1kb' }),
     (request, response) => {
       const seen = Number((request.body as { raisedAt?: unknown } | undefined)?.raisedAt)
-      const view = desk.acknowledge(String(request.params.token), seen)
+      const view = acknowledgements.acknowledge(String(request.params.token), seen)
       if (view.did)
         audit.record({
           who: view.did.by,

@@ -2,8 +2,8 @@ import { mkdtempSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { parse } from 'yaml'
+import type { EarlierMessages } from '../../server/alarms/notify/delivery.ts'
 import type { Happening } from '../../server/alarms/notify/message.ts'
-import type { Past } from '../../server/alarms/notify/past.ts'
 import { type NotifySettings, notifyFileSchema } from '../../server/alarms/notify/settings.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { AlarmPriority, AlarmView } from '../../server/wire/alarm.ts'
@@ -34,10 +34,10 @@ rules:
     ladder: [{ after: 10 min, to: [bert] }, { after: 20 min, to: [bert, cleo] }]
 `
 
-export function emptyPast(more: Partial<Past> = {}): Past {
+export function nothingEarlier(more: Partial<EarlierMessages> = {}): EarlierMessages {
   return {
     waiting: () => undefined,
-    plannedSince: () => 0,
+    countSince: () => 0,
     openIncident: () => undefined,
     told: () => [],
     ...more,

@@ -30,10 +30,10 @@ export function createAckLinks(memory: NotifyMemory): AckLinks {
     read(token, now) {
       const [, delivery, expiry, signature] = TOKEN.exec(token) ?? []
       if (!delivery || !expiry || !signature) return { refused: 'forged' }
-      const given = Buffer.from(signature, 'base64url')
+      const bytes = Buffer.from(signature, 'base64url')
       // The last letter has bits to spare: only one way of writing a signature counts.
-      const isPlain = given.toString('base64url') === signature
-      if (!isPlain || given.length !== SIGNATURE_BYTES || !timingSafeEqual(given, sign(delivery, expiry)))
+      const isPlain = bytes.toString('base64url') === signature
+      if (!isPlain || bytes.length !== SIGNATURE_BYTES || !timingSafeEqual(bytes, sign(delivery, expiry)))
         return { refused: 'forged' }
       return Number.parseInt(expiry, 36) < now ? { refused: 'expired' } : { delivery }
     },

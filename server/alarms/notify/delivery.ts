@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto'
-import type { AlarmPriority } from '../../wire/alarm.ts'
-import type { NoticeKind } from '../../wire/notifications.ts'
+import type { DeliveryView } from '../../wire/notifications.ts'
 
 /** What is said. `short` stands alone, on a locked phone; `lines` are the details below it. */
 export interface Message {
@@ -14,21 +13,14 @@ export interface Path {
   channel: string
 }
 
-/** One message for one recipient over one channel, as it is planned. */
-export interface Delivery extends Path {
+type Outline = Pick<DeliveryView, 'kind' | 'plant' | 'alarm' | 'priority' | 'step' | 'createdAt' | 'dueAt'>
+
+/** One message for one recipient over one channel. It is not sent before `dueAt`. */
+export interface Delivery extends Path, Outline {
   /** The same on every attempt, so that a receiver can tell a repetition. */
   id: string
   /** What it belongs to: everything from the first raise of an alarm until somebody acknowledges it. */
   incident: string
-  kind: NoticeKind
-  plant: string | null
-  alarm: string | null
-  priority: AlarmPriority
-  /** 0: at once. n: the n-th rung of the ladder, as long as nobody has acknowledged. */
-  step: number
-  createdAt: number
-  /** Not sent before this time. */
-  dueAt: number
   message: Message
 }
 
@@ -47,10 +39,27 @@ export interface Ending {
   alarm: string
   /**
    * ladder: everything that is not due yet. rungs: only the further rungs of the ladder. reminders: only what was
-   * planned after somebody had acknowledged.
+   * meant for after an acknowledgement.
    */
   what: 'ladder' | 'rungs' | 'reminders'
   reason: string
+}
+
+/** What a dispatch must know of the messages before it. */
+export interface EarlierMessages {
+  /** A delivery that still waits. */
+  waiting(id: string): Delivery | undefined
+  /** Messages below high priority that were made for this path since `since` [ms UTC]. */
+  countSince(path: Path, since: number): number
+  /** The incident of an alarm whose ladder still runs, since nobody has acknowledged. */
+  openIncident(alarm: { plant: string; alarm: string }): string | undefined
+  /** Who was told of this incident, or is about to be. */
+  told(incident: string): Path[]
+}
+
+/** A dispatch of these parts; what is left out is empty. */
+export function dispatchWith(parts: Partial<Dispatch>): Dispatch {
+  return { add: [], amend: [], end: [], ...parts }
 }
 
 export function pathId({ recipient, channel }: Path): string {

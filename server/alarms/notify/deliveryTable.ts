@@ -1,14 +1,11 @@
 import type { State } from '../../state/openState.ts'
-import type { AlarmPriority } from '../../wire/alarm.ts'
-import type { DeliveryStatus, NoticeKind } from '../../wire/notifications.ts'
+import type { DeliveryView, NoticeKind } from '../../wire/notifications.ts'
 import type { Delivery, Ending, Path } from './delivery.ts'
 
 /** A delivery with what has become of it. */
-export interface DeliveryRecord extends Delivery {
-  status: DeliveryStatus
-  attempts: number
-  finishedAt: number | null
-  reason: string | null
+export interface DeliveryRecord
+  extends Delivery,
+    Pick<DeliveryView, 'status' | 'attempts' | 'finishedAt' | 'reason'> {
   /** When its link was used to acknowledge. */
   answeredAt: number | null
 }
@@ -34,32 +31,33 @@ export interface DeliveryTable {
   unanswered(incident: string): DeliveryRecord[]
 }
 
-interface Row {
-  id: string
-  incident: string
-  kind: NoticeKind
-  plant: string | null
-  alarm: string | null
-  priority: AlarmPriority
-  recipient: string
-  channel: string
-  step: number
-  created_at: number
-  due_at: number
-  message: string
-  status: DeliveryStatus
-  attempts: number
-  finished_at: number | null
-  reason: string | null
-  answered_at: number | null
-}
+const FIELDS = [
+  'id',
+  'incident',
+  'kind',
+  'plant',
+  'alarm',
+  'priority',
+  'recipient',
+  'channel',
+  'step',
+  'createdAt',
+  'dueAt',
+  'message',
+  'status',
+  'attempts',
+  'finishedAt',
+  'reason',
+  'answeredAt',
+] as const satisfies (keyof DeliveryRecord)[]
+const COLUMNS = FIELDS.map(columnOf).join()
+const VALUES = `(${FIELDS.map(() => '?').join()})`
+const SELECT = `SELECT ${FIELDS.map((field) => `${columnOf(field)} AS ${field}`).join()} FROM delivery`
 
-const COLUMNS =
-  'id, incident, kind, plant, alarm, priority, recipient, channel, step, created_at, due_at, message, status, attempts, finished_at, reason, answered_at'
-const VALUES = `(${COLUMNS.replaceAll(/\w+/g, '?')})`
-
-/** What is planned for after an acknowledgement, by kind. */
+/** What is meant for after an acknowledgement, by kind. */
 export const REMINDER_KINDS: readonly NoticeKind[] = ['stillActive', 'worse']
+/** What the rate cap does not count. */
+export const UNCOUNTED_KINDS: readonly NoticeKind[] = ['digest', 'suppressed', 'test', 'testUnanswered']
 
 export function createDeliveryTable({ database }: State): DeliveryTable {
   const prepare = (sql: string) => database.prepare(sql)
@@ -78,21 +76,21 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
   const ends = {
     ladder: end(''),
     rungs: end('AND step > 0'),
-    reminders: end(`AND kind IN (${REMINDER_KINDS.map((kind) => `'${kind}'`).join()})`),
+    reminders: end(`AND kind IN ${listOf(REMINDER_KINDS)}`),
   }
   const answer = prepare('UPDATE delivery SET answered_at = ? WHERE id = ? AND answered_at IS NULL')
   const purge = prepare(`DELETE FROM delivery WHERE status <> 'waiting' AND finished_at < ?`)
-  const get = prepare('SELECT * FROM delivery WHERE id = ?')
-  const waiting = prepare(`SELECT * FROM delivery WHERE status = 'waiting' ORDER BY due_at LIMIT ?`)
-  const newest = prepare('SELECT * FROM delivery ORDER BY created_at DESC, id LIMIT ?')
+  const get = prepare(`${SELECT} WHERE id = ?`)
+  const waiting = prepare(`${SELECT} WHERE status = 'waiting' ORDER BY due_at LIMIT ?`)
+  const newest = prepare(`${SELECT} ORDER BY created_at DESC, id LIMIT ?`)
   const told = prepare(
     `SELECT DISTINCT recipient, channel FROM delivery WHERE incident = ? AND status = 'sent'`,
   )
   const counted = prepare(
-    `SELECT recipient, channel, created_at FROM delivery WHERE created_at >= ? AND priority <> 'high'
-       AND kind NOT IN ('digest', 'suppressed', 'test', 'testUnanswered')`,
+    `SELECT recipient, channel, created_at AS createdAt FROM delivery WHERE created_at >= ?
+       AND priority <> 'high' AND kind NOT IN ${listOf(UNCOUNTED_KINDS)}`,
   )
-  const unanswered = prepare('SELECT * FROM delivery WHERE incident = ? AND answered_at IS NULL')
+  const unanswered = prepare(`${SELECT} WHERE incident = ? AND answered_at IS NULL`)
 
   return {
     insert: (delivery) => void insert.run(...valuesOf(asRecord(delivery))),
@@ -101,21 +99,12 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
     end: ({ plant, alarm, what, reason }, now) => void ends[what].run(now, reason, plant, alarm, now),
     answer: (id, at) => void answer.run(at, id),
     removeFinishedBefore: (time) => void purge.run(time),
-    get(id) {
-      const row = get.get(id) as Row | undefined
-      return row && recordOf(row)
-    },
-    waiting: (limit) => (waiting.all(limit) as Row[]).map(recordOf),
-    newest: (limit) => (newest.all(limit) as Row[]).map(recordOf),
-    told: (incident) =>
-      (told.all(incident) as Row[]).map(({ recipient, channel }) => ({ recipient, channel })),
-    countedSince: (time) =>
-      (counted.all(time) as Row[]).map(({ recipient, channel, created_at }) => ({
-        recipient,
-        channel,
-        createdAt: created_at,
-      })),
-    unanswered: (incident) => (unanswered.all(incident) as Row[]).map(recordOf),
+    get: (id) => recordsOf(get.all(id))[0],
+    waiting: (limit) => recordsOf(waiting.all(limit)),
+    newest: (limit) => recordsOf(newest.all(limit)),
+    told: (incident) => told.all(incident) as Path[],
+    countedSince: (time) => counted.all(time) as (Path & { createdAt: number })[],
+    unanswered: (incident) => recordsOf(unanswered.all(incident)),
   }
 }
 
@@ -124,36 +113,22 @@ export function asRecord(delivery: Delivery): DeliveryRecord {
   return { ...delivery, status: 'waiting', attempts: 0, finishedAt: null, reason: null, answeredAt: null }
 }
 
-function valuesOf(one: DeliveryRecord) {
-  return [
-    one.id,
-    one.incident,
-    one.kind,
-    one.plant,
-    one.alarm,
-    one.priority,
-    one.recipient,
-    one.channel,
-    one.step,
-    one.createdAt,
-    one.dueAt,
-    JSON.stringify(one.message),
-    one.status,
-    one.attempts,
-    one.finishedAt,
-    one.reason,
-    one.answeredAt,
-  ]
+/** "createdAt" → "created_at" */
+function columnOf(field: string): string {
+  return field.replaceAll(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`)
 }
 
-function recordOf(row: Row): DeliveryRecord {
-  const { created_at, due_at, finished_at, answered_at, message, ...same } = row
-  return {
-    ...same,
-    createdAt: created_at,
-    dueAt: due_at,
-    finishedAt: finished_at,
-    answeredAt: answered_at,
-    message: JSON.parse(message),
-  }
+function listOf(kinds: readonly NoticeKind[]): string {
+  return `(${kinds.map((kind) => `'${kind}'`).join()})`
+}
+
+function valuesOf(record: DeliveryRecord) {
+  return FIELDS.map((field) => (field === 'message' ? JSON.stringify(record.message) : record[field]))
+}
+
+function recordsOf(rows: unknown[]): DeliveryRecord[] {
+  return (rows as (Omit<DeliveryRecord, 'message'> & { message: string })[]).map((row) => ({
+    ...row,
+    message: JSON.parse(row.message),
+  }))
 }

@@ -1,7 +1,7 @@
 import type { Clock } from '../../clock.ts'
 import type { Broker } from '../../ingest/broker/broker.ts'
 import type { HeartbeatView } from '../../wire/notifications.ts'
-import { postOnce } from './channels/httpOutcome.ts'
+import { postOnce } from './channels/httpPost.ts'
 import type { NotifySettings } from './settings.ts'
 
 const ANSWER_LIMIT_MS = 10_000
@@ -50,13 +50,13 @@ export function startHeartbeat({ setting, clock, broker, answerLimitMs }: Heartb
       return undefined
     }
     const headers = { 'content-type': 'application/json' }
-    const outcome = await postOnce(setting.url, {
+    const result = await postOnce(setting.url, {
       headers,
       body,
       limitMs: answerLimitMs ?? ANSWER_LIMIT_MS,
       now,
     })
-    return outcome.result === 'sent' ? undefined : outcome.reason
+    return result.status === 'sent' ? undefined : result.reason
   }
 
   void beat()

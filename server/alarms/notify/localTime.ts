@@ -55,17 +55,14 @@ export function localDate(now: number, zone: string): string {
 
 /** "14:03:22 GMT" */
 export function localClock(now: number, zone: string): string {
-  return format(now, { timeZone: zone, hour: '2-digit', minute: '2-digit', second: '2-digit' }, 'short')
+  const time = { hour: '2-digit', minute: '2-digit', second: '2-digit', hourCycle: 'h23' } as const
+  return new Intl.DateTimeFormat('en-GB', { timeZone: zone, ...time, timeZoneName: 'short' }).format(now)
 }
 
 /** "Wednesday 25 November 2026, 14:03:22 GMT" */
 export function localMoment(now: number, zone: string): string {
   const day = new Intl.DateTimeFormat('en-GB', { timeZone: zone, dateStyle: 'full' }).format(now)
   return `${day.replace(',', '')}, ${localClock(now, zone)}`
-}
-
-function format(now: number, fields: Intl.DateTimeFormatOptions, zoneName: 'short'): string {
-  return new Intl.DateTimeFormat('en-GB', { ...fields, hourCycle: 'h23', timeZoneName: zoneName }).format(now)
 }
 
 function at(now: number, zone: string): Temporal.ZonedDateTime {

@@ -1,7 +1,12 @@
+import { nodeOf } from '../../derive/plan.ts'
+import type { LivePlant } from '../../livePlant.ts'
 import type { AlarmView, JournalEntry } from '../../wire/alarm.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
 import type { NoticeKind } from '../../wire/notifications.ts'
-import type { Message } from './delivery.ts'
+import { findUnit, fromSi, toSi } from '../../wire/units.ts'
+import type { EarlierMessages, Message } from './delivery.ts'
 import { localClock, localMoment } from './localTime.ts'
+import type { NotifySettings } from './settings.ts'
 
 /** Length of a text message of old, and about what a locked phone shows. */
 export const SHORT_LIMIT = 160
@@ -18,6 +23,44 @@ export interface Happening {
   limit: string | undefined
   /** The state of the machine as the page says it, up to a tick before the step. */
   machine: string
+}
+
+/** What a dispatch depends on beside what happened. */
+export interface DispatchContext {
+  settings: NotifySettings
+  earlier: EarlierMessages
+  now: number
+}
+
+/** A step in words and units for people; undefined for an alarm that the plant no longer has. */
+export function happeningOf(
+  live: LivePlant,
+  alarmId: string,
+  step: Happening['entry'] & { value: number | null },
+): Happening | undefined {
+  const alarm = live.board.views().find((one) => one.id === alarmId)
+  if (!alarm) return undefined
+  const node = nodeOf(live.plan, alarm.figure)
+  const { id, name, simulated } = live.plant
+  return {
+    plant: { id, name, simulated, timeZone: live.plant.site.timeZone },
+    alarm,
+    entry: step,
+    value: printValue(step.value, node?.description),
+    limit: alarm.limit === undefined ? undefined : printValue(alarm.limit, node?.description),
+    machine: live.state().sentence,
+  }
+}
+
+/** Four significant digits in the unit that people read the figure in, e.g. "1770 min⁻¹". */
+function printValue(value: number | null, figure: FigureDescription | undefined): string {
+  if (value === null || !Number.isFinite(value)) return 'no value'
+  const from = findUnit(figure?.unit ?? '1')
+  const to = findUnit(figure?.viewUnit ?? '1')
+  const shown = from && to ? fromSi(toSi(value, from), to) : value
+  const unit = from && to ? to.print : (figure?.unit ?? '')
+  const text = String(Number(shown.toPrecision(4))).replace('-', '\u2212')
+  return unit === '' ? text : `${text} ${unit}`
 }
 
 /** First what happened in at most 160 characters, then the rest. `step` 0 is the first message. */

@@ -1,12 +1,11 @@
 import type { LivePlant } from '../../livePlant.ts'
 import type { AlertPathView, ChannelView, NotificationsReply } from '../../wire/notifications.ts'
-import type { AlertPaths } from './alertPaths.ts'
 import type { Channel } from './channels/channel.ts'
 import type { Path } from './delivery.ts'
 import type { Outbox } from './outbox.ts'
-import { allPaths, rulesFor } from './paths.ts'
+import { allPaths, type PathMemories, rulesFor } from './paths.ts'
+import type { Sender } from './sender.ts'
 import type { NotifySettings } from './settings.ts'
-import type { Worker } from './worker.ts'
 
 /** A weekly test that was missed once is noticed a day later. */
 export const PROOF_VALID_MS = 8 * 86_400_000
@@ -16,8 +15,8 @@ export interface ViewOptions {
   settings: NotifySettings
   channels: ReadonlyMap<string, Channel>
   outbox: Outbox
-  worker: Worker
-  paths: AlertPaths
+  sender: Sender
+  paths: PathMemories
   plants: () => ReadonlyMap<string, LivePlant>
   disabled: (channel: string) => string | undefined
   now: () => number
@@ -42,8 +41,8 @@ export function viewNotifications(options: ViewOptions): Parts {
   }
 }
 
-function viewChannel({ id, kind }: Channel, { outbox, worker, disabled }: ViewOptions): ChannelView {
-  return { id, kind, waiting: outbox.countWaiting(id), ...worker.counts(id), disabled: disabled(id) ?? null }
+function viewChannel({ id, kind }: Channel, { outbox, sender, disabled }: ViewOptions): ChannelView {
+  return { id, kind, waiting: outbox.countWaiting(id), ...sender.counts(id), disabled: disabled(id) ?? null }
 }
 
 function viewPath(path: Path, { settings, channels, paths, now }: ViewOptions): AlertPathView {

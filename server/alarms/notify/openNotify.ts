@@ -7,27 +7,24 @@ import type { JournalEntry } from '../../wire/alarm.ts'
 import type { NotificationsReply } from '../../wire/notifications.ts'
 import type { QueueHealth } from '../../wire/replies.ts'
 import type { Alongside } from '../journal.ts'
-import { type AckDesk, createAckDesk } from './ackDesk.ts'
 import { createAckLinks } from './ackLink.ts'
-import { createAlertPaths } from './alertPaths.ts'
+import { type Acknowledgements, createAcknowledgements } from './acknowledgements.ts'
 import type { Channel } from './channels/channel.ts'
 import { openChannel } from './channels/index.ts'
-import { makePushKeys } from './channels/webPush.ts'
-import { createCompose } from './compose.ts'
 import type { Dispatch } from './delivery.ts'
-import { createDisabledChannels } from './disabledChannels.ts'
-import { happeningOf } from './happening.ts'
+import { dispatchStep, dispatchWorse } from './dispatch.ts'
 import { type Heartbeat, startHeartbeat } from './heartbeat.ts'
+import { happeningOf } from './message.ts'
 import { unprovenSentence, type ViewOptions, viewNotifications } from './notificationsView.ts'
 import { readNotifyFile, readSecrets, type Secrets } from './notifyFile.ts'
-import { createNotifyMemory } from './notifyMemory.ts'
+import { createDisabledChannels, createNotifyMemory } from './notifyMemory.ts'
 import { createOutbox } from './outbox.ts'
-import { rulesFor } from './paths.ts'
-import { dispatchStep, dispatchWorse } from './planner.ts'
+import { outgoingWriter } from './outgoing.ts'
+import { createPathMemories, rulesFor } from './paths.ts'
+import { createSender } from './sender.ts'
 import type { NotifySettings } from './settings.ts'
 import { createSubscriptions, type Subscription, type SubscriptionStore } from './subscriptions.ts'
 import { createWeeklyTest } from './weeklyTest.ts'
-import { createWorker } from './worker.ts'
 import { createWorsening } from './worsening.ts'
 
 const TIDY_MS = 60_000
@@ -39,12 +36,12 @@ export interface Notify {
   alongside: Alongside
   /** Begins to send. @param url where the page is, for links where no public address was given. */
   start(url: string): void
-  desk: AckDesk
+  acknowledgements: Acknowledgements
   view(): NotificationsReply
   queue(): QueueHealth
   /** For every screen; undefined while all is well. */
   unproven(): string | undefined
-  /** @returns how many test messages were planned; undefined for an unknown recipient. */
+  /** @returns how many test messages there are; undefined for an unknown recipient. */
   test(recipient?: string): number | undefined
   /** False for an unknown channel. */
   enable(channel: string): boolean
@@ -88,36 +85,37 @@ export function createNotify(parts: NotifyParts): Notify {
   const memory = createNotifyMemory(state)
   const links = createAckLinks(memory)
   const outbox = createOutbox(state, clock)
-  const paths = createAlertPaths(state)
-  const subscriptions = createSubscriptions(memory, makePushKeys)
+  const paths = createPathMemories(state)
+  const subscriptions = createSubscriptions(memory)
   const channels = openChannels(parts, subscriptions)
   const disabled = createDisabledChannels(channels, memory)
   const worsening = createWorsening(memory)
+  const shared = { settings, state, plants, outbox, paths, channels, memory, now: clock.now }
   let pageUrl = ''
   let heartbeat: Heartbeat | undefined
   let stops: (() => void)[] = []
 
-  const worker = createWorker({
+  const sender = createSender({
     outbox,
     channels,
     clock,
     random: parts.random ?? Math.random,
-    compose: createCompose({ settings, plants, links, baseUrl: () => publicUrl ?? pageUrl, now: clock.now }),
+    write: outgoingWriter({ ...shared, links, baseUrl: () => publicUrl ?? pageUrl }),
     disabled: disabled.reason,
     onAccepted(path) {
       paths.accepted(path, clock.now())
       if (channels.get(path.channel)?.provenBy === 'answer') paths.proven(path, clock.now())
     },
-    onFault(path, outcome) {
-      paths.failed(path, clock.now(), outcome.reason)
-      if (outcome.result !== 'failed') return
-      onNotice(`notify: ${path.recipient} by ${path.channel}: ${outcome.reason}. This message is given up.`)
-      if (outcome.disable) disabled.disable(path.channel, outcome.reason)
+    onFault(path, result) {
+      paths.failed(path, clock.now(), result.reason)
+      if (result.status !== 'failed') return
+      onNotice(`notify: ${path.recipient} by ${path.channel}: ${result.reason}. This message is given up.`)
+      if (result.disable) disabled.disable(path.channel, result.reason)
     },
   })
   const needsPerson = ({ channel }: { channel: string }) => channels.get(channel)?.provenBy === 'person'
-  const weekly = createWeeklyTest({ settings, outbox, memory, needsPerson })
-  const context = () => ({ settings, past: outbox.past, now: clock.now() })
+  const weekly = createWeeklyTest({ ...shared, needsPerson })
+  const context = () => ({ settings, earlier: outbox.earlier, now: clock.now() })
 
   /** A fault in here must never keep an alarm out of the journal. */
   function dispatchFor(entry: JournalEntry): Dispatch | undefined {
@@ -126,7 +124,7 @@ export function createNotify(parts: NotifyParts): Notify {
       const happening = live && happeningOf(live, entry.alarm, entry)
       return happening && dispatchStep(happening, context())
     } catch (error) {
-      onNotice(`notify: no message could be planned for ${entry.plant}/${entry.alarm}: ${error}`)
+      onNotice(`notify: no message could be made for ${entry.plant}/${entry.alarm}: ${error}`)
       return undefined
     }
   }
@@ -135,7 +133,7 @@ export function createNotify(parts: NotifyParts): Notify {
     const dispatch = settings.recipients.length === 0 ? undefined : dispatchFor(entry)
     if (!dispatch) return () => {}
     const write = outbox.take(dispatch)
-    worker.wake()
+    sender.wake()
     return write
   }
 
@@ -143,7 +141,7 @@ export function createNotify(parts: NotifyParts): Notify {
     const now = clock.now()
     for (const live of plants().values()) tellWorse(live)
     weekly.tick(now)
-    worker.wake()
+    sender.wake()
   }
 
   function tellWorse(live: LivePlant): void {
@@ -151,28 +149,19 @@ export function createNotify(parts: NotifyParts): Notify {
       const share = Math.min(...rulesFor({ plant: live.plant, alarm }, settings).map((rule) => rule.worseBy))
       const level = Number.isFinite(share) ? worsening.check(live.plant.id, alarm, share) : undefined
       if (level === undefined) continue
-      const entry = {
+      const step = {
         sequence: 0,
         at: clock.now(),
-        event: 'raise' as const,
+        event: 'raise',
         to: alarm.state,
         value: alarm.peak,
-      }
-      const happening = happeningOf(live, alarm.id, entry)
+      } as const
+      const happening = happeningOf(live, alarm.id, step)
       if (happening) outbox.put(dispatchWorse(happening, level, context()))
     }
   }
 
-  const viewOptions: ViewOptions = {
-    settings,
-    channels,
-    outbox,
-    worker,
-    paths,
-    plants,
-    disabled: disabled.reason,
-    now: clock.now,
-  }
+  const viewOptions: ViewOptions = { ...shared, sender, disabled: disabled.reason }
   const pushChannel = [...channels.values()].find((channel) => channel.kind === 'webPush')
 
   return {
@@ -185,9 +174,9 @@ export function createNotify(parts: NotifyParts): Notify {
       }
       if (settings.heartbeat)
         heartbeat = startHeartbeat({ setting: settings.heartbeat, clock, broker: parts.broker() })
-      worker.wake()
+      sender.wake()
     },
-    desk: createAckDesk({ links, outbox, paths, state, settings, plants, now: clock.now }),
+    acknowledgements: createAcknowledgements({ ...shared, links }),
     view: () => ({
       at: clock.now(),
       configured: settings.recipients.length > 0,
@@ -202,9 +191,9 @@ export function createNotify(parts: NotifyParts): Notify {
     test(recipient) {
       if (recipient !== undefined && !settings.recipients.some((one) => one.id === recipient))
         return undefined
-      const planned = weekly.sendNow(clock.now(), recipient)
-      worker.wake()
-      return planned
+      const count = weekly.sendNow(clock.now(), recipient)
+      sender.wake()
+      return count
     },
     enable(channel) {
       if (!channels.has(channel)) return false
@@ -220,7 +209,7 @@ export function createNotify(parts: NotifyParts): Notify {
     async close() {
       for (const stop of stops) stop()
       heartbeat?.stop()
-      await worker.stop(STOP_LIMIT_MS)
+      await sender.stop(STOP_LIMIT_MS)
       for (const channel of channels.values()) channel.close?.()
     },
   }

@@ -2,15 +2,22 @@ import type { Clock } from '../../clock.ts'
 import type { State } from '../../state/openState.ts'
 import type { AlarmPriority } from '../../wire/alarm.ts'
 import type { QueueHealth } from '../../wire/replies.ts'
-import { type Delivery, type Dispatch, type Ending, type Path, pathId } from './delivery.ts'
+import {
+  type Delivery,
+  type Dispatch,
+  type EarlierMessages,
+  type Ending,
+  type Path,
+  pathId,
+} from './delivery.ts'
 import {
   asRecord,
   createDeliveryTable,
   type DeliveryRecord,
   type DeliveryTable,
   REMINDER_KINDS,
+  UNCOUNTED_KINDS,
 } from './deliveryTable.ts'
-import type { Past } from './past.ts'
 
 /** Most deliveries that wait; beyond that the least important, oldest ones are given up. */
 export const OUTBOX_LIMIT = 5000
@@ -39,7 +46,7 @@ export interface Outbox {
   take(dispatch: Dispatch): () => void
   /** Takes a dispatch in and writes it by itself. */
   put(dispatch: Dispatch): void
-  past: Past
+  earlier: EarlierMessages
   /** Due and not under way, most important first. */
   due(channel: string, most: number): Waiting[]
   /** Channels that something waits for. */
@@ -65,7 +72,7 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
   for (const one of table.countedSince(clock.now() - 86_400_000)) count(one, one.createdAt)
 
   function hold(record: DeliveryRecord): void {
-    // A wall clock that was wrong when the delivery was planned must not hold it back longer than was meant.
+    // A wall clock that was wrong when the delivery was made must not hold it back longer than was meant.
     const wait = Math.min(record.dueAt - clock.now(), record.dueAt - record.createdAt)
     waiting.set(record.id, { ...record, dueMono: clock.mono() + Math.max(0, wait), isSending: false })
   }
@@ -87,7 +94,7 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
     }
     for (const delivery of dispatch.add) {
       hold(asRecord(delivery))
-      if (delivery.priority !== 'high' && isCounted(delivery)) count(delivery, now)
+      if (delivery.priority !== 'high' && !UNCOUNTED_KINDS.includes(delivery.kind)) count(delivery, now)
     }
     const victims = giveUpBeyondLimit()
     return () => {
@@ -166,9 +173,9 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
           if (one) unsaved.set(id, recordOf(one))
         }
     },
-    past: {
+    earlier: {
       waiting: (id) => waiting.get(id),
-      plannedSince: (path, since) => (counted.get(pathId(path)) ?? []).filter((at) => at >= since).length,
+      countSince: (path, since) => (counted.get(pathId(path)) ?? []).filter((at) => at >= since).length,
       openIncident({ plant, alarm }) {
         for (const one of waiting.values())
           if (one.plant === plant && one.alarm === alarm && one.step > 0) return one.incident
@@ -225,10 +232,6 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
 function recordOf(one: Waiting): DeliveryRecord {
   const { dueMono: _mono, isSending: _sending, ...record } = one
   return record
-}
-
-function isCounted({ kind }: Delivery): boolean {
-  return !['digest', 'suppressed', 'test', 'testUnanswered'].includes(kind)
 }
 
 function isEndedBy(what: Ending['what'], { step, kind }: Delivery): boolean {

@@ -1,7 +1,6 @@
-import { type Delivery, type Dispatch, deliveryId, type Message, pathId } from './delivery.ts'
+import { type Delivery, type Dispatch, deliveryId, dispatchWith, type Message, pathId } from './delivery.ts'
 import { localClock } from './localTime.ts'
-import { cut, SHORT_LIMIT } from './message.ts'
-import type { DispatchContext } from './past.ts'
+import { cut, type DispatchContext, SHORT_LIMIT } from './message.ts'
 
 const MOST_NAMED = 20
 
@@ -9,17 +8,14 @@ const MOST_NAMED = 20
  * Leaves out what is beyond the cap of its path and says so in one message at the end of the window. High priority
  * passes always and is not counted.
  */
-export function capRate(
-  wanted: readonly Delivery[],
-  context: DispatchContext & { zone: string; name: string },
-): Dispatch {
+export function capRate(wanted: readonly Delivery[], context: DispatchContext & { zone: string }): Dispatch {
   const { most, per } = context.settings.rate
   const windowStart = Math.floor(context.now / per) * per
-  const dispatch: Dispatch = { add: [], amend: [], end: [] }
+  const dispatch = dispatchWith({})
   const counts = new Map<string, number>()
   for (const delivery of wanted) {
     const path = pathId(delivery)
-    const count = counts.get(path) ?? context.past.plannedSince(delivery, windowStart)
+    const count = counts.get(path) ?? context.earlier.countSince(delivery, windowStart)
     if (delivery.priority === 'high' || count < most) {
       dispatch.add.push(delivery)
       if (delivery.priority !== 'high') counts.set(path, count + 1)
@@ -30,7 +26,6 @@ export function capRate(
 
 interface Window extends DispatchContext {
   zone: string
-  name: string
   windowStart: number
   windowEnd: number
 }
@@ -41,7 +36,7 @@ function suppress(dispatch: Dispatch, delivery: Delivery, window: Window): void 
   if (delivery.step > 0) return
   const id = deliveryId(['suppressed', pathId(delivery), String(window.windowStart)])
   const isSame = (one: Delivery) => one.id === id
-  const known = dispatch.add.find(isSame) ?? dispatch.amend.find(isSame) ?? window.past.waiting(id)
+  const known = dispatch.add.find(isSame) ?? dispatch.amend.find(isSame) ?? window.earlier.waiting(id)
   const message = countMessage(delivery, known?.message, window)
   if (known) {
     const amended = { ...known, message }

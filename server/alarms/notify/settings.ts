@@ -1,10 +1,12 @@
 import { z } from 'zod'
 import { duration, idField, ratio } from '../../plant/fields.ts'
+import { webAddress } from './channels/httpPost.ts'
+import { channelFields } from './channels/index.ts'
 import type { TimeOfDay, Weekday } from './localTime.ts'
 
 /**
  * The notification file: who is told of what, over which channel, how soon. No secrets: passwords and keys come
- * from the environment or from a file of their own (secrets.ts).
+ * from the environment or from a file of their own (notifyFile.ts).
  */
 
 const MINUTE_MS = 60_000
@@ -22,37 +24,6 @@ const timeZone = z
   .string()
   .refine(isTimeZone, { error: 'expected an IANA time zone such as "Europe/London"' })
 const priority = z.enum(['high', 'medium', 'low'])
-const webAddress = z
-  .string()
-  .refine((text) => URL.canParse(text) && /^https?:$/.test(new URL(text).protocol), {
-    error: 'expected an address such as "https://receiver.example/alarms"',
-  })
-
-const email = z.strictObject({
-  id: idField,
-  kind: z.literal('email'),
-  host: z.string().min(1).max(253),
-  port: z.int().min(1).max(65_535).default(587),
-  /** startTls: required, not just tried. none: only towards a server on this machine or a network that is trusted. */
-  security: z.enum(['startTls', 'tls', 'none']).default('startTls'),
-  user: z.string().max(200).optional(),
-  from: z.email({ error: 'expected the e-mail address that messages come from' }),
-})
-
-const webhook = z.strictObject({ id: idField, kind: z.literal('webhook'), url: webAddress })
-/** Under headrace/PLANT/notifications at the broker that the readings come from. */
-const mqtt = z.strictObject({ id: idField, kind: z.literal('mqtt') })
-const webPush = z.strictObject({
-  id: idField,
-  kind: z.literal('webPush'),
-  /** Whom the push service may write to. */
-  contact: z.string().regex(/^(mailto:.+@.+|https:\/\/.+)$/, { error: 'expected "mailto:…" or "https://…"' }),
-})
-
-const channel = z.discriminatedUnion('kind', [email, webhook, mqtt, webPush], {
-  error: 'expected a mapping with "kind: email", "kind: webhook", "kind: mqtt" or "kind: webPush"',
-})
-
 const recipient = z.strictObject({
   id: idField,
   name: z.string().min(1).max(60),
@@ -96,7 +67,7 @@ export const notifyFileSchema = z
     headraceNotify: z.literal(1, { error: 'expected 1, the version of the notification file' }),
     /** For what belongs to no plant: the weekly test. */
     timeZone,
-    channels: z.array(channel).max(20).default([]),
+    channels: z.array(channelFields).max(20).default([]),
     recipients: z.array(recipient).max(50).default([]),
     rules: z.array(rule).max(100).default([]),
     /** Low priority that no rule sends at once: one message for each local day on which there was something. */
@@ -133,8 +104,7 @@ export const notifyFileSchema = z
   })
 
 export type NotifySettings = z.output<typeof notifyFileSchema>
-export type ChannelSetting = NotifySettings['channels'][number]
-export type RecipientSetting = NotifySettings['recipients'][number]
+type RecipientSetting = NotifySettings['recipients'][number]
 export type RuleSetting = NotifySettings['rules'][number]
 
 /** Nobody is told of anything. */

@@ -1,3 +1,4 @@
+import webpush from 'web-push'
 import type { NotifyMemory } from './notifyMemory.ts'
 
 /** A browser that is to show messages, as its push service describes it (RFC 8030, RFC 8291). */
@@ -17,10 +18,7 @@ export interface SubscriptionStore {
 
 const MOST_BROWSERS = 10
 
-export function createSubscriptions(
-  memory: NotifyMemory,
-  makeKeys: () => { publicKey: string; privateKey: string },
-): SubscriptionStore {
+export function createSubscriptions(memory: NotifyMemory): SubscriptionStore {
   const keyOf = (recipient: string) => `push:${recipient}`
   const of = (recipient: string) => memory.get<Subscription[]>(keyOf(recipient)) ?? []
   const others = (recipient: string, endpoint: string) =>
@@ -36,7 +34,7 @@ export function createSubscriptions(
     serverKeys() {
       const known = memory.get<{ publicKey: string; privateKey: string }>('pushKeys')
       if (known) return known
-      const made = makeKeys()
+      const made = webpush.generateVAPIDKeys()
       memory.set('pushKeys', made)
       return made
     },

@@ -1,4 +1,4 @@
-import { type Dispatch, deliveryId, type Message, type Path, pathId } from './delivery.ts'
+import { type Delivery, deliveryId, dispatchWith, type Message, type Path } from './delivery.ts'
 import { lastWeekly, localMoment, nextWeekly } from './localTime.ts'
 import type { NotifyMemory } from './notifyMemory.ts'
 import type { Outbox } from './outbox.ts'
@@ -10,7 +10,7 @@ export interface WeeklyTest {
   /** Call every few seconds. */
   tick(now: number): void
   nextAt(now: number): number | null
-  /** A test at once, to one recipient or to all. @returns how many messages it planned. */
+  /** A test at once, to one recipient or to all. @returns how many messages there are. */
   sendNow(now: number, recipient?: string): number
 }
 
@@ -38,7 +38,7 @@ export function createWeeklyTest(options: WeeklyTestOptions): WeeklyTest {
     // Before the very first test nothing was missed: it begins with the next one.
     if (last === undefined) memory.set('testAt', scheduled)
     else if (scheduled > last) {
-      // First the messages, then the note that they are out: killed in between, the same ones are planned again.
+      // First the messages, then the note that they are out: killed in between, the same ones are made again.
       send(now, { incident: testIncident(scheduled), to: weeklyTest.to })
       memory.set('testSentAt', now)
       memory.set('testAt', scheduled)
@@ -48,21 +48,28 @@ export function createWeeklyTest(options: WeeklyTestOptions): WeeklyTest {
 
   function send(now: number, { incident, to }: { incident: string; to: string[] | undefined }): number {
     const paths = allPaths(settings).filter((path) => to?.includes(path.recipient) ?? true)
+    const message = testMessage(now, timeZone)
+    sayTo(paths, now, { incident, kind: 'test', priority: 'high', message })
+    return paths.length
+  }
+
+  /** One message over each of these paths, at once. */
+  function sayTo(
+    paths: readonly Path[],
+    now: number,
+    what: Pick<Delivery, 'incident' | 'kind' | 'priority' | 'message'>,
+  ): void {
     const add = paths.map((path) => ({
-      id: deliveryId([incident, path.recipient, path.channel]),
-      incident,
-      kind: 'test' as const,
+      id: deliveryId([what.incident, path.recipient, path.channel]),
+      ...what,
+      ...path,
       plant: null,
       alarm: null,
-      priority: 'high' as const,
-      ...path,
       step: 0,
       createdAt: now,
       dueAt: now,
-      message: testMessage(now, timeZone),
     }))
-    outbox.put({ add, amend: [], end: [] })
-    return add.length
+    outbox.put(dispatchWith({ add }))
   }
 
   function reportUnanswered(now: number, scheduled: number): void {
@@ -70,31 +77,18 @@ export function createWeeklyTest(options: WeeklyTestOptions): WeeklyTest {
     if (sentAt === undefined || now < sentAt + weeklyTest!.answerWithin) return
     if (memory.get<number>('testReportedAt') === scheduled) return
     const silent = outbox.table.unanswered(testIncident(scheduled)).filter(options.needsPerson)
-    if (silent.length > 0) outbox.put(report(now, scheduled, silent))
+    if (silent.length > 0) report(now, scheduled, silent)
     memory.set('testReportedAt', scheduled)
   }
 
-  function report(now: number, scheduled: number, silent: readonly Path[]): Dispatch {
+  function report(now: number, scheduled: number, silent: readonly Path[]): void {
     const names = silent.map((path) => `${nameOf(path.recipient)} by ${path.channel}`)
     const message: Message = {
       short: `${names.length} test ${names.length === 1 ? 'message was' : 'messages were'} not confirmed in time. These ways may not work in an emergency; see below.`,
       lines: names.map((name) => `Not confirmed: ${name}`),
     }
     const incident = `${testIncident(scheduled)}/report`
-    const add = allPaths(settings).map((path) => ({
-      id: deliveryId([incident, pathId(path)]),
-      incident,
-      kind: 'testUnanswered' as const,
-      plant: null,
-      alarm: null,
-      priority: 'medium' as const,
-      ...path,
-      step: 0,
-      createdAt: now,
-      dueAt: now,
-      message,
-    }))
-    return { add, amend: [], end: [] }
+    sayTo(allPaths(settings), now, { incident, kind: 'testUnanswered', priority: 'medium', message })
   }
 
   function nameOf(id: string): string {

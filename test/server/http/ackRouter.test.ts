@@ -23,7 +23,9 @@ describe('the link in a message', () => {
 
   beforeEach(async () => {
     rig = notifyRig(YAML)
-    server = createServer(express().use(ackRouter(rig.notify.desk, { record: (line) => audited.push(line) })))
+    server = createServer(
+      express().use(ackRouter(rig.notify.acknowledgements, { record: (line) => audited.push(line) })),
+    )
     audited = []
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`

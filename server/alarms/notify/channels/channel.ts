@@ -1,19 +1,12 @@
-import type { AlarmPriority } from '../../../wire/alarm.ts'
-import type { AlertPathView, NoticeKind } from '../../../wire/notifications.ts'
+import type { Broker } from '../../../ingest/broker/broker.ts'
+import type { AlertPathView } from '../../../wire/notifications.ts'
+import type { Delivery } from '../delivery.ts'
+import type { SubscriptionStore } from '../subscriptions.ts'
 
 /** A message on its way out. */
 export interface Outgoing {
-  /** The same on every attempt. */
-  id: string
-  kind: NoticeKind
-  priority: AlarmPriority
-  plant: string | null
-  alarm: string | null
+  delivery: Delivery
   recipient: { id: string; name: string; to: string | undefined }
-  step: number
-  createdAt: number
-  /** At most 160 characters. */
-  short: string
   /** Everything, ready to be read. */
   text: string
   /** Opens the page that acknowledges. */
@@ -22,14 +15,14 @@ export interface Outgoing {
 }
 
 /** What became of one attempt. */
-export type Outcome =
-  | { result: 'sent' }
+export type SendResult =
+  | { status: 'sent' }
   /** Try again; not before `afterMs` where the other side asked for that. */
-  | { result: 'retry'; reason: string; afterMs?: number }
+  | { status: 'retry'; reason: string; afterMs?: number }
   /** Never try this one again; with `disable`, send nothing over this channel any more. */
-  | { result: 'failed'; reason: string; disable?: true }
+  | { status: 'failed'; reason: string; disable?: true }
 
-/** A way out. One file each, plus one line in index.ts. */
+/** A way out. Each has one file, with its fields in the notification file, and its lines in index.ts. */
 export interface Channel {
   id: string
   kind: string
@@ -41,6 +34,17 @@ export interface Channel {
   /** Changes when it leads somewhere else, so that an end that was gone is tried again. */
   target: string
   /** Never rejects for what the other side does; has time-outs of its own. */
-  send(message: Outgoing): Promise<Outcome>
+  send(message: Outgoing): Promise<SendResult>
   close?(): void
+}
+
+/** What channels are built with. */
+export interface ChannelTools {
+  /** Password or key of this channel, where one was given. */
+  secret: string | undefined
+  now: () => number
+  broker: Pick<Broker, 'publish' | 'status'>
+  subscriptions: SubscriptionStore
+  /** Shorter in tests. */
+  answerLimitMs?: number
 }

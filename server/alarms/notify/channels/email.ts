@@ -1,16 +1,25 @@
 import { createTransport } from 'nodemailer'
-import type { ChannelSetting } from '../settings.ts'
-import type { Channel, Outcome } from './channel.ts'
-import type { ChannelTools } from './channelTools.ts'
+import { z } from 'zod'
+import { idField } from '../../../plant/fields.ts'
+import type { Channel, ChannelTools, SendResult } from './channel.ts'
 
 /** Silence of the server longer than this [ms] ends an attempt, at each stage. */
 const ANSWER_LIMIT_MS = 15_000
 
-type EmailSetting = Extract<ChannelSetting, { kind: 'email' }>
+export const emailFields = z.strictObject({
+  id: idField,
+  kind: z.literal('email'),
+  host: z.string().min(1).max(253),
+  port: z.int().min(1).max(65_535).default(587),
+  /** startTls: required, not just tried. none: only towards a server on this machine or a network that is trusted. */
+  security: z.enum(['startTls', 'tls', 'none']).default('startTls'),
+  user: z.string().max(200).optional(),
+  from: z.email({ error: 'expected the e-mail address that messages come from' }),
+})
 
 /** E-mail through an SMTP server (RFC 5321). */
 export function emailChannel(
-  setting: EmailSetting,
+  setting: z.output<typeof emailFields>,
   { secret, answerLimitMs = ANSWER_LIMIT_MS }: ChannelTools,
 ): Channel | { fault: string } {
   const { id, host, port, security, user, from } = setting
@@ -37,22 +46,22 @@ export function emailChannel(
     provenBy: 'person',
     describe: (to) => shorten(to ?? ''),
     target: `${host}:${port}`,
-    async send(message) {
+    async send({ delivery, recipient, text }) {
       try {
         await transport.sendMail({
           from,
-          to: message.recipient.to ?? '',
-          subject: message.short,
-          text: message.text,
-          messageId: `<${message.id}@headrace.invalid>`,
-          date: new Date(message.createdAt),
-          priority: message.priority === 'high' ? 'high' : 'normal',
+          to: recipient.to ?? '',
+          subject: delivery.message.short,
+          text,
+          messageId: `<${delivery.id}@headrace.invalid>`,
+          date: new Date(delivery.createdAt),
+          priority: delivery.priority === 'high' ? 'high' : 'normal',
           // RFC 3834: no holiday notes in answer, please.
           headers: { 'Auto-Submitted': 'auto-generated' },
         })
-        return { result: 'sent' }
+        return { status: 'sent' }
       } catch (error) {
-        return smtpOutcome(error)
+        return smtpResult(error)
       }
     },
     close: () => transport.close(),
@@ -64,13 +73,13 @@ export function emailChannel(
  *
  * Source: RFC 5321, 4.2.1 (transient and permanent negative completion).
  */
-export function smtpOutcome(error: unknown): Outcome {
+export function smtpResult(error: unknown): SendResult {
   const { responseCode, response, code, message } = error as Partial<SmtpFault>
   const said = response ?? message ?? 'no reason given'
   // The server's own words name no password; ours never do.
   const reason = `e-mail: ${said.replaceAll(/\s+/g, ' ').slice(0, 200)}`
   const isFinal = responseCode !== undefined ? responseCode >= 500 : code === 'EENVELOPE' || code === 'EAUTH'
-  return isFinal ? { result: 'failed', reason } : { result: 'retry', reason }
+  return isFinal ? { status: 'failed', reason } : { status: 'retry', reason }
 }
 
 interface SmtpFault {

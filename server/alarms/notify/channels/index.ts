@@ -1,13 +1,24 @@
-import type { ChannelSetting } from '../settings.ts'
-import type { Channel } from './channel.ts'
-import type { ChannelTools } from './channelTools.ts'
-import { emailChannel } from './email.ts'
-import { mqttChannel } from './mqtt.ts'
-import { webhookChannel } from './webhook.ts'
-import { webPushChannel } from './webPush.ts'
+import { z } from 'zod'
+import type { Channel, ChannelTools } from './channel.ts'
+import { emailChannel, emailFields } from './email.ts'
+import { mqttChannel, mqttFields } from './mqtt.ts'
+import { webhookChannel, webhookFields } from './webhook.ts'
+import { webPushChannel, webPushFields } from './webPush.ts'
+
+/** What the notification file says of a channel. */
+export const channelFields = z.discriminatedUnion(
+  'kind',
+  [emailFields, webhookFields, mqttFields, webPushFields],
+  {
+    error: 'expected a mapping with "kind: email", "kind: webhook", "kind: mqtt" or "kind: webPush"',
+  },
+)
 
 /** @returns the channel, or what it lacks in one sentence. */
-export function openChannel(setting: ChannelSetting, tools: ChannelTools): Channel | { fault: string } {
+export function openChannel(
+  setting: z.output<typeof channelFields>,
+  tools: ChannelTools,
+): Channel | { fault: string } {
   switch (setting.kind) {
     case 'email':
       return emailChannel(setting, tools)

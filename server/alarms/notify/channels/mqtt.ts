@@ -1,15 +1,16 @@
-import type { ChannelSetting } from '../settings.ts'
-import type { Channel } from './channel.ts'
-import type { ChannelTools } from './channelTools.ts'
+import { z } from 'zod'
+import { idField } from '../../../plant/fields.ts'
+import type { Channel, ChannelTools } from './channel.ts'
 import { payloadOf } from './webhook.ts'
 
-type MqttSetting = Extract<ChannelSetting, { kind: 'mqtt' }>
+/** It takes the broker that the readings come from. */
+export const mqttFields = z.strictObject({ id: idField, kind: z.literal('mqtt') })
 
 /**
  * headrace/PLANT/notifications, or headrace/notifications for what belongs to no plant; not retained. A broker tells
  * nobody whether somebody listens, so this channel proves nothing.
  */
-export function mqttChannel({ id }: MqttSetting, { broker }: ChannelTools): Channel {
+export function mqttChannel({ id }: z.output<typeof mqttFields>, { broker }: ChannelTools): Channel {
   return {
     id,
     kind: 'mqtt',
@@ -20,11 +21,11 @@ export function mqttChannel({ id }: MqttSetting, { broker }: ChannelTools): Chan
     async send(message) {
       const { connected, detail } = broker.status()
       if (!connected)
-        return { result: 'retry', reason: `the broker is not connected${detail ? `: ${detail}` : ''}` }
-      const topic =
-        message.plant === null ? 'headrace/notifications' : `headrace/${message.plant}/notifications`
+        return { status: 'retry', reason: `the broker is not connected${detail ? `: ${detail}` : ''}` }
+      const { plant } = message.delivery
+      const topic = plant === null ? 'headrace/notifications' : `headrace/${plant}/notifications`
       broker.publish(topic, JSON.stringify(payloadOf(message)))
-      return { result: 'sent' }
+      return { status: 'sent' }
     },
   }
 }

@@ -1,21 +1,29 @@
 import webpush from 'web-push'
-import type { ChannelSetting } from '../settings.ts'
+import { z } from 'zod'
+import { idField } from '../../../plant/fields.ts'
 import type { Subscription } from '../subscriptions.ts'
-import type { Channel, Outcome, Outgoing } from './channel.ts'
-import type { ChannelTools } from './channelTools.ts'
-import { postOnce } from './httpOutcome.ts'
+import type { Channel, ChannelTools, Outgoing, SendResult } from './channel.ts'
+import { postOnce } from './httpPost.ts'
 
 const ANSWER_LIMIT_MS = 15_000
 /** A push service keeps a message this long [s] for a browser that is off. */
 const KEPT_S = 4 * 3600
 
-type WebPushSetting = Extract<ChannelSetting, { kind: 'webPush' }>
+export const webPushFields = z.strictObject({
+  id: idField,
+  kind: z.literal('webPush'),
+  /** Whom the push service may write to. */
+  contact: z.string().regex(/^(mailto:.+@.+|https:\/\/.+)$/, { error: 'expected "mailto:…" or "https://…"' }),
+})
 
 /**
  * A message on the screen of a browser, through the push service of its maker (RFC 8030, encrypted by RFC 8291). It
  * needs the internet and a page under https or localhost; e-mail, webhook and MQTT come first.
  */
-export function webPushChannel({ id, contact }: WebPushSetting, tools: ChannelTools): Channel {
+export function webPushChannel(
+  { id, contact }: z.output<typeof webPushFields>,
+  tools: ChannelTools,
+): Channel {
   const { subscriptions } = tools
   return {
     id,
@@ -28,45 +36,43 @@ export function webPushChannel({ id, contact }: WebPushSetting, tools: ChannelTo
       const { id: recipient, name } = message.recipient
       const browsers = subscriptions.of(recipient)
       if (browsers.length === 0)
-        return { result: 'failed', reason: `no browser of ${name} is registered for messages` }
-      const outcomes = await Promise.all(
-        browsers.map((browser) => push(browser, message, { contact, tools })),
-      )
-      outcomes.forEach((outcome, i) => {
+        return { status: 'failed', reason: `no browser of ${name} is registered for messages` }
+      const results = await Promise.all(browsers.map((browser) => push(browser, message, { contact, tools })))
+      results.forEach((result, i) => {
         // 404 and 410: the person took the permission back.
-        if (isGone(outcome)) subscriptions.remove(recipient, browsers[i]!.endpoint)
+        if (isGone(result)) subscriptions.remove(recipient, browsers[i]!.endpoint)
       })
-      return together(outcomes)
+      return together(results)
     },
   }
 }
 
-function isGone(outcome: Outcome): boolean {
-  return outcome.result === 'failed' || (outcome.result === 'retry' && / 404$/.test(outcome.reason))
+function isGone(result: SendResult): boolean {
+  return result.status === 'failed' || (result.status === 'retry' && / 404$/.test(result.reason))
 }
 
 /** One browser that took it is enough; only where none did is it tried again. */
-function together(outcomes: readonly Outcome[]): Outcome {
-  const sent = outcomes.find((one) => one.result === 'sent')
-  const retry = outcomes.find((one) => one.result === 'retry' && !isGone(one))
-  return sent ?? retry ?? { result: 'failed', reason: 'every registered browser is gone' }
+function together(results: readonly SendResult[]): SendResult {
+  const sent = results.find((one) => one.status === 'sent')
+  const retry = results.find((one) => one.status === 'retry' && !isGone(one))
+  return sent ?? retry ?? { status: 'failed', reason: 'every registered browser is gone' }
 }
 
 async function push(
   browser: Subscription,
-  message: Outgoing,
+  { delivery, acknowledgeUrl, pageUrl }: Outgoing,
   { contact, tools }: { contact: string; tools: ChannelTools },
-): Promise<Outcome> {
+): Promise<SendResult> {
   const payload = JSON.stringify({
-    id: message.id,
-    title: message.short,
-    url: message.acknowledgeUrl ?? message.pageUrl,
-    isUrgent: message.priority === 'high',
+    id: delivery.id,
+    title: delivery.message.short,
+    url: acknowledgeUrl ?? pageUrl,
+    isUrgent: delivery.priority === 'high',
   })
   const details = webpush.generateRequestDetails(browser, payload, {
     vapidDetails: { subject: contact, ...tools.subscriptions.serverKeys() },
     TTL: KEPT_S,
-    urgency: message.priority === 'high' ? 'high' : 'normal',
+    urgency: delivery.priority === 'high' ? 'high' : 'normal',
   })
   const { 'Content-Length': _length, ...headers } = details.headers as Record<string, string>
   return postOnce(browser.endpoint, {
@@ -75,8 +81,4 @@ async function push(
     limitMs: tools.answerLimitMs ?? ANSWER_LIMIT_MS,
     now: tools.now(),
   })
-}
-
-export function makePushKeys(): { publicKey: string; privateKey: string } {
-  return webpush.generateVAPIDKeys()
 }

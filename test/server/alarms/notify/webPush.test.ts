@@ -1,7 +1,7 @@
 import { createECDH, randomBytes } from 'node:crypto'
 import { describe, expect, it } from 'vitest'
 import type { Outgoing } from '../../../../server/alarms/notify/channels/channel.ts'
-import { makePushKeys, webPushChannel } from '../../../../server/alarms/notify/channels/webPush.ts'
+import { webPushChannel } from '../../../../server/alarms/notify/channels/webPush.ts'
 import { createNotifyMemory } from '../../../../server/alarms/notify/notifyMemory.ts'
 import { createSubscriptions } from '../../../../server/alarms/notify/subscriptions.ts'
 import { startHookServer } from '../../../support/hookServer.ts'
@@ -9,14 +9,20 @@ import { memoryBroker } from '../../../support/memoryBroker.ts'
 import { scratchState, WEDNESDAY } from '../../../support/notifyBench.ts'
 
 const message: Outgoing = {
-  id: 'hr_1',
-  kind: 'raised',
-  priority: 'high',
-  plant: 'mill',
-  alarm: 'over',
-  step: 0,
-  createdAt: WEDNESDAY,
-  short: 'Upper mill: Over-speed',
+  delivery: {
+    id: 'hr_1',
+    incident: 'mill/over/1',
+    kind: 'raised',
+    priority: 'high',
+    plant: 'mill',
+    alarm: 'over',
+    channel: 'push',
+    step: 0,
+    createdAt: WEDNESDAY,
+    dueAt: WEDNESDAY,
+    message: { short: 'Upper mill: Over-speed', lines: [] },
+    recipient: 'anna',
+  },
   text: '',
   pageUrl: undefined,
   acknowledgeUrl: 'https://plant.example/acknowledge/x',
@@ -32,22 +38,22 @@ function browserKeys() {
 describe('messages to browsers', () => {
   it('go encrypted to each browser of the recipient, and forget those that are gone', async () => {
     const state = scratchState()
-    const subscriptions = createSubscriptions(createNotifyMemory(state), makePushKeys)
+    const subscriptions = createSubscriptions(createNotifyMemory(state))
     const hook = await startHookServer({ status: 201 })
     const tools = { secret: undefined, now: () => WEDNESDAY, broker: memoryBroker(), subscriptions }
     const channel = webPushChannel({ id: 'push', kind: 'webPush', contact: 'mailto:a@plant.example' }, tools)
     expect(await channel.send(message)).toMatchObject({
-      result: 'failed',
+      status: 'failed',
       reason: expect.stringContaining('no browser'),
     })
     subscriptions.add('anna', { endpoint: hook.url, keys: browserKeys() })
-    expect(await channel.send(message)).toEqual({ result: 'sent' })
+    expect(await channel.send(message)).toEqual({ status: 'sent' })
     const { headers, body } = hook.requests[0]!
     expect(headers).toMatchObject({ 'content-encoding': 'aes128gcm', urgency: 'high' })
     expect(headers.authorization).toMatch(/^vapid t=/)
     expect(body).not.toContain('Over-speed')
     hook.answerWith({ status: 410 })
-    expect(await channel.send(message)).toMatchObject({ result: 'failed' })
+    expect(await channel.send(message)).toMatchObject({ status: 'failed' })
     expect(subscriptions.of('anna')).toEqual([])
     await hook.close()
     state.close()
@@ -55,8 +61,8 @@ describe('messages to browsers', () => {
 
   it('are signed with one pair of keys for good', () => {
     const state = scratchState()
-    const first = createSubscriptions(createNotifyMemory(state), makePushKeys).serverKeys()
-    expect(createSubscriptions(createNotifyMemory(state), makePushKeys).serverKeys()).toEqual(first)
+    const first = createSubscriptions(createNotifyMemory(state)).serverKeys()
+    expect(createSubscriptions(createNotifyMemory(state)).serverKeys()).toEqual(first)
     state.close()
   })
 })

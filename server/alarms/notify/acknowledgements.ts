@@ -2,10 +2,11 @@ import type { LivePlant } from '../../livePlant.ts'
 import type { State } from '../../state/openState.ts'
 import { isUnacknowledged } from '../../wire/alarm.ts'
 import type { AckLinks } from './ackLink.ts'
-import type { AlertPaths } from './alertPaths.ts'
+import { dispatchWith } from './delivery.ts'
 import type { DeliveryRecord } from './deliveryTable.ts'
 import { localMoment } from './localTime.ts'
 import type { Outbox } from './outbox.ts'
+import type { PathMemories } from './paths.ts'
 import type { NotifySettings } from './settings.ts'
 
 /** What the page behind a link shows. */
@@ -23,15 +24,15 @@ export interface AckView {
 }
 
 /** Where people land who follow the link in a message. Looking changes nothing: mail scanners follow links too. */
-export interface AckDesk {
-  look(token: string): AckView
+export interface Acknowledgements {
+  view(token: string): AckView
   acknowledge(token: string, seenRaisedAt: number): AckView
 }
 
-export interface AckDeskOptions {
+export interface AcknowledgementOptions {
   links: AckLinks
   outbox: Outbox
-  paths: AlertPaths
+  paths: PathMemories
   state: State
   settings: NotifySettings
   plants: () => ReadonlyMap<string, LivePlant>
@@ -44,7 +45,7 @@ const REFUSALS = {
   unknown: 'The message of this link is no longer kept. Open the page of the plant instead.',
 }
 
-export function createAckDesk(options: AckDeskOptions): AckDesk {
+export function createAcknowledgements(options: AcknowledgementOptions): Acknowledgements {
   const { links, outbox, paths, state, settings, plants, now } = options
 
   function recordOf(token: string): DeliveryRecord | AckView {
@@ -53,7 +54,7 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
     return outbox.table.get(read.delivery) ?? refusal(REFUSALS.unknown)
   }
 
-  function look(token: string): AckView {
+  function view(token: string): AckView {
     const record = recordOf(token)
     if ('title' in record) return record
     return record.kind === 'test' ? testView(record) : alarmView(record)
@@ -73,23 +74,23 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
 
   function alarmView(record: DeliveryRecord): AckView {
     const live = plants().get(record.plant ?? '')
-    const view = live?.board.views().find((one) => one.id === record.alarm)
-    if (!live || !view) return refusal('This plant no longer has this alarm.')
+    const alarm = live?.board.views().find((one) => one.id === record.alarm)
+    if (!live || !alarm) return refusal('This plant no longer has this alarm.')
     const zone = live.plant.site.timeZone
-    const isOpen = isUnacknowledged(view.state) || isCalling(record)
+    const isOpen = isUnacknowledged(alarm.state) || isCalling(record)
     const isUsed = record.answeredAt !== null
     const base = {
-      title: `${live.plant.simulated ? 'SIM ' : ''}${live.plant.name}: ${view.name}`,
-      raisedAt: view.raisedAt ?? 0,
+      title: `${live.plant.simulated ? 'SIM ' : ''}${live.plant.name}: ${alarm.name}`,
+      raisedAt: alarm.raisedAt ?? 0,
       pageUrl: `/#/plant/${encodeURIComponent(live.plant.id)}`,
     }
     const lines = [
       record.message.short,
       `Now: ${live.state().sentence}`,
-      view.active ? 'The alarm is active.' : 'The alarm is not active.',
-      ...(view.acknowledgedAt === null || isUnacknowledged(view.state)
+      alarm.active ? 'The alarm is active.' : 'The alarm is not active.',
+      ...(alarm.acknowledgedAt === null || isUnacknowledged(alarm.state)
         ? []
-        : [`Acknowledged by ${view.acknowledgedBy}, ${localMoment(view.acknowledgedAt, zone)}.`]),
+        : [`Acknowledged by ${alarm.acknowledgedBy}, ${localMoment(alarm.acknowledgedAt, zone)}.`]),
       ...(isUsed && isOpen ? ['This link was used already; acknowledge on the page of the plant.'] : []),
       'To acknowledge says that you have taken note and see to it. It stops the calls, not the machine.',
     ]
@@ -100,11 +101,11 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
 
   /** An acknowledged alarm that got worse calls people again. */
   function isCalling({ plant, alarm }: DeliveryRecord): boolean {
-    return outbox.past.openIncident({ plant: plant ?? '', alarm: alarm ?? '' }) !== undefined
+    return outbox.earlier.openIncident({ plant: plant ?? '', alarm: alarm ?? '' }) !== undefined
   }
 
   function acknowledge(token: string, seenRaisedAt: number): AckView {
-    const before = look(token)
+    const before = view(token)
     const record = recordOf(token)
     if (before.status !== 'open' || 'title' in record) return before
     if (before.raisedAt !== seenRaisedAt)
@@ -112,7 +113,7 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
     const did = record.kind === 'test' ? undefined : act(record)
     state.write(() => outbox.table.answer(record.id, now()))
     paths.proven(record, now())
-    return { ...look(token), ...(did ? { did } : {}) }
+    return { ...view(token), ...(did ? { did } : {}) }
   }
 
   function act(record: DeliveryRecord): NonNullable<AckView['did']> {
@@ -120,14 +121,19 @@ export function createAckDesk(options: AckDeskOptions): AckDesk {
     const alarm = record.alarm ?? ''
     const name = settings.recipients.find((one) => one.id === record.recipient)?.name ?? record.recipient
     const by = `${name} (by link)`
-    // Before the acknowledgement, which plans reminders of its own.
-    outbox.put({ add: [], amend: [], end: [{ plant, alarm, what: 'rungs', reason: `acknowledge by ${by}` }] })
-    const who = { by, at: now(), via: 'link in a message', note: `message ${record.id} by ${record.channel}` }
-    plants().get(plant)?.board.act(alarm, { event: 'acknowledge' }, who)
+    // Before the acknowledgement, which brings reminders of its own.
+    outbox.put(dispatchWith({ end: [{ plant, alarm, what: 'rungs', reason: `acknowledge by ${by}` }] }))
+    const actedBy = {
+      by,
+      at: now(),
+      via: 'link in a message',
+      note: `message ${record.id} by ${record.channel}`,
+    }
+    plants().get(plant)?.board.act(alarm, { event: 'acknowledge' }, actedBy)
     return { by, target: `plants/${plant}/alarms/${alarm}` }
   }
 
-  return { look, acknowledge }
+  return { view, acknowledge }
 }
 
 function refusal(sentence: string): AckView {

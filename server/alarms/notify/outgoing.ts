@@ -11,7 +11,7 @@ const CAN_ACKNOWLEDGE: readonly NoticeKind[] = ['raised', 'worse', 'test']
 /** Before that, now is then: and the state of the machine may be the one from before the alarm. */
 const NOW_AFTER_MS = 2000
 
-export interface ComposeOptions {
+export interface WriterOptions {
   settings: NotifySettings
   plants: () => ReadonlyMap<string, LivePlant>
   links: AckLinks
@@ -21,13 +21,13 @@ export interface ComposeOptions {
 }
 
 /** The whole text as it goes out: what happened then, how it is now, and the links. */
-export function createCompose(options: ComposeOptions): (delivery: Delivery) => Outgoing | { fault: string } {
+export function outgoingWriter(options: WriterOptions): (delivery: Delivery) => Outgoing | { fault: string } {
   const { settings, plants, links, baseUrl, now } = options
   return (delivery) => {
     const recipient = settings.recipients.find((one) => one.id === delivery.recipient)
     const way = recipient?.by.find((one) => one.channel === delivery.channel)
     if (!recipient || !way) return { fault: 'this recipient is no longer reached over this channel' }
-    const { id, kind, priority, plant, alarm, step, createdAt, message } = delivery
+    const { id, kind, plant, createdAt, message } = delivery
     const base = baseUrl()
     const acknowledgeUrl = CAN_ACKNOWLEDGE.includes(kind)
       ? `${base}/acknowledge/${links.token(id, now() + settings.linkValid)}`
@@ -46,20 +46,8 @@ export function createCompose(options: ComposeOptions): (delivery: Delivery) => 
       'This software watches and records. It does not protect people or machines.',
       '',
     ].join('\n')
-    return {
-      id,
-      kind,
-      priority,
-      plant,
-      alarm,
-      step,
-      createdAt,
-      text,
-      acknowledgeUrl,
-      pageUrl,
-      recipient: { id: recipient.id, name: recipient.name, to: way.to },
-      short: message.short,
-    }
+    const { name } = recipient
+    return { delivery, recipient: { id: recipient.id, name, to: way.to }, text, acknowledgeUrl, pageUrl }
   }
 }
 

@@ -1,8 +1,7 @@
 import type { AlarmPriority } from '../../wire/alarm.ts'
-import { type Dispatch, deliveryId, type Message, type Path } from './delivery.ts'
+import { type Dispatch, deliveryId, dispatchWith, type Message, type Path } from './delivery.ts'
 import { localDate, nextLocalTime } from './localTime.ts'
-import { alarmMessage, digestLine, type Happening } from './message.ts'
-import type { DispatchContext } from './past.ts'
+import { alarmMessage, type DispatchContext, digestLine, type Happening } from './message.ts'
 import { pathsOf, rulesFor } from './paths.ts'
 
 const MOST_LINES = 60
@@ -14,7 +13,7 @@ export function gatherDigest(happening: Happening, context: DispatchContext): Di
   const { digest } = context.settings
   const { plant, alarm, entry } = happening
   if (!digest || alarm.priority !== 'low' || !['raise', 'return'].includes(entry.event))
-    return { add: [], amend: [], end: [] }
+    return dispatchWith({})
   const dueAt = nextLocalTime(context.now, plant.timeZone, digest.at)
   const name = `${plant.simulated ? 'SIM ' : ''}${plant.name}`
   const gathering: Gathering = {
@@ -69,12 +68,12 @@ interface Gathering {
   line: string
 }
 
-function gather(gathering: Gathering, { plant }: Happening, { past, now }: DispatchContext): Dispatch {
+function gather(gathering: Gathering, { plant }: Happening, { earlier, now }: DispatchContext): Dispatch {
   const { kind, key, priority, dueAt, paths, first, line } = gathering
-  const dispatch: Dispatch = { add: [], amend: [], end: [] }
+  const dispatch = dispatchWith({})
   for (const path of paths) {
     const id = deliveryId([kind, plant.id, key, path.recipient, path.channel])
-    const known = past.waiting(id)
+    const known = earlier.waiting(id)
     const message = { short: first.short, ...known?.message, lines: joined(known?.message ?? first, line) }
     const fixed = { id, incident: `${plant.id}/${kind}/${key}`, kind, plant: plant.id, alarm: null, priority }
     if (known) dispatch.amend.push({ ...known, message })

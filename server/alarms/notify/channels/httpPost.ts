@@ -1,4 +1,12 @@
-import type { Outcome } from './channel.ts'
+import { z } from 'zod'
+import type { SendResult } from './channel.ts'
+
+/** Field of the notification file: where to post to. */
+export const webAddress = z
+  .string()
+  .refine((text) => URL.canParse(text) && /^https?:$/.test(new URL(text).protocol), {
+    error: 'expected an address such as "https://receiver.example/alarms"',
+  })
 
 /** Longest pause [ms] that another side may ask for. */
 const LONGEST_PAUSE_MS = 6 * 3_600_000
@@ -10,13 +18,13 @@ const LONGEST_PAUSE_MS = 6 * 3_600_000
  * Source: Standard Webhooks specification, "Operational considerations" (410 disables, 429 and 503 throttle, a
  * redirect is a failure).
  */
-export function httpOutcome(status: number, retryAfter: string | null, now: number): Outcome {
-  if (status >= 200 && status < 300) return { result: 'sent' }
+function resultOf(status: number, retryAfter: string | null, now: number): SendResult {
+  if (status >= 200 && status < 300) return { status: 'sent' }
   if (status === 410)
-    return { result: 'failed', reason: 'the receiver answered 410 Gone: it wants no more', disable: true }
+    return { status: 'failed', reason: 'the receiver answered 410 Gone: it wants no more', disable: true }
   const reason = `the receiver answered ${status}`
   const afterMs = readRetryAfter(retryAfter, now)
-  return { result: 'retry', reason, ...(afterMs === undefined ? {} : { afterMs }) }
+  return { status: 'retry', reason, ...(afterMs === undefined ? {} : { afterMs }) }
 }
 
 /** Seconds or a date (RFC 9110, 10.2.3) → pause [ms]; undefined where it is neither. */
@@ -28,7 +36,10 @@ export function readRetryAfter(text: string | null, now: number): number | undef
 }
 
 /** POST with a limit on time; a redirect is not followed, and of the answer only status and one header are read. */
-export async function postOnce(url: string, { headers, body, limitMs, now }: PostOptions): Promise<Outcome> {
+export async function postOnce(
+  url: string,
+  { headers, body, limitMs, now }: PostOptions,
+): Promise<SendResult> {
   try {
     const response = await fetch(url, {
       method: 'POST',
@@ -39,9 +50,9 @@ export async function postOnce(url: string, { headers, body, limitMs, now }: Pos
     })
     // Reading it would hand the receiver our time and memory.
     void response.body?.cancel().catch(() => {})
-    return httpOutcome(response.status, response.headers.get('retry-after'), now)
+    return resultOf(response.status, response.headers.get('retry-after'), now)
   } catch (error) {
-    return { result: 'retry', reason: postFault(error, limitMs) }
+    return { status: 'retry', reason: postFault(error, limitMs) }
   }
 }
 

@@ -1,14 +1,20 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { Delivery } from '../../../../server/alarms/notify/delivery.ts'
+import { dispatchStep, dispatchWorse } from '../../../../server/alarms/notify/dispatch.ts'
 import { alarmMessage } from '../../../../server/alarms/notify/message.ts'
-import { dispatchStep, dispatchWorse } from '../../../../server/alarms/notify/planner.ts'
-import { emptyPast, happening, settingsOf, THREE_PEOPLE, WEDNESDAY } from '../../../support/notifyBench.ts'
+import {
+  happening,
+  nothingEarlier,
+  settingsOf,
+  THREE_PEOPLE,
+  WEDNESDAY,
+} from '../../../support/notifyBench.ts'
 
 const MINUTE = 60_000
-const context = (yaml = THREE_PEOPLE, past = emptyPast(), now = WEDNESDAY) => ({
+const context = (yaml = THREE_PEOPLE, earlier = nothingEarlier(), now = WEDNESDAY) => ({
   settings: settingsOf(yaml),
-  past,
+  earlier,
   now,
 })
 const brief = ({ recipient, step, dueAt, kind }: Delivery) => [
@@ -25,7 +31,7 @@ const QUIET = THREE_PEOPLE.replace(
 /** Wednesday 23:30 in London. */
 const NIGHT = Date.UTC(2026, 10, 25, 23, 30)
 
-describe('the plan of an alarm that is raised', () => {
+describe('the dispatch of an alarm that is raised', () => {
   it('tells the first person at once and the others after their time, as long as nobody acknowledges', () => {
     expect(dispatchStep(happening(), context()).add.map(brief)).toEqual([
       ['anna', 0, 0, 'raised'],
@@ -36,33 +42,33 @@ describe('the plan of an alarm that is raised', () => {
   })
 
   it('ends the ladder when somebody acknowledges, and reminds after half an hour that it is still active', () => {
-    const plan = dispatchStep(
+    const dispatch = dispatchStep(
       happening({ event: 'acknowledge', alarm: { state: 'acknowledged' } }),
       context(),
     )
-    expect(plan.end).toMatchObject([{ plant: 'mill', alarm: 'over', what: 'ladder' }])
-    expect(plan.add.map(brief)).toEqual([['anna', 0, 30, 'stillActive']])
+    expect(dispatch.end).toMatchObject([{ plant: 'mill', alarm: 'over', what: 'ladder' }])
+    expect(dispatch.add.map(brief)).toEqual([['anna', 0, 30, 'stillActive']])
   })
 
   it('starts no second ladder for an alarm that comes and goes, so that the first one is never put off', () => {
-    const past = emptyPast({ openIncident: () => 'mill/over/1' })
-    const plan = dispatchStep(happening(), context(THREE_PEOPLE, past))
-    expect(plan.add.map(brief)).toEqual([['anna', 0, 0, 'raised']])
-    expect(plan.add[0]!.incident).toBe('mill/over/1')
+    const earlier = nothingEarlier({ openIncident: () => 'mill/over/1' })
+    const dispatch = dispatchStep(happening(), context(THREE_PEOPLE, earlier))
+    expect(dispatch.add.map(brief)).toEqual([['anna', 0, 0, 'raised']])
+    expect(dispatch.add[0]!.incident).toBe('mill/over/1')
   })
 
   it('starts the ladder again for an acknowledged alarm that gets worse', () => {
-    const plan = dispatchWorse(happening({ alarm: { state: 'acknowledged' } }), 2, context())
-    expect(plan.add.map(brief).slice(0, 2)).toEqual([
+    const dispatch = dispatchWorse(happening({ alarm: { state: 'acknowledged' } }), 2, context())
+    expect(dispatch.add.map(brief).slice(0, 2)).toEqual([
       ['anna', 0, 0, 'worse'],
       ['bert', 1, 10, 'worse'],
     ])
   })
 
   it('tells of the return also those who were called from the ladder', () => {
-    const past = emptyPast({ told: () => [{ recipient: 'cleo', channel: 'mail' }] })
-    const plan = dispatchStep(happening({ event: 'return' }), context(THREE_PEOPLE, past))
-    expect(plan.add.map(brief)).toEqual([
+    const earlier = nothingEarlier({ told: () => [{ recipient: 'cleo', channel: 'mail' }] })
+    const dispatch = dispatchStep(happening({ event: 'return' }), context(THREE_PEOPLE, earlier))
+    expect(dispatch.add.map(brief)).toEqual([
       ['anna', 0, 0, 'returned'],
       ['cleo', 0, 0, 'returned'],
     ])
@@ -85,10 +91,10 @@ describe('the plan of an alarm that is raised', () => {
     const first = dispatchStep(lost('input-lost-speed', 'Input lost: speed'), context())
     expect(first.add).toHaveLength(1)
     expect(first.add[0]!.priority).toBe('high')
-    const past = emptyPast({ waiting: (id) => first.add.find((one) => one.id === id) })
+    const earlier = nothingEarlier({ waiting: (id) => first.add.find((one) => one.id === id) })
     const second = dispatchStep(
       lost('input-lost-bearing', 'Input lost: bearing temperature'),
-      context(THREE_PEOPLE, past),
+      context(THREE_PEOPLE, earlier),
     )
     expect(second.add).toEqual([])
     expect(second.amend[0]!.message.lines).toEqual(['Input lost: speed.', 'Input lost: bearing temperature.'])
@@ -98,14 +104,14 @@ describe('the plan of an alarm that is raised', () => {
 
 describe('quiet hours', () => {
   it('hold a medium alarm back until they end in the time zone of the plant', () => {
-    const plan = dispatchStep(
+    const dispatch = dispatchStep(
       happening({ priority: 'medium', at: NIGHT }),
-      context(QUIET, emptyPast(), NIGHT),
+      context(QUIET, nothingEarlier(), NIGHT),
     )
-    expect(new Date(plan.add[0]!.dueAt).toISOString()).toBe('2026-11-26T07:00:00.000Z')
+    expect(new Date(dispatch.add[0]!.dueAt).toISOString()).toBe('2026-11-26T07:00:00.000Z')
     // 23:30 in London is 17:30 in Chicago, where the evening has just begun
     const there = happening({ priority: 'medium', at: NIGHT, timeZone: 'America/Chicago' })
-    expect(dispatchStep(there, context(QUIET, emptyPast(), NIGHT)).add[0]!.dueAt).toBe(NIGHT)
+    expect(dispatchStep(there, context(QUIET, nothingEarlier(), NIGHT)).add[0]!.dueAt).toBe(NIGHT)
   })
 
   it('never hold back or shorten high priority, at any hour of the year (property)', () => {
@@ -116,8 +122,8 @@ describe('quiet hours', () => {
         (date, event) => {
           const now = date.getTime()
           const wish = { event, at: now }
-          const loud = dispatchStep(happening(wish), context(THREE_PEOPLE, emptyPast(), now))
-          const quiet = dispatchStep(happening(wish), context(QUIET, emptyPast(), now))
+          const loud = dispatchStep(happening(wish), context(THREE_PEOPLE, nothingEarlier(), now))
+          const quiet = dispatchStep(happening(wish), context(QUIET, nothingEarlier(), now))
           expect(quiet).toEqual(loud)
         },
       ),
@@ -127,14 +133,17 @@ describe('quiet hours', () => {
 
 describe('the rate cap', () => {
   const CAPPED = `${THREE_PEOPLE}rate: { most: 2, per: 1 h }`
-  const full = emptyPast({ plannedSince: () => 2 })
+  const full = nothingEarlier({ countSince: () => 2 })
 
   it('leaves out what is beyond it and says how many at the end of the hour', () => {
-    const plan = dispatchStep(happening({ priority: 'medium' }), context(CAPPED, full))
-    const anna = plan.add.find((one) => one.recipient === 'anna')!
+    const dispatch = dispatchStep(happening({ priority: 'medium' }), context(CAPPED, full))
+    const anna = dispatch.add.find((one) => one.recipient === 'anna')!
     expect(anna).toMatchObject({ kind: 'suppressed', dueAt: WEDNESDAY + 60 * MINUTE })
     expect(anna.message.short).toMatch(/^1 message was suppressed/)
-    const next = emptyPast({ plannedSince: () => 2, waiting: (id) => plan.add.find((one) => one.id === id) })
+    const next = nothingEarlier({
+      countSince: () => 2,
+      waiting: (id) => dispatch.add.find((one) => one.id === id),
+    })
     const more = dispatchStep(happening({ priority: 'medium', at: WEDNESDAY + 1 }), context(CAPPED, next))
     expect(more.amend[0]!.message.short).toMatch(/^2 messages were suppressed/)
   })
@@ -154,8 +163,8 @@ describe('the digest', () => {
     expect(first.add.map((one) => [one.recipient, one.kind, new Date(one.dueAt).toISOString()])).toEqual([
       ['bert', 'digest', '2026-11-26T07:00:00.000Z'],
     ])
-    const past = emptyPast({ waiting: (id) => first.add.find((one) => one.id === id) })
-    const second = dispatchStep(happening({ priority: 'low', event: 'return' }), context(DIGEST, past))
+    const earlier = nothingEarlier({ waiting: (id) => first.add.find((one) => one.id === id) })
+    const second = dispatchStep(happening({ priority: 'low', event: 'return' }), context(DIGEST, earlier))
     expect(second.amend[0]!.message.lines).toEqual([
       '14:00:00 GMT Over-speed: 1770 min⁻¹',
       '14:00:00 GMT Over-speed: back to normal',
@@ -173,10 +182,10 @@ describe('every plan (property)', () => {
         const now = WEDNESDAY + after
         const wish = { event: event as 'raise', priority: priority as 'high', at: now }
         const yaml = `${QUIET}digest: { at: '07:00', to: [bert] }`
-        const plan = dispatchStep(happening(wish), context(yaml, emptyPast(), now))
-        expect(dispatchStep(happening(wish), context(yaml, emptyPast(), now))).toEqual(plan)
-        expect(new Set(plan.add.map((one) => one.id)).size).toBe(plan.add.length)
-        for (const one of plan.add) expect(one.dueAt).toBeGreaterThanOrEqual(now)
+        const dispatch = dispatchStep(happening(wish), context(yaml, nothingEarlier(), now))
+        expect(dispatchStep(happening(wish), context(yaml, nothingEarlier(), now))).toEqual(dispatch)
+        expect(new Set(dispatch.add.map((one) => one.id)).size).toBe(dispatch.add.length)
+        for (const one of dispatch.add) expect(one.dueAt).toBeGreaterThanOrEqual(now)
       }),
     )
   })

@@ -1,6 +1,5 @@
 import type { Clock } from '../../clock.ts'
-import { pauseAfter } from './backoff.ts'
-import type { Channel, Outcome, Outgoing } from './channels/channel.ts'
+import type { Channel, Outgoing, SendResult } from './channels/channel.ts'
 import type { Delivery, Path } from './delivery.ts'
 import type { Outbox, Waiting } from './outbox.ts'
 
@@ -10,23 +9,44 @@ export const SEND_LIMIT_MS = 90_000
 /** How many of a channel that is gone are given up at a time; the rest follows in the next second. */
 const GONE_AT_ONCE = 100
 
-export interface WorkerOptions {
+const S = 1000
+const MIN = 60 * S
+const HOUR = 60 * MIN
+
+/** Pause before each further attempt [ms]; an alarm is worth the first ones in quick succession. About a day in all. */
+const PAUSES_MS = [
+  5 * S,
+  15 * S,
+  45 * S,
+  2 * MIN,
+  5 * MIN,
+  10 * MIN,
+  20 * MIN,
+  40 * MIN,
+  HOUR,
+  2 * HOUR,
+  4 * HOUR,
+  8 * HOUR,
+  8 * HOUR,
+]
+
+export interface SenderOptions {
   outbox: Outbox
   channels: ReadonlyMap<string, Channel>
   clock: Clock
   /** Uniform in 0 … 1. */
   random: () => number
   /** The message as it goes out, or why it cannot. */
-  compose: (delivery: Delivery) => Outgoing | { fault: string }
+  write: (delivery: Delivery) => Outgoing | { fault: string }
   /** Why nothing is sent over this channel, if so. */
   disabled: (channel: string) => string | undefined
   onAccepted: (path: Path) => void
-  /** @param outcome failed for good, or to be tried again. */
-  onFault: (path: Path, outcome: Outcome & { reason: string }) => void
+  /** @param result failed for good, or to be tried again. */
+  onFault: (path: Path, result: SendResult & { reason: string }) => void
 }
 
 /** Sends what is due. Each channel has lanes of its own: one that stalls holds up no other. */
-export interface Worker {
+export interface Sender {
   /** Call when something was put into the outbox, and once a second for what becomes due. */
   wake(): void
   counts(channel: string): { sent: number; failed: number; retries: number }
@@ -34,7 +54,7 @@ export interface Worker {
   stop(limitMs: number): Promise<void>
 }
 
-export function createWorker(options: WorkerOptions): Worker {
+export function createSender(options: SenderOptions): Sender {
   const { outbox, channels, clock } = options
   const underWay = new Map<string, Set<Promise<void>>>()
   const counts = new Map<string, { sent: number; failed: number; retries: number }>()
@@ -50,7 +70,7 @@ export function createWorker(options: WorkerOptions): Worker {
     const channel = channels.get(id)
     const gone = channel ? options.disabled(id) : 'this channel is no longer in the notification file'
     if (!channel || gone !== undefined) {
-      for (const one of outbox.due(id, GONE_AT_ONCE)) conclude(one, { result: 'failed', reason: gone! })
+      for (const one of outbox.due(id, GONE_AT_ONCE)) conclude(one, { status: 'failed', reason: gone! })
       return
     }
     const busy = underWay.get(id) ?? new Set()
@@ -67,47 +87,47 @@ export function createWorker(options: WorkerOptions): Worker {
   }
 
   async function attempt(channel: Channel, one: Waiting): Promise<void> {
-    const message = options.compose(one)
-    const outcome: Outcome =
-      'fault' in message ? { result: 'failed', reason: message.fault } : await sendWithin(channel, message)
-    conclude(one, outcome)
+    const message = options.write(one)
+    const result: SendResult =
+      'fault' in message ? { status: 'failed', reason: message.fault } : await sendWithin(channel, message)
+    conclude(one, result)
   }
 
-  function sendWithin(channel: Channel, message: Outgoing): Promise<Outcome> {
+  function sendWithin(channel: Channel, message: Outgoing): Promise<SendResult> {
     return new Promise((resolve) => {
       const giveUp = clock.after(SEND_LIMIT_MS, () =>
-        resolve({ result: 'retry', reason: `nothing was heard for ${SEND_LIMIT_MS / 1000} s` }),
+        resolve({ status: 'retry', reason: `nothing was heard for ${SEND_LIMIT_MS / 1000} s` }),
       )
-      const fault = (error: unknown): Outcome => ({
-        result: 'retry',
+      const fault = (error: unknown): SendResult => ({
+        status: 'retry',
         reason: `this attempt broke off: ${error instanceof Error ? error.message : error}`,
       })
-      new Promise<Outcome>((started) => started(channel.send(message))).catch(fault).then((outcome) => {
+      new Promise<SendResult>((started) => started(channel.send(message))).catch(fault).then((result) => {
         giveUp()
-        resolve(outcome)
+        resolve(result)
       })
     })
   }
 
-  function conclude(one: Waiting, outcome: Outcome): void {
+  function conclude(one: Waiting, result: SendResult): void {
     const count = counts.get(one.channel) ?? { sent: 0, failed: 0, retries: 0 }
     counts.set(one.channel, count)
-    if (outcome.result === 'sent') {
+    if (result.status === 'sent') {
       count.sent++
       outbox.sent(one.id)
       options.onAccepted(one)
       return
     }
-    const asked = outcome.result === 'retry' ? outcome.afterMs : undefined
-    const pause = outcome.result === 'retry' ? pauseAfter(one.attempts + 1, options.random, asked) : undefined
+    const asked = result.status === 'retry' ? result.afterMs : undefined
+    const pause = result.status === 'retry' ? pauseAfter(one.attempts + 1, options.random, asked) : undefined
     if (pause === undefined) {
       count.failed++
-      outbox.failed(one.id, outcome.reason)
-      options.onFault(one, { ...outcome, result: 'failed' })
+      outbox.failed(one.id, result.reason)
+      options.onFault(one, { ...result, status: 'failed' })
     } else {
       count.retries++
-      outbox.retryIn(one.id, pause, outcome.reason)
-      options.onFault(one, outcome)
+      outbox.retryIn(one.id, pause, result.reason)
+      options.onFault(one, result)
     }
   }
 
@@ -125,4 +145,16 @@ export function createWorker(options: WorkerOptions): Worker {
       await Promise.race([Promise.all(open), new Promise<void>((resolve) => clock.after(limitMs, resolve))])
     },
   }
+}
+
+/**
+ * Pause [ms] before the next attempt: the schedule, 20 % more or less by chance so that not everything returns at
+ * once, and never less than the other side asked for. Undefined: given up.
+ *
+ * @param attempts How often it was tried, from 1.
+ * @param random Uniform in 0 … 1.
+ */
+function pauseAfter(attempts: number, random: () => number, askedMs = 0): number | undefined {
+  const pause = PAUSES_MS[attempts - 1]
+  return pause === undefined ? undefined : Math.max(askedMs, pause * (0.8 + 0.4 * random()))
 }

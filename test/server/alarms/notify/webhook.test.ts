@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { readRetryAfter } from '../../../../server/alarms/notify/channels/httpOutcome.ts'
-import { readWebhookSecret, signWebhook } from '../../../../server/alarms/notify/channels/webhookSignature.ts'
+import { readRetryAfter } from '../../../../server/alarms/notify/channels/httpPost.ts'
+import { readWebhookSecret, signWebhook } from '../../../../server/alarms/notify/channels/webhook.ts'
 
 describe('the signature of a webhook', () => {
   it('is that of the worked value in the Standard Webhooks reference library', () => {

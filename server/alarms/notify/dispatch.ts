@@ -1,10 +1,9 @@
 import { type AlarmState, isUnacknowledged } from '../../wire/alarm.ts'
 import type { NoticeKind } from '../../wire/notifications.ts'
-import { type Delivery, type Dispatch, deliveryId, type Ending, type Path } from './delivery.ts'
-import { gatherDigest, gatherInputs } from './gather.ts'
+import { type Delivery, type Dispatch, deliveryId, dispatchWith, type Ending, type Path } from './delivery.ts'
+import { gatherDigest, gatherInputs } from './gathered.ts'
 import { quietUntil } from './localTime.ts'
-import { alarmMessage, type Happening } from './message.ts'
-import type { DispatchContext } from './past.ts'
+import { alarmMessage, type DispatchContext, type Happening } from './message.ts'
 import { pathsOf, rulesFor } from './paths.ts'
 import { capRate } from './rateCap.ts'
 import type { RuleSetting } from './settings.ts'
@@ -13,7 +12,7 @@ import type { RuleSetting } from './settings.ts'
 const ENDS_LADDER = ['acknowledge', 'reset', 'shelve', 'takeOut']
 
 /**
- * What is to be sent after a step of an alarm's life. Pure: the same step, settings, past and time give the same dispatch.
+ * What is to be sent after a step of an alarm's life. Pure: the same step, settings, earlier messages and time give the same dispatch.
  * High priority is never held back: neither by quiet hours nor by the rate cap.
  */
 export function dispatchStep(happening: Happening, context: DispatchContext): Dispatch {
@@ -21,21 +20,18 @@ export function dispatchStep(happening: Happening, context: DispatchContext): Di
   const event: string = entry.event
   if (ENDS_LADDER.includes(event)) {
     const add = event === 'acknowledge' && alarm.active ? reminders(happening, context) : []
-    return {
+    return dispatchWith({
       add,
-      amend: [],
-      end: [ending(happening, 'ladder', `${event} by ${happening.entry.by ?? 'somebody'}`)],
-    }
+      end: [ending(happening, 'ladder', `${event} by ${entry.by ?? 'somebody'}`)],
+    })
   }
-  const end = event === 'raise' || event === 'return' ? [ending(happening, 'reminders', `${event}`)] : []
+  const end = event === 'raise' || event === 'return' ? [ending(happening, 'reminders', event)] : []
   // Low priority: no high alarm depends on that measurement.
   const isLoss = alarm.tellsOfLoss && alarm.priority !== 'low'
   if (isLoss && event === 'raise') return gatherInputs('inputLost', happening, context)
   if (isLoss && event === 'return') return gatherInputs('inputBack', happening, context)
   const kind = kindOf(event, entry.to)
-  return kind
-    ? { ...dispatchOf({ kind, about: kind }, happening, context), end }
-    : { add: [], amend: [], end }
+  return kind ? { ...noticesOf({ kind, about: kind }, happening, context), end } : dispatchWith({ end })
 }
 
 function ending({ plant, alarm }: Happening, what: Ending['what'], reason: string): Ending {
@@ -44,12 +40,7 @@ function ending({ plant, alarm }: Happening, what: Ending['what'], reason: strin
 
 /** As `dispatchStep`, for what no step of the life cycle tells: an acknowledged alarm that gets worse. */
 export function dispatchWorse(happening: Happening, level: number, context: DispatchContext): Dispatch {
-  return dispatchOf({ kind: 'worse', about: `worse ${level}` }, happening, context)
-}
-
-/** A raise before anybody acknowledged the one before it belongs to the same incident. */
-function openIncidentOf({ plant, alarm }: Happening, { past }: DispatchContext): string | undefined {
-  return past.openIncident({ plant: plant.id, alarm: alarm.id })
+  return noticesOf({ kind: 'worse', about: `worse ${level}` }, happening, context)
 }
 
 function newIncident({ plant, alarm }: Happening): string {
@@ -61,14 +52,16 @@ function kindOf(event: string, to: AlarmState): NoticeKind | undefined {
   return event === 'return' ? 'returned' : undefined
 }
 
-function dispatchOf(
+function noticesOf(
   { kind, about }: Pick<Notice, 'kind' | 'about'>,
   happening: Happening,
   context: DispatchContext,
 ): Dispatch {
   const rules = rulesFor(happening, context.settings)
   if (rules.length === 0) return gatherDigest(happening, context)
-  const open = openIncidentOf(happening, context)
+  const { plant, alarm } = happening
+  // A raise before anybody acknowledged the one before it belongs to the same incident.
+  const open = context.earlier.openIncident({ plant: plant.id, alarm: alarm.id })
   const incident = open ?? newIncident(happening)
   // A ladder that runs already goes on: an alarm that comes and goes must not put it off for ever.
   const hasRungs = (kind === 'raised' && open === undefined) || kind === 'worse'
@@ -81,7 +74,7 @@ function dispatchOf(
   const add = [...wishes.values()].map((wish) =>
     deliver({ kind, about, wish, incident }, happening, context.now),
   )
-  return capRate(add, { ...context, zone: happening.plant.timeZone, name: happening.plant.name })
+  return capRate(add, { ...context, zone: plant.timeZone })
 }
 
 interface Wish extends Path {
@@ -115,7 +108,7 @@ function toldWishes(
 ): Wish[] {
   const starts = rules.filter((rule) => rule.returned).map((rule) => startOf(rule, happening, context.now))
   if (starts.length === 0) return []
-  return context.past.told(incident).map((path) => ({ ...path, step: 0, dueAt: Math.min(...starts) }))
+  return context.earlier.told(incident).map((path) => ({ ...path, step: 0, dueAt: Math.min(...starts) }))
 }
 
 /** Now, or the end of the quiet hours of this rule. */
