@@ -4,12 +4,14 @@ import { relations } from '../derive/balance/relations/index.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import { type ErrorLimits, errorLimits } from '../derive/instrumentUncertainty.ts'
 import type { Plan } from '../derive/plan.ts'
+import { granted, type Outcome, refuse } from '../outcome.ts'
 import type { Instrument, Plant } from '../plant/plant.ts'
 import { VERSION } from '../version.ts'
 import type { SeriesRule } from '../wire/findings.ts'
-import type { PointTrialView, TraceTrialView } from '../wire/trial.ts'
+import type { PointTrialView, RunRequest, TraceTrialView } from '../wire/trial.ts'
 import type { Stage, StageRule } from './balance/balanceTable.ts'
-import type { Theory } from './theory/theory.ts'
+import { trials } from './definitions/index.ts'
+import type { Theory } from './theory/theories.ts'
 import { recordedBy, viewTraceTrial } from './trace/traceTrialView.ts'
 import type { BeginRule, Condition, FitChoice, PointTrial, TraceTrial, Trial } from './trial.ts'
 import { fitOf, viewPointTrial } from './trialView.ts'
@@ -75,6 +77,22 @@ export interface FitMethod {
   constants: Record<string, number>
   best: boolean
   inBoth: boolean
+}
+
+/** The method of the trial that is asked for, or why it cannot be done at this plant. */
+export function methodFor(plan: Plan, { trial: id, typed }: RunRequest): Outcome<RunMethod> {
+  const trial = trials.find((one) => one.id === id)
+  if (!trial) return refuse(404, `There is no trial "${id.slice(0, 64)}".`)
+  const method = methodOf(trial, plan, typed)
+  const { view } = method
+  const asked = view.takes === 'points' ? view.typed[0]?.figure : undefined
+  if (typed !== undefined && asked !== typed)
+    return refuse(
+      400,
+      `"${typed}" cannot be typed in this trial: it is measured here, or nothing depends on it.`,
+    )
+  if (view.lacking.length > 0) return refuse(409, `Not possible at this plant: ${view.lacking.join('; ')}.`)
+  return granted(method)
 }
 
 /** @param typed Figure that is typed at each point although an estimate of it is known. */

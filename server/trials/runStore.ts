@@ -1,5 +1,5 @@
 import type { State } from '../state/openState.ts'
-import type { NotesRequest, RunChoices, RunSummary } from '../wire/trial.ts'
+import type { NotesRequest, RunChoices, RunSummary, RunsReply } from '../wire/trial.ts'
 import type { RunMethod } from './runMethod.ts'
 import { createTakeStore, type TakeStore } from './takeStore.ts'
 
@@ -39,12 +39,8 @@ export interface RunStore extends TakeStore {
   /** False when it could not be stored. */
   edit(run: number, notes: NotesRequest): boolean
   finish(run: number, at: number): boolean
-  /** Newest first. */
-  runs(plant: string, limit: number, wish?: RunsWish): RunSummary[]
-  /** How many there are of these, whatever page. */
-  count(plant: string, wish: RunsWish): number
-  /** What the runs of a plant can be told apart by. */
-  choices(plant: string): RunChoices
+  /** Newest first, a page at a time. */
+  runs(plant: string, wish: RunsWish): RunsReply
   /** Text of a plant file by its checksum. */
   plantFile(sha256: string): string | undefined
   run(run: number): KnownRun | undefined
@@ -83,6 +79,7 @@ const SUMMARY = `SELECT r.id, r.plant, r.trial, r.takes, r.trial_name, r.started
 const MATCHES = `r.plant = ? AND (? = '' OR r.trial = ?) AND (? = '' OR r.class_name = ?) AND (? = '' OR r.group_name = ?)
   AND (? = '' OR r.year = ?)`
 
+const RUNS_A_PAGE = 50
 /** Of each kind of choice. */
 const MOST_CHOICES = 200
 
@@ -152,17 +149,23 @@ export function createRunStore(state: State): RunStore {
       return write(() => void setNotes.run(name, className, group, year, text, run))
     },
     finish: (run, at) => write(() => void setFinished.run(at, run)),
-    runs: (plant, limit, wish = {}) =>
-      (
-        selectRuns.all(...matchOf(plant, wish), wish.before ?? Number.MAX_SAFE_INTEGER, limit) as RunRow[]
-      ).map(summaryOf),
-    count: (plant, wish) => (countRuns.get(...matchOf(plant, wish)) as { runs: number }).runs,
-    choices: (plant) => ({
-      trials: selectTrials.all(plant, MOST_CHOICES) as RunChoices['trials'],
-      classes: namesOf('class_name', plant),
-      groups: namesOf('group_name', plant),
-      years: namesOf('year', plant).reverse(),
-    }),
+    runs(plant, wish) {
+      const match = matchOf(plant, wish)
+      const { before = Number.MAX_SAFE_INTEGER } = wish
+      const rows = selectRuns.all(...match, before, RUNS_A_PAGE + 1) as RunRow[]
+      const runs = rows.slice(0, RUNS_A_PAGE).map(summaryOf)
+      return {
+        runs,
+        total: (countRuns.get(...match) as { runs: number }).runs,
+        before: rows.length > RUNS_A_PAGE ? runs.at(-1)!.id : null,
+        choices: {
+          trials: selectTrials.all(plant, MOST_CHOICES) as RunChoices['trials'],
+          classes: namesOf('class_name', plant),
+          groups: namesOf('group_name', plant),
+          years: namesOf('year', plant).reverse(),
+        },
+      }
+    },
     plantFile: (sha256) => (selectFile.get(sha256) as { text: string } | undefined)?.text,
     run(run) {
       const row = rowOf(run)

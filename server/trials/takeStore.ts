@@ -5,6 +5,13 @@ import type { Takes } from '../wire/trial.ts'
 import type { RawWindow } from './capture/capture.ts'
 import { countOf, type TracePart } from './trace/readings.ts'
 
+/** A class does not take more points; an automatic that goes wrong must not fill the disk. */
+export const MOST_POINTS = 500
+
+/** Most traces of a run, and most readings of a trace. */
+export const MOST_TRACES = 60
+export const MOST_READINGS = 200_000
+
 /** Who kept or rejected a point or trace, when and why. */
 export interface Decision {
   takes: Takes

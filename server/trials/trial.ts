@@ -5,7 +5,7 @@ import type { Caution } from '../wire/plant.ts'
 import type { TraceTrialView } from '../wire/trial.ts'
 import type { Stage } from './balance/balanceTable.ts'
 import type { Check, PointCheckInput, TraceCheckInput } from './checks/check.ts'
-import type { Theory } from './theory/theory.ts'
+import type { Theory } from './theory/theories.ts'
 
 /** A guided test. It is data; guidance, capture or recording, storing, results, pack and page are the same for all. */
 export type Trial = PointTrial | TraceTrial

@@ -1,38 +1,37 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
-import type { Comparison, SeriesResult, TrialResult } from '../wire/findings.ts'
+import type { TrialResult } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { TraceReply } from '../wire/trace.ts'
-import type { NamedRequest } from './fit/compareSeries.ts'
-import type { FitRequest } from './fit/fitCurve.ts'
+import type { ComparedRun, NamedRequest } from './fit/compareSeries.ts'
+import type { FitRequest } from './fit/layCurve.ts'
 import type { PackedRun } from './pack/packedRun.ts'
 import type { DrawRequest } from './trace/drawTrace.ts'
 import type { ReducedRun, ReduceRequest } from './trace/reduceTraces.ts'
 
+/** What the threads do; plain values in and out. */
+export interface ThreadTasks {
+  fit(request: FitRequest): TrialResult
+  compare(requests: NamedRequest[]): ComparedRun
+  reduce(request: ReduceRequest): ReducedRun
+  draw(request: DrawRequest): TraceReply
+  pack(run: PackedRun): Uint8Array
+  record(run: PackedRun): string
+}
+
+type Task = keyof ThreadTasks
+type Input<T extends Task> = Parameters<ThreadTasks[T]>[0]
+type Output<T extends Task> = ReturnType<ThreadTasks[T]>
+
 export interface ThreadRequest {
   id: number
-  task:
-    | { kind: 'fit'; request: FitRequest }
-    | { kind: 'compare'; requests: NamedRequest[] }
-    | { kind: 'pack' | 'record'; run: PackedRun }
-    | { kind: 'reduce'; request: ReduceRequest }
-    | { kind: 'draw'; request: DrawRequest }
+  task: Task
+  input: Input<Task>
 }
 
-export type ThreadReport =
-  | { id: number; kind: 'fitted'; result: TrialResult }
-  | { id: number; kind: 'compared'; compared: ComparedRun }
-  | { id: number; kind: 'packed'; zip: Uint8Array }
-  | { id: number; kind: 'recorded'; html: string }
-  | { id: number; kind: 'reduced'; run: ReducedRun }
-  | { id: number; kind: 'drawn'; trace: TraceReply }
-  | { id: number; kind: 'failed'; sentence: string }
-
-/** A curve for each series, and the first against the second. */
-export interface ComparedRun {
-  series: SeriesResult[]
-  comparison: Comparison | null
-}
+/** What came of a task, or why nothing did. */
+type Answer = { output: unknown } | { failed: string }
+export type ThreadReport = { id: number } & Answer
 
 /**
  * Lays curves in a thread that is started with the first and stays, and makes packs and records in another, which goes
@@ -62,49 +61,30 @@ export function createTrialThread(): TrialThread {
   const curves = createLane('trials')
   const packs = createLane('records', { goesWhenIdle: true })
 
+  const lost = (what: string) => (failed: string) => {
+    console.error(`trials: the ${what} could not be made: ${failed}`)
+    return undefined
+  }
+
   return {
-    async fit(request) {
-      const report = await curves.ask({ kind: 'fit', request })
-      if (report.kind === 'fitted') return report.result
-      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
-      return { isFitted: false, lacking: `The curve could not be laid: ${sentence}.` }
-    },
-    async compare(requests) {
-      const report = await curves.ask({ kind: 'compare', requests })
-      if (report.kind === 'compared') return report.compared
-      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
-      const lacking = `The curves could not be laid: ${sentence}.`
-      return { series: [], comparison: { isPossible: false, lacking } }
-    },
-    async pack(run) {
-      const report = await packs.ask({ kind: 'pack', run })
-      if (report.kind === 'packed') return report.zip
-      console.error(
-        'trials: the pack could not be made:',
-        report.kind === 'failed' ? report.sentence : report.kind,
-      )
-      return undefined
-    },
-    async record(run) {
-      const report = await packs.ask({ kind: 'record', run })
-      if (report.kind === 'recorded') return report.html
-      console.error(
-        'trials: the record could not be made:',
-        report.kind === 'failed' ? report.sentence : report.kind,
-      )
-      return undefined
-    },
-    async reduce(request) {
-      const report = await curves.ask({ kind: 'reduce', request })
-      if (report.kind === 'reduced') return report.run
-      const sentence = report.kind === 'failed' ? report.sentence : 'there is no answer'
-      const lacking = `The traces could not be reduced: ${sentence}.`
-      return { results: {}, together: { lacking, amounts: [], remarks: [] } }
-    },
-    async draw(request) {
-      const report = await curves.ask({ kind: 'draw', request })
-      return report.kind === 'drawn' ? report.trace : undefined
-    },
+    fit: (request) =>
+      curves.ask('fit', request, (failed) => ({
+        isFitted: false,
+        lacking: `The curve could not be laid: ${failed}.`,
+      })),
+    compare: (requests) =>
+      curves.ask('compare', requests, (failed) => ({
+        series: [],
+        comparison: { isPossible: false, lacking: `The curves could not be laid: ${failed}.` },
+      })),
+    reduce: (request) =>
+      curves.ask('reduce', request, (failed) => ({
+        results: {},
+        together: { lacking: `The traces could not be reduced: ${failed}.`, amounts: [], remarks: [] },
+      })),
+    draw: (request) => curves.ask('draw', request, () => undefined),
+    pack: (run) => packs.ask('pack', run, lost('pack')),
+    record: (run) => packs.ask('record', run, lost('record')),
     queue: () => ({
       name: 'curves and packs of trials',
       length: curves.length() + packs.length(),
@@ -120,7 +100,12 @@ export function createTrialThread(): TrialThread {
 }
 
 interface Lane {
-  ask(task: ThreadRequest['task']): Promise<ThreadReport>
+  /** @param instead What stands in place of an answer that could not be given. */
+  ask<T extends Task, Instead>(
+    task: T,
+    input: Input<T>,
+    instead: (failed: string) => Instead,
+  ): Promise<Output<T> | Instead>
   length(): number
   dropped(): number
   close(): Promise<void>
@@ -131,7 +116,7 @@ function createLane(name: string, { goesWhenIdle = false } = {}): Lane {
   let worker: Worker | undefined
   let next = 0
   let dropped = 0
-  const waiting = new Map<number, (report: ThreadReport) => void>()
+  const waiting = new Map<number, (answer: Answer) => void>()
 
   function start(): Worker {
     const started = new Worker(workerUrl(import.meta.url, './trialWorker'), { name })
@@ -153,23 +138,25 @@ function createLane(name: string, { goesWhenIdle = false } = {}): Lane {
       // One that was let go has answered everything; what waits now waits for the next.
       if (worker !== started) return
       worker = undefined
-      const sentence = `the thread "${name}" ended: ${reason}`
-      for (const [id, resolve] of waiting) resolve({ id, kind: 'failed', sentence })
+      const failed = `the thread "${name}" ended: ${reason}`
+      for (const resolve of waiting.values()) resolve({ failed })
       waiting.clear()
     })
     return started
   }
 
   return {
-    ask(task) {
-      const id = next++
+    async ask(task, input, instead) {
       if (waiting.size >= MOST_WAITING) {
         dropped++
-        return Promise.resolve({ id, kind: 'failed', sentence: 'too many tasks are waiting' })
+        return instead('too many tasks are waiting')
       }
+      const id = next++
       worker ??= start()
-      worker.postMessage({ id, task } satisfies ThreadRequest)
-      return new Promise((resolve) => waiting.set(id, resolve))
+      worker.postMessage({ id, task, input } satisfies ThreadRequest)
+      const answer = await new Promise<Answer>((resolve) => waiting.set(id, resolve))
+      // The worker answers a task with the output of that task.
+      return 'output' in answer ? (answer.output as Output<typeof task>) : instead(answer.failed)
     },
     length: () => waiting.size,
     dropped: () => dropped,

@@ -20,14 +20,12 @@ import type {
 import { createPointRun, type PointRun } from './capture/pointRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
-import { MOST_POINTS } from './limits.ts'
 import { readManualPoint, readTypedValues } from './manualPoint.ts'
-import { methodFor } from './methodFor.ts'
-import { gatherRun } from './pack/packedRun.ts'
+import { gatherRun, type PackedRun } from './pack/packedRun.ts'
 import { createResultShelf } from './results/resultShelf.ts'
-import type { PointMethod } from './runMethod.ts'
+import { methodFor, type PointMethod } from './runMethod.ts'
 import { createRunStore, type KnownRun, type RunsWish } from './runStore.ts'
-import { runsPage } from './runsPage.ts'
+import { MOST_POINTS } from './takeStore.ts'
 import { createTraceRun, type TraceRun } from './trace/traceRun.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
@@ -163,12 +161,23 @@ export function createTrials(options: TrialsOptions): Trials {
     return { ...says, run, trial: method.view, guidance }
   }
 
+  /** Pack or record, made of everything that belongs to the run. */
+  async function made<Made>(
+    found: Outcome<KnownRun>,
+    what: string,
+    make: (run: PackedRun) => Promise<Made | undefined>,
+  ): Promise<Outcome<Made>> {
+    if (!found.ok) return found
+    const one = await make(gatherRun(store, await results.of(found.value)))
+    return one ? granted(one) : refuse(503, `The ${what} could not be made. Try again in a moment.`)
+  }
+
   return {
     list: ({ plan, plant }) => ({
       trials: allTrials.map((trial) => viewTrial(trial, plan)),
       underWay: underWay(plant.id) ?? null,
     }),
-    runs: (plant, wish) => runsPage(store, plant, wish),
+    runs: store.runs,
     async run(plant, run) {
       const found = find(plant, run)
       return found.ok ? granted(await replyOf(found.value)) : found
@@ -242,20 +251,8 @@ export function createTrials(options: TrialsOptions): Trials {
       active.delete(run)
       return DONE
     },
-    async pack(plant, run) {
-      const found = find(plant, run)
-      if (!found.ok) return found
-      const zip = await thread.pack(gatherRun(store, await results.of(found.value)))
-      if (!zip) return refuse(503, 'The pack could not be made. Try again in a moment.')
-      return granted(zip)
-    },
-    async record(plant, run) {
-      const found = find(plant, run)
-      if (!found.ok) return found
-      const html = await thread.record(gatherRun(store, await results.of(found.value)))
-      if (!html) return refuse(503, 'The record could not be made. Try again in a moment.')
-      return granted(html)
-    },
+    pack: (plant, run) => made(find(plant, run), 'pack', thread.pack),
+    record: (plant, run) => made(find(plant, run), 'record', thread.record),
     queue: thread.queue,
     tick,
     takeReading(reading) {

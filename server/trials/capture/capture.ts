@@ -2,8 +2,7 @@ import type { LivePlant } from '../../livePlant.ts'
 import type { HeldView, PointFigure, PointState, Standing, SteadyView, TrialPoint } from '../../wire/point.ts'
 import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
 import { averageFigure } from './average.ts'
-import { createSamples, SAMPLE_MS, WINDOW_MS, WINDOW_SAMPLES } from './samples.ts'
-import { createSetting } from './setting.ts'
+import { createSamples, createSetting, SAMPLE_MS, WINDOW_MS, WINDOW_SAMPLES } from './samples.ts'
 import { steadinessOf } from './steadiness.ts'
 
 /** A state was steady for a whole window and is new: its means and the readings behind them. */

@@ -5,6 +5,7 @@ import {
   stepSteadiness,
   USUAL_WEIGHTS,
 } from '../../statistics/steadyState.ts'
+import { isSwitch, settingText } from '../../wire/setting.ts'
 import type { Track } from './steadiness.ts'
 
 /** Time between two samples, and length of the window that must be steady [ms]. */
@@ -117,4 +118,16 @@ function push(column: Column, { evaluator }: LivePlant, value: number | null): v
   }
   if (value === null) column.steadiness = undefined
   column.ratios.push(column.steadiness?.ratio ?? Number.NaN)
+}
+
+/** Tells what the switches of a plant are set to, e.g. "jets 1, 2 · loads 2". */
+export function createSetting({ plan, evaluator }: LivePlant): () => string {
+  const switches = plan.nodes.filter(({ description }) => isSwitch(description.id))
+  return () =>
+    settingText(
+      switches.map(({ index, description: { id } }) => ({
+        id,
+        value: evaluator.value(index),
+      })),
+    )
 }

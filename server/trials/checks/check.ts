@@ -77,3 +77,20 @@ export function number(value: number): string {
 export function checkTexts(checks: readonly CheckText[]): CheckText[] {
   return checks.map(({ id, text }) => ({ id, text }))
 }
+
+/**
+ * The checks of a run with what it says to each.
+ *
+ * @param texts As they were when the run began.
+ * @param checks Those of the trial now: the rule is found by the id.
+ */
+export function judgeChecks<Input>(
+  texts: readonly CheckText[],
+  checks: readonly Check<Input>[],
+  input: Input,
+): CheckView[] {
+  return texts.map(({ id, text }) => {
+    const rule = checks.find((one) => one.id === id)?.rule
+    return rule ? { id, text, ...rule.judge(input) } : { id, text, state: 'byEye', finding: '' }
+  })
+}

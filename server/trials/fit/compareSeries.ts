@@ -10,13 +10,16 @@ export interface NamedRequest {
   request: FitRequest
 }
 
+/** A curve for each series, and the first against the second. */
+export interface ComparedRun {
+  series: SeriesResult[]
+  comparison: Comparison | null
+}
+
 const PLACES = 5
 
 /** A curve for each series, and the first against the second at equal abscissa. */
-export function compareSeries(requests: readonly NamedRequest[]): {
-  series: SeriesResult[]
-  comparison: Comparison | null
-} {
+export function compareSeries(requests: readonly NamedRequest[]): ComparedRun {
   const laid = requests.map(({ request }) => layCurve(request))
   const series = requests.map(({ id, name, points }, i): SeriesResult => {
     const one = laid[i]!

@@ -1,3 +1,6 @@
+import { fitNonlinear } from '../../statistics/nonlinearLeastSquares.ts'
+import { fitLinear } from '../../statistics/regression.ts'
+
 /** Values of one point, or of one place on the curve, by symbol: "x", "y" and what the curve asks for besides. */
 export type Row = Readonly<Record<string, number>>
 
@@ -29,4 +32,64 @@ export interface PreparedCurve {
   fit(rows: readonly Row[]): number[]
   /** y at `row`, whose "y" is not looked at. */
   predict(parameters: readonly number[], row: Row): number
+}
+
+interface Law extends Omit<CurveModel, 'prepare'> {
+  named: readonly ParameterText[]
+}
+
+/** A law that is a sum of its parameters, each times what follows from the place: y = Σ pⱼ·termⱼ. */
+export function linearLaw({
+  named,
+  terms,
+  ...head
+}: Law & { terms: readonly ((row: Row) => number)[] }): CurveModel {
+  return {
+    ...head,
+    prepare: () => ({
+      formula: head.formula,
+      named,
+      fit: (rows) =>
+        fitLinear({
+          columns: terms.map((term) => rows.map(term)),
+          y: rows.map((row) => row['y']!),
+          intercept: false,
+        }).coefficients,
+      predict: (parameters, row) => terms.reduce((sum, term, j) => sum + parameters[j]! * term(row), 0),
+    }),
+  }
+}
+
+interface NonlinearLaw extends Law, Pick<PreparedCurve, 'predict'> {
+  /** Parameters that are near enough to begin with. */
+  start(rows: readonly Row[]): readonly number[]
+  /** Both signs of a parameter give the same curve: the positive ones are told. */
+  isUnsigned?: boolean
+}
+
+/** A law whose parameters are found by steps from a start. */
+export function nonlinearLaw({
+  named,
+  predict,
+  start,
+  isUnsigned = false,
+  ...head
+}: NonlinearLaw): CurveModel {
+  return {
+    ...head,
+    prepare: () => ({
+      formula: head.formula,
+      named,
+      predict,
+      fit(rows) {
+        const { parameters, isSettled } = fitNonlinear({
+          predict: (tried) => rows.map((row) => predict(tried, row)),
+          y: rows.map((row) => row['y']!),
+          start: start(rows),
+        })
+        if (!isSettled) return parameters.map(() => Number.NaN)
+        return isUnsigned ? parameters.map(Math.abs) : parameters
+      },
+    }),
+  }
 }

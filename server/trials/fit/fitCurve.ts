@@ -11,8 +11,6 @@ import {
   scatterAt,
 } from './layCurve.ts'
 
-export type { FitPoint, FitRequest } from './layCurve.ts'
-
 /** Robust deviations from the curve that make a point doubtful. */
 const DOUBTFUL = 5
 /** With fewer points beyond the parameters the curve bends to each of them, and none stands out. */

@@ -1,6 +1,6 @@
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { PointMethod } from '../runMethod.ts'
-import type { FitPoint, FitRequest } from './fitCurve.ts'
+import type { FitPoint, FitRequest } from './layCurve.ts'
 
 /** The curve as measured, or in quantities that do not depend on the head. */
 export type CurveKind = 'actual' | 'unit'

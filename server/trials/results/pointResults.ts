@@ -2,7 +2,7 @@ import type { RunFindings, SeriesRule, TrialResult } from '../../wire/findings.t
 import type { TrialPoint } from '../../wire/point.ts'
 import type { PointResults } from '../../wire/trial.ts'
 import { balanceTable } from '../balance/balanceTable.ts'
-import { judgeChecks } from '../checks/judgeChecks.ts'
+import { judgeChecks } from '../checks/check.ts'
 import { type CurveKind, fitRequestOf } from '../fit/fitRequest.ts'
 import type { PointMethod } from '../runMethod.ts'
 import { theoryView } from '../theory/theoryView.ts'

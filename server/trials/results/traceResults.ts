@@ -1,7 +1,7 @@
 import type { TrialPoint } from '../../wire/point.ts'
 import type { TraceEnding, TraceView } from '../../wire/trace.ts'
 import type { TraceResults } from '../../wire/trial.ts'
-import { judgeChecks } from '../checks/judgeChecks.ts'
+import { judgeChecks } from '../checks/check.ts'
 import type { TraceMethod } from '../runMethod.ts'
 import type { StoredTrace } from '../takeStore.ts'
 import type { ReducedRun, ReduceRequest } from '../trace/reduceTraces.ts'

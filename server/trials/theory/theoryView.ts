@@ -3,7 +3,7 @@ import type { TrialPoint } from '../../wire/point.ts'
 import { type CurveKind, fitRequestOf } from '../fit/fitRequest.ts'
 import { models } from '../fit/models/index.ts'
 import type { PointMethod } from '../runMethod.ts'
-import type { Theory, TheoryLaw } from './theory.ts'
+import type { Theory, TheoryLaw } from './theories.ts'
 
 const GRID = 60
 /** Settings of one run closer than this share are one line. */

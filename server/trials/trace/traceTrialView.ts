@@ -5,7 +5,7 @@ import type { FigureDescription } from '../../wire/figure.ts'
 import type { TraceChannel } from '../../wire/trace.ts'
 import type { TraceTrialView } from '../../wire/trial.ts'
 import { checkTexts } from '../checks/check.ts'
-import { MOST_READINGS, MOST_TRACES } from '../limits.ts'
+import { MOST_READINGS, MOST_TRACES } from '../takeStore.ts'
 import type { TraceTrial } from '../trial.ts'
 import { membersOf } from './conditions.ts'
 

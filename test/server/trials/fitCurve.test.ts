@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { createRandom } from '../../../server/statistics/randomGenerator.ts'
-import { type FitRequest, fitCurve } from '../../../server/trials/fit/fitCurve.ts'
+import { fitCurve } from '../../../server/trials/fit/fitCurve.ts'
+import type { FitRequest } from '../../../server/trials/fit/layCurve.ts'
 import { RIG_VOLTAGE_OVER_CURRENT } from '../../support/designSheets.ts'
 import { createNormal } from '../../support/normal.ts'
 
