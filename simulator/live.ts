@@ -1,4 +1,4 @@
-import type { OutMessage } from './publish/message.ts'
+import type { OutMessage } from './publish/encode.ts'
 import type { Site } from './site.ts'
 
 export interface LiveOptions {

@@ -5,11 +5,13 @@ import {
   backward,
   forward,
   gridPower,
+  isOf,
   isRunning,
   isSet,
   possiblePower,
 } from './counting/conditions.ts'
 import type { CountedPlant, CounterKind, Look } from './counting/kind.ts'
+import type { Plan } from './plan.ts'
 
 /** It has to run, or stand, this long [ms] to be a start [default]. */
 const START_HOLD_MS = 10_000
@@ -183,4 +185,19 @@ export function tripKind(figure: string, name: string): CounterKind {
     figures: [figure],
     counting: { by: 'events', holds: (look) => isSet(look.value(figure)), onMs: 0, offMs: TRIP_HOLD_MS },
   }
+}
+
+/** The counters that a plant's instruments allow. */
+export function kindsFor(counted: CountedPlant, plan: Plan): CounterKind[] {
+  const trips = plan.nodes
+    .map((node) => node.description)
+    .filter(({ id }) => isOf('tripped', id))
+    .map(({ id, name }) => tripKind(id, name))
+  const meterRoles = new Set(counted.plant.instruments.map(({ quantity }) => quantity))
+  return [...counterKinds, ...trips].filter(({ figures: needed, applies, counting }) => {
+    const isMetered = counting.by === 'integral' && counting.meter && meterRoles.has(counting.meter.role)
+    const isThere = (figure: string) =>
+      figure.endsWith('.*') ? trips.length > 0 && figure === 'tripped.*' : counted.has(figure)
+    return (isMetered || needed.every(isThere)) && (applies?.(counted) ?? true)
+  })
 }

@@ -1,14 +1,17 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { CounterDaysReply, CounterView, IndexView } from '../wire/replies.ts'
+import { kindsFor } from './counterKinds.ts'
 import { createBatteryCycle } from './counting/batteryCycle.ts'
 import { createCalendar } from './counting/calendar.ts'
-import { createCounter } from './counting/counter.ts'
+import { createLook } from './counting/conditions.ts'
 import type { Counter, CounterContext } from './counting/counterContext.ts'
 import { viewCounter } from './counting/counterView.ts'
+import { createEventCounter } from './counting/eventCounter.ts'
 import { viewIndices } from './counting/indices.ts'
+import { createIntegrated } from './counting/integratedCounter.ts'
 import type { CounterStore } from './counting/kept.ts'
-import { kindsFor } from './counting/kindsFor.ts'
-import { createLook } from './counting/look.ts'
+import type { CounterKind } from './counting/kind.ts'
+import { createMeteredCounter } from './counting/meteredCounter.ts'
 import { viewDays } from './counting/periods.ts'
 import { createStateOfCharge } from './counting/stateOfCharge.ts'
 import type { Tracker } from './counting/tracker.ts'
@@ -84,6 +87,23 @@ export function createCounters({ plan, evaluator, figures, store }: CountersOpti
       return counter && viewDays(counter, plant.site.timeZone, { span, now })
     },
   }
+}
+
+/** By its kind; where the plant has the meter of an integral, the meter counts and the integral is its check. */
+function createCounter(kind: CounterKind, context: CounterContext): Counter {
+  const { counting } = kind
+  if (counting.by === 'events') return createEventCounter(kind, counting, context)
+  const meter = counting.by === 'integral' ? counting.meter : undefined
+  const instrument = meter && context.plant.instruments.find((one) => one.quantity === meter.role)
+  if (meter && instrument)
+    return createMeteredCounter(
+      { kind, meter, instrument, check: createIntegrated(kind, context, '.integrated') },
+      context,
+    )
+  const { tally, tick } = createIntegrated(kind, context)
+  // A meter that is gone may come back: what was integrated meanwhile must not be counted again.
+  tally.memory = undefined
+  return { kind, tally, tick, watches: [] }
 }
 
 function contextOf(plan: Plan, figures: FigureLookupById, store: CounterStore): CounterContext {

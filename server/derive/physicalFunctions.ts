@@ -1,6 +1,5 @@
-import { phaseUnbalance } from '../physics/electrical.ts'
+import { magnetMachineVoltage, phaseUnbalance } from '../physics/electrical.ts'
 import { frictionFactor } from '../physics/friction.ts'
-import { magnetMachineVoltage } from '../physics/generator.ts'
 import { gravityIec60041 } from '../physics/gravity.ts'
 import { orificeCornerTaps } from '../physics/orifice.ts'
 import { boreArea, darcyLoss, meanVelocity, minorLoss, reynoldsNumber } from '../physics/pipe.ts'

@@ -2,7 +2,9 @@
  * Specific speeds and unit quantities. Arguments are SI (ω in rad/s, P in W); the results carry the trade's
  * customary units, because the published bands and charts do.
  */
-import { REVOLUTION_PER_MINUTE } from './constantsOfNature.ts'
+
+/** Speed of one revolution per minute [rad/s]. Multiply to go to SI, divide to read min⁻¹. */
+const REVOLUTION_PER_MINUTE = (2 * Math.PI) / 60
 
 /**
  * Specific speed by discharge:  n_q = n·√Q/H^¾, n in min⁻¹

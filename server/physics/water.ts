@@ -2,7 +2,9 @@
  * Properties of fresh, air-free liquid water. Temperatures are in kelvin, pressures absolute, in pascal.
  * Nothing is clamped: outside the stated range the correlation is still evaluated, and is less and less true.
  */
-import { ZERO_CELSIUS } from './constantsOfNature.ts'
+
+/** 0 °C in kelvin, exact by definition. Source: SI brochure. */
+const ZERO_CELSIUS = 273.15
 
 /**
  * Density at one atmosphere:  ρ = 999.974950·[1 − (t − 3.983035)²(t + 301.797)/(522528.9(t + 69.34881))], t in °C

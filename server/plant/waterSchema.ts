@@ -1,9 +1,7 @@
 import { z } from 'zod'
-import { measure, ratio } from './fields.ts'
+import { curve, measure, ratio } from './fields.ts'
 
 /** Sections about water beside the turbine: where it is stored, spilt and left in the river. */
-
-const points = z.array(z.tuple([z.number(), z.number()])).min(2)
 
 /** Weir over which the intake spills; its level is that of rackUpstreamLevel, or headwaterLevel without one. */
 export const spillway = z.strictObject({
@@ -19,7 +17,7 @@ export const forebay = z.strictObject({
   /** Water surface. */
   area: measure('m2').optional(),
   /** [level in m, volume in m³], ascending; level as read by the instrument. */
-  volumeCurve: points.optional(),
+  volumeCurve: curve.optional(),
   /** Lowest level at which the machine may run. */
   lowestLevel: measure('m'),
 })

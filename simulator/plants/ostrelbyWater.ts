@@ -14,8 +14,7 @@ import {
   SPEAR_RATE,
   WATER_DENSITY,
 } from './ostrelbyDesign.ts'
-import { rackResistance } from './rack.ts'
-import { createReservoir, intakeCover } from './reservoir.ts'
+import { createReservoir, intakeCover, rackResistance } from './reservoir.ts'
 import type { Jet } from './runner.ts'
 import { createServo } from './servo.ts'
 import { createWander } from './wander.ts'

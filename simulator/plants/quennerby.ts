@@ -8,7 +8,7 @@ import {
   type PlantModel,
   type Setting,
 } from './model.ts'
-import type { DriveOrder } from './pumpDrive.ts'
+import type { DriveOrder } from './pump.ts'
 import { createRigBus } from './quennerbyBus.ts'
 import {
   BRAKE,

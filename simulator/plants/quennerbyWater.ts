@@ -1,7 +1,13 @@
 import type { EnergyBook } from './model.ts'
 import { createNozzles } from './nozzles.ts'
-import { pumpHead, pumpInputPower, pumpShaftPower, pumpShutOffHead } from './pump.ts'
-import { createPumpDrive, type DriveOrder } from './pumpDrive.ts'
+import {
+  createPumpDrive,
+  type DriveOrder,
+  pumpHead,
+  pumpInputPower,
+  pumpShaftPower,
+  pumpShutOffHead,
+} from './pump.ts'
 import {
   DELIVERY_GAUGE,
   GRAVITY,
@@ -16,7 +22,7 @@ import {
   THROTTLE,
   WATER_DENSITY,
 } from './quennerbyDesign.ts'
-import { rackResistance } from './rack.ts'
+import { rackResistance } from './reservoir.ts'
 import { createServo } from './servo.ts'
 import { createWander } from './wander.ts'
 import { createWaterColumn } from './waterColumn.ts'

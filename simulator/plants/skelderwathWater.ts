@@ -1,7 +1,6 @@
 import { interpolate } from './interpolate.ts'
 import type { EnergyBook } from './model.ts'
-import { rackResistance } from './rack.ts'
-import { createReservoir, intakeCover } from './reservoir.ts'
+import { createReservoir, intakeCover, rackResistance } from './reservoir.ts'
 import type { Jet } from './runner.ts'
 import { createServo } from './servo.ts'
 import {

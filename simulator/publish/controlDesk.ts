@@ -5,7 +5,7 @@ import { createScenarioPlayer } from '../scenarios/scenario.ts'
 import { sensorFaults } from '../sensors/faults.ts'
 import type { Sensor } from '../sensors/sensor.ts'
 import { type Control, readCommand, settingFromSi, settingToSi, stateMessage } from './controls.ts'
-import type { OutMessage } from './message.ts'
+import type { OutMessage } from './encode.ts'
 
 /** Everything that can be changed at one plant: its settings, instrument faults and scenarios. */
 export interface ControlDesk {

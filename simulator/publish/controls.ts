@@ -1,7 +1,7 @@
 import type { Plant } from '../../server/plant/plant.ts'
 import { findUnit, fromSi, toSi } from '../../server/wire/units.ts'
 import type { Setting } from '../plants/model.ts'
-import type { OutMessage } from './message.ts'
+import type { OutMessage } from './encode.ts'
 
 export type Control = NonNullable<Plant['simulation']>['controls'][number]
 

@@ -97,3 +97,10 @@ function timeIn(unit: 's' | 'ms' | 'us' | 'ns' | 'iso', at: number): number | st
   // Microseconds still fit a number; nanoseconds are written digit by digit.
   return unit === 'us' ? Math.round(at * 1000) : `${Math.round(at)}000000`
 }
+
+export interface OutMessage {
+  topic: string
+  payload: string
+  /** Contacts and settings are kept by the broker, so that who comes later knows them. */
+  retain: boolean
+}

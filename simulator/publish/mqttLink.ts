@@ -1,5 +1,5 @@
 import { connect } from 'mqtt'
-import type { OutMessage } from './message.ts'
+import type { OutMessage } from './encode.ts'
 
 /** Connection to a broker that comes back by itself. */
 export interface MqttLink {

@@ -1,8 +1,7 @@
 import type { Instrument } from '../../server/plant/plant.ts'
 import type { SensorOutput } from '../sensors/faults.ts'
 import type { Sensor } from '../sensors/sensor.ts'
-import { encode, type Part } from './encode.ts'
-import type { OutMessage } from './message.ts'
+import { encode, type OutMessage, type Part } from './encode.ts'
 import { scaleBack } from './scaleBack.ts'
 
 /** True value now and, where it is tracked, highest value since the last time of asking [SI]. */

@@ -6,11 +6,10 @@ import { compileExpression } from '../expression.ts'
 import { nodeOf, type Plan } from '../plan.ts'
 import { describeBalance } from './describeBalance.ts'
 import type { Finding, HeldRelation } from './finding.ts'
-import { fitReadings } from './fitReadings.ts'
 import { createGapWindow } from './gapWindow.ts'
 import type { Relation } from './relation.ts'
-import { relationsOf } from './relationsOf.ts'
-import { findSuspects } from './suspects.ts'
+import { relationsOf } from './relations/index.ts'
+import { findSuspects, fitReadings } from './suspects.ts'
 
 /** Holds every instrument of one plant against the others. */
 export interface Balance {

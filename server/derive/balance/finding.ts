@@ -1,10 +1,9 @@
 import type { Reconciliation } from '../../statistics/reconciliation.ts'
 import type { Expression } from '../expression.ts'
 import type { DerivedNode } from '../plan.ts'
-import type { ReadingFit } from './fitReadings.ts'
 import type { GapWindow } from './gapWindow.ts'
 import type { Relation } from './relation.ts'
-import type { Suspicion } from './suspects.ts'
+import type { ReadingFit, Suspicion } from './suspects.ts'
 
 /** A relation that this plant has, with the figure that is its gap. */
 export interface HeldRelation {

@@ -1,5 +1,5 @@
 import { normalQuantile } from '../../statistics/normal.ts'
-import type { Reconciliation } from '../../statistics/reconciliation.ts'
+import { type Reconciliation, type ReconciliationInput, reconcile } from '../../statistics/reconciliation.ts'
 
 /** Chance that a plant whose instruments all keep to their class has anybody suspected. */
 const FALSE_ACCUSATION = 0.005
@@ -35,4 +35,40 @@ export function findSuspects(result: Reconciliation): Suspicion {
   const best = Math.abs(tests[order[0] ?? 0] ?? 0)
   if (best < threshold) return { candidates: [], threshold }
   return { candidates: order.filter((i) => best ** 2 - tests[i]! ** 2 <= NOT_TOLD_APART), threshold }
+}
+
+/** In standard uncertainties of each reading's own class. */
+export interface ReadingFit {
+  corrections: number[]
+  remaining: number[]
+}
+
+/** What is suspected says nothing: its standard uncertainty is taken as this many times its own. */
+const UNTOLD = 1000
+/** A set of its own. */
+const ALONE = -1
+
+/**
+ * The readings that fit all relations best. A gross error would be smeared over its neighbours, so the likeliest
+ * suspect is left out: its value then follows from the others alone.
+ *
+ * @param suspect Index among the measurements, then among the relations; undefined when nobody is suspected.
+ */
+export function fitReadings(input: ReconciliationInput, suspect: number | undefined): ReadingFit | undefined {
+  const { contributions, ownVariances } = input
+  const sets = input.sets?.map((set, j) => (j === suspect ? ALONE : set))
+  const measurements = contributions[0]?.length ?? 0
+  const weight = (j: number) => (j === suspect ? UNTOLD : 1)
+  const result = reconcile({
+    ...input,
+    ...(sets ? { sets } : {}),
+    contributions: contributions.map((row) => Float64Array.from(row, (part, j) => part * weight(j))),
+    ownVariances: ownVariances.map((variance, i) => variance * weight(measurements + i) ** 2),
+  })
+  return (
+    result && {
+      corrections: result.corrections.map((one, j) => one * weight(j)),
+      remaining: result.remaining.map((one, j) => one * weight(j)),
+    }
+  )
 }

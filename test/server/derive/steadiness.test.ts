@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { createWindow } from '../../../server/derive/window.ts'
+import { createWindow } from '../../../server/derive/windows.ts'
 import { fitLinear } from '../../../server/statistics/regression.ts'
 import type { EvaluatorBench } from '../../support/evaluatorBench.ts'
 import { figureBench, take } from '../../support/figureBench.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { type EventMemory, NOTHING_SEEN, observe } from '../../../../server/derive/counting/detect.ts'
+import { type EventMemory, NOTHING_SEEN, observe } from '../../../../server/derive/counting/eventCounter.ts'
 
 const HOLDS = { onMs: 10_000, offMs: 10_000, gapMs: 60_000 }
 
