@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { curveRange } from '../../web/plot/curveRange.ts'
+import { curveRange } from '../../web/plot/drawnRun.ts'
 import { figureAmount } from '../../web/view/trials/amounts.ts'
 
 describe('curveRange', () => {

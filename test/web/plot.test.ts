@@ -1,9 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { NO_SAMPLE, NOT_GIVEN } from '../../web/hold/trendRows.ts'
-import { bandShares, LEAST_SHARE } from '../../web/plot/bandShares.ts'
 import { breakLines, longestBridge } from '../../web/plot/breakLines.ts'
-import { pathLayout } from '../../web/plot/pathLayout.ts'
+import { bandShares, LEAST_SHARE, pathLayout } from '../../web/plot/pathBands.ts'
 import { spreadLabels } from '../../web/plot/spreadLabels.ts'
 import { valueRange } from '../../web/plot/valueRange.ts'
 

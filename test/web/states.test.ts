@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { roles } from '../../server/plant/roles.ts'
-import { stateWord } from '../../web/format/states.ts'
+import { stateWord } from '../../web/format/words.ts'
 
 describe('stateWord', () => {
   it('says open and closed of jets, whatever their number', () => {

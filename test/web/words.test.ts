@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { ageWords, agoWords, durationWords, roughDuration } from '../../web/format/age.ts'
 import { clockTime, dateTime, zoneName } from '../../web/format/time.ts'
-import { pageTitle } from '../../web/format/title.ts'
+import { pageTitle } from '../../web/format/words.ts'
 import { MORNING } from './support.ts'
 
 describe('durationWords', () => {

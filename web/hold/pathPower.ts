@@ -1,5 +1,5 @@
 import type { PathNode } from '../../server/wire/plant.ts'
-import { largestOf } from '../plot/bandShares.ts'
+import { largestOf } from '../plot/pathBands.ts'
 import type { FigureHold, PlantHold } from './plantHold.ts'
 
 /** Share of the rating below which a band gets no wider: at standstill, noise must not look like power. */

@@ -1,7 +1,6 @@
 import uPlot from 'uplot'
-import { curveRange } from './curveRange.ts'
 import { dashes } from './dashes.ts'
-import type { DrawnPoint, DrawnRun, TheoryLine } from './drawnRun.ts'
+import { curveRange, type DrawnPoint, type DrawnRun, type TheoryLine } from './drawnRun.ts'
 import { createPlane, type DrawnChart, type Plane, type Theme, withAlpha } from './frame.ts'
 
 export interface CurveDrawing extends Plane {

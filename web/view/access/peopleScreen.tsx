@@ -6,9 +6,8 @@ import { usePolled } from '../../connect/poll.ts'
 import { roleWords } from '../../format/rightWords.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { Panel } from '../parts/panel.tsx'
-import { AskForm } from './askForm.tsx'
+import { AskForm, Field } from './askForm.tsx'
 import { AuditPanel } from './auditPanel.tsx'
-import { Field } from './field.tsx'
 import { UserLine } from './userLine.tsx'
 
 const EVERY_MS = 15_000

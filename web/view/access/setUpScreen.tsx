@@ -1,8 +1,7 @@
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { person } from '../../connect/person.ts'
 import { address } from '../screens.ts'
-import { AskForm } from './askForm.tsx'
-import { Field, NewPasswordField } from './field.tsx'
+import { AskForm, Field, NewPasswordField } from './askForm.tsx'
 
 /** Makes the first administrator, or lets one in again who cannot get in otherwise. */
 export function SetUpScreen() {

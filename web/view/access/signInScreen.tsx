@@ -1,12 +1,10 @@
 import { accessRequests } from '../../connect/accessRequests.ts'
-import { isDemo, may, person } from '../../connect/person.ts'
-import { signOut } from '../../connect/signOut.ts'
+import { isDemo, may, person, signOut } from '../../connect/person.ts'
 import { roleWords } from '../../format/rightWords.ts'
 import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { address } from '../screens.ts'
-import { AskForm } from './askForm.tsx'
-import { Field, NewPasswordField } from './field.tsx'
+import { AskForm, Field, NewPasswordField } from './askForm.tsx'
 
 /** The way in, and for somebody who is in, their own account. */
 export function SignInScreen() {

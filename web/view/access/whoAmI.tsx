@@ -1,5 +1,4 @@
-import { isDemo, person } from '../../connect/person.ts'
-import { signOut } from '../../connect/signOut.ts'
+import { isDemo, person, signOut } from '../../connect/person.ts'
 import { address } from '../screens.ts'
 
 /** In the bar: who is signed in here, and the way out or in. */

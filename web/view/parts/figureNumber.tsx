@@ -3,8 +3,7 @@ import { formatNumber, type NumberText } from '../../../server/wire/numbers.ts'
 import type { UnitView } from '../../../server/wire/units.ts'
 import type { Session } from '../../connect/session.ts'
 import { ageWords, roughDuration } from '../../format/age.ts'
-import { stateWord } from '../../format/states.ts'
-import { qualityLetters } from '../../format/words.ts'
+import { qualityLetters, stateWord } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 
 /** Number and uncertainty of a figure as read, in its view unit. */

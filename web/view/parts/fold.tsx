@@ -1,5 +1,5 @@
+import { signal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import { isNarrow } from './narrow.ts'
 
 export interface FoldProps {
   title: string
@@ -22,3 +22,13 @@ export function Fold({ title, note, always = false, children }: FoldProps) {
     </details>
   )
 }
+
+/** The stylesheets turn at the same width. */
+const query = globalThis.matchMedia?.('(max-width: 699px)')
+
+/** True on a phone, where what is not needed first is folded away. */
+export const isNarrow = signal(query?.matches ?? false)
+
+query?.addEventListener('change', () => {
+  isNarrow.value = query.matches
+})

@@ -1,5 +1,5 @@
 import { type ComponentChildren, Fragment } from 'preact'
-import { isNarrow } from './narrow.ts'
+import { isNarrow } from './fold.tsx'
 import { isNumeric, TableHead } from './tableHead.tsx'
 
 export interface WideRow {

@@ -1,6 +1,6 @@
 import { useEffect, useMemo } from 'preact/hooks'
 import { createTrends } from '../../hold/trends.ts'
-import { isNarrow } from '../parts/narrow.ts'
+import { isNarrow } from '../parts/fold.tsx'
 import { ReplayPanel } from '../replay/replayPanel.tsx'
 import { AgreementPanel } from './agreementPanel.tsx'
 import { CautionPanel } from './cautions.tsx'

@@ -3,11 +3,10 @@ import { formatNumber } from '../../../server/wire/numbers.ts'
 import type { PathNode } from '../../../server/wire/plant.ts'
 import { figureOf, largestPower, powerOf } from '../../hold/pathPower.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
-import { bandShares } from '../../plot/bandShares.ts'
-import { pathLayout } from '../../plot/pathLayout.ts'
+import { bandShares, pathLayout } from '../../plot/pathBands.ts'
 import { FigureNumber } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { BranchList, PathDetail } from './pathBranches.tsx'
+import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 /** The way of the power from the water to the loads: the band is as wide as the power is large. */
@@ -36,13 +35,9 @@ export function PowerPath(props: PlantProps) {
 type StepProps = PlantProps & { node: PathNode; trunk: PathNode[]; isEnd: boolean }
 
 function PathStep({ node, trunk, isEnd, hold, open }: StepProps) {
-  const figure = figureOf(node, hold.byId)
   return (
     <li class="path-step" data-node={node.id}>
-      <div class="path-head">
-        <h3>{node.name}</h3>
-        {figure ? <FigureNumber figure={figure} brief /> : <p class="path-unknown">not measured</p>}
-      </div>
+      <PathHead node={node} hold={hold} />
       <PathBand node={node} trunk={trunk} isEnd={isEnd} hold={hold} open={open} />
       <dl class="path-details">
         {node.details.map((id) => {
@@ -123,4 +118,84 @@ function Difference({ here, there }: { here: FigureHold; there: FigureHold }) {
 function unsure(here: FigureHold, there: FigureHold): number | undefined {
   const [a, b] = [here.value.value.u95, there.value.value.u95]
   return a === undefined || b === undefined ? undefined : here.unit.difference(Math.hypot(a, b))
+}
+
+/** Where the power parts: one row for each branch, from a common bar, in the same scale as the band. */
+function BranchList({ branches, ...props }: PlantProps & { branches: PathNode[][] }) {
+  return (
+    <li class="path-branches">
+      <ul>
+        {branches.map((nodes) => (
+          <li key={nodes[0]?.id} class="path-branch">
+            <BranchBand node={nodes[0]!} hold={props.hold} />
+            <ul class="branch-places">
+              {nodes.map((node) => (
+                <BranchPlace key={node.id} node={node} {...props} />
+              ))}
+            </ul>
+          </li>
+        ))}
+      </ul>
+    </li>
+  )
+}
+
+function BranchBand({ node, hold }: { node: PathNode; hold: PlantProps['hold'] }) {
+  const figure = figureOf(node, hold.byId)
+  const [share] = bandShares([powerOf(figure)], largestPower(hold))
+  // A negative power flows the other way: a battery that gives instead of taking.
+  const isBack = (powerOf(figure) ?? 0) < 0
+  const classes = [
+    'branch-band',
+    isBack && 'branch-back',
+    figure?.value.value.quality !== 'good' && 'path-unsure',
+  ]
+  return (
+    <div class={classes.filter(Boolean).join(' ')} style={{ '--share': `${share}` }}>
+      <div class="path-band" />
+    </div>
+  )
+}
+
+function BranchPlace({ node, hold, open }: PlantProps & { node: PathNode }) {
+  return (
+    <li data-node={node.id}>
+      <PathHead node={node} hold={hold} />
+      {node.details.length > 0 && (
+        <dl class="branch-details">
+          {node.details.map((id) => {
+            const detail = hold.byId.get(id)
+            return detail && <PathDetail key={id} figure={detail} open={open} />
+          })}
+        </dl>
+      )}
+    </li>
+  )
+}
+
+function PathDetail({ figure, open }: { figure: FigureHold; open: PlantProps['open'] }) {
+  const { id, name, symbol } = figure.description
+  return (
+    <div>
+      <dt>
+        <button type="button" class="as-link" onClick={() => open(id)} title={name}>
+          <FigureSymbol symbol={symbol} />
+          <span class="spoken"> {name}</span>
+        </button>
+      </dt>
+      <dd>
+        <FigureNumber figure={figure} brief />
+      </dd>
+    </div>
+  )
+}
+
+function PathHead({ node, hold }: Pick<StepProps, 'node' | 'hold'>) {
+  const figure = figureOf(node, hold.byId)
+  return (
+    <div class="path-head">
+      <h3>{node.name}</h3>
+      {figure ? <FigureNumber figure={figure} brief /> : <p class="path-unknown">not measured</p>}
+    </div>
+  )
 }

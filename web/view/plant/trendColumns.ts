@@ -1,11 +1,27 @@
 import { type Signal, useSignal, useSignalEffect } from '@preact/signals'
 import type { RefObject } from 'preact'
 import { useCallback, useEffect } from 'preact/hooks'
+import type { Session } from '../../connect/session.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { TrendRows } from '../../hold/trendRows.ts'
+import type { Trends } from '../../hold/trends.ts'
 import { breakLines, longestBridge } from '../../plot/breakLines.ts'
 import type { TrendColumns } from '../../plot/trendChart.ts'
-import type { TrendFigureProps } from './trendProps.ts'
+
+/** What the trends and each of their charts are given. */
+export interface TrendProps {
+  trends: Trends
+  zone: string
+  session: Session
+}
+
+export type TrendFigureProps = TrendProps & { figures: FigureHold[]; isTable: boolean }
+
+export type CanvasProps = TrendFigureProps & {
+  columns: Signal<TrendColumns>
+  cursor: Signal<number | null>
+  title: string
+}
 
 /** Time [ms] between two looks for something new to draw. */
 const DRAW_MS = 500

@@ -6,9 +6,9 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import type { TrendChart, TrendColumns } from '../../plot/trendChart.ts'
 import { Chart, trendChart } from '../parts/chart.tsx'
 import { meanText } from '../parts/figureNumber.tsx'
+import type { CanvasProps, TrendFigureProps } from './trendColumns.ts'
 import { useTrendColumns } from './trendColumns.ts'
 import { LegendLine } from './trendLegend.tsx'
-import type { CanvasProps, TrendFigureProps } from './trendProps.ts'
 import { TrendTable } from './trendTable.tsx'
 
 /** Rows that Page Up and Page Down move the cursor by. */

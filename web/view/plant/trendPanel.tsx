@@ -3,11 +3,10 @@ import { useMemo } from 'preact/hooks'
 import { counted } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { chartGroups, SPANS, type Trends } from '../../hold/trends.ts'
-import { Fold } from '../parts/fold.tsx'
-import { isNarrow } from '../parts/narrow.ts'
+import { Fold, isNarrow } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
+import type { TrendProps } from './trendColumns.ts'
 import { TrendFigure } from './trendFigure.tsx'
-import type { TrendProps } from './trendProps.ts'
 
 /** Charts that a phone shows without being asked. */
 const FIRST_ON_PHONE = 3

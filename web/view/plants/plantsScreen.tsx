@@ -1,7 +1,15 @@
+import type { PlantSummary } from '../../../server/wire/plant.ts'
+import { unitView } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
+import { agoWords } from '../../format/age.ts'
+import { dateTime, localZone } from '../../format/time.ts'
+import { counted, stateWords } from '../../format/words.ts'
+import { figureText, QualityMark } from '../parts/figureNumber.tsx'
+import { SimStamp } from '../parts/panel.tsx'
 import { PolledScreen } from '../parts/polledScreen.tsx'
-import { PlantCard } from './plantCard.tsx'
+import { StateShape } from '../parts/shapes.tsx'
+import { address } from '../screens.ts'
 
 const EVERY_MS = 2000
 
@@ -20,5 +28,68 @@ export function PlantsScreen() {
         ))}
       </ul>
     </PolledScreen>
+  )
+}
+
+interface PlantCardProps {
+  summary: PlantSummary
+  /** True while the server does not answer: what is shown may be out of date. */
+  isHeld: boolean
+}
+
+export function PlantCard({ summary, isHeld }: PlantCardProps) {
+  const { id, name, state, simulated } = summary
+  return (
+    <li class="plant-card panel" data-plant={id} data-state={state.state}>
+      <h2>
+        <a href={address({ screen: 'plant', plant: id })}>{name}</a>
+        {simulated && <SimStamp />}
+      </h2>
+      <p class="plant-summary">{summary.summary}</p>
+      <div class="plant-now">
+        <StateShape state={state.state} />
+        <p class="state-word">
+          {isHeld && <span class="state-last">Last known: </span>}
+          {stateWords[state.state]}
+        </p>
+        <Headline summary={summary} />
+      </div>
+      <p class="state-sentence">{state.sentence}</p>
+      <p class="plant-meta">
+        <AlarmCount unacknowledged={summary.unacknowledged} active={summary.active} />
+        <span>Last message {lastText(summary.lastReceivedAt, isHeld)}</span>
+      </p>
+    </li>
+  )
+}
+
+/** An age would stand still while nothing comes; a time of day stays true. */
+function lastText(at: number | null, isHeld: boolean): string {
+  return isHeld && at !== null ? `known of: ${dateTime(at, localZone)}` : agoWords(at, Date.now())
+}
+
+function Headline({ summary }: { summary: PlantSummary }) {
+  const { headline } = summary
+  if (!headline) return null
+  const { figure, value } = headline
+  const unit = unitView(figure.unit, figure.viewUnit)
+  const { text } = figureText({ description: figure, unit }, value)
+  return (
+    <p class={`value headline quality-${value.quality}`} data-figure={figure.id} data-quality={value.quality}>
+      <span class="number">{text}</span>
+      {unit.print && <span class="unit"> {unit.print}</span>}
+      <QualityMark value={value} />
+    </p>
+  )
+}
+
+function AlarmCount({ unacknowledged, active }: { unacknowledged: number; active: number }) {
+  if (unacknowledged + active === 0) return <span>No alarms</span>
+  return (
+    <span class={unacknowledged > 0 ? 'alarm-count alarm-count-open' : 'alarm-count'}>
+      {unacknowledged > 0
+        ? `${counted(unacknowledged, 'alarm')} not acknowledged, ${active || 'none'} active`
+        : `${counted(active, 'alarm')} active, acknowledged`}
+    </span>
   )
 }
