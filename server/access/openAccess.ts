@@ -2,28 +2,34 @@ import type { IncomingMessage } from 'node:http'
 import type { Clock } from '../clock.ts'
 import type { Options } from '../options.ts'
 import type { State } from '../state/openState.ts'
-import type { Action, SessionReply } from '../wire/access.ts'
+import type { Action, ActorRole, SessionReply } from '../wire/access.ts'
 import type { QueueHealth } from '../wire/replies.ts'
-import { ACTIONS } from '../wire/rights.ts'
+import { ACTIONS, RIGHTS } from '../wire/rights.ts'
 import { type Administer, createAdminister } from './administer.ts'
 import { type Audit, createAudit } from './audit.ts'
 import { createLockOut } from './lockOut.ts'
 import { createPasswords, type Passwords } from './passwords.ts'
 import { createPeople, type Person } from './people.ts'
-import { type Actor, can } from './rights.ts'
 import { createSessions, type Sessions } from './sessions.ts'
 import { createSetUp } from './setUp.ts'
 import { createSignIn, type SignIn } from './signIn.ts'
 import { readVisitor } from './visitor.ts'
 
+/** Somebody who may be held to account for what happens. */
+export interface Actor {
+  /** Null for the person at the machine of a demo. */
+  id: number | null
+  /** For the journal. */
+  name: string
+  role: ActorRole
+  address: string
+}
+
 /** Who is asking, and what they may do. */
 export interface Access {
   /** The person signed in, or the one at the machine of a demo without users. */
   actor(request: IncomingMessage): Actor | undefined
-  /** A user by number, for what acts on their behalf without a session, such as a signed link. */
-  actorOf(person: number, address: string): Actor | undefined
-  can(actor: Actor | undefined, action: Action): boolean
-  /** `can`, and besides: reading is open to this machine, and to everybody where that was switched on. */
+  /** By the role; besides, reading is open to this machine, and to everybody where that was switched on. */
   may(request: IncomingMessage, action: Action): boolean
   person(request: IncomingMessage): Person | undefined
   describe(request: IncomingMessage): SessionReply
@@ -109,8 +115,6 @@ export function openAccess(given: AccessOptions): Access {
 
   return {
     actor,
-    actorOf,
-    can,
     may,
     person,
     sessions,
@@ -134,3 +138,7 @@ export function openAccess(given: AccessOptions): Access {
 
 const OLD_CODE =
   'There is no user yet. The set-up code was told at the first start; --new-setup-code makes a new one.'
+
+function can(actor: Actor | undefined, action: Action): boolean {
+  return actor !== undefined && RIGHTS[action].includes(actor.role)
+}

@@ -1,8 +1,8 @@
+import { createHash } from 'node:crypto'
 import express, { type Response, Router } from 'express'
 import type { Audit } from '../access/audit.ts'
 import { readVisitor } from '../access/visitor.ts'
 import type { Acknowledgements, AckView } from '../alarms/notify/acknowledgements.ts'
-import { ACK_POLICY, renderAckPage } from './ackPage.ts'
 
 /**
  * /acknowledge/TOKEN: from a message to an acknowledged alarm in two taps. The token is the right to do so; there is
@@ -47,4 +47,56 @@ function answer(response: Response, view: AckView): void {
     })
     .type('html')
     .send(renderAckPage(view))
+}
+
+const STYLE = `
+:root { color-scheme: light dark; font: 1.05rem/1.45 system-ui, sans-serif }
+body { margin: 0 auto; max-width: 34rem; padding: 1.2rem }
+h1 { font-size: 1.3rem; line-height: 1.25 }
+button { font: inherit; font-weight: 600; width: 100%; min-height: 3.5rem; border: 2px solid; border-radius: .5rem }
+.done { border-inline-start: .3rem solid; padding-inline-start: .7rem; font-weight: 600 }
+`
+
+/** No script, nothing from elsewhere, and the one form goes to this server. */
+const ACK_POLICY = [
+  "default-src 'none'",
+  `style-src 'sha256-${createHash('sha256').update(STYLE).digest('base64')}'`,
+  "form-action 'self'",
+  "base-uri 'none'",
+  "frame-ancestors 'none'",
+].join('; ')
+
+/** A small page for a telephone: what it is about, and one button. The button alone acknowledges. */
+function renderAckPage(view: AckView): string {
+  const form =
+    view.button === undefined
+      ? ''
+      : `<form method="post"><input type="hidden" name="raisedAt" value="${view.raisedAt}"><button>${escapeHtml(view.button)}</button></form>`
+  const done =
+    view.status === 'done' ? '<p class="done">Done: there is nothing more to acknowledge here.</p>' : ''
+  const link =
+    view.pageUrl === undefined ? '' : `<p><a href="${escapeHtml(view.pageUrl)}">To the page</a></p>`
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="robots" content="noindex">
+<title>${escapeHtml(view.title)}</title>
+<style>${STYLE}</style>
+</head>
+<body>
+<main>
+<h1>${escapeHtml(view.title)}</h1>
+${done}${view.lines.map((line) => `<p>${escapeHtml(line)}</p>`).join('\n')}
+${form}
+${link}
+</main>
+</body>
+</html>
+`
+}
+
+function escapeHtml(text: string): string {
+  return text.replaceAll(/[&<>"']/g, (letter) => `&#${letter.charCodeAt(0)};`)
 }

@@ -1,6 +1,5 @@
 import type { IncomingMessage } from 'node:http'
-import type { Access } from '../access/openAccess.ts'
-import type { Actor } from '../access/rights.ts'
+import type { Access, Actor } from '../access/openAccess.ts'
 import type { ActedBy } from '../alarms/alarm.ts'
 import type { EventStore } from '../alarms/events/eventStore.ts'
 import type { Journal } from '../alarms/journal.ts'

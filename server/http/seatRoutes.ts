@@ -1,6 +1,5 @@
 import { z } from 'zod'
-import { SEAT_COOKIE } from '../access/cookies.ts'
-import { readVisitor } from '../access/visitor.ts'
+import { readVisitor, SEAT_COOKIE } from '../access/visitor.ts'
 import type { Seat } from '../lessons/lessonStore.ts'
 import { LONGEST_MS } from '../lessons/lessons.ts'
 import { AFTER_MS } from '../lessons/seats.ts'

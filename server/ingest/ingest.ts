@@ -6,8 +6,7 @@ import type { Fault } from './formats/format.ts'
 import type { Reading } from './reading.ts'
 import { type SampleCounters, type SampleSinks, takeSample } from './readings.ts'
 import { type Readers, type Routes, recordsOf, routesOf } from './routes.ts'
-import { noteFault, type TopicRecord, topicHealth } from './topicRecord.ts'
-import { createUnmappedTopics } from './unmapped.ts'
+import { createUnmappedTopics, noteFault, type TopicRecord, topicHealth } from './topics.ts'
 
 export interface IngestOptions {
   plants: readonly Plant[]

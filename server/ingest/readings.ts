@@ -4,7 +4,7 @@ import type { Fault, Sample } from './formats/format.ts'
 import type { Judgement, QualityCounters } from './quality.ts'
 import type { Reading } from './reading.ts'
 import { scaleValue } from './scale.ts'
-import type { TopicRecord } from './topicRecord.ts'
+import type { TopicRecord } from './topics.ts'
 
 export interface SampleCounters extends QualityCounters {
   readings: number

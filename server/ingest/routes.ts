@@ -1,7 +1,7 @@
 import type { Plant } from '../plant/plant.ts'
 import { type Decoder, decoderFor } from './formats/index.ts'
 import { createJudge, type QualityCounters } from './quality.ts'
-import type { TopicRecord } from './topicRecord.ts'
+import type { TopicRecord } from './topics.ts'
 
 /** The instruments of one topic that read its packets in one way, so that a packet is parsed once for all of them. */
 export interface Readers {

@@ -2,7 +2,7 @@ import { randomInt } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
 import { createRequire } from 'node:module'
 import { networkInterfaces } from 'node:os'
-import { isOverTls } from '../access/cookies.ts'
+import { isOverTls } from '../access/visitor.ts'
 import { hostName, isLoopback } from '../hosts.ts'
 import type { JoinView } from '../wire/lesson.ts'
 

@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Server } from 'socket.io'
 import { hashSecret, makeToken } from '../access/codes.ts'
-import { SEAT_COOKIE } from '../access/cookies.ts'
+import { SEAT_COOKIE } from '../access/visitor.ts'
 import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
 import type { LessonStore, Seat } from './lessonStore.ts'
 

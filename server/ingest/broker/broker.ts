@@ -1,3 +1,6 @@
+import type { Clock } from '../../clock.ts'
+import { createListeners } from '../../listeners.ts'
+
 /** Where MQTT packets come from: the embedded broker or an external one, behind one interface. */
 export interface Message {
   topic: string
@@ -66,3 +69,51 @@ export function createBrokerCounters(): BrokerCounters {
 /** Words under the presence topic, retained: whether this server is there. */
 export const ONLINE = 'online'
 export const OFFLINE = 'offline'
+
+/** The present status of a broker and those who want to hear of changes. */
+export interface StatusBoard {
+  get(): BrokerStatus
+  /** Tells the listeners only when something is different from before. */
+  set(connected: boolean, detail?: string): void
+  onChange(listener: (status: BrokerStatus) => void): () => void
+}
+
+/** @param name for people, never with credentials; a function because the embedded broker's port is known late. */
+export function createStatusBoard(clock: Clock, name: () => string): StatusBoard {
+  const listeners = createListeners<BrokerStatus>()
+  let connected = false
+  let since: number | null = null
+  let detail: string | undefined
+  const get = (): BrokerStatus => ({
+    connected,
+    name: name(),
+    since,
+    ...(detail === undefined ? {} : { detail }),
+  })
+  return {
+    get,
+    set(nowConnected, nowDetail) {
+      const isChange = nowConnected !== connected
+      if (!isChange && nowDetail === detail) return
+      if (isChange) since = clock.now()
+      connected = nowConnected
+      detail = nowDetail
+      listeners.call(get())
+    },
+    onChange: listeners.add,
+  }
+}
+
+const CLOSE_LIMIT_MS = 2000
+
+/** Resolves when `work` is settled, well or badly, or when a broker has taken long enough to close. */
+export function settleOnClosing(clock: Clock, work: Promise<unknown>): Promise<void> {
+  return new Promise((resolve) => {
+    const cancel = clock.after(CLOSE_LIMIT_MS, resolve)
+    const done = () => {
+      cancel()
+      resolve()
+    }
+    work.then(done, done)
+  })
+}

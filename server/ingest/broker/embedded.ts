@@ -1,13 +1,16 @@
 import { createSparseLog } from '../../sparseLog.ts'
-import { type Broker, createBrokerCounters, OFFLINE, ONLINE } from './broker.ts'
+import {
+  type Broker,
+  createBrokerCounters,
+  createStatusBoard,
+  OFFLINE,
+  ONLINE,
+  settleOnClosing,
+} from './broker.ts'
 import { createIntake } from './embeddedIntake.ts'
 import { type EmbeddedBrokerOptions, refuseOpenDoor, withDefaults } from './embeddedOptions.ts'
 import { createOutlet } from './embeddedOutlet.ts'
 import { type EmbeddedServer, openServer } from './embeddedServer.ts'
-import { settleWithin } from './settleWithin.ts'
-import { createStatusBoard } from './statusBoard.ts'
-
-const CLOSE_LIMIT_MS = 2000
 
 export type { EmbeddedBrokerOptions }
 
@@ -51,7 +54,7 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
     if (phase === 'open' && server) {
       phase = 'closed'
       tellPresence(OFFLINE)
-      await settleWithin(settings.clock, CLOSE_LIMIT_MS, outlet.idle().then(server.flushed))
+      await settleOnClosing(settings.clock, outlet.idle().then(server.flushed))
       await server.close()
       status.set(false, 'the broker was closed')
     }

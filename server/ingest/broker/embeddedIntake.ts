@@ -2,9 +2,7 @@ import { createListeners } from '../../listeners.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters, Message } from './broker.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
-import { createFilterSet, matchesFilter } from './topicFilter.ts'
-
-const DOLLAR = 36
+import { createFilterSet, isOfBroker, matchesFilter } from './topicFilter.ts'
 
 export interface IntakeOptions {
   settings: Pick<EmbeddedSettings, 'clock' | 'maxRetained'>
@@ -39,7 +37,7 @@ export function createIntake({ settings, counters, log }: IntakeOptions): Intake
     onMessage: messages.add,
     take(topic, payload) {
       // In process "#" matches the broker's own "$SYS/…" messages too.
-      if (topic.charCodeAt(0) !== DOLLAR && filters.matches(topic)) deliver(topic, payload, false)
+      if (!isOfBroker(topic) && filters.matches(topic)) deliver(topic, payload, false)
     },
     keepRetained(topic, payload) {
       // an empty payload clears, MQTT 3.1.1 § 3.3.1.3

@@ -6,7 +6,7 @@ import { accessHooks, logSlowClients } from './embeddedAccess.ts'
 import { createDoor } from './embeddedDoor.ts'
 import type { Intake } from './embeddedIntake.ts'
 import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
-import { storeRetained } from './retainedStore.ts'
+import { storeRetained } from './embeddedOutlet.ts'
 
 /** Messages that are handed on within each other before the stack is left to unwind. */
 const DEEPEST = 100

@@ -1,6 +1,13 @@
 import { createListeners } from '../../listeners.ts'
 import { createSparseLog } from '../../sparseLog.ts'
-import { type Broker, createBrokerCounters, type Message, OFFLINE } from './broker.ts'
+import {
+  type Broker,
+  createBrokerCounters,
+  createStatusBoard,
+  type Message,
+  OFFLINE,
+  settleOnClosing,
+} from './broker.ts'
 import { type Connector, createLink } from './externalLink.ts'
 import {
   type ExternalBrokerOptions,
@@ -10,13 +17,7 @@ import {
   withDefaults,
 } from './externalOptions.ts'
 import { createOutlet } from './externalOutlet.ts'
-import { settleWithin } from './settleWithin.ts'
-import { createStatusBoard } from './statusBoard.ts'
-import { createFilterSet } from './topicFilter.ts'
-
-const CLOSE_LIMIT_MS = 2000
-/** Topics of a broker about itself begin with it. */
-const DOLLAR = 36
+import { createFilterSet, isOfBroker } from './topicFilter.ts'
 
 export type { ExternalBrokerOptions }
 
@@ -40,7 +41,7 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
   let isClosed = false
 
   function take(topic: string, payload: Uint8Array, retained: boolean): void {
-    if (topic.charCodeAt(0) === DOLLAR) return
+    if (isOfBroker(topic)) return
     counters.received++
     counters.receivedBytes += payload.length
     messages.call({ topic, payload, retained, receivedAt: clock.now() })
@@ -59,7 +60,7 @@ export function createExternalBroker(options: ExternalBrokerOptions): Broker {
     const { presenceTopic: topic } = settings
     if (topic !== undefined && link?.session()) outlet.add({ topic, payload: OFFLINE, retain: true })
     const session = link?.stop()
-    if (session) await settleWithin(clock, CLOSE_LIMIT_MS, outlet.idle().then(session.end))
+    if (session) await settleOnClosing(clock, outlet.idle().then(session.end))
     session?.abandon()
     outlet.giveUp()
     if (link) status.set(false, 'the connection was closed')

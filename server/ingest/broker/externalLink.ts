@@ -1,10 +1,9 @@
 import { randomBytes } from 'node:crypto'
 import type { SparseLog } from '../../sparseLog.ts'
-import { type BrokerCounters, ONLINE } from './broker.ts'
+import { type BrokerCounters, ONLINE, type StatusBoard } from './broker.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
 import type { Outlet } from './externalOutlet.ts'
 import { openSession, type Session, type SessionOptions } from './externalSession.ts'
-import type { StatusBoard } from './statusBoard.ts'
 import type { FilterSet } from './topicFilter.ts'
 
 /** A connection that lasted at least this long [ms] was a real one: the next pause begins small again. */

@@ -9,9 +9,6 @@ export interface ExternalBrokerOptions {
   password?: string
   /** File with the certificates (PEM) that the broker's one is checked against; default: the public ones. */
   caFile?: string
-  /** Own certificate and key (PEM), where the broker asks for them. */
-  certFile?: string
-  keyFile?: string
   /** Name that the broker's certificate must bear; default: the host of the URL. */
   serverName?: string
   /** Beginning of the client id, to which random letters are added; default "headrace". */
@@ -98,17 +95,11 @@ export function nameOf(options: ExternalBrokerOptions): string {
 
 export interface TlsFiles {
   ca?: Buffer
-  cert?: Buffer
-  key?: Buffer
 }
 
 /** @throws {Error} naming the file that cannot be read or is not PEM. */
-export async function readTlsFiles({ caFile, certFile, keyFile }: ExternalBrokerOptions): Promise<TlsFiles> {
-  const files: TlsFiles = {}
-  if (caFile !== undefined) files.ca = await readPem('CA file', caFile)
-  if (certFile !== undefined) files.cert = await readPem('certificate file', certFile)
-  if (keyFile !== undefined) files.key = await readPem('key file', keyFile)
-  return files
+export async function readTlsFiles({ caFile }: ExternalBrokerOptions): Promise<TlsFiles> {
+  return caFile === undefined ? {} : { ca: await readPem('CA file', caFile) }
 }
 
 async function readPem(what: string, path: string): Promise<Buffer> {

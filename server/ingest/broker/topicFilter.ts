@@ -15,6 +15,11 @@ export function matchesFilter(filter: string, topic: string): boolean {
   return wanted.length === levels.length
 }
 
+/** Topics of a broker about itself begin with "$"; asked for every message, so without a text made for it. */
+export function isOfBroker(topic: string): boolean {
+  return topic.charCodeAt(0) === 36
+}
+
 /** Whether everything that `narrow` takes in is taken in by `wide` too. A "+" of `narrow` is read as a level of its own. */
 function covers(wide: string, narrow: string): boolean {
   if (narrow === '#') return false

@@ -1,6 +1,6 @@
 import type { Instrument } from '../../plant/plant.ts'
 import type { PayloadFile } from '../../plant/schema.ts'
-import type { Decoded, Fault, Format, Sample } from './format.ts'
+import type { Decoded, Fault, Format } from './format.ts'
 import { json } from './json.ts'
 import { lineProtocol } from './lineProtocol.ts'
 import { number } from './number.ts'
@@ -21,13 +21,4 @@ export function decoderFor(instrument: Instrument): Decoder {
   const name = settings === 'number' ? settings : settings.format
   const format = formats[name] as Format<PayloadFile, unknown>
   return { parse: format.parse, pick: format.picker(settings, instrument) }
-}
-
-/** One payload for one instrument, where speed does not matter. */
-export function decode(payload: Uint8Array, instrument: Instrument): readonly Sample[] | Fault {
-  const { parse, pick } = decoderFor(instrument)
-  const parsed = parse(payload)
-  if ('fault' in parsed) return parsed.fault
-  const { samples, fault, absent } = pick(parsed.document)
-  return samples.length > 0 ? samples : (fault ?? absent ?? samples)
 }

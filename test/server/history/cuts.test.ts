@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest'
-import { cutCommits } from '../../../server/history/stores/embedded/cuts.ts'
+import { cutCommits } from '../../../server/history/stores/embedded/sealing.ts'
 
 const commits = (...rows: number[]) => rows.map((count, i) => ({ commit: i + 1, rows: count }))
 

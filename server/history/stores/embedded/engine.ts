@@ -6,11 +6,9 @@ import { readCatalogue } from './catalogue.ts'
 import { removeDamaged } from './damage.ts'
 import { openDatabase } from './database.ts'
 import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
-import { readRange } from './readRange.ts'
-import { readSamples } from './readSamples.ts'
+import { readRange, readSamples } from './reads.ts'
 import { clockFault, keptFrom } from './retention.ts'
 import { openShelf } from './shelf.ts'
-import { createTurns } from './turns.ts'
 import { findLeaving, firstCommitOfDays, maintain, type Upkeep } from './upkeep.ts'
 
 /** The history of one folder, within the worker thread. */
@@ -133,5 +131,15 @@ export async function openEngine(
       await shelf.readersGone()
       await inTurn(async () => database.close())
     },
+  }
+}
+
+/** Runs tasks one after the other, in the order in which they were given. */
+function createTurns(): <T>(task: () => Promise<T>) => Promise<T> {
+  let last: Promise<unknown> = Promise.resolve()
+  return (task) => {
+    const result = last.then(task)
+    last = result.catch(() => {})
+    return result
   }
 }

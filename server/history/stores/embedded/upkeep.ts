@@ -1,13 +1,12 @@
 import { DAY_MS } from '../../grid.ts'
 import type { Catalogue } from './catalogue.ts'
 import { findMerge, merge } from './compaction.ts'
-import { cutsOfDay } from './cuts.ts'
 import { removeDamaged } from './damage.ts'
 import { type Database, firstLine } from './database.ts'
 import type { EngineOptions } from './protocol.ts'
 import { clockFault, findExpired } from './retention.ts'
 import { makeMissingRollups } from './rollups.ts'
-import { sealDay } from './sealing.ts'
+import { cutsOfDay, sealDay } from './sealing.ts'
 import type { Leaving, Shelf } from './shelf.ts'
 
 export interface Upkeep {

@@ -1,11 +1,36 @@
-import type { DuckDBConnection } from '@duckdb/node-api'
+import type { DuckDBConnection, DuckDBDataChunk } from '@duckdb/node-api'
+import { addShare, createEnvelope } from '../../envelope.ts'
 import { DAY_MS } from '../../grid.ts'
 import { type SampleRow, samplesReply } from '../../samples.ts'
 import type { SamplesQuery, SamplesReply } from '../../store.ts'
-import { columnsOf, runWithin } from './runWithin.ts'
+import type { Answer } from './protocol.ts'
+import { type RangeSource, rangeSql } from './rangeSql.ts'
 import type { Segment } from './segments.ts'
 import { type Leaving, notLeaving } from './shelf.ts'
 import { sealedFiles, sqlList } from './sqlText.ts'
+
+/**
+ * Runs one query and gathers its rows into envelopes.
+ *
+ * @throws when the engine refuses, or when it takes longer than `timeoutMs`.
+ */
+export async function readRange(
+  reader: DuckDBConnection,
+  source: RangeSource,
+  timeoutMs: number,
+): Promise<Answer> {
+  const envelopes = source.signals.map(() => createEnvelope(source.grid.length))
+  let through = 0
+  for (const chunk of await runWithin(reader, rangeSql(source), timeoutMs)) {
+    const [place, bucket, min, max, sum, count] = columnsOf(chunk)
+    for (let i = 0; i < chunk.rowCount; i++) {
+      const envelope = envelopes[place![i]!]
+      if (!envelope) through = sum![i]!
+      else addShare(envelope, bucket![i]!, { min: min![i]!, max: max![i]!, sum: sum![i]!, count: count![i]! })
+    }
+  }
+  return { grid: source.grid, envelopes, through }
+}
 
 export interface SamplesSource {
   query: SamplesQuery
@@ -51,4 +76,33 @@ function samplesSql({ query, ids, segments, leaving }: SamplesSource): string {
         FROM samples WHERE moment < ${from} GROUP BY place
       UNION ALL SELECT place, moment, value, quality FROM samples WHERE moment >= ${from}
     ) ORDER BY moment, place LIMIT ${limit + 1}`
+}
+
+/** @throws when the engine refuses, or when it takes longer than `timeoutMs`. */
+async function runWithin(
+  reader: DuckDBConnection,
+  sql: string,
+  timeoutMs: number,
+): Promise<DuckDBDataChunk[]> {
+  let isLate = false
+  // more than once: the engine forgets an interruption that comes before the query has begun
+  const timer = setInterval(() => {
+    isLate = true
+    reader.interrupt()
+  }, timeoutMs)
+  try {
+    const result = await reader.run(sql)
+    return await result.fetchAllChunks()
+  } catch (error) {
+    if (!isLate) throw error
+    throw new Error(
+      `the query was interrupted after ${timeoutMs / 1_000} s; ask for a shorter range or fewer signals`,
+    )
+  } finally {
+    clearInterval(timer)
+  }
+}
+
+function columnsOf(chunk: DuckDBDataChunk): number[][] {
+  return Array.from({ length: chunk.columnCount }, (_, i) => chunk.getColumnValues(i) as number[])
 }
