@@ -9,6 +9,14 @@ export function viewOf({ unit, viewUnit }: Units): UnitView {
   return unitView(unit, viewUnit)
 }
 
+/** One of the figures of a point, or of those that a trial describes. */
+export function figureOf<Figure extends { id: string }>(
+  { figures }: { figures: readonly Figure[] },
+  wanted: string | null | undefined,
+): Figure | undefined {
+  return figures.find(({ id }) => id === wanted)
+}
+
 /** "70.5 ± 1.0" in the unit people read: the value ends where its uncertainty does (JCGM 100:2008, 7.2.6). */
 export function withInterval(units: Units, value: number, u95: number): string {
   const view = viewOf(units)

@@ -23,14 +23,6 @@ export interface PointFigure {
   contributions: Record<string, number>
 }
 
-/** One of the figures of a point, or of those that a trial describes. */
-export function figureOf<Figure extends { id: string }>(
-  { figures }: { figures: readonly Figure[] },
-  wanted: string | null | undefined,
-): Figure | undefined {
-  return figures.find(({ id }) => id === wanted)
-}
-
 /** Whether a point or trace counts, as somebody decided last. */
 export interface Standing {
   verdict: 'kept' | 'rejected'

@@ -1,5 +1,6 @@
+import { figureOf } from '../../wire/amounts.ts'
 import type { TheoryView, TrialResult } from '../../wire/findings.ts'
-import { figureOf, type PointFigure, type TrialPoint } from '../../wire/point.ts'
+import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import type { BudgetRow } from './budget.ts'
 import { type Columns, csvTable, utc } from './csv.ts'

@@ -37,11 +37,13 @@ export function createResultShelf({ store, thread, clock }: ResultShelfOptions):
     return made
   }
 
-  function ofPoints(run: number, method: PointMethod): Promise<PointResults> {
+  async function ofPoints(run: number, method: PointMethod): Promise<PointResults> {
     const trial = trials.find(({ id }) => id === method.view.id)
     const points = store.points(run)
     const checks = trial?.takes === 'points' ? trial.checks : []
-    return keep(run, keyOf(points), () => pointResults({ run, method, points, checks }, thread))
+    const made = await keep(run, keyOf(points), () => pointResults({ run, method, points, checks }, thread))
+    // who decided, when and why may have changed without changing what the points say
+    return { ...made, points }
   }
 
   async function ofTraces(run: number, method: TraceMethod): Promise<TraceResults> {

@@ -158,6 +158,7 @@ describe('trials', () => {
     wait(22)
     const decide = (verdict: 'kept' | 'rejected', by: string, reason = '') =>
       bench.trials.decide('quennerby', run, { ...first, verdict, by, reason })
+    await reply()
     decide('rejected', 'Ada', 'air in the pipe')
     decide('kept', 'Grace', 'it was bled before')
     const pack = await bench.trials.pack('quennerby', run)

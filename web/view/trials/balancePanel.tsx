@@ -1,6 +1,7 @@
-import type { Amount, BalanceRow, BalanceTable } from '../../../server/wire/findings.ts'
-import { formatNumber } from '../../../server/wire/numbers.ts'
+import type { Amount, BalanceRow } from '../../../server/wire/findings.ts'
+import { formatNumber, NO_VALUE } from '../../../server/wire/numbers.ts'
 import { Panel } from '../parts/panel.tsx'
+import { WideTable } from '../parts/wideTable.tsx'
 import type { PointRunProps } from './runProps.ts'
 
 const STATES: Record<BalanceRow['state'], string> = {
@@ -16,8 +17,13 @@ export function BalancePanel({ reply: { findings } }: PointRunProps) {
   return (
     <Panel id="power-balance" title="Power balance">
       {balance.points.length === 0 && <p class="quiet">The table begins with the first point.</p>}
-      {balance.points.map((point) => (
-        <PointTable key={point.point} {...point} />
+      {balance.points.map(({ point, setting, rows }) => (
+        <WideTable
+          key={point}
+          caption={`Point ${point}, ${setting}`}
+          heads={HEADS}
+          rows={rows.map((row) => ({ key: row.stage, isBad: false, cells: cellsOf(row) }))}
+        />
       ))}
       {balance.points.length > 0 && (
         <p class="hint">
@@ -35,48 +41,26 @@ export function BalancePanel({ reply: { findings } }: PointRunProps) {
   )
 }
 
-function PointTable({ point, setting, rows }: BalanceTable['points'][number]) {
-  return (
-    <div class="wide-table">
-      <table data-balance={point}>
-        <caption>
-          Point {point}, {setting}
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Stage</th>
-            {['In [W]', 'Out [W]', 'Loss [W]', 'Share', 'Expected loss [W]', 'Residual [W]'].map((head) => (
-              <th scope="col" class="at-right" key={head}>
-                {head}
-              </th>
-            ))}
-            <th scope="col">Closes?</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((row) => (
-            <Stage key={row.stage} row={row} />
-          ))}
-        </tbody>
-      </table>
-    </div>
-  )
-}
+const HEADS = [
+  'Stage',
+  '#In [W]',
+  '#Out [W]',
+  '#Loss [W]',
+  '#Share',
+  '#Expected loss [W]',
+  '#Residual [W]',
+  'Closes?',
+]
 
-function Stage({ row }: { row: BalanceRow }) {
-  const cell = (text: string) => <td class="at-right number nowrap">{text}</td>
-  return (
-    <tr data-stage={row.stage} data-state={row.state}>
-      <th scope="row">{row.name}</th>
-      {cell(amount(row.in))}
-      {cell(amount(row.out))}
-      {cell(amount(row.loss))}
-      {cell(`${(100 * row.share).toFixed(1)}\u00a0%`)}
-      {cell(row.expected === null ? '–' : formatNumber(row.expected, { u95: row.loss.u95 }).text)}
-      {cell(row.residual ? amount(row.residual) : '–')}
-      <td class="nowrap">{STATES[row.state]}</td>
-    </tr>
-  )
+function cellsOf({ name, in: enters, out, loss, share, expected, residual, state }: BalanceRow): string[] {
+  return [
+    name,
+    ...[enters, out, loss].map(amount),
+    `${(100 * share).toFixed(1)}\u00a0%`,
+    expected === null ? NO_VALUE : formatNumber(expected, { u95: loss.u95 }).text,
+    residual ? amount(residual) : NO_VALUE,
+    STATES[state],
+  ]
 }
 
 function amount({ value, u95 }: Amount): string {

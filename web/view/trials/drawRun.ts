@@ -1,4 +1,4 @@
-import { type Units, viewOf } from '../../../server/wire/amounts.ts'
+import { figureOf, type Units, viewOf } from '../../../server/wire/amounts.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../../server/wire/findings.ts'
 import type { TrialPoint } from '../../../server/wire/point.ts'
 import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
@@ -64,7 +64,7 @@ export function drawRun(reply: PointRunReply, kind: Kind, other: string | null):
 }
 
 function unitsOf(trial: PointTrialView, id: string | null): Units {
-  return trial.figures.find((one) => one.id === id) ?? { unit: '1', viewUnit: '1' }
+  return figureOf(trial, id) ?? { unit: '1', viewUnit: '1' }
 }
 
 function axisOf(trial: PointTrialView, id: string | null): UnitView {
@@ -72,20 +72,20 @@ function axisOf(trial: PointTrialView, id: string | null): UnitView {
 }
 
 function drawPoint(
-  { number, verdict, figures }: TrialPoint,
+  point: TrialPoint,
   ids: readonly (string | null)[],
   [x, y]: [UnitView, UnitView],
 ): DrawnPoint[] {
-  const [px, py] = ids.map((id) => figures.find((figure) => figure.id === id))
+  const [px, py] = ids.map((id) => figureOf(point, id))
   if (!px || !py) return []
   return [
     {
-      number,
+      number: point.number,
       x: x.value(px.mean),
       y: y.value(py.mean),
       ux: x.difference(px.u95),
       uy: y.difference(py.u95),
-      isKept: verdict === 'kept',
+      isKept: point.verdict === 'kept',
     },
   ]
 }

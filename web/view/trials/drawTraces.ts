@@ -1,3 +1,4 @@
+import { viewOf } from '../../../server/wire/amounts.ts'
 import type { TraceChannel, TraceCurve, TraceReply, TraceView } from '../../../server/wire/trace.ts'
 import { unitView } from '../../../server/wire/units.ts'
 import type { DrawnLine } from '../../plot/linesChart.ts'
@@ -17,12 +18,12 @@ export function channelLines(
   channel: TraceChannel,
   isMain: boolean,
 ): DrawnLine[] {
-  const unit = unitView(channel.unit, channel.viewUnit)
+  const unit = viewOf(channel)
   const measured = shown.flatMap(({ readings, look }): DrawnLine[] => {
     const line = readings.lines.find((one) => one.quantity === channel.quantity)
-    return line
-      ? [{ ...withoutLead(line), y: line.value.slice(leadOf(line.at)).map(unit.value), look, weight: 'thin' }]
-      : []
+    if (!line) return []
+    const first = firstOf(line.at)
+    return [{ x: line.at.slice(first), y: line.value.slice(first).map(unit.value), look, weight: 'thin' }]
   })
   const fitted = isMain
     ? shown.flatMap(({ view, look }) => curvesOf(view, 'fitted').map((one) => curveLine(one, look, 'thick')))
@@ -33,20 +34,16 @@ export function channelLines(
 /** A contact that has not changed for hours has a reading from then: it would stretch the axis. */
 const LONGEST_LEAD = 30
 
-function leadOf(at: readonly number[]): number {
+function firstOf(at: readonly number[]): number {
   return Math.max(
     0,
     at.findIndex((time) => time > -LONGEST_LEAD),
   )
 }
 
-function withoutLead({ at }: { at: readonly number[] }): Pick<DrawnLine, 'x'> {
-  return { x: at.slice(leadOf(at)) }
-}
-
 export function curveLine(curve: TraceCurve, look: number, weight: DrawnLine['weight']): DrawnLine {
   const x = unitView(curve.xUnit, curve.xViewUnit)
-  const y = unitView(curve.unit, curve.viewUnit)
+  const y = viewOf(curve)
   const place = curve.kind === 'residual' ? y.difference : y.value
   return { x: curve.x.map(x.value), y: curve.y.map(place), look, weight }
 }

@@ -1,9 +1,15 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import type { FigureDescription } from '../../../server/wire/figure.ts'
+import { figureOf } from '../../../server/wire/amounts.ts'
 import type { Coverage, HeldView } from '../../../server/wire/point.ts'
 import type { TraceCondition } from '../../../server/wire/trace.ts'
-import type { Guidance, PointGuidance, PointTrialView, TraceGuidance } from '../../../server/wire/trial.ts'
+import type {
+  Guidance,
+  PointGuidance,
+  PointTrialView,
+  TraceGuidance,
+  TrialView,
+} from '../../../server/wire/trial.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
 import { figureAmount, sentence } from './amounts.ts'
@@ -37,10 +43,10 @@ function PointState({ reply: { trial, guidance } }: { reply: PointRunUnderWay })
     <>
       <Steadiness guidance={guidance} />
       <dl class="guide-held">
-        <Present id={trial.abscissa} value={guidance.abscissa} figures={trial.figures} />
-        <Present id={trial.ordinate} value={guidance.ordinate} figures={trial.figures} />
+        <Present id={trial.abscissa} value={guidance.abscissa} trial={trial} />
+        <Present id={trial.ordinate} value={guidance.ordinate} trial={trial} />
         {guidance.held.map((held) => (
-          <Held key={held.figure} held={held} figures={trial.figures} />
+          <Held key={held.figure} held={held} trial={trial} />
         ))}
       </dl>
       <Next coverage={guidance.coverage} trial={trial} />
@@ -59,9 +65,9 @@ function TraceState({ reply: { trial, guidance } }: { reply: TraceRunUnderWay })
         </Bar>
       )}
       <dl class="guide-held">
-        <Present id={trial.main} value={guidance.value} figures={trial.figures} />
+        <Present id={trial.main} value={guidance.value} trial={trial} />
         {guidance.conditions.map((one) => (
-          <Condition key={one.label} condition={one} figures={trial.figures} />
+          <Condition key={one.label} condition={one} trial={trial} />
         ))}
       </dl>
       <p class="coverage">
@@ -182,19 +188,33 @@ function Steadiness({ guidance: { steadySeconds, windowSeconds, state } }: { gui
   )
 }
 
-type Figures = readonly FigureDescription[]
+interface ItemProps {
+  name: string
+  isOff?: boolean
+  children: ComponentChildren
+  'data-held'?: string
+  'data-held-state'?: HeldView['state']
+  'data-condition'?: string
+}
+
+/** One of the quantities and conditions that stand beside each other. */
+function Item({ name, isOff = false, children, ...marks }: ItemProps) {
+  return (
+    <div class={isOff ? 'held-off' : ''} {...marks}>
+      <dt>{name}</dt>
+      <dd>{children}</dd>
+    </div>
+  )
+}
 
 /** What is drawn, as it is now. */
-function Present({ id, value, figures }: { id: string; value: number | null; figures: Figures }) {
-  const figure = figures.find((one) => one.id === id)
+function Present({ id, value, trial }: { id: string; value: number | null; trial: TrialView }) {
+  const figure = figureOf(trial, id)
   if (!figure) return null
   return (
-    <div>
-      <dt>{figure.name}</dt>
-      <dd>
-        <b class="number">{figureAmount(figure, value)}</b>
-      </dd>
-    </div>
+    <Item name={figure.name}>
+      <b class="number">{figureAmount(figure, value)}</b>
+    </Item>
   )
 }
 
@@ -205,82 +225,64 @@ const HELD_WORDS: Record<HeldView['state'], string> = {
   unknown: 'not known',
 }
 
-function Held({ held, figures }: { held: HeldView; figures: Figures }) {
-  const figure = figures.find((one) => one.id === held.figure)
+function Held({ held, trial }: { held: HeldView; trial: TrialView }) {
+  const { state, value, target, tolerance, advice } = held
+  const figure = figureOf(trial, held.figure)
   if (!figure) return null
-  const isOff = held.state !== 'held'
   return (
-    <div class={isOff ? 'held-off' : ''} data-held={held.figure} data-held-state={held.state}>
-      <dt>{figure.name}</dt>
-      <dd>
-        <b class="number">{figureAmount(figure, held.value)}</b> {HELD_WORDS[held.state]}
-        <span class="held-target">
-          target {figureAmount(figure, held.target)} ± {figureAmount(figure, held.tolerance, true)}
-        </span>
-        {held.advice !== '' && <span class="held-advice">{sentence(held.advice)}</span>}
-      </dd>
-    </div>
+    <Item name={figure.name} isOff={state !== 'held'} data-held={held.figure} data-held-state={state}>
+      <b class="number">{figureAmount(figure, value)}</b> {HELD_WORDS[state]}
+      <span class="held-target">
+        target {figureAmount(figure, target)} ± {figureAmount(figure, tolerance, true)}
+      </span>
+      {advice !== '' && <span class="held-advice">{sentence(advice)}</span>}
+    </Item>
   )
 }
 
-function Condition({ condition, figures }: { condition: TraceCondition; figures: Figures }) {
+function Condition({ condition, trial }: { condition: TraceCondition; trial: TrialView }) {
   const { label, isMet, against, advice } = condition
   const measured = ({ figure, value }: TraceCondition['against'][number]) => {
-    const described = figures.find((one) => one.id === figure)
+    const described = figureOf(trial, figure)
     return described && !described.discrete && value !== null ? ` (${figureAmount(described, value)})` : ''
   }
   return (
-    <div class={isMet ? '' : 'held-off'} data-condition={label} data-met={isMet}>
-      <dt>{label}</dt>
-      <dd>
-        <span aria-hidden="true">{isMet ? '✓' : '✗'}</span> {isMet ? 'yes' : 'not yet'}
-        {against.map((one) => (
-          <span class="held-advice" key={one.figure}>
-            {one.name} {one.words}
-            {measured(one)}
-          </span>
-        ))}
-        {!isMet && <span class="held-target">{sentence(advice)}</span>}
-      </dd>
-    </div>
+    <Item name={label} isOff={!isMet} data-condition={label}>
+      <span aria-hidden="true">{isMet ? '✓' : '✗'}</span> {isMet ? 'yes' : 'not yet'}
+      {against.map((one) => (
+        <span class="held-advice" key={one.figure}>
+          {one.name} {one.words}
+          {measured(one)}
+        </span>
+      ))}
+      {!isMet && <span class="held-target">{sentence(advice)}</span>}
+    </Item>
   )
 }
 
 /** A row of places: filled where there is a point, hollow where not, framed where the next would help most. */
-function Next({ coverage, trial }: { coverage: Coverage; trial: PointTrialView }) {
-  const figure = trial.figures.find((one) => one.id === trial.abscissa)
+function Next({ coverage: { suggested, next, why }, trial }: { coverage: Coverage; trial: PointTrialView }) {
+  const figure = figureOf(trial, trial.abscissa)
   if (!figure) return null
-  const nearest = coverage.suggested.reduce(
-    (best, one, i) =>
-      coverage.next !== null &&
-      Math.abs(one.value - coverage.next) <
-        Math.abs((coverage.suggested[best]?.value ?? Infinity) - coverage.next)
-        ? i
-        : best,
-    0,
-  )
+  const away = suggested.map(({ value }) => Math.abs(value - (next ?? Number.NaN)))
+  const nearest = away.indexOf(Math.min(...away))
   return (
     <div class="coverage">
       <p>
-        {coverage.next === null ? (
+        {next === null ? (
           <>
             <b>Enough points.</b> Repeat some, or finish the run.
           </>
         ) : (
           <>
-            <b>Next:</b> about <span class="number">{figureAmount(figure, coverage.next)}</span> (
-            {coverage.why}
-            ). Change it by {trial.vary.by}.
+            <b>Next:</b> about <span class="number">{figureAmount(figure, next)}</span> ({why}). Change it by{' '}
+            {trial.vary.by}.
           </>
         )}
       </p>
       <ol class="places" aria-label={`Places along ${figure.name}`}>
-        {coverage.suggested.map(({ value, isCovered }, i) => (
-          <li
-            key={value}
-            class={isCovered ? 'place place-taken' : 'place'}
-            data-next={coverage.next !== null && i === nearest}
-          >
+        {suggested.map(({ value, isCovered }, i) => (
+          <li key={value} class={isCovered ? 'place place-taken' : 'place'} data-next={i === nearest}>
             <span class="spoken">{isCovered ? 'taken' : 'open'} </span>
             {figureAmount(figure, value)}
           </li>

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import { titleWithUnit, viewOf, withInterval } from '../../../server/wire/amounts.ts'
+import { figureOf, titleWithUnit, viewOf, withInterval } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { FittedCurve, FittedParameter } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView, RunReply } from '../../../server/wire/trial.ts'
@@ -32,7 +32,7 @@ export function PointResult({ reply, others, kind }: PointResultProps) {
   const other = useSignal<string | null>(null)
   const { trial, points, findings } = reply
   const [xId, ordinate] = axesOf(trial, kind)
-  const [x, y] = [xId, other.value ?? ordinate].map((id) => trial.figures.find((figure) => figure.id === id))
+  const [x, y] = [xId, other.value ?? ordinate].map((id) => figureOf(trial, id))
   const named = [reply, ...others.filter((one) => one.takes === 'points')].flatMap(seriesRuns)
   const runs = named.map(({ run }) => drawRun(run, kind, other.value))
   const theory = runs[0]?.theory && theoryOf(reply, kind)
@@ -93,7 +93,7 @@ function ordinatesOf(reply: PointRunReply): FigureDescription[] {
 /** Switches and constants, such as gravity, stand in every point but say nothing over the abscissa. */
 function isWorthDrawing({ id, discrete }: FigureDescription, { points }: PointRunReply): boolean {
   if (discrete) return false
-  const means = points.flatMap(({ figures }) => figures.find((figure) => figure.id === id)?.mean ?? [])
+  const means = points.flatMap((point) => figureOf(point, id)?.mean ?? [])
   return (
     means.length > 0 && (means.length === 1 || new Set(means.map((mean) => mean.toPrecision(9))).size > 1)
   )

@@ -1,4 +1,4 @@
-import { titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
+import { figureOf, titleWithUnit, withInterval } from '../../../server/wire/amounts.ts'
 import type { TrialPoint } from '../../../server/wire/point.ts'
 import type { TraceAmount, TraceView } from '../../../server/wire/trace.ts'
 import type { TrialView } from '../../../server/wire/trial.ts'
@@ -123,7 +123,7 @@ function columnsOf(trial: TrialView): TrialView['figures'] {
     trial.takes === 'points'
       ? [trial.abscissa, trial.ordinate, ...trial.hold.map((one) => one.figure)]
       : [trial.main, trial.typedPoint?.figure]
-  return [...new Set(wanted)].flatMap((id) => trial.figures.find((figure) => figure.id === id) ?? [])
+  return [...new Set(wanted)].flatMap((id) => figureOf(trial, id) ?? [])
 }
 
 function PointRow({
@@ -146,7 +146,7 @@ function PointRow({
       </th>
       <td class="number nowrap">{clockTime(point.at, zone)}</td>
       {columns.map((figure) => {
-        const one = point.figures.find(({ id }) => id === figure.id)
+        const one = figureOf(point, figure.id)
         return (
           <td class="at-right number nowrap" key={figure.id}>
             {one ? withInterval(figure, one.mean, one.u95) : '–'}

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact'
+import { figureOf } from '../../../server/wire/amounts.ts'
 import type { TrialsReply, TrialView } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
@@ -90,41 +91,12 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
     <TrialFold trial={trial}>
       <p>{trial.aim}</p>
       <dl class="facts">
-        <div>
-          <dt>Needs</dt>
-          <dd>{trial.needs.map(({ name }) => name).join(', ')}</dd>
-        </div>
-        {trial.takes === 'points' &&
-          trial.hold.map((held) => {
-            const figure = trial.figures.find((one) => one.id === held.figure)
-            return (
-              <div key={held.figure}>
-                <dt>Held</dt>
-                <dd>
-                  {figure?.name ?? held.figure}
-                  {figure &&
-                    `: ${figureAmount(figure, held.target)} ± ${figureAmount(figure, held.tolerance, true)}`}
-                </dd>
-              </div>
-            )
-          })}
-        {trial.takes === 'traces' ? (
-          <>
-            <div>
-              <dt>Begins</dt>
-              <dd>when {trial.begins}</dd>
-            </div>
-            <div>
-              <dt>Traces</dt>
-              <dd>{trial.repeats}</dd>
-            </div>
-          </>
-        ) : (
-          <div>
-            <dt>Varied by</dt>
-            <dd>{trial.vary.by}</dd>
+        {factsOf(trial).map(([term, words]) => (
+          <div key={`${term} ${words}`}>
+            <dt>{term}</dt>
+            <dd>{words}</dd>
           </div>
-        )}
+        ))}
       </dl>
       <details class="fold">
         <summary>Method and what to expect</summary>
@@ -142,4 +114,18 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
       {isFree && mayTry() && <StartForm trial={trial} plant={plant} />}
     </TrialFold>
   )
+}
+
+/** What a trial asks for. */
+function factsOf(trial: TrialView): [term: string, words: string][] {
+  const needs: [string, string] = ['Needs', trial.needs.map(({ name }) => name).join(', ')]
+  if (trial.takes === 'traces')
+    return [needs, ['Begins', `when ${trial.begins}`], ['Traces', String(trial.repeats)]]
+  const held = trial.hold.map((one): [string, string] => {
+    const figure = figureOf(trial, one.figure)
+    const range =
+      figure && `${figureAmount(figure, one.target)} ± ${figureAmount(figure, one.tolerance, true)}`
+    return ['Held', figure ? `${figure.name}: ${range}` : one.figure]
+  })
+  return [needs, ...held, ['Varied by', trial.vary.by]]
 }

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import { type ComponentChildren, Fragment } from 'preact'
-import { titleWithUnit } from '../../../server/wire/amounts.ts'
+import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ManualPointRequest, TypedMeans } from '../../../server/wire/point.ts'
 import type { PointGuidance } from '../../../server/wire/trial.ts'
@@ -38,7 +38,7 @@ const MEANS: Record<TypedMeans, { word: string; asked: [Asked, Asked] }> = {
 export function TypedPanel({ reply: { trial, guidance }, actions }: RunProps<PointRunUnderWay>) {
   const typed = trial.typed[0]
   const means = useSignal<TypedMeans | 'value'>(typed?.means[0] ?? 'value')
-  const figure = trial.figures.find((one) => one.id === typed?.figure)
+  const figure = figureOf(trial, typed?.figure)
   if (!typed || !figure) return null
   const chosen = means.value
   const isReady = guidance.state === 'typing' || guidance.state === 'duplicate'
@@ -87,7 +87,7 @@ function advice(state: PointGuidance['state']): string {
 /** A point that somebody read from other instruments. */
 export function ManualPanel({ reply: { trial }, hold, actions }: RunProps) {
   const isOfTraces = trial.takes === 'traces'
-  const figures = trial.needs.flatMap((need) => trial.figures.find(({ id }) => id === need.figure) ?? [])
+  const figures = trial.needs.flatMap((need) => figureOf(trial, need.figure) ?? [])
   const drawn = isOfTraces ? [trial.main, trial.typedPoint?.figure] : [trial.abscissa, trial.ordinate]
   /** What is measured now, for everything but the two that the curve is drawn of. */
   const present = (id: string) => {
