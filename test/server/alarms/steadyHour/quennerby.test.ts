@@ -1,0 +1,3 @@
+import { testSteadyHour } from '../../../support/steadyHour.ts'
+
+testSteadyHour('quennerby')
