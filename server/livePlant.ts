@@ -4,7 +4,6 @@ import type { EventStore } from './alarms/events/eventStore.ts'
 import { createEventRecorder } from './alarms/events/recorder.ts'
 import { tracedChannels } from './alarms/events/traces.ts'
 import type { FloodWatch } from './alarms/flood.ts'
-import { createDayTotals } from './alarms/inputs.ts'
 import type { AlarmSetting } from './alarms/kinds/kind.ts'
 import { readAlarmSettings } from './alarms/settings.ts'
 import { type Balance, createBalance } from './derive/balance/balance.ts'
@@ -92,7 +91,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     mono,
     trace,
     ...(flood ? { flood } : {}),
-    counters: createDayTotals({ counters, figures, timeZone: plant.site.timeZone }, () => now),
+    counters,
     state: () => machine.state().state,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })

@@ -6,8 +6,8 @@ import { type ActedBy, type Action, type Alarm, type AlarmMemory, createAlarm, t
 import type { EventTrace } from './events/recorder.ts'
 import { createFirstOut } from './firstOut.ts'
 import { createFloodWatch, FLOOD_NOTICE, type FloodWatch, floodView } from './flood.ts'
-import { type CounterLookup, type RawSample, rawSampleOf } from './inputs.ts'
-import type { AlarmSetting, Moment } from './kinds/kind.ts'
+import { type RawSample, rawSampleOf } from './inputs.ts'
+import type { AlarmSetting, CounterLookup, Moment } from './kinds/kind.ts'
 import { isActive } from './lifeCycle.ts'
 
 /** Keeps the journal and what alarms must remember. */
@@ -157,4 +157,4 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   return { takeReading, tick, act, takeChanged, views, counts }
 }
 
-const NO_COUNTERS: CounterLookup = { total: () => undefined }
+const NO_COUNTERS: CounterLookup = { views: () => [], days: () => undefined }

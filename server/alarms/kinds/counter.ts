@@ -1,8 +1,14 @@
 import { counterKinds } from '../../derive/counterKinds.ts'
+import { createCalendar } from '../../derive/counting/calendar.ts'
+import type { CounterKind } from '../../derive/counting/kind.ts'
 import { readMeasure } from '../../plant/measures.ts'
 import { fromSi, type Unit, unitOf } from '../../wire/units.ts'
-import type { CounterTotal } from '../inputs.ts'
-import { type AlarmKind, AmountFault, type FieldReader } from './kind.ts'
+import { type AlarmKind, AmountFault, type FieldReader, type WatcherInputs } from './kind.ts'
+
+/** Time [ms] after the plant's midnight within which a day still counts as counted from its beginning. */
+const PUNCTUAL_MS = 5000
+/** Gaps [s] of a day that do not matter to a daily limit. */
+const NEGLIGIBLE_GAP_S = 60
 
 /**
  * What a counter has come to today, against a limit such as the daily volume of the water licence; with `ahead`
@@ -29,11 +35,12 @@ export const counter: AlarmKind = {
       condition: `${kind.name.toLowerCase()} today at or above ${file.limit}`,
       figure: kind.figures[0]!,
       uses: [],
-      open({ counters }) {
+      open(inputs) {
+        const totalAt = dayTotal(kind, plant.site.timeZone, inputs)
         let said: string | undefined
         return {
           judge({ now }) {
-            const total = counters.total(kind.id)
+            const total = totalAt(now)
             if (!total) return { holds: undefined, value: Number.NaN, at: now, quality: 'bad' }
             const reachedAt = reached(total, limit, now)
             said = sentence(
@@ -52,15 +59,43 @@ export const counter: AlarmKind = {
   },
 }
 
+/** What a counter has come to since the plant's day began. */
+interface DayTotal {
+  /** SI. */
+  value: number
+  /** SI per second at this moment; NaN when unknown. */
+  rate: number
+  /** When it begins again at zero [ms UTC]. */
+  resetsAt: number
+  /** False when a part of the day was not counted: the true total is larger. */
+  complete: boolean
+}
+
+function dayTotal(
+  { id, counting, figures: [figure] }: CounterKind,
+  timeZone: string,
+  { counters, figures }: WatcherInputs,
+): (now: number) => DayTotal | undefined {
+  const calendar = createCalendar(timeZone)
+  return (now) => {
+    const today = counters.views().find((one) => one.id === id)?.today
+    if (!today) return undefined
+    const { start, end } = calendar.dayOf(now)
+    const complete = today.from - start < PUNCTUAL_MS && today.gapSeconds < NEGLIGIBLE_GAP_S
+    const rate = counting.by === 'integral' ? figures.value(figure) : Number.NaN
+    return { value: today.value, rate, resetsAt: end, complete }
+  }
+}
+
 /** When the limit is reached at this rate, if that is before the counter begins anew. */
-function reached({ value, rate, resetsAt }: CounterTotal, limit: number, now: number): number | undefined {
+function reached({ value, rate, resetsAt }: DayTotal, limit: number, now: number): number | undefined {
   if (value >= limit || !(rate > 0)) return undefined
   const at = now + ((limit - value) / rate) * 1000
   return at < resetsAt ? at : undefined
 }
 
 function sentence(
-  { total, limit, unit }: { total: CounterTotal; limit: number; unit: Unit },
+  { total, limit, unit }: { total: DayTotal; limit: number; unit: Unit },
   reachedAt: string | undefined,
 ): string {
   const amount = (si: number) => Math.round(fromSi(si, unit)).toLocaleString('en-GB').replaceAll(',', ' ')

@@ -1,10 +1,11 @@
+import type { Counters } from '../../derive/counters.ts'
 import type { FigureLookupById } from '../../derive/lookup.ts'
 import type { Plant } from '../../plant/plant.ts'
 import type { AlarmFile } from '../../plant/schema.ts'
 import type { AlarmPriority, AlarmView } from '../../wire/alarm.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PlantExpression } from '../expression.ts'
-import type { ConditionState, CounterLookup, RawSample } from '../inputs.ts'
+import type { ConditionState, RawSample } from '../inputs.ts'
 
 /** A moment at which conditions are judged, and what is so then. */
 export interface Moment {
@@ -30,6 +31,9 @@ export interface ConditionWatcher {
   /** A sentence on how things stand, where there is more to say than value and limit. */
   detail?(): string | undefined
 }
+
+/** Where alarms look up counters: as of the last tick, and by local days. Nothing is there of what the plant has not. */
+export type CounterLookup = Pick<Counters, 'views' | 'days'>
 
 /** What a watcher needs of the running plant. */
 export interface WatcherInputs {

@@ -1,13 +1,19 @@
 import { describe, expect, it } from 'vitest'
-import type { CounterTotal } from '../../../../server/alarms/inputs.ts'
 import { planPlant } from '../../../../server/livePlant.ts'
 import { plantOf } from '../../../support/plants.ts'
 
 const MIDNIGHT = Date.UTC(2026, 10, 25)
 const HOUR = 3_600_000
 
+interface DayWish {
+  value: number
+  rate?: number
+  /** Whether it was counted since midnight. */
+  complete?: boolean
+}
+
 /** A licence of 3900 m³ a day, asked at an hour of that day. */
-function judge(ahead: string, total: Partial<CounterTotal>, hour: number) {
+function judge(ahead: string, { value, rate = 0, complete = true }: DayWish, hour: number) {
   const { settings } = planPlant(
     plantOf(`
 licence: { dailyVolume: 3900 m3 }
@@ -16,10 +22,10 @@ alarms:
   - { id: day, name: Day, kind: counter, counter: waterVolume, limit: 100 % of licence.dailyVolume, ${ahead} priority: low }`),
   )
   const now = MIDNIGHT + hour * HOUR
-  const full: CounterTotal = { value: 0, rate: 0, resetsAt: MIDNIGHT + 24 * HOUR, complete: true, ...total }
+  const today = { from: complete ? MIDNIGHT : MIDNIGHT + HOUR, to: now, value, gapSeconds: 0 }
   const opened = settings[0]!.open({
-    counters: { total: () => full },
-    figures: {} as never,
+    counters: { views: () => [{ id: 'waterVolume', today }] as never, days: () => undefined },
+    figures: { value: () => rate } as never,
     wasHeld: false,
     evaluate: () => Number.NaN,
   })

@@ -28,6 +28,12 @@ describe('every alarm kind', () => {
     expect(list.split(', ').sort()).toEqual([...names].sort())
   })
 
+  it('has every field that it takes in the row of README', () => {
+    const row = /\| `alarms` \|.*/.exec(read('README.md'))![0]
+    for (const kind of alarmKinds)
+      for (const field of [...kind.needs, ...kind.may]) expect(row, kind.id).toContain(`\`${field}\``)
+  })
+
   it('is named by a test beside this one, or by one of the alarms as a whole', () => {
     const folder = 'test/server/alarms'
     const tests = readdirSync(join(root, folder), { recursive: true, encoding: 'utf8' })
