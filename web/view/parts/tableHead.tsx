@@ -6,7 +6,7 @@ export function TableHead({ heads }: { heads: readonly ComponentChildren[] }) {
     <thead>
       <tr>
         {heads.map((head, column) => (
-          <th scope="col" key={column} class={isNumeric(head) ? 'at-right' : undefined}>
+          <th scope="col" key={column} class={isNumeric(head) ? 'at-right number' : undefined}>
             {isNumeric(head) ? head.slice(1) : head}
           </th>
         ))}

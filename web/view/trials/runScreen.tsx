@@ -103,7 +103,7 @@ function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
   const { id, timeZone: zone } = hold.view
   const names = runNames(run)
   return (
-    <div class="run-title">
+    <div class="screen-title">
       <h1>{run.name}</h1>
       <p>{trial.name}</p>
       {names !== '' && <p>{names}</p>}
