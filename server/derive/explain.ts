@@ -5,6 +5,7 @@ import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
 import type { Evaluator } from './evaluate.ts'
 import { isNode, membersOf, type SymbolBinding, takesLists } from './expression.ts'
 import { type AccumulatedNode, type DerivedNode, nodeOf, type Plan } from './plan.ts'
+import type { Way } from './quantity.ts'
 
 /**
  * Where a figure comes from, made from the very definition that computes it, so that the two cannot differ.
@@ -33,18 +34,21 @@ export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): Exp
       ...(node.way.estimated === undefined ? {} : { estimated: node.way.estimated }),
     },
     inputs: inputsOf(plan, evaluator, node),
-    constants: constantsOf(plan, node),
+    constants: constantsOf(plan, node.way),
   }
 }
 
-function constantsOf(plan: Plan, { way }: DerivedNode): ExplainReply['constants'] {
-  const fromFile = Object.entries(way.constants ?? {}).map(([symbol, path]) => ({
+function constantsOf(
+  plan: Plan,
+  { constants = {}, amounts = {} }: Pick<Way, 'constants' | 'amounts'>,
+): ExplainReply['constants'] {
+  const fromFile = Object.entries(constants).map(([symbol, path]) => ({
     symbol: greek(symbol),
     path,
     value: plan.plant.constants.get(path)!,
     unit: constantUnit(path),
   }))
-  const beside = Object.entries(way.amounts ?? {}).map(([symbol, amount]) => ({
+  const beside = Object.entries(amounts).map(([symbol, amount]) => ({
     symbol: greek(symbol),
     ...amount,
   }))
@@ -53,7 +57,7 @@ function constantsOf(plan: Plan, { way }: DerivedNode): ExplainReply['constants'
 
 /** No numbers: what it stands at follows from the past. */
 function explainAccumulated(
-  { plant, nodes }: Plan,
+  plan: Plan,
   evaluator: Evaluator,
   { accumulation, inputs }: AccumulatedNode,
 ): Pick<ExplainReply, 'formula' | 'inputs' | 'constants'> {
@@ -62,15 +66,10 @@ function explainAccumulated(
     formula: { symbols: formula.replaceAll('eta', 'η'), numbers: null, source, valid: [method] },
     inputs: Object.keys(accumulation.inputs).map((symbol, i) => ({
       symbol: greek(symbol),
-      figure: nodes[inputs[i]!]!.description,
+      figure: plan.nodes[inputs[i]!]!.description,
       value: evaluator.view(inputs[i]!),
     })),
-    constants: Object.entries(accumulation.constants).map(([symbol, path]) => ({
-      symbol: greek(symbol),
-      path,
-      value: plant.constants.get(path)!,
-      unit: constantUnit(path),
-    })),
+    constants: constantsOf(plan, { constants: accumulation.constants }),
   }
 }
 

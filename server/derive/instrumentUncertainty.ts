@@ -1,5 +1,6 @@
 import type { Instrument } from '../plant/plant.ts'
 import type { Role } from '../plant/roles.ts'
+import { NORMAL_95 } from '../statistics/normal.ts'
 
 /**
  * The error model of an instrument, which the plant file's `accuracy` states; the simulator draws its instruments
@@ -20,9 +21,6 @@ export interface InstrumentUncertainty {
   /** Standard uncertainty from rounding in the SI unit. */
   resolution: number
 }
-
-/** 97.5 % point of the normal distribution. */
-const NORMAL_95 = 1.959964
 
 /** What the plant file states of an instrument, in its SI unit: a(x) = share·|x − zero| + fixed. Plain values. */
 export interface ErrorLimits {

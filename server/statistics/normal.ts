@@ -1,5 +1,8 @@
 /** The normal distribution: quantile, distribution function and density. */
 
+/** Two-sided 95 % point: half of a normal interval is this times its standard deviation. Source: `normalQuantile(0.975)`. */
+export const NORMAL_95 = 1.959964
+
 const CENTRE_TOP = [
   2509.0809287301227, 33430.57558358813, 67265.7709270087, 45921.95393154987, 13731.69376550946,
   1971.5909503065513, 133.14166789178438, 3.3871328727963665,

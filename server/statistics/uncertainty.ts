@@ -38,21 +38,6 @@ export function effectiveDegreesOfFreedom(contributions: readonly Contribution[]
   return combined ** 4 / contributions.reduce((sum, c) => sum + c.uncertainty ** 4 / c.degreesOfFreedom, 0)
 }
 
-/**
- * Coverage factor for a probability:  k = t_p(ν)
- *
- * @param probability p [–], e.g. 0.95.
- * @param degreesOfFreedom ν, any positive number or Infinity.
- * @returns k [–]. With 0.9545 and many degrees of freedom, 2.
- *
- * Limits: result close to normal; see `shortestInterval` in bootstrap.ts for other shapes.
- * Example: 0.95, 19 → 2.0930.
- * Source: JCGM 100:2008, G.3 and table G.2.
- */
-export function coverageFactor(probability: number, degreesOfFreedom: number): number {
-  return studentQuantile(probability, degreesOfFreedom)
-}
-
 /** A result's uncertainty, ready to be stated. */
 export interface ExpandedUncertainty {
   standard: number
@@ -79,6 +64,6 @@ export function expandUncertainty(
   const standard = combineUncertainties(contributions.map((c) => c.uncertainty))
   const degreesOfFreedom = effectiveDegreesOfFreedom(contributions)
   const rounded = degreesOfFreedom >= 1 ? Math.floor(degreesOfFreedom) : degreesOfFreedom
-  const factor = coverageFactor(probability, rounded)
+  const factor = studentQuantile(probability, rounded)
   return { standard, degreesOfFreedom, coverageFactor: factor, expanded: factor * standard }
 }

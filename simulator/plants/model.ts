@@ -52,3 +52,12 @@ export function joinBooks(books: readonly EnergyBook[]): EnergyBook {
     stored: books.reduce((sum, book) => sum + book.stored, 0),
   }
 }
+
+/** Three phases that carry the same. */
+export function onThreePhases(voltage: number, current: number): Record<string, number> {
+  const phases = [1, 2, 3].flatMap((phase) => [
+    [`phaseVoltage.${phase}`, voltage],
+    [`phaseCurrent.${phase}`, current],
+  ])
+  return Object.fromEntries(phases) as Record<string, number>
+}

@@ -1,5 +1,5 @@
 import { lossOverOutput } from './lossCurve.ts'
-import type { EnergyBook } from './model.ts'
+import { type EnergyBook, onThreePhases } from './model.ts'
 import { GENERATOR, HOUSE_TEMPERATURE, INERTIA, LOSSES, RATED_SPEED, RUNNER } from './ostrelbyDesign.ts'
 import { createRotor } from './rotor.ts'
 import { type Jet, runnerTorque } from './runner.ts'
@@ -69,12 +69,7 @@ export function createBeckMachine({
         powerFactor: admittance > 0 ? conductance / admittance : 1,
         frequency: (GENERATOR.polePairs * rotor.speed()) / (2 * Math.PI),
         energyMeter: energy,
-        'phaseVoltage.1': generator.voltage(),
-        'phaseVoltage.2': generator.voltage(),
-        'phaseVoltage.3': generator.voltage(),
-        'phaseCurrent.1': generator.current(),
-        'phaseCurrent.2': generator.current(),
-        'phaseCurrent.3': generator.current(),
+        ...onThreePhases(generator.voltage(), generator.current()),
         windingTemperature: winding.temperature(),
         'bearingTemperature.1': driveEnd.temperature(),
         'bearingTemperature.2': farEnd.temperature(),

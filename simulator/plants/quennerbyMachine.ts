@@ -1,5 +1,5 @@
 import { createCharger, rectifiedVoltage } from './charger.ts'
-import type { EnergyBook } from './model.ts'
+import { type EnergyBook, onThreePhases } from './model.ts'
 import {
   currentIntoResistors,
   currentTorque,
@@ -111,12 +111,7 @@ export function createRigMachine({ rotationLosses }: { rotationLosses: boolean }
         shaftPower: torque() * rotor.speed(),
         activePower,
         frequency: (machine.polePairs * rotor.speed()) / (2 * Math.PI),
-        'phaseVoltage.1': phaseVoltage,
-        'phaseVoltage.2': phaseVoltage,
-        'phaseVoltage.3': phaseVoltage,
-        'phaseCurrent.1': phaseCurrent,
-        'phaseCurrent.2': phaseCurrent,
-        'phaseCurrent.3': phaseCurrent,
+        ...onThreePhases(phaseVoltage, phaseCurrent),
         dcVoltage,
         dcCurrent: dcVoltage > 0 ? (power * CHARGER.rectifierEfficiency) / dcVoltage : 0,
         windingTemperature: winding.temperature(),

@@ -1,5 +1,12 @@
 import { efficiencies } from './efficiencies.ts'
-import { changeSetting, joinBooks, type ModelOptions, type PlantModel, type Setting } from './model.ts'
+import {
+  changeSetting,
+  joinBooks,
+  type ModelOptions,
+  onThreePhases,
+  type PlantModel,
+  type Setting,
+} from './model.ts'
 import {
   BELT,
   GENERATOR,
@@ -64,12 +71,7 @@ export function createSkelderwath({ random, rotationLosses = true }: ModelOption
       powerFactor: apparent > 0 ? Math.abs(power) / apparent : 1,
       frequency: settings.grid ? frequency() : 0,
       gridConnected: Number(isConnected),
-      'phaseVoltage.1': voltage,
-      'phaseVoltage.2': voltage,
-      'phaseVoltage.3': voltage,
-      'phaseCurrent.1': current,
-      'phaseCurrent.2': current,
-      'phaseCurrent.3': current,
+      ...onThreePhases(voltage, current),
     }
   }
 

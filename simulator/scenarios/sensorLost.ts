@@ -1,21 +1,13 @@
-import type { Scenario } from './scenario.ts'
+import type { Scenario, ScenarioStep } from './scenario.ts'
+
+const steps: ScenarioStep[] = [
+  { at: 5, control: 'fault', value: 'speed:lost' },
+  { at: 125, control: 'fault', value: 'none' },
+]
 
 /** The speed pickup falls silent for two minutes while the machine runs. */
 export const sensorLost: Scenario = {
   id: 'sensorLost',
   summary: 'The speed pickup falls silent for two minutes while the machine runs.',
-  steps: {
-    quennerby: [
-      { at: 5, control: 'fault', value: 'speed:lost' },
-      { at: 125, control: 'fault', value: 'none' },
-    ],
-    ostrelby: [
-      { at: 5, control: 'fault', value: 'speed:lost' },
-      { at: 125, control: 'fault', value: 'none' },
-    ],
-    skelderwath: [
-      { at: 5, control: 'fault', value: 'speed:lost' },
-      { at: 125, control: 'fault', value: 'none' },
-    ],
-  },
+  steps: { quennerby: steps, ostrelby: steps, skelderwath: steps },
 }

@@ -1,9 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { symmetricInterval } from '../../server/statistics/bootstrap.ts'
-import { coverageFactor95 } from '../../server/statistics/coverageFactor.ts'
+import { coverageFactor95, rectangleCoverage } from '../../server/statistics/coverageFactor.ts'
 import { normalCumulative } from '../../server/statistics/normal.ts'
 import { createRandom } from '../../server/statistics/randomGenerator.ts'
-import { rectangleCoverage } from '../../server/statistics/rectangleCoverage.ts'
 import { createNormal } from '../support/normal.ts'
 import { checkEach } from './check.ts'
 

@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest'
 import { incompleteBeta, logGamma } from '../../server/statistics/incompleteBeta.ts'
 import { normalQuantile } from '../../server/statistics/normal.ts'
 import { studentQuantile, studentTail } from '../../server/statistics/studentT.ts'
-import { coverageFactor } from '../../server/statistics/uncertainty.ts'
 import { checkEach } from './check.ts'
 
 const SCIPY = 'scipy, computed for the project'
@@ -111,14 +110,14 @@ describe("Student's t", () => {
     {
       what: 'coverage factor for 95 % and ν 19',
       source: 'JCGM 100 G.4.1',
-      got: () => coverageFactor(0.95, 19),
+      got: () => studentQuantile(0.95, 19),
       want: 2.093,
       plusMinus: 5e-5,
     },
     {
       what: 'coverage factor for 95.45 % and endless ν',
       source: 'normal distribution',
-      got: () => coverageFactor(0.9545, Infinity),
+      got: () => studentQuantile(0.9545, Infinity),
       want: 2,
       plusMinus: 5e-5,
     },

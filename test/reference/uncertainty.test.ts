@@ -1,8 +1,8 @@
 import { describe } from 'vitest'
 import { instrumentUncertainty } from '../../server/derive/instrumentUncertainty.ts'
+import { studentQuantile } from '../../server/statistics/studentT.ts'
 import {
   combineUncertainties,
-  coverageFactor,
   effectiveDegreesOfFreedom,
   expandUncertainty,
 } from '../../server/statistics/uncertainty.ts'
@@ -45,7 +45,7 @@ describe('combined uncertainty', () => {
     {
       what: 'GUM H.1 k for 99 % and ν 16',
       source: UNROUNDED,
-      got: () => coverageFactor(0.99, 16),
+      got: () => studentQuantile(0.99, 16),
       want: 2.920782,
     },
     {
@@ -68,7 +68,7 @@ describe('combined uncertainty', () => {
     {
       what: 'GUM G.4.1 U in %',
       source: 'JCGM 100 G.4.1, printed 2.2; with ν 19 recomputed',
-      got: () => 1.029466 * coverageFactor(0.95, 19),
+      got: () => 1.029466 * studentQuantile(0.95, 19),
       want: 2.1547,
       plusMinus: 5e-5,
     },
@@ -105,7 +105,7 @@ describe('combined uncertainty', () => {
     {
       what: 'a certificate of 240 µg at k 3, which is 99.73 %,',
       source: 'JCGM 100 4.3.3 example, from memory: 80 µg',
-      got: () => 240 / coverageFactor(0.9973, Number.POSITIVE_INFINITY),
+      got: () => 240 / studentQuantile(0.9973, Number.POSITIVE_INFINITY),
       want: 80,
       within: 1e-4,
     },
@@ -118,7 +118,7 @@ describe('combined uncertainty', () => {
     {
       what: 'a certificate of 129 µΩ at 99 %',
       source: 'JCGM 100 4.3.4 example, from memory: 50 µΩ with k 2.58',
-      got: () => 129 / coverageFactor(0.99, Number.POSITIVE_INFINITY),
+      got: () => 129 / studentQuantile(0.99, Number.POSITIVE_INFINITY),
       want: 50,
       within: 2e-3,
     },

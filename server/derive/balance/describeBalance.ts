@@ -1,3 +1,4 @@
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import type {
   BalanceLine,
   BalanceReply,
@@ -18,9 +19,6 @@ interface Described {
   held: readonly HeldRelation[]
   finding: Finding
 }
-
-/** Normal interval of 95 %: accuracies of many instruments come together here. */
-const COVERAGE = 1.96
 
 export function describeBalance(of: Described): BalanceReply {
   const { plan, finding } = of
@@ -106,7 +104,8 @@ function relationView({ evaluator, finding }: Described, one: HeldRelation): Rel
   return {
     ...base,
     ...sides,
-    gap: { ...bare, value: mean, u95: COVERAGE * u },
+    // Accuracies of many instruments come together here: a normal interval.
+    gap: { ...bare, value: mean, u95: NORMAL_95 * u },
     deviate: mean / u,
   }
 }
@@ -129,7 +128,7 @@ function reconciledOf({ plan, evaluator, finding }: Described, leaf: number): Re
       reconciled: {
         ...measured,
         value: measured.value + fit.corrections[leaf]! * u,
-        u95: COVERAGE * fit.remaining[leaf]! * u,
+        u95: NORMAL_95 * fit.remaining[leaf]! * u,
       },
       deviate: result.measurementTests[leaf]!,
     },
