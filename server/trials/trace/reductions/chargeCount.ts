@@ -1,4 +1,4 @@
-import type { ErrorLimits } from '../../../derive/instrumentUncertainty.ts'
+import { type ErrorLimits, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import type { Series } from '../readings.ts'
 
 /** Longer silence is a gap: not counted, and said [ms]. */
@@ -25,7 +25,7 @@ export interface ChargeCount {
  *
  * Source: definition of charge and energy.
  */
-export function countCharge(current: Series, voltage: Series, { share, fixed }: ErrorLimits): ChargeCount {
+export function countCharge(current: Series, voltage: Series, limits: ErrorLimits): ChargeCount {
   const sum: ChargeCount = {
     chargeIn: 0,
     chargeOut: 0,
@@ -49,7 +49,7 @@ export function countCharge(current: Series, voltage: Series, { share, fixed }: 
         const side = charge >= 0 ? 'In' : 'Out'
         sum[`charge${side}`] += Math.abs(charge)
         sum[`energy${side}`] += Math.abs(charge) * mean
-        sum[`limit${side}`] += Math.abs(charge) * share + fixed * time
+        sum[`limit${side}`] += limitAt(limits, charge / time) * time
       }
     }
     sum.net.push(sum.chargeIn - sum.chargeOut)
