@@ -67,3 +67,23 @@ export function expandUncertainty(
   const factor = studentQuantile(probability, rounded)
   return { standard, degreesOfFreedom, coverageFactor: factor, expanded: factor * standard }
 }
+
+/**
+ * Half-width of the 95 % interval of a result with scatter and instruments:  U = k·√(u_A² + u_B²), k of ν_eff.
+ *
+ * @param typeA u_A, standard uncertainty from scatter.
+ * @param typeB u_B, from the limits of the instruments, which are certain (ν = ∞).
+ * @param freedom ν of type A.
+ * @returns U in the unit of both; 0 where neither is there.
+ *
+ * Limits: uncorrelated inputs, result close to normal.
+ * Example: 1, 0 with 19 → 2.0930.
+ * Source: JCGM 100:2008, 4.3.7, G.4 and table G.2.
+ */
+export function expandTypes(typeA: number, typeB: number, freedom: number): number {
+  const parts = [
+    { uncertainty: typeA, degreesOfFreedom: freedom },
+    { uncertainty: typeB, degreesOfFreedom: Number.POSITIVE_INFINITY },
+  ].filter((part) => part.uncertainty !== 0)
+  return parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
+}

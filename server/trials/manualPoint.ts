@@ -1,3 +1,4 @@
+import { figureOf } from '../wire/amounts.ts'
 import type { ManualPointRequest, PointFigure } from '../wire/point.ts'
 import type { TrialView } from '../wire/trial.ts'
 import { findUnit, isConvertible, toSi, unitOf } from '../wire/units.ts'
@@ -7,9 +8,7 @@ import { readMeans } from './typed/simpleMeans.ts'
 import type { TypedValue } from './typed/typedPlan.ts'
 
 /** A typed point in SI, or what is wrong with it: bad input is a value. */
-export type ManualPoint =
-  | { point: Omit<NewPoint, 'number'> }
-  | { faults: { path: string; received: string; expected: string }[] }
+type ManualPoint = { point: Omit<NewPoint, 'number'> } | { faults: Fault[] }
 
 /** Reads what somebody typed: a value, its unit and its standard uncertainty for each figure. */
 export function readManualPoint(
@@ -79,14 +78,14 @@ export function readTypedValues(
   return faults.length > 0 ? { faults } : { typed }
 }
 
-type ReadFigure = { figure: PointFigure } | { fault: { path: string; received: string; expected: string } }
+type ReadFigure = { figure: PointFigure } | { fault: Fault }
 
 function readFigure(
   { figure, value, unit, u = 0 }: ManualPointRequest['figures'][number],
   view: TrialView,
   path: string,
 ): ReadFigure {
-  const known = view.figures.find((one) => one.id === figure)
+  const known = figureOf(view, figure)
   if (!known) {
     const expected = `one of ${view.figures.map((one) => one.id).join(', ')}`
     return { fault: { path: `${path}.figure`, received: figure, expected } }

@@ -1,3 +1,4 @@
+import { figureOf } from '../../wire/amounts.ts'
 import type { Amount, BalanceRow, BalanceTable } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 
@@ -110,10 +111,6 @@ function judge(loss: number, residual: Amount | null): Pick<BalanceRow, 'expecte
   if (!residual) return { expected: null, residual, state: 'notJudged' }
   const state = Math.abs(residual.value) <= residual.u95 ? 'closes' : 'open'
   return { expected: loss - residual.value, residual, state }
-}
-
-function figureOf(point: TrialPoint, id: string): PointFigure | undefined {
-  return point.figures.find((figure) => figure.id === id)
 }
 
 function amount({ mean, u95 }: PointFigure): Amount {

@@ -1,6 +1,6 @@
 import type { LivePlant } from '../../livePlant.ts'
 import { effectiveCount } from '../../statistics/autocorrelation.ts'
-import { expandUncertainty } from '../../statistics/uncertainty.ts'
+import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/point.ts'
 import { lineOf } from './steadiness.ts'
 
@@ -23,22 +23,21 @@ export function averageFigure(
   const typeA = deviation / Math.sqrt(worth)
   const contributions = contributionsOf(live, index)
   const typeB = Math.hypot(...Object.values(contributions))
-  const parts = [
-    { uncertainty: typeA, degreesOfFreedom: Math.max(1, worth - 1) },
-    { uncertainty: typeB, degreesOfFreedom: Number.POSITIVE_INFINITY },
-  ].filter((part) => part.uncertainty > 0)
-  const u95 = parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
+  const u95 = expandTypes(typeA, typeB, Math.max(1, worth - 1))
   return { id, mean, deviation, effectiveCount: worth, typeA, typeB, u95, contributions }
 }
 
-/** By instrument; those of one calibration err together and count as one. */
-function contributionsOf({ plan, evaluator }: LivePlant, index: number): Record<string, number> {
-  const shares = evaluator.contributions(index)
+/** Parts of a figure's type B by instrument; those of one calibration err together and count as one. */
+export function contributionsOf(
+  { plan, evaluator }: Pick<LivePlant, 'plan' | 'evaluator'>,
+  index: number,
+): Record<string, number> {
+  const parts = evaluator.contributions(index)
   const bySource: Record<string, number> = {}
   for (const [leaf, { id, accuracy }] of plan.plant.instruments.entries()) {
-    if (shares[leaf] === 0) continue
+    if (parts[leaf] === 0) continue
     const source = accuracy?.calibration ?? id
-    bySource[source] = (bySource[source] ?? 0) + shares[leaf]!
+    bySource[source] = (bySource[source] ?? 0) + parts[leaf]!
   }
   return bySource
 }

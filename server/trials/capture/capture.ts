@@ -1,4 +1,5 @@
 import type { LivePlant } from '../../livePlant.ts'
+import { figureOf } from '../../wire/amounts.ts'
 import type { HeldView, PointFigure, PointState, Standing, SteadyView, TrialPoint } from '../../wire/point.ts'
 import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
 import { averageFigure } from './average.ts'
@@ -193,11 +194,11 @@ export function createCapture(live: LivePlant, { view, steady }: CaptureOptions)
   }
 
   function abscissaOf(point: TrialPoint): number {
-    return point.figures.find((figure) => figure.id === view.abscissa)?.mean ?? Number.NaN
+    return figureOf(point, view.abscissa)?.mean ?? Number.NaN
   }
 
   function nameOf(figure: string): string {
-    return view.figures.find((one) => one.id === figure)?.name ?? figure
+    return figureOf(view, figure)?.name ?? figure
   }
 
   function settlingSentence(): string {

@@ -1,4 +1,5 @@
 import type { LivePlant } from '../../livePlant.ts'
+import { figureOf } from '../../wire/amounts.ts'
 import type { TrialResult } from '../../wire/findings.ts'
 import type { PointFigure } from '../../wire/point.ts'
 import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
@@ -95,7 +96,7 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
       const taken = store
         .points(id)
         .filter((point) => point.verdict === 'kept')
-        .flatMap((point) => point.figures.find((figure) => figure.id === view.abscissa)?.mean ?? [])
+        .flatMap((point) => figureOf(point, view.abscissa)?.mean ?? [])
       const best = result.isFitted ? result.best : null
       const status = captureNow()?.status() ?? NO_PLANT
       return { takes: 'points', ...status, at: now, coverage: coverageOf(view.vary, taken, best) }

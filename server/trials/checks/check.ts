@@ -7,7 +7,7 @@ import type {
   SeriesResult,
   TrialResult,
 } from '../../wire/findings.ts'
-import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import type { TrialPoint } from '../../wire/point.ts'
 import type { TraceTogether } from '../../wire/trace.ts'
 import type { PointTrialView } from '../../wire/trial.ts'
 
@@ -54,10 +54,6 @@ export function fails(finding: string): Judgement {
 /** Not yet known, and what is missing. */
 export function unknown(finding: string): Judgement {
   return { state: 'unknown', finding }
-}
-
-export function figureOf(point: TrialPoint, id: string): PointFigure | undefined {
-  return point.figures.find((figure) => figure.id === id)
 }
 
 export function parameterOf(result: TrialResult, symbol: string): FittedParameter | undefined {

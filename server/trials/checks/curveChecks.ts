@@ -1,6 +1,7 @@
 import { fitLinear } from '../../statistics/regression.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
-import { fails, figureOf, holds, number, type PointRule, parameterOf, percent, unknown } from './check.ts'
+import { figureOf } from '../../wire/amounts.ts'
+import { fails, holds, number, type PointRule, parameterOf, percent, unknown } from './check.ts'
 
 interface Range {
   low: number

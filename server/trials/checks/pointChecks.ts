@@ -1,15 +1,7 @@
+import { figureOf } from '../../wire/amounts.ts'
 import type { TrialResult } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
-import {
-  fails,
-  figureOf,
-  holds,
-  number,
-  type PointCheckInput,
-  type PointRule,
-  percent,
-  unknown,
-} from './check.ts'
+import { fails, holds, number, type PointCheckInput, type PointRule, percent, unknown } from './check.ts'
 
 /** Neighbours closer than this share of the range count as one place. */
 const ONE_PLACE = 0.05

@@ -1,7 +1,8 @@
+import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { Comparison, SeriesResult } from '../../wire/findings.ts'
 import type { Row } from './curveModel.ts'
 import { describeCurve } from './fitCurve.ts'
-import { type FitRequest, halfWidth, type Laid, layCurve, scatterAt } from './layCurve.ts'
+import { type FitRequest, type Laid, layCurve, scatterAt } from './layCurve.ts'
 
 export interface NamedRequest {
   id: string
@@ -58,7 +59,7 @@ function compared(requests: readonly NamedRequest[], first: Laid, second: Laid):
       const [a, b] = [heightAt(first, x), heightAt(second, x)]
       const typeA = Math.hypot(scatterAt(first, rowAt(first, x)), scatterAt(second, rowAt(second, x)))
       const freedom = Math.min(first.freedom, second.freedom)
-      const half = halfWidth(typeA, sharedShift({ first, second, x, gain: a - b }), freedom)
+      const half = expandTypes(typeA, sharedShift({ first, second, x, gain: a - b }), freedom)
       return { x, first: a, second: b, gain: a - b, low: a - b - half, high: a - b + half }
     }),
   }

@@ -1,15 +1,8 @@
 import { median, medianAbsoluteDeviation } from '../../statistics/quantiles.ts'
+import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/findings.ts'
 import { bestOf } from './bestOf.ts'
-import {
-  type FitPoint,
-  type FitRequest,
-  gridOf,
-  halfWidth,
-  type Laid,
-  layCurve,
-  scatterAt,
-} from './layCurve.ts'
+import { type FitPoint, type FitRequest, gridOf, type Laid, layCurve, scatterAt } from './layCurve.ts'
 
 /** Robust deviations from the curve that make a point doubtful. */
 const DOUBTFUL = 5
@@ -70,7 +63,7 @@ function parameterOf({
   typeB,
   freedom,
 }: Parts): Omit<FittedParameter, 'symbol' | 'name' | 'unit' | 'viewUnit'> {
-  const half = halfWidth(typeA, typeB, freedom)
+  const half = expandTypes(typeA, typeB, freedom)
   return { value, typeA, typeB, low: value - half, high: value + half }
 }
 
@@ -80,7 +73,7 @@ function bandOf(laid: Laid): FittedCurve['curve'] {
   const y = grid.map((row) => curve.predict(parameters, row))
   const half = grid.map((row, i) => {
     const shifts = [...laid.shifted.values()].map((one) => curve.predict(one.parameters, row) - y[i]!)
-    return halfWidth(scatterAt(laid, row), Math.hypot(...shifts), freedom)
+    return expandTypes(scatterAt(laid, row), Math.hypot(...shifts), freedom)
   })
   return {
     x: grid.map((row) => row['x']!),

@@ -1,3 +1,4 @@
+import { figureOf } from '../../wire/amounts.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { PointMethod } from '../runMethod.ts'
 import type { FitPoint, FitRequest } from './layCurve.ts'
@@ -30,10 +31,10 @@ export function fitRequestOf({ run, kind, method: { view, fit }, points }: Curve
   }
 }
 
-function pointOf({ number, figures }: TrialPoint, symbols: Record<string, string>): FitPoint[] {
+function pointOf(point: TrialPoint, symbols: Record<string, string>): FitPoint[] {
   const bound = Object.entries(symbols).map(([symbol, id]): [string, PointFigure | undefined] => [
     symbol,
-    figures.find((figure) => figure.id === id),
+    figureOf(point, id),
   ])
   if (bound.some(([, figure]) => figure === undefined)) return []
   const typeB: FitPoint['typeB'] = {}
@@ -42,7 +43,7 @@ function pointOf({ number, figures }: TrialPoint, symbols: Record<string, string
       typeB[instrument] = { ...typeB[instrument], [symbol]: share }
   const means = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, figure!.mean]))
   const scatter = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, scatterOf(figure!)]))
-  return [{ number, means, typeB, scatter }]
+  return [{ number: point.number, means, typeB, scatter }]
 }
 
 /** A typed value has no scatter of its own: what the person says of it stands in. */

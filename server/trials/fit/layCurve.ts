@@ -1,7 +1,6 @@
 import { fitCurveInBoth } from '../../statistics/errorsInBoth.ts'
 import { solveLeastSquares } from '../../statistics/leastSquares.ts'
 import { jacobianOf } from '../../statistics/nonlinearLeastSquares.ts'
-import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
 import { models } from './models/index.ts'
 
@@ -140,16 +139,6 @@ function mapValues(
   change: (value: number, key: string) => number,
 ): Record<string, number> {
   return Object.fromEntries(Object.entries(record).map(([key, value]) => [key, change(value, key)]))
-}
-
-/** Half of the 95 % interval of both types together. */
-export function halfWidth(typeA: number, typeB: number, freedom: number): number {
-  if (typeA === 0 && typeB === 0) return 0
-  const parts = [
-    { uncertainty: typeA, degreesOfFreedom: freedom },
-    { uncertainty: typeB, degreesOfFreedom: Number.POSITIVE_INFINITY },
-  ].filter((part) => part.uncertainty > 0)
-  return expandUncertainty(parts, 0.95).expanded
 }
 
 /** Standard uncertainty of the height of the curve at a place, from scatter. */

@@ -1,5 +1,6 @@
 import { divisorOf, limitAt } from '../../derive/instrumentUncertainty.ts'
 import { expandUncertainty } from '../../statistics/uncertainty.ts'
+import { figureOf } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { MethodInstrument, PointMethod } from '../runMethod.ts'
@@ -44,8 +45,8 @@ type Part = Omit<BudgetRow, 'share'>
 
 /** Undefined where the point has no such figure. */
 export function budgetOf(figureId: string, point: TrialPoint, method: PointMethod): Budget | undefined {
-  const figure = method.view.figures.find(({ id }) => id === figureId)
-  const own = point.figures.find(({ id }) => id === figureId)
+  const figure = figureOf(method.view, figureId)
+  const own = figureOf(point, figureId)
   if (!figure || !own) return undefined
   const typeB = Object.entries(own.contributions).flatMap(([source, contribution]) =>
     partsOf(source, contribution, { point, method }),
@@ -104,8 +105,8 @@ function partsOf(
 ): Part[] {
   const members = method.instruments.filter(({ id, limits }) => (limits?.calibration ?? id) === source)
   const read = members.flatMap((one) => {
-    const figure = point.figures.find(({ id }) => id === one.quantity)
-    const unit = method.view.figures.find(({ id }) => id === one.quantity)?.unit
+    const figure = figureOf(point, one.quantity)
+    const unit = figureOf(method.view, one.quantity)?.unit
     return one.limits && figure && unit !== undefined ? [{ one, limits: one.limits, figure, unit }] : []
   })
   const first = read[0]

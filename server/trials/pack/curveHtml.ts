@@ -1,4 +1,4 @@
-import { titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
+import { figureOf, titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { FittedCurve } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
@@ -10,8 +10,7 @@ import type { PackedPoints } from './packedRun.ts'
 export function curveHtml(run: PackedPoints): string {
   const { result, unitResult, method } = run
   const { view } = method
-  const axes = (...ids: (string | null)[]) =>
-    ids.map((wanted) => view.figures.find(({ id }) => id === wanted))
+  const axes = (...ids: (string | null)[]) => ids.map((id) => figureOf(view, id))
   if (!result.isFitted) return [heading(2, 'Result'), paragraph(`No curve: ${result.lacking}`)].join('\n')
   return [
     heading(2, 'Result'),

@@ -1,5 +1,5 @@
 import { studentQuantile } from '../../statistics/studentT.ts'
-import { titleWithUnit, viewOf, withEither } from '../../wire/amounts.ts'
+import { figureOf, titleWithUnit, viewOf, withEither } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
@@ -94,7 +94,7 @@ function residualPlot(run: PackedPoints): Plot | undefined {
   const points = run.stored.flatMap(({ point }): PlotPoint[] => {
     const residual = left.get(point.number)
     const [drawn] = pointOf(point, axes, [x, y])
-    const own = point.figures.find(({ id }) => id === ordinate)
+    const own = figureOf(point, ordinate)
     if (residual === undefined || !drawn || !own) return []
     // What the instruments are off by is common to all points: it moves the curve, not the points about it.
     return [{ ...drawn, y: y.difference(residual), ux: 0, uy: y.difference(scatter95(own)) }]
@@ -124,15 +124,15 @@ function scatter95({ typeA, effectiveCount }: PointFigure): number {
 type Axes = [x: FigureDescription, y: FigureDescription]
 
 function axesOf({ method }: PackedPoints, xId: string, yId: string): Axes | undefined {
-  const [x, y] = [xId, yId].map((wanted) => method.view.figures.find(({ id }) => id === wanted))
+  const [x, y] = [figureOf(method.view, xId), figureOf(method.view, yId)]
   return x && y ? [x, y] : undefined
 }
 
-function pointOf({ verdict, figures }: TrialPoint, axes: Axes, [x, y]: [UnitView, UnitView]): PlotPoint[] {
-  const [px, py] = axes.map((axis) => figures.find(({ id }) => id === axis.id))
+function pointOf(point: TrialPoint, axes: Axes, [x, y]: [UnitView, UnitView]): PlotPoint[] {
+  const [px, py] = axes.map((axis) => figureOf(point, axis.id))
   if (!px || !py) return []
   const bars = { ux: x.difference(px.u95), uy: y.difference(py.u95) }
-  return [{ x: x.value(px.mean), y: y.value(py.mean), ...bars, isKept: verdict === 'kept' }]
+  return [{ x: x.value(px.mean), y: y.value(py.mean), ...bars, isKept: point.verdict === 'kept' }]
 }
 
 function bestOf(best: BestPoint, axes: Axes, [x, y]: [UnitView, UnitView]): NonNullable<Plot['best']> {

@@ -1,4 +1,4 @@
-import { titleWithUnit, withInterval } from '../../wire/amounts.ts'
+import { figureOf, titleWithUnit, withInterval } from '../../wire/amounts.ts'
 import { curveHtml } from './curveHtml.ts'
 import { findingSections } from './findingSections.ts'
 import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
@@ -9,7 +9,7 @@ import type { WorkedPoint } from './workedPoint.ts'
 
 /** What was held and varied, and when a point was taken. */
 export function pointHowHtml({ method: { view, steady } }: PackedPoints): string {
-  const named = (id: string) => view.figures.find((figure) => figure.id === id)
+  const named = (id: string) => figureOf(view, id)
   const held = view.hold.map(({ figure: id, target, tolerance }) => {
     const figure = named(id)
     return figure
@@ -43,13 +43,13 @@ export function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefin
 export function pointsHtml({ method, stored, result }: PackedPoints): string {
   const { view } = method
   const wanted = [view.abscissa, view.ordinate, ...view.hold.map(({ figure }) => figure)]
-  const columns = [...new Set(wanted)].flatMap((id) => view.figures.find((figure) => figure.id === id) ?? [])
+  const columns = [...new Set(wanted)].flatMap((id) => figureOf(view, id) ?? [])
   const doubtful = result.isFitted ? result.doubtful : []
   const rows = stored.map(({ point }) => [
     String(point.number),
     timeText(point.at, method.timeZone).slice(11),
     ...columns.map((figure) => {
-      const one = point.figures.find(({ id }) => id === figure.id)
+      const one = figureOf(point, figure.id)
       return one ? withInterval(figure, one.mean, one.u95) : '–'
     }),
     point.repeatOf === null ? point.setting : `${point.setting} (repeats ${point.repeatOf})`,

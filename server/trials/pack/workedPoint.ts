@@ -8,6 +8,7 @@ import {
   type SymbolBinding,
 } from '../../derive/expression.ts'
 import { formulaFunctions, interpolation } from '../../derive/formulaFunctions.ts'
+import { figureOf } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { TrialResult } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
@@ -69,7 +70,7 @@ export function workPoint(
 }
 
 function meanOf(point: TrialPoint, figure: string): number | undefined {
-  return point.figures.find(({ id }) => id === figure)?.mean
+  return figureOf(point, figure)?.mean
 }
 
 /** The figures that are measured and that the steps use, abscissa and ordinate among them. */
@@ -86,7 +87,7 @@ function readingsOf(
     ...method.view.hold.map((one) => one.figure),
   ])
   return method.view.figures.flatMap((figure) => {
-    const own = point.figures.find(({ id }) => id === figure.id)
+    const own = figureOf(point, figure.id)
     return own && used.has(figure.id) && !computed.has(figure.id) ? [{ figure, own }] : []
   })
 }
@@ -109,7 +110,7 @@ function stepsOf(method: PointMethod, point: TrialPoint): WorkedStep[] {
   return method.workings
     .filter(({ figure }) => needed.has(figure))
     .flatMap((working) => {
-      const figure = method.view.figures.find(({ id }) => id === working.figure)
+      const figure = figureOf(method.view, working.figure)
       return figure ? [stepOf(working, figure, { method, point })] : []
     })
 }
@@ -182,7 +183,7 @@ function bind(
     symbols.set(symbol, { slots, dimension: unitOf(unit).dimension })
   }
   for (const [symbol, figures] of Object.entries(inputs)) {
-    const unit = view.figures.find(({ id }) => id === figures[0])?.unit ?? '1'
+    const unit = figureOf(view, figures[0])?.unit ?? '1'
     add(
       symbol,
       figures.map((figure) => meanOf(point, figure) ?? Number.NaN),

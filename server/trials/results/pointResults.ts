@@ -1,3 +1,4 @@
+import { figureOf } from '../../wire/amounts.ts'
 import type { RunFindings, SeriesRule, TrialResult } from '../../wire/findings.ts'
 import type { TrialPoint } from '../../wire/point.ts'
 import type { PointResults } from '../../wire/trial.ts'
@@ -65,9 +66,9 @@ function pointsOfCurve({ series }: PointMethod, points: readonly TrialPoint[]): 
   return first ? points.filter((point) => belongs(point, first)) : points
 }
 
-function belongs({ figures }: TrialPoint, { where }: SeriesRule): boolean {
+function belongs(point: TrialPoint, { where }: SeriesRule): boolean {
   return where.every(({ figure, from, to }) => {
-    const value = figures.find((one) => one.id === figure)?.mean
+    const value = figureOf(point, figure)?.mean
     return value !== undefined && (from === null || value >= from) && (to === null || value < to)
   })
 }

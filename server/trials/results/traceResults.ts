@@ -1,3 +1,4 @@
+import { figureOf } from '../../wire/amounts.ts'
 import type { TrialPoint } from '../../wire/point.ts'
 import type { TraceEnding, TraceView } from '../../wire/trace.ts'
 import type { TraceResults } from '../../wire/trial.ts'
@@ -84,10 +85,10 @@ function viewTrace(one: StoredTrace, result: TraceView['result']): TraceView {
 }
 
 /** A typed point as the reductions know it: main quantity and what is typed. */
-function typedOf({ verdict, figures }: TrialPoint, { view }: TraceMethod): TypedPoint[] {
-  const x = figures.find((one) => one.id === view.main)
-  const y = figures.find((one) => one.id === view.typedPoint?.figure)
-  if (verdict !== 'kept' || !x || !y) return []
+function typedOf(point: TrialPoint, { view }: TraceMethod): TypedPoint[] {
+  const x = figureOf(point, view.main)
+  const y = figureOf(point, view.typedPoint?.figure)
+  if (point.verdict !== 'kept' || !x || !y) return []
   return [
     { x: x.mean, y: y.mean, standard: Math.hypot(y.typeB, x.mean === 0 ? 0 : (y.mean / x.mean) * x.typeB) },
   ]

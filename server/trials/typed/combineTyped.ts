@@ -1,8 +1,9 @@
 import { createEvaluator } from '../../derive/evaluate.ts'
 import { nodeOf, planFigures } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
-import { expandUncertainty } from '../../statistics/uncertainty.ts'
+import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/point.ts'
+import { contributionsOf } from '../capture/average.ts'
 import { measuredBehind, type TypedValue, typedInstrument, withTyped } from './typedPlan.ts'
 
 export interface Combining {
@@ -49,6 +50,7 @@ export function combineTyped({ live, averages, typed, wanted, now }: Combining):
     return index === undefined ? 0 : evaluator.contributions(index)[leaf]!
   })
 
+  const freedom = Math.max(1, Math.min(...averages.map((one) => one.effectiveCount)) - 1)
   const typedLeaves = typed.map(({ figure }) => figure)
   const dependsOn = (index: number, figure: string) =>
     measuredBehind(plan, [plan.nodes[index]!.description.id]).includes(figure)
@@ -62,41 +64,17 @@ export function combineTyped({ live, averages, typed, wanted, now }: Combining):
     const parts = evaluator.contributions(index)
     // An average stays where the typed value has no part in the figure.
     if (known.has(id) && !typedLeaves.some((leaf) => dependsOn(index, leaf))) return []
-    const contributions: Record<string, number> = {}
-    let scatter = 0
-    for (const [leaf, { id: instrument, quantity, accuracy }] of plant.instruments.entries()) {
-      const part = parts[leaf]!
-      if (part === 0) continue
-      const source = accuracy?.calibration ?? instrument
-      contributions[source] = (contributions[source] ?? 0) + part
-      // Sensitivity times scatter: the part over the instrument's own uncertainty is the sensitivity.
-      scatter += ((part / own[leaf]!) * (known.get(quantity)?.typeA ?? 0)) ** 2
-    }
-    const typeA = Math.sqrt(scatter)
+    const contributions = contributionsOf({ plan, evaluator }, index)
+    // Sensitivity times scatter: the part over the instrument's own uncertainty is the sensitivity.
+    const scatters = plant.instruments.map(({ quantity }, leaf) =>
+      parts[leaf] === 0 ? 0 : (parts[leaf]! / own[leaf]!) * (known.get(quantity)?.typeA ?? 0),
+    )
+    const typeA = Math.hypot(...scatters)
     const typeB = Math.hypot(...Object.values(contributions))
-    const freedom = Math.max(1, Math.min(...averages.map((one) => one.effectiveCount)) - 1)
-    return [
-      {
-        id,
-        mean,
-        deviation: 0,
-        effectiveCount: 1,
-        typeA,
-        typeB,
-        u95: expanded(typeA, typeB, freedom),
-        contributions,
-      },
-    ]
+    const u95 = expandTypes(typeA, typeB, freedom)
+    return [{ id, mean, deviation: 0, effectiveCount: 1, typeA, typeB, u95, contributions }]
   }
   const made = wanted.flatMap(figureOf)
   const replaced = new Set(made.map((one) => one.id))
   return [...averages.filter((one) => !replaced.has(one.id)), ...made]
-}
-
-function expanded(typeA: number, typeB: number, freedom: number): number {
-  const parts = [
-    { uncertainty: typeA, degreesOfFreedom: freedom },
-    { uncertainty: typeB, degreesOfFreedom: Number.POSITIVE_INFINITY },
-  ].filter((part) => part.uncertainty > 0)
-  return parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
 }

@@ -1,6 +1,6 @@
 import { divisorOf, type ErrorLimits, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { fitPolynomial } from '../../../statistics/regression.ts'
-import { expandUncertainty } from '../../../statistics/uncertainty.ts'
+import { expandTypes } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceResult } from '../../../wire/trace.ts'
 import type { Series, SeriesSet } from '../readings.ts'
 import { partBetween } from './localFit.ts'
@@ -198,9 +198,6 @@ function halfWidth({ id, deviation, count }: TogetherAmount, results: readonly R
   const single = results.flatMap((one) =>
     one.amounts.filter((each) => each.id === id).flatMap(({ u95 }) => u95 ?? []),
   )
-  const parts = [
-    { uncertainty: Math.max(...single) / 1.96, degreesOfFreedom: Number.POSITIVE_INFINITY },
-    ...(deviation ? [{ uncertainty: deviation / Math.sqrt(count), degreesOfFreedom: count - 1 }] : []),
-  ].filter((part) => part.uncertainty > 0)
-  return parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
+  const scatter = (deviation ?? 0) / Math.sqrt(count)
+  return expandTypes(scatter, Math.max(0, ...single) / 1.96, count - 1)
 }
