@@ -1,4 +1,3 @@
-import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
@@ -52,8 +51,4 @@ const POLICY = {
   'base-uri': ["'none'"],
   'form-action': ["'none'"],
   'frame-ancestors': ["'none'"],
-}
-
-export function isPageBuilt(webFolder: string): boolean {
-  return existsSync(join(webFolder, 'index.html'))
 }

@@ -39,7 +39,6 @@ const delivery = z.object({
 export type DeliveryView = z.output<typeof delivery>
 /** Why a message is sent. */
 export type NoticeKind = DeliveryView['kind']
-export type DeliveryStatus = DeliveryView['status']
 
 const alertPath = z.object({
   recipient: text,

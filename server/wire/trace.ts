@@ -134,4 +134,3 @@ export type TraceReply = z.output<typeof traceReply>
 export const armRequest = z.strictObject({
   armed: flag.describe('False: stands down, and ends the trace under way'),
 })
-export type ArmRequest = z.input<typeof armRequest>

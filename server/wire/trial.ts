@@ -191,9 +191,6 @@ const traceResults = resultsHead.extend({
 })
 export type TraceResults = z.output<typeof traceResults>
 
-/** What was taken in a run and what it says. */
-export type RunResults = PointResults | TraceResults
-
 const pointRun = pointResults.extend({
   run: runSummary,
   trial: objectOf<PointTrialView>('The trial as it was when the run began'),

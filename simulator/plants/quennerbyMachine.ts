@@ -33,8 +33,6 @@ export interface MachineOrders {
   batteryVoltage: number
 }
 
-export type RigMachine = ReturnType<typeof createRigMachine>
-
 const CHARGER_SHARE = CHARGER.rectifierEfficiency * CHARGER.converterEfficiency
 /** Phase current in the rated state [A]. */
 const RATED_CURRENT = 6.918

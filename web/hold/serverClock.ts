@@ -33,6 +33,4 @@ export function createServerClock(sources: TimeSources = browserTime) {
   }
 }
 
-export type ServerClock = ReturnType<typeof createServerClock>
-
 const browserTime: TimeSources = { wall: () => Date.now(), mono: () => performance.now() }

@@ -40,11 +40,6 @@ export interface Format<Settings, Document> {
   picker(settings: Settings, instrument: Instrument): (document: Document) => Decoded
 }
 
-/** Tells what `decode` (index.ts) gives for a payload that holds nothing for the instrument. */
-export function isFault(decoded: readonly Sample[] | Fault): decoded is Fault {
-  return !Array.isArray(decoded)
-}
-
 export function faulty(found: string, expected: string): Decoded {
   return { samples: [], fault: { found, expected } }
 }

@@ -10,7 +10,6 @@ export interface RunProps<Reply extends RunReply = RunReply> {
 }
 
 export type PointRunProps = RunProps<PointRunReply>
-export type TraceRunProps = RunProps<TraceRunReply>
 
 type WithGuidance<Reply extends RunReply> = Reply & { guidance: NonNullable<Reply['guidance']> }
 export type PointRunUnderWay = WithGuidance<PointRunReply>
