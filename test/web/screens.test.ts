@@ -39,7 +39,7 @@ describe('the table of screens', () => {
   it('links among the screens of a plant only what needs no more than the plant, in the bar what needs nothing', () => {
     const varying = (name: (typeof screenNames)[number]) =>
       stepsOf(screens[name].path).filter((step) => step.startsWith(':'))
-    expect(linkedScreens('plant').map(varying)).toEqual([[':plant'], [':plant'], [':plant']])
+    expect(new Set(linkedScreens('plant').flatMap(varying))).toEqual(new Set([':plant']))
     expect(linkedScreens('bar').flatMap(varying)).toEqual([])
   })
 })

@@ -1,0 +1,52 @@
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
+import { accessRequests } from '../../web/connect/accessRequests.ts'
+import { http } from '../../web/connect/http.ts'
+import { deskRequests, seatRequests } from '../../web/connect/lessonRequests.ts'
+import { replayRequests } from '../../web/connect/replayRequests.ts'
+import { trialRequests } from '../../web/connect/trialRequests.ts'
+import { routeOf } from '../support/describedReplies.ts'
+
+/** Stands for any argument: a name or number within an address, or an object that things are taken out of. */
+const ANY = {
+  toString: () => '1',
+  alarm: 'low',
+  action: 'acknowledge',
+  takes: 'points',
+  number: 1,
+  figures: [],
+  from: 0,
+  to: 1,
+}
+
+const CALLS = Object.entries({
+  http,
+  accessRequests,
+  deskRequests,
+  seatRequests,
+  replayRequests,
+  trialRequests,
+}).flatMap(([of, calls]) => Object.entries(calls).map(([name, call]) => [`${of}.${name}`, call] as const))
+
+// What the page asks for and what the server answers are written down apart: the table of routes is the other side.
+describe('what the page asks for', () => {
+  let asked: string[]
+
+  beforeEach(() => {
+    asked = []
+    vi.stubGlobal('fetch', (path: string, { method = 'GET' }: RequestInit = {}) => {
+      asked.push(`${method} ${path}`)
+      return Promise.reject(new Error('no server'))
+    })
+  })
+  afterEach(() => void vi.unstubAllGlobals())
+
+  it.each(CALLS)('has a route: %s', async (_name, call) => {
+    const given = typeof call === 'function' ? (call as (...all: unknown[]) => unknown)(ANY, ANY, ANY) : call
+    if (typeof given === 'string') asked.push(`GET ${given}`)
+    else await given
+    expect(asked.length).toBeGreaterThan(0)
+    const [first] = asked
+    const [method, path] = first!.split(' ') as [string, string]
+    expect(routeOf(method, path), first).toBeDefined()
+  })
+})
