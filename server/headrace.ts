@@ -1,11 +1,11 @@
 import type { Edges } from './edges.ts'
+import { createPageSide, type PageSide } from './pageSide.ts'
 import { createWatch, type Watch } from './watch.ts'
-import { createWindows, type Windows } from './windows.ts'
 
-/** The running whole: the watch, which must go on whatever happens, and the windows through which people look. */
+/** The running whole: the watch, which must go on whatever happens, and the page side, where people look. */
 export interface Headrace {
   watch: Watch
-  windows: Windows
+  pageSide: PageSide
   /** Where the page is. */
   url: string
   close(): Promise<void>
@@ -14,18 +14,18 @@ export interface Headrace {
 export async function startHeadrace(edges: Edges): Promise<Headrace> {
   const { broker, history } = edges
   const watch = createWatch(edges)
-  const windows = createWindows(watch, edges)
+  const pageSide = createPageSide(watch, edges)
   await broker.start()
   const simulator = edges.simulate?.(broker.url())
   await history.open()
-  const url = await windows.open()
+  const url = await pageSide.open()
   watch.start(url)
   return {
     watch,
-    windows,
+    pageSide,
     url,
     async close() {
-      await windows.close()
+      await pageSide.close()
       simulator?.stop()
       await watch.close()
       await history.close()

@@ -6,7 +6,7 @@ import { tracedChannels } from './alarms/events/traces.ts'
 import type { FloodWatch } from './alarms/flood.ts'
 import type { AlarmSetting } from './alarms/kinds/kind.ts'
 import { readAlarmSettings } from './alarms/settings.ts'
-import { type Balance, createBalance } from './derive/balance/balance.ts'
+import { type Agreement, createAgreement } from './derive/agreement/agreement.ts'
 import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
 import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
@@ -29,7 +29,7 @@ export interface LivePlant {
   figures: FigureLookupById
   counters: Counters
   board: AlarmBoard
-  balance: Balance
+  agreement: Agreement
   /** The over-speed path first, then the figures. */
   takeReading(reading: Reading): void
   setConnected(connected: boolean): void
@@ -72,7 +72,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const figures = createLookup(plan, evaluator)
   const counters = createCounters({ plan, evaluator, figures, store: options.counterStore })
   const machine = createMachineState(figures)
-  const balance = createBalance(plan, evaluator)
+  const agreement = createAgreement(plan, evaluator)
   const { journal, mono, flood, events } = options
   let now = Date.UTC(1970)
   const trace = createEventRecorder({
@@ -105,7 +105,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     figures,
     counters,
     board,
-    balance,
+    agreement,
     takeReading(reading) {
       board.takeReading(reading)
       evaluator.take(reading)
@@ -123,7 +123,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       now = time
       const changed = evaluator.evaluate(now)
       counters.tick(now)
-      balance.tick(now)
+      agreement.tick(now)
       machine.tick(now)
       board.tick(now)
       return changed
@@ -132,7 +132,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       counters.save()
       trace.close()
     },
-    state: () => ({ ...machine.state(), balance: balance.line() }),
+    state: () => ({ ...machine.state(), agreement: agreement.line() }),
     lastReceivedAt: () => lastReceivedAt,
   }
 }

@@ -8,7 +8,7 @@ const OVER_SPEED = 1.1
 /** Below this share of the rated speed the shaft stands still. */
 const STANDSTILL = 0.01
 
-type SaidState = Omit<StateView, 'balance'>
+type SaidState = Omit<StateView, 'agreement'>
 
 /** What the machine is doing, as a word and as a sentence for the telephone. */
 export function createMachineState(figures: FigureLookupById): {

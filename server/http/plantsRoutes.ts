@@ -3,7 +3,7 @@ import { isDate } from '../derive/counting/calendar.ts'
 import { explainFigure } from '../derive/explain.ts'
 import { nodeOf } from '../derive/plan.ts'
 import type { LivePlant } from '../livePlant.ts'
-import { balanceReply } from '../wire/balance.ts'
+import { agreementReply } from '../wire/agreement.ts'
 import { explainReply } from '../wire/explain.ts'
 import { type PlantSummary, plantSummary, snapshot } from '../wire/plant.ts'
 import { counterDaysReply, counterView, indexView } from '../wire/replies.ts'
@@ -36,10 +36,10 @@ export const plantsRoutes = [
     reply: z.array(counterView),
     handle: (context, { params }) => plantOf(context, params.plant).counters.views(),
   }),
-  get('read', '/api/plants/:plant/balance', {
+  get('read', '/api/plants/:plant/agreement', {
     summary: 'Whether the instruments agree, and which one does not',
-    reply: balanceReply,
-    handle: (context, { params }) => plantOf(context, params.plant).balance.reply(),
+    reply: agreementReply,
+    handle: (context, { params }) => plantOf(context, params.plant).agreement.reply(),
   }),
   get('read', '/api/plants/:plant/counters/:counter/days', {
     summary: 'A counter by local day of the plant',

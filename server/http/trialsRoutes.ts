@@ -79,7 +79,7 @@ export const trialsRoutes = [
   }),
   post('trial', '/api/plants/:plant/runs/:run/points/:point', {
     summary: 'Keep or reject a point',
-    action: 'judge a point',
+    action: 'decide on a point',
     body: verdictRequest,
     reply: OK,
     handle(context, { params, body, request }) {
@@ -108,7 +108,7 @@ export const trialsRoutes = [
   }),
   post('trial', '/api/plants/:plant/runs/:run/traces/:trace', {
     summary: 'Keep or reject a trace',
-    action: 'judge a trace',
+    action: 'decide on a trace',
     body: verdictRequest,
     reply: OK,
     handle(context, { params, body, request }) {

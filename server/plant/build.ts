@@ -21,7 +21,7 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
       expected: '"simulated: true", or no such section: a real plant is never commanded',
     })
   for (const [path, curve] of Object.entries(curvesOf(file))) checkCurve(curve, path, faults)
-  checkBalance(file.balance, faults)
+  checkRelations(file.relations, faults)
   if (faults.length > 0) return { faults }
   return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
 }
@@ -127,10 +127,14 @@ function checkCurve(curve: [number, number][] | undefined, path: string, faults:
     faults.push({ path, received: JSON.stringify(curve), expected: 'points with ascending first numbers' })
 }
 
-function checkBalance(balance: PlantFile['balance'], faults: PlantFault[]): void {
-  for (const [id, share] of Object.entries(balance))
+function checkRelations(shares: PlantFile['relations'], faults: PlantFault[]): void {
+  for (const [id, share] of Object.entries(shares))
     if (share <= 0 || share > 1)
-      faults.push({ path: `balance.${id}`, received: String(share), expected: 'a share above 0, at most 1' })
+      faults.push({
+        path: `relations.${id}`,
+        received: String(share),
+        expected: 'a share above 0, at most 1',
+      })
 }
 
 function checkUnique(

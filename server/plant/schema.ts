@@ -193,7 +193,7 @@ export const plantFileSchema = z.strictObject({
     })
     .optional(),
   /** Standard uncertainty of a relation between instruments, as a share, by the id of its gap; e.g. "generatorGap: 1 %". */
-  balance: z.record(quantityField, ratio()).default({}),
+  relations: z.record(quantityField, ratio()).default({}),
   /** Consumers, for an estimate of what they were not given. */
   loads: z
     .strictObject({

@@ -94,7 +94,7 @@ export function plainState({ state, since }: StateView): StateView {
     state,
     since,
     sentence: WORDS[state],
-    balance: { verdict: 'notJudged', sentence: 'Not shown while a figure is hidden.' },
+    agreement: { state: 'notJudged', sentence: 'Not shown while a figure is hidden.' },
   }
 }
 

@@ -1,4 +1,4 @@
-import { createBalance } from '../derive/balance/balance.ts'
+import { createAgreement } from '../derive/agreement/agreement.ts'
 import { createEvaluator, type Evaluator } from '../derive/evaluate.ts'
 import { createLookup } from '../derive/lookup.ts'
 import { createMachineState } from '../derive/machineState.ts'
@@ -8,7 +8,7 @@ import type { Quality } from '../wire/figure.ts'
 import type { StateView } from '../wire/plant.ts'
 import type { TapeSample } from './tape.ts'
 
-/** A plant that is fed from a recording: figures, state and balance, and nothing else. It has no alarms, no counters, no
+/** A plant that is fed from a recording: figures, state and agreement, and nothing else. It has no alarms, no counters, no
  * journal and no way to any of them, so that what was cannot be taken for what is. */
 export interface RecordedPlant {
   plan: Plan
@@ -70,11 +70,11 @@ export function createRecordedPlant(plant: Plant): RecordedPlant {
     take,
     evaluate(at) {
       const changed = parts.evaluator.evaluate(at)
-      parts.balance.tick(at)
+      parts.agreement.tick(at)
       parts.machine.tick(at)
       return changed
     },
-    state: () => ({ ...parts.machine.state(), balance: parts.balance.line() }),
+    state: () => ({ ...parts.machine.state(), agreement: parts.agreement.line() }),
     clear() {
       parts = assemble(plan)
     },
@@ -84,5 +84,5 @@ export function createRecordedPlant(plant: Plant): RecordedPlant {
 function assemble(plan: Plan) {
   const evaluator = createEvaluator(plan)
   const machine = createMachineState(createLookup(plan, evaluator))
-  return { evaluator, machine, balance: createBalance(plan, evaluator) }
+  return { evaluator, machine, agreement: createAgreement(plan, evaluator) }
 }

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { basename } from 'node:path'
-import { relations } from '../derive/balance/relations/index.ts'
+import { relations } from '../derive/agreement/relations/index.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import { type ErrorLimits, errorLimits } from '../derive/instrumentUncertainty.ts'
 import type { Plan } from '../derive/plan.ts'
@@ -181,9 +181,9 @@ function fitMethod(choice: FitChoice, { constants }: Plant): FitMethod {
 }
 
 /** How well the curve behind a stage is known: what the plant file says, or what is usual. */
-function shareOf({ gap }: Stage, { balance }: Plant): number {
+function shareOf({ gap }: Stage, { relations: shares }: Plant): number {
   if (gap === null) return 0
-  return balance[gap] ?? relations.find(({ id }) => id === gap)?.share ?? 0
+  return shares[gap] ?? relations.find(({ id }) => id === gap)?.share ?? 0
 }
 
 function referencesOf({ checks }: PointTrial, { constants }: Plant): Record<string, number> {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
+import { agreementLine } from './agreement.ts'
 import { alarmView } from './alarmReplies.ts'
-import { balanceLine } from './balance.ts'
 import { type FigureDescription, figureDescription, figureValue, type MissingFigure } from './figure.ts'
 import { sceneView } from './scene.ts'
 import { flag, number, objectOf, text, time, timeOrNull } from './shape.ts'
@@ -12,7 +12,7 @@ export const stateView = z
       .describe('What the machine is doing, in one word that can be said on the telephone'),
     sentence: text.describe('E.g. "Running: 847 W of water power, 513 W at the generator."'),
     since: timeOrNull.describe('Null when not known'),
-    balance: balanceLine.describe('Whether the instruments agree with each other'),
+    agreement: agreementLine.describe('Whether the instruments agree with each other'),
   })
   .meta({ id: 'State' })
 export type StateView = z.output<typeof stateView>

@@ -58,7 +58,7 @@ export async function httpBench(
         ...(body === undefined ? {} : { body: JSON.stringify(body) }),
       }),
     person: (name, role) =>
-      addPerson({ access: headrace.windows.access, notices: headrace.notices }, name, role),
+      addPerson({ access: headrace.pageSide.access, notices: headrace.notices }, name, role),
     measure(topic, payload) {
       headrace.broker.deliver({ topic, payload, receivedAt: clock.now() })
       clock.advance(200)

@@ -55,7 +55,7 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
   let teacher = signInTeacher()
 
   function signInTeacher(): Caller {
-    const { administer, sessions } = headrace.windows.access
+    const { administer, sessions } = headrace.pageSide.access
     if (administer.list().length === 0) administer.add('Teacher', 'operator')
     return caller(`headrace=${sessions.start(administer.list()[0]!.id)}`)
   }

@@ -1,5 +1,5 @@
 import { systemClock } from '../../server/clock.ts'
-import { relations } from '../../server/derive/balance/relations/index.ts'
+import { relations } from '../../server/derive/agreement/relations/index.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import type { LivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
@@ -55,12 +55,12 @@ const ASSUMED_CURVES = {
 
 /**
  * The plant as its file might have it: the simulated machines are not quite what the file says, each constant off by a
- * normal error of the standard uncertainty that the balance grants the relation.
+ * normal error of the standard uncertainty that the plant grants the relation.
  */
 export function misjudged(plant: Plant, seed: number): Plant {
   const random = createRandom(seed, 'misjudged')
   const factorOf = (gap: string) => {
-    const share = plant.balance[gap] ?? relations.find(({ id }) => id === gap)!.share
+    const share = plant.relations[gap] ?? relations.find(({ id }) => id === gap)!.share
     return 1 + share * normal(random)
   }
   const constants = new Map(plant.constants)

@@ -59,7 +59,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
     })
     stopRunning = running.close
     one.watch = running.watch
-    one.windows = running.windows
+    one.pageSide = running.pageSide
     one.url = running.url
   }
 

@@ -14,7 +14,7 @@ export function otherPlants(): PlantSummary[] {
         state: 'stopped',
         sentence: 'Stopped: no water power, shaft at standstill.',
         since: Date.now() - 8e6,
-        balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
+        agreement: { state: 'agrees', sentence: 'The instruments agree.' },
       },
       headline: {
         figure: { ...figure, viewUnit: 'kW' },
@@ -33,7 +33,7 @@ export function otherPlants(): PlantSummary[] {
         state: 'unknown',
         sentence: 'Unknown: no measurement for 3 min.',
         since: Date.now() - 180_000,
-        balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
+        agreement: { state: 'agrees', sentence: 'The instruments agree.' },
       },
       headline: {
         figure: { ...figure, viewUnit: 'kW' },

@@ -82,7 +82,7 @@ export async function startFakeServer(port = 0) {
           state: 'running',
           sentence: 'Running on three jets: 847 W of water power, 513 W at the generator.',
           since: start - 4_400_000,
-          balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
+          agreement: { state: 'agrees', sentence: 'The instruments agree.' },
         },
         values: rows.map((_, row) => figureAt(row, Date.now())),
         alarms: made.alarms,

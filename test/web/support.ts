@@ -15,7 +15,7 @@ export function snapshotAt(at: number, sequence = 10): Snapshot {
       state: 'running',
       sentence: 'Running.',
       since: null,
-      balance: { verdict: 'agrees', sentence: 'The instruments agree.' },
+      agreement: { state: 'agrees', sentence: 'The instruments agree.' },
     },
     values: rows.map((_, row) => figureAt(row, at)),
     alarms: startingAlarms(at),

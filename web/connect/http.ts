@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals'
 import type { SessionReply } from '../../server/wire/access.ts'
+import type { AgreementReply } from '../../server/wire/agreement.ts'
 import type { AlarmView, JournalReply } from '../../server/wire/alarm.ts'
-import type { BalanceReply } from '../../server/wire/balance.ts'
 import type { EventRecord, EventSummary } from '../../server/wire/event.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { NotificationsReply } from '../../server/wire/notifications.ts'
@@ -40,7 +40,7 @@ export const http = {
     request<{ ok: true }>('/api/notifications/browsers', { recipient, subscription: keysOnly(subscription) }),
   testNotifications: () => request<{ planned: number }>('/api/notifications/test', {}),
   counters: (plant: string) => request<CounterView[]>(plantPath(plant, 'counters')),
-  balance: (plant: string) => request<BalanceReply>(plantPath(plant, 'balance')),
+  agreement: (plant: string) => request<AgreementReply>(plantPath(plant, 'agreement')),
   indices: (plant: string) => request<IndexView[]>(plantPath(plant, 'indices')),
   journal: (plant: string, limit: number) =>
     request<JournalReply>(`${plantPath(plant, 'journal')}?limit=${limit}`),

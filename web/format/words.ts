@@ -1,5 +1,5 @@
+import type { AgreementState } from '../../server/wire/agreement.ts'
 import type { AlarmPriority, AlarmState, JournalEntry } from '../../server/wire/alarm.ts'
-import type { BalanceVerdict } from '../../server/wire/balance.ts'
 import type { FigureDescription, FigureGroup, Quality } from '../../server/wire/figure.ts'
 import type { MachineState } from '../../server/wire/plant.ts'
 
@@ -12,7 +12,7 @@ export const stateWords: Record<MachineState, string> = {
 }
 
 /** Whether the instruments agree. */
-export const balanceWords: Record<BalanceVerdict, string> = {
+export const agreementWords: Record<AgreementState, string> = {
   agrees: 'yes',
   suspect: 'no',
   notJudged: 'not judged',

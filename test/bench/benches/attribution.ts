@@ -9,7 +9,7 @@ const RECORDINGS = 4
 const NAME = 'attribution'
 
 /**
- * How often the balance names the instrument of the simulated rig that reads 3 % high, and how often it leaves sound
+ * How often the agreement names the instrument of the simulated rig that reads 3 % high, and how often it leaves sound
  * ones alone. Instruments and the constants of the plant file err at random within what they state.
  */
 export const attribution: Bench = { name: NAME, run }
@@ -26,7 +26,7 @@ async function run({ isFloorOnly, share }: BenchOptions): Promise<Row[]> {
       known: misjudged(recordings[0]!.plant, seed),
       ...(instrument === undefined ? {} : { fault: { instrument, kind: 'gain' } }),
     })
-      .balance.reply()
+      .agreement.reply()
       .suspects.map(({ id }) => id)
   const all = Array.from({ length: seeds }, (_, i) => i + 1)
   const rows = FAULTY.map((instrument) => {

@@ -51,7 +51,7 @@ describe('a live connection', () => {
     const { socket } = await join({ ...ELSEWHERE, cookie: `headrace=${ada}` })
     const other = await join({ ...ELSEWHERE, cookie: `headrace=${ben}` })
     const cut = gone(socket)
-    const { administer } = bench.headrace.windows.access
+    const { administer } = bench.headrace.pageSide.access
     administer.remove(administer.list().find((one) => one.name === 'Ada')!.id)
     await cut
     expect(other.socket.connected).toBe(true)

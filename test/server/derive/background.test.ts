@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { relations } from '../../../server/derive/balance/relations/index.ts'
+import { relations } from '../../../server/derive/agreement/relations/index.ts'
 import { quantities } from '../../../server/derive/quantities/index.ts'
 
 describe('what the page folds away', () => {

@@ -74,7 +74,7 @@ describe('signing in over HTTP', () => {
   })
 
   it('never repeats what was typed as a password', async () => {
-    const code = http.headrace.windows.access.administer.add('Ada', 'viewer')
+    const code = http.headrace.pageSide.access.administer.add('Ada', 'viewer')
     const body = { name: 'Ada', code: code.ok ? code.value.code : '', password: 'hunter2' }
     const text = await (await http.ask('POST', '/api/password', { body })).text()
     expect(text).toContain('at least 12 characters')
@@ -161,7 +161,7 @@ describe('signing in over HTTP', () => {
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ name: 'First', password: BENCH_PASSWORD }),
     }).catch(() => undefined)
-    const { access } = http.headrace.windows
+    const { access } = http.headrace.pageSide
     const real = access.signIn.withPassword
     const reached = new Promise<void>((resolve) => {
       access.signIn.withPassword = async (given) => {

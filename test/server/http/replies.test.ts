@@ -28,7 +28,7 @@ describe('the replies of a server that has a run, a replay, a lesson and users',
   beforeAll(async () => {
     bench = await lessonBench()
     const { teacher } = bench
-    const { administer, sessions } = bench.headrace.windows.access
+    const { administer, sessions } = bench.headrace.pageSide.access
     administer.add('Root', 'administrator')
     administrator = `headrace=${sessions.start(administer.list().find((one) => one.name === 'Root')!.id)}`
     bench.play(30)

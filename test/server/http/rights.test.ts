@@ -29,7 +29,7 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'GET /api/plants/:plant/counters': ROLE_READS,
   'GET /api/plants/:plant/counters/:counter/days': ROLE_READS,
   'GET /api/plants/:plant/indices': ROLE_READS,
-  'GET /api/plants/:plant/balance': ROLE_READS,
+  'GET /api/plants/:plant/agreement': ROLE_READS,
   'GET /api/plants/:plant/figures/:figure/explain': ROLE_READS,
   'GET /api/plants/:plant/history': ROLE_READS,
   'GET /api/plants/:plant/alarms': ROLE_READS,
@@ -139,7 +139,7 @@ describe('the rights of each role at each route', () => {
   beforeAll(async () => {
     http = await httpBench()
     for (const role of ROLES) await http.person(role, role)
-    for (const { id, role } of http.headrace.windows.access.administer.list()) people.set(role, id)
+    for (const { id, role } of http.headrace.pageSide.access.administer.list()) people.set(role, id)
   })
   afterAll(() => http.close())
 
@@ -148,7 +148,7 @@ describe('the rights of each role at each route', () => {
     const [method, path] = route.split(' ')
     const id = people.get(who)
     return http.ask(method!, addressOf(path!), {
-      token: id === undefined ? undefined : http.headrace.windows.access.sessions.start(id),
+      token: id === undefined ? undefined : http.headrace.pageSide.access.sessions.start(id),
       headers: who === 'stranger here' ? {} : ELSEWHERE,
       ...(method === 'GET' || method === 'DELETE' ? {} : { body: {} }),
     })
@@ -193,7 +193,7 @@ describe('the rights of each role at each route', () => {
   })
 
   it('let nobody through to an address that is not in the table', async () => {
-    const token = http.headrace.windows.access.sessions.start(people.get('administrator')!)
+    const token = http.headrace.pageSide.access.sessions.start(people.get('administrator')!)
     for (const [method, path] of [
       ['GET', '/api/secret'],
       ['PUT', '/api/plants'],
@@ -204,7 +204,7 @@ describe('the rights of each role at each route', () => {
   })
 
   it('are needed for a write, and besides that it comes from the own page', async () => {
-    const token = http.headrace.windows.access.sessions.start(people.get('operator')!)
+    const token = http.headrace.pageSide.access.sessions.start(people.get('operator')!)
     const path = '/api/plants/mill/alarms/low/acknowledge'
     for (const headers of [
       { origin: 'http://evil.example' },

@@ -1,10 +1,10 @@
-import type { BalanceReply, ReconciledInstrument, RelationView } from '../../../server/wire/balance.ts'
+import type { AgreementReply, ReconciledInstrument, RelationView } from '../../../server/wire/agreement.ts'
 import type { FigureValue } from '../../../server/wire/figure.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
 import { unitView } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import { balanceWords } from '../../format/words.ts'
+import { agreementWords } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { TableHead } from '../parts/tableHead.tsx'
@@ -15,20 +15,20 @@ const EVERY_MS = 2000
 /** Each thing that is known in two ways, side by side: the gap says whether the instruments agree. */
 export function AgreementPanel({ hold, session, open }: PlantProps) {
   const plant = hold.view.id
-  const asked = usePolled(() => http.balance(plant), EVERY_MS, [plant, session.joins.value])
+  const asked = usePolled(() => http.agreement(plant), EVERY_MS, [plant, session.joins.value])
   const reply = asked.reply.value
   if (reply && reply.relations.length === 0) return null
   return (
     <Panel
-      id="balance"
+      id="agreement"
       title="Do the instruments agree?"
-      aside={reply && <span class="count">{balanceWords[reply.verdict]}</span>}
+      aside={reply && <span class="count">{agreementWords[reply.state]}</span>}
     >
       {!reply && <p class="quiet">{asked.error.value ? `Not read: ${asked.error.value}` : 'Asking…'}</p>}
       {reply && (
         <>
-          <p data-balance-verdict={reply.verdict}>{reply.sentence}</p>
-          {reply.verdict === 'suspect' ? (
+          <p data-agreement={reply.state}>{reply.sentence}</p>
+          {reply.state === 'suspect' ? (
             <RelationTable reply={reply} open={open} />
           ) : (
             <Fold title="Comparisons" note={tally(reply)} always>
@@ -50,16 +50,16 @@ export function AgreementPanel({ hold, session, open }: PlantProps) {
   )
 }
 
-function tally({ relations }: BalanceReply): string {
+function tally({ relations }: AgreementReply): string {
   const judged = relations.filter(({ deviate }) => deviate !== null).length
   return `${judged} of ${relations.length} judged`
 }
 
 type Open = PlantProps['open']
 
-function RelationTable({ reply, open }: { reply: BalanceReply; open: Open }) {
+function RelationTable({ reply, open }: { reply: AgreementReply; open: Open }) {
   return (
-    <table class="balance">
+    <table class="agreement">
       <caption class="spoken">Comparisons between instruments</caption>
       <TableHead
         heads={[
@@ -139,7 +139,7 @@ interface ReconciledProps {
 
 function ReconciledTable({ instruments, hold, open }: ReconciledProps) {
   return (
-    <table class="balance">
+    <table class="agreement">
       <caption class="spoken">Reconciled readings</caption>
       <TableHead heads={['Instrument', '#Reads', '#Fits best']} />
       <tbody>

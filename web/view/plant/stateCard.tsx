@@ -7,7 +7,7 @@ import type { PlantProps } from './plantProps.ts'
 
 /** The answer to "shall I drive out?": word, shape, sentence, power and age. */
 export function StateCard({ session, hold }: PlantProps) {
-  const { state, sentence, since, balance } = hold.state.value
+  const { state, sentence, since, agreement } = hold.state.value
   const isHeld = session.notice.value !== null
   const power = headlineFigure(hold)
   return (
@@ -19,9 +19,9 @@ export function StateCard({ session, hold }: PlantProps) {
           {stateWords[state]}
         </p>
         <p class="state-sentence">{sentence}</p>
-        {balance.verdict === 'suspect' && (
-          <p class="state-sentence" data-balance="suspect">
-            Check: {balance.sentence}
+        {agreement.state === 'suspect' && (
+          <p class="state-sentence" data-agreement="suspect">
+            Check: {agreement.sentence}
           </p>
         )}
       </div>

@@ -1,20 +1,20 @@
 import { describe, expect, it } from 'vitest'
-import type { BalanceReply } from '../../../../server/wire/balance.ts'
+import type { AgreementReply } from '../../../../server/wire/agreement.ts'
 import { playPlant } from '../../../support/playedPlant.ts'
 import { type RecordedPlant, readRecording, recordPlant } from '../../../support/recordedRig.ts'
 
 const rig = recordPlant('quennerby', { seed: 1, settle: 10, seconds: 21 })
-const judge = (seed: number, instrument?: string, of: RecordedPlant = rig): BalanceReply =>
+const judge = (seed: number, instrument?: string, of: RecordedPlant = rig): AgreementReply =>
   readRecording(of, {
     seed,
     ...(instrument === undefined ? {} : { fault: { instrument, kind: 'gain' } }),
-  }).balance.reply()
+  }).agreement.reply()
 
 /** Counts over few seeds only: `npm run bench` has the rates over hundreds. */
-describe('the balance of the simulated rig', () => {
+describe('the agreement of the instruments of the simulated rig', () => {
   it('agrees while every instrument keeps to its class, in all of 20 seeds', () => {
-    const verdicts = Array.from({ length: 20 }, (_, i) => judge(i + 1).verdict)
-    expect(verdicts).toEqual(verdicts.map(() => 'agrees'))
+    const states = Array.from({ length: 20 }, (_, i) => judge(i + 1).state)
+    expect(states).toEqual(states.map(() => 'agrees'))
   })
 
   it.each([
@@ -56,12 +56,12 @@ describe('the balance of the simulated rig', () => {
   it('does not judge before it has seen fifteen seconds of one setting', () => {
     const plant = playPlant('quennerby', { seed: 3 })
     plant.run(10)
-    expect(plant.live.balance.line().verdict).toBe('notJudged')
+    expect(plant.live.agreement.line().state).toBe('notJudged')
     plant.run(12)
-    expect(plant.live.balance.line().verdict).toBe('agrees')
+    expect(plant.live.agreement.line().state).toBe('agrees')
     plant.site.command('jet-4', false)
     plant.run(5)
-    expect(plant.live.balance.line().verdict).toBe('notJudged')
+    expect(plant.live.agreement.line().state).toBe('notJudged')
   })
 
   it('accuses nobody while jets and loads are switched and after the rig has settled again', () => {
@@ -78,7 +78,7 @@ describe('the balance of the simulated rig', () => {
       plant.site.command(control, value)
       for (let second = 0; second < 30; second++) {
         plant.run(1)
-        seen.add(plant.live.balance.line().verdict)
+        seen.add(plant.live.agreement.line().state)
       }
     }
     expect([...seen].sort()).toEqual(['agrees', 'notJudged'])
@@ -89,19 +89,19 @@ describe('the balance of the simulated rig', () => {
     plant.run(5)
     plant.site.command('fault', 'speed:lost')
     plant.run(30)
-    const { verdict, relations } = plant.live.balance.reply()
-    expect(verdict).toBe('agrees')
+    const { state, relations } = plant.live.agreement.reply()
+    expect(state).toBe('agrees')
     expect(relations.find(({ id }) => id === 'frequencyGap')!.deviate).toBeNull()
   })
 })
 
-describe('the balance of a real plant', () => {
+describe('the agreement of the instruments of a real plant', () => {
   it.each(['ostrelby', 'skelderwath'])(
     'agrees at %s while its instruments keep to their class, in 6 seeds',
     (id) => {
       const recorded = recordPlant(id, { seed: 2, settle: 20, seconds: 40 })
       const replies = Array.from({ length: 6 }, (_, i) => judge(i + 1, undefined, recorded))
-      expect(replies.map(({ verdict }) => verdict)).toEqual(replies.map(() => 'agrees'))
+      expect(replies.map(({ state }) => state)).toEqual(replies.map(() => 'agrees'))
       expect(replies[0]!.relations.filter(({ deviate }) => deviate !== null).length).toBeGreaterThanOrEqual(4)
     },
   )

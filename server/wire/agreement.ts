@@ -7,14 +7,14 @@ import { number, text, time } from './shape.ts'
  * agrees: every relation holds within what is known of it · suspect: one cause, or a few that cannot be told
  * apart, explains what does not fit · notJudged: nothing to compare, or not steady.
  */
-export type BalanceVerdict = BalanceLine['verdict']
+export type AgreementState = AgreementLine['state']
 
-export const balanceLine = z.object({
-  verdict: z.enum(['agrees', 'suspect', 'notJudged']),
+export const agreementLine = z.object({
+  state: z.enum(['agrees', 'suspect', 'notJudged']),
   sentence: text.describe('E.g. "Discharge reads about 3.1 % high."'),
 })
 /** For the head of a screen. */
-export type BalanceLine = z.output<typeof balanceLine>
+export type AgreementLine = z.output<typeof agreementLine>
 
 const suspect = z.object({
   kind: z
@@ -24,7 +24,7 @@ const suspect = z.object({
   name: text.describe('E.g. "Discharge", or "the runner or its efficiency curve"'),
   says: text.describe('What it would have to be off by, e.g. "reads about 3.1 % high"'),
 })
-export type BalanceSuspect = z.output<typeof suspect>
+export type AgreementSuspect = z.output<typeof suspect>
 
 const relation = z.object({
   id: text.describe('Of the figure that is the gap'),
@@ -49,7 +49,7 @@ const reconciled = z.object({
 })
 export type ReconciledInstrument = z.output<typeof reconciled>
 
-export const balanceReply = balanceLine.extend({
+export const agreementReply = agreementLine.extend({
   at: time,
   suspects: z
     .array(suspect)
@@ -58,4 +58,4 @@ export const balanceReply = balanceLine.extend({
   instruments: z.array(reconciled),
   threshold: number.describe('How far a test goes before anybody is suspected, in standard deviations'),
 })
-export type BalanceReply = z.output<typeof balanceReply>
+export type AgreementReply = z.output<typeof agreementReply>

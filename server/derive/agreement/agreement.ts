@@ -1,10 +1,10 @@
 import { reconcile } from '../../statistics/reconciliation.ts'
-import type { BalanceLine, BalanceReply } from '../../wire/balance.ts'
+import type { AgreementLine, AgreementReply } from '../../wire/agreement.ts'
 import { curveFunctions } from '../curves.ts'
 import type { Evaluator } from '../evaluate.ts'
 import { compileExpression } from '../expression.ts'
 import { nodeOf, type Plan } from '../plan.ts'
-import { describeBalance } from './describeBalance.ts'
+import { describeAgreement } from './describeAgreement.ts'
 import type { Finding, HeldRelation } from './finding.ts'
 import { createGapWindow } from './gapWindow.ts'
 import type { Relation } from './relation.ts'
@@ -12,11 +12,11 @@ import { relationsOf } from './relations/index.ts'
 import { findSuspects, fitReadings } from './suspects.ts'
 
 /** Holds every instrument of one plant against the others. */
-export interface Balance {
+export interface Agreement {
   /** Call after every evaluation of the figures; looks once a second. */
   tick(now: number): void
-  line(): BalanceLine
-  reply(): BalanceReply
+  line(): AgreementLine
+  reply(): AgreementReply
 }
 
 const SAMPLE_MS = 1000
@@ -29,14 +29,14 @@ const NOTHING: Finding = {
   fit: undefined,
 }
 
-export function createBalance(plan: Plan, evaluator: Evaluator): Balance {
+export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
   const held = relationsOf(plan.plant).flatMap((relation) => hold(plan, relation))
   const switches = plan.nodes.filter((node) => node.description.discrete)
   const sets = setsOf(plan)
   let setting = ''
   let sampledAt = Number.NEGATIVE_INFINITY
   let finding = NOTHING
-  let known: BalanceLine | undefined
+  let known: AgreementLine | undefined
 
   function tick(now: number): void {
     if (now - sampledAt < SAMPLE_MS && now >= sampledAt) return
@@ -84,14 +84,14 @@ export function createBalance(plan: Plan, evaluator: Evaluator): Balance {
     return { at, judged, gaps, result, suspicion, fit: fitReadings(input, suspicion.candidates[0]) }
   }
 
-  const reply = () => describeBalance({ plan, evaluator, held, finding })
+  const reply = () => describeAgreement({ plan, evaluator, held, finding })
   return {
     tick,
     reply,
     line() {
       if (!known) {
-        const { verdict, sentence } = reply()
-        known = { verdict, sentence }
+        const { state, sentence } = reply()
+        known = { state, sentence }
       }
       return known
     },
@@ -102,7 +102,7 @@ function hold(plan: Plan, relation: Relation): HeldRelation[] {
   const node = nodeOf(plan, relation.id)
   if (node?.kind !== 'derived') return []
   const measured = compileExpression(relation.measured, node.symbols, curveFunctions(plan.plant, node.way))
-  const share = plan.plant.balance[relation.id] ?? relation.share
+  const share = plan.plant.relations[relation.id] ?? relation.share
   return [{ relation, node, measured, share, window: createGapWindow() }]
 }
 

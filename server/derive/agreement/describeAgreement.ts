@@ -1,11 +1,11 @@
 import { NORMAL_95 } from '../../statistics/normal.ts'
 import type {
-  BalanceLine,
-  BalanceReply,
-  BalanceSuspect,
+  AgreementLine,
+  AgreementReply,
+  AgreementSuspect,
   ReconciledInstrument,
   RelationView,
-} from '../../wire/balance.ts'
+} from '../../wire/agreement.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import { fromSi, unitOf } from '../../wire/units.ts'
 import type { Evaluator } from '../evaluate.ts'
@@ -20,7 +20,7 @@ interface Described {
   finding: Finding
 }
 
-export function describeBalance(of: Described): BalanceReply {
+export function describeAgreement(of: Described): AgreementReply {
   const { plan, finding } = of
   const suspects = finding.suspicion.candidates.map((candidate) => suspectOf(of, candidate))
   return {
@@ -33,30 +33,30 @@ export function describeBalance(of: Described): BalanceReply {
   }
 }
 
-function lineOf({ held, finding }: Described, suspects: BalanceSuspect[]): BalanceLine {
+function lineOf({ held, finding }: Described, suspects: AgreementSuspect[]): AgreementLine {
   if (held.length === 0)
     return {
-      verdict: 'notJudged',
+      state: 'notJudged',
       sentence: 'No two instruments of this plant can be held against each other.',
     }
   if (!finding.result)
     return {
-      verdict: 'notJudged',
+      state: 'notJudged',
       sentence: 'Not steady long enough to hold the instruments against each other.',
     }
   const [first, second] = suspects
   const n = finding.judged.length
   if (!first)
     return {
-      verdict: 'agrees',
+      state: 'agrees',
       sentence: `The instruments agree: ${n} ${n === 1 ? 'comparison holds' : 'comparisons hold'} within what is known of ${n === 1 ? 'it' : 'them'}.`,
     }
-  if (!second) return { verdict: 'suspect', sentence: `${capital(first.name)} ${first.says}.` }
+  if (!second) return { state: 'suspect', sentence: `${capital(first.name)} ${first.says}.` }
   const list = suspects.map(({ name, says }) => `${name} ${says}`).join(', or ')
-  return { verdict: 'suspect', sentence: `It cannot be told apart: ${list}.` }
+  return { state: 'suspect', sentence: `It cannot be told apart: ${list}.` }
 }
 
-function suspectOf({ plan, evaluator, finding }: Described, candidate: number): BalanceSuspect {
+function suspectOf({ plan, evaluator, finding }: Described, candidate: number): AgreementSuspect {
   const { errors } = finding.result!
   const { instruments } = plan.plant
   if (candidate >= instruments.length) {

@@ -22,7 +22,7 @@ const WITHOUT_TLS =
   'Other machines can reach this page without encryption: passwords can be read on the way. Put a proxy with HTTPS before it.'
 
 /** Page, HTTP interface and sockets, with what people do there: trials, lessons, replays, signing in. */
-export interface Windows {
+export interface PageSide {
   hub: Hub
   access: Access
   trials: Trials
@@ -32,7 +32,7 @@ export interface Windows {
 }
 
 /** Looks at the watch through what it tells, and never holds it up. */
-export function createWindows(watch: Watch, edges: Edges): Windows {
+export function createPageSide(watch: Watch, edges: Edges): PageSide {
   const { clock, options, history, broker, tell } = edges
   const plants = () => watch.plants
   const home = { host: options.httpHost, pageName: options.pageName }
