@@ -76,7 +76,8 @@ export function describeAccumulated(
 
 /** Rated value of a figure in SI, where the plant file gives one. */
 export function ratedOf(id: string, plant: Plant): number | undefined {
-  const paths = RATED[id.split('.')[0]!] ?? []
+  const family = id.split('.')[0]!
+  const paths = Object.hasOwn(RATED, family) ? RATED[family]! : []
   return paths.map((path) => plant.constants.get(path)).find((value) => value !== undefined)
 }
 

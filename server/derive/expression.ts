@@ -122,7 +122,7 @@ function constant(node: { value: unknown }): Part {
 
 function symbol(name: string, symbols: ReadonlyMap<string, SymbolBinding>): Part {
   const binding = symbols.get(name)
-  const known = CONSTANTS[name]
+  const known = Object.hasOwn(CONSTANTS, name) ? CONSTANTS[name] : undefined
   if (!binding && known !== undefined) return { run: () => known, dimension: NONE }
   if (!binding)
     throw new FormulaFault(`symbol "${name}" is not one of the inputs (${[...symbols.keys()].join(', ')})`)

@@ -1,10 +1,12 @@
-import { isMap, LineCounter, parseDocument } from 'yaml'
+import { type Document, isMap, isScalar, LineCounter, parseDocument, visit } from 'yaml'
 import type { core, z } from 'zod'
 import { buildPlant } from './build.ts'
 import type { PlantFault, PlantResult } from './plant.ts'
 import { plantFileSchema } from './schema.ts'
 
-const LONGEST_FILE = 1_000_000
+const LONGEST_FILE = 100_000
+/** So many keys that are none are named; finding the line of each reads the whole file. */
+const MOST_UNKNOWN_KEYS = 50
 
 /**
  * Reads the text of a plant file. Every fault is reported, with its place, what stood there and what was
@@ -35,7 +37,8 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
   if (text.length > LONGEST_FILE)
     return { faults: [fault('', `${text.length} characters`, `at most ${LONGEST_FILE} characters`)] }
   const lines = new LineCounter()
-  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: true })
+  // the library compares every key with every other: a file of keys alone would take minutes
+  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: false })
   if (document.errors.length > 0) {
     return {
       faults: document.errors.map((error) => ({
@@ -44,8 +47,21 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
       })),
     }
   }
-  if (!isMap(document.contents)) return { faults: [fault('', typeof document.toJS(), 'a YAML mapping')] }
-  const raw: unknown = document.toJS({ maxAliasCount: 50 })
+  if (!isMap(document.contents)) return { faults: [fault('', 'no mapping', 'a YAML mapping')] }
+  const twice = findRepeatedKey(document)
+  if (twice)
+    return {
+      faults: [
+        withLine(
+          fault('', `the key "${twice.name}" twice`, 'each key once in a mapping'),
+          lines.linePos(twice.at).line,
+        ),
+      ],
+    }
+  const plain = plainOf(document)
+  if ('found' in plain)
+    return { faults: [fault('', plain.found, 'aliases of anchors that stand before them')] }
+  const { raw } = plain
   const lineOf = (path: readonly PropertyKey[]): number | undefined => {
     for (let length = path.length; length > 0; length--) {
       const node = document.getIn(path.slice(0, length), true)
@@ -59,13 +75,42 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
   return { faults: sortByLine(parsed.error.issues.flatMap((issue) => describe(issue, raw, lineOf))) }
 }
 
+/** Aliases are looked up only now: one without its anchor, or that grows without end, is found here. */
+function plainOf(document: Document): { raw: unknown } | { found: string } {
+  try {
+    return { raw: document.toJS({ maxAliasCount: 50 }) }
+  } catch (error) {
+    return { found: firstLine(error instanceof Error ? error.message : String(error)) }
+  }
+}
+
+function findRepeatedKey(document: Document): { name: string; at: number } | undefined {
+  let found: { name: string; at: number } | undefined
+  visit(document, {
+    Map(_key, map) {
+      const names = new Set<string>()
+      for (const { key } of map.items) {
+        if (!isScalar(key)) continue
+        const name = String(key.value)
+        if (names.has(name)) {
+          found = { name, at: key.range?.[0] ?? 0 }
+          return visit.BREAK
+        }
+        names.add(name)
+      }
+      return undefined
+    },
+  })
+  return found
+}
+
 function describe(
   issue: core.$ZodIssue,
   raw: unknown,
   lineOf: (path: readonly PropertyKey[]) => number | undefined,
 ): PlantFault[] {
   if (issue.code === 'unrecognized_keys') {
-    return issue.keys.map((key) => {
+    return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => {
       const path = [...issue.path, key]
       return withLine(
         fault(pathText(path), `the key "${key}"`, 'no such key here (see the plant file reference)'),

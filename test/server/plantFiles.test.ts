@@ -47,6 +47,35 @@ describe('readPlantFiles', () => {
     )
   })
 
+  it.each([
+    ['an alias without its anchor', THREE_SENSORS.replace('name: Test mill', 'name: *mill'), /mill/],
+    [
+      'aliases that grow without end',
+      `a: &a [x, x, x, x, x, x, x, x, x]\nb: &b [*a, *a, *a, *a, *a, *a, *a, *a]\nc: &c [*b, *b, *b, *b, *b, *b, *b, *b]\nd: [*c, *c, *c, *c, *c]\n`,
+      /alias/i,
+    ],
+    [
+      'an instrument with the name of what every object has',
+      THREE_SENSORS.replace('id: gauge', 'id: constructor'),
+      undefined,
+    ],
+    ['a role of that name', THREE_SENSORS.replace('role: inletPressure', 'role: toString'), /role/],
+    [
+      'a file of keys alone',
+      Array.from({ length: 13_000 }, (_, i) => `k${i}:`).join('\n'),
+      /headrace: found nothing/,
+    ],
+    [
+      'a file that is far too long',
+      Array.from({ length: 50_000 }, (_, i) => `k${i}:`).join('\n'),
+      /100000 characters/,
+    ],
+    ['a key that comes twice', `${THREE_SENSORS}name: Other\n`, /"name" twice/],
+  ])('says what is wrong with %s, and never throws', (_what, text, complaint) => {
+    if (complaint) expect(complaintsOf(text)[0]).toMatch(complaint)
+    else expect(complaintsOf(text)).toEqual([])
+  })
+
   it('refuses more than a hundred own figures, and an id that comes twice', () => {
     const figures = (ids: string[]) =>
       `${THREE_SENSORS}figures:\n${ids.map((id) => `  - { id: ${id}, name: A, unit: "1", formula: "1" }\n`).join('')}`

@@ -263,6 +263,10 @@ describe('a machine that runs only the demo', () => {
       'a page of another name that was bent to this machine',
       requestFrom('::1', { headers: { host: 'rebound.example:8080' } }),
     ],
+    [
+      'such a page whose name begins like a loopback address',
+      requestFrom('127.0.0.1', { headers: { host: '127.evil.example:8080' } }),
+    ],
   ])('lets %s neither act nor read', (_, request) => {
     bench = accessBench({ demo: true, plants: [] })
     expect(bench.access.actor(request)).toBeUndefined()

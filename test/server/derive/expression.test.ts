@@ -78,6 +78,7 @@ describe('compileExpression', () => {
     ['Z * 2', '"Z" is not one of the inputs'],
     ['fetch(1)', 'function "fetch" is not known'],
     ['constructor(1)', 'function "constructor" is not known'],
+    ['toString > 1', 'symbol "toString" is not one of the inputs'],
     ['x = 3', 'is not allowed in a formula'],
     ['[1, 2]', 'is not allowed in a formula'],
     ['"text"', 'is not a number'],
