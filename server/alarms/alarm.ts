@@ -60,6 +60,8 @@ export interface Alarm {
   setting: AlarmSetting
   /** Quantities of which it wants every reading. */
   watches: readonly string[]
+  /** Whether it wants those too that are late. */
+  takesLate: boolean
   /** The raw path; returns the steps taken, usually none. */
   take(sample: RawSample, mono: number): Step[]
   /** Judges everything else and ends a shelving whose time is over. */
@@ -257,6 +259,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
   return {
     setting,
     watches: watcher.watches ?? [],
+    takesLate: watcher.takesLate === true,
     take,
     tick,
     act,

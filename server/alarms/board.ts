@@ -77,7 +77,10 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   function takeReading(reading: Reading): void {
     const sample = rawSampleOf(reading)
     if (!sample) return
-    for (const alarm of byQuantity.get(sample.quantity) ?? []) offer(alarm, sample)
+    const isLate = sample.lateAt !== undefined
+    for (const alarm of byQuantity.get(sample.quantity) ?? [])
+      if (!isLate || alarm.takesLate) offer(alarm, sample)
+    if (isLate) return
     lastReadingMono = mono()
     trace?.take(sample)
   }

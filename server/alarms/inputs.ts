@@ -19,13 +19,22 @@ export interface RawSample {
   value: number
   at: number
   quality: Quality
+  /** When it came, where others with later times came before it; undefined for one in its order. */
+  lateAt?: number | undefined
 }
 
-/** What alarms may take of a reading; undefined for one that says nothing about the present. */
+/** A late reading that was measured longer ago [ms] is history. */
+const LATE_LIMIT_MS = 60_000
+
+/**
+ * What alarms may take of a reading; undefined for one that says nothing about the present. A late one may say it all
+ * the same: a second source with a clock that is ahead makes every true reading late.
+ */
 export function rawSampleOf(reading: Reading): RawSample | undefined {
-  if (reading.ageUnknown || reading.late) return undefined
-  const { quantity, value, peak, measuredAt, quality } = reading
-  return { quantity, value: peak === undefined ? value : Math.max(value, peak), at: measuredAt, quality }
+  const { quantity, value, peak, measuredAt, receivedAt, quality, late } = reading
+  if (reading.ageUnknown || (late && receivedAt - measuredAt > LATE_LIMIT_MS)) return undefined
+  const highest = peak === undefined ? value : Math.max(value, peak)
+  return { quantity, value: highest, at: measuredAt, quality, lateAt: late ? receivedAt : undefined }
 }
 
 /** The newest sample of one quantity, and the figure where there is none yet. */

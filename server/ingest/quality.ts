@@ -15,8 +15,8 @@ import { NEAR_SHARE, type Scaled, SLACK_SHARE } from './scale.ts'
  * | retained, no time of its own                  | `ageUnknown`, uncertain, stamped with arrival         |            |
  * | the same, and equal to the latest reading     | dropped: the broker repeats itself after a reconnect  | duplicates |
  * | retained, with a time of its own              | a reading of that time                                |            |
- * | time ≤ 5 s ahead of this clock                | kept with its time: clocks differ a little            |            |
- * | time > 5 s ahead                              | stamped with arrival, uncertain, "device clock ahead" | future     |
+ * | time ≤ 1 s ahead of this clock                | kept with its time: clocks differ a little            |            |
+ * | time > 1 s ahead                              | stamped with arrival, uncertain, "device clock ahead" | future     |
  * | time before 2020                              | stamped with arrival, uncertain, "clock not set"      | clockUnset |
  * | time > 24 h ago, from a periodic instrument   | `late`: recorded with its time, not the present value | tooOld     |
  * | time before that of the latest reading        | `late`                                                | outOfOrder |
@@ -56,8 +56,10 @@ export interface QualityCounters {
   clockBehind: number
 }
 
-/** Clocks of devices may be ahead by this much [ms]. */
-export const AHEAD_LIMIT_MS = 5000
+/** Clocks of devices may be ahead by this much [ms]: what is ahead makes all that is not look late. */
+export const AHEAD_LIMIT_MS = 1000
+/** They may be behind by this much [ms] and still be believed. */
+const BEHIND_LIMIT_MS = 5000
 /** A periodic instrument's reading older than this [ms] is history, whatever else is known. */
 export const OLD_LIMIT_MS = 86_400_000
 /** No plant of this server was measured before; a clock that says so was never set. */
@@ -111,7 +113,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     const behind = watch.behind(judged.measuredAt, receivedAt, judged.late !== false)
     if (behind === undefined) return
     judged.late = false
-    if (behind <= AHEAD_LIMIT_MS) return
+    if (behind <= BEHIND_LIMIT_MS) return
     counters.clockBehind++
     worsen(judged, 'uncertain', `device clock behind ${spanText(behind)}`)
     judged.measuredAt = receivedAt

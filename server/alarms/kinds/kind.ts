@@ -22,6 +22,8 @@ export interface Moment {
 export interface ConditionWatcher {
   /** Quantities of which it wants every reading, as it arrives; left out: none. */
   watches?: readonly string[]
+  /** Whether it wants those too that came after others with later times. */
+  takesLate?: true
   /** The raw path: before any filter, delay or derivation. */
   takeSample?(sample: RawSample): ConditionState
   /** Called after the figures were evaluated. */

@@ -1,5 +1,5 @@
 import type { Quality } from '../../wire/figure.ts'
-import { type ConditionState, createRawInput, type RawInput } from '../inputs.ts'
+import { type ConditionState, createRawInput, type RawInput, type RawSample } from '../inputs.ts'
 import { type Witness, witnessesOf } from '../witnesses.ts'
 import {
   type AlarmKind,
@@ -61,7 +61,23 @@ interface Heard {
   /** Generator speed [rad/s] by this witness. */
   speed: number
   quality: Quality
+  late: LateStream
 }
+
+/**
+ * What a witness says in readings that come after others with later times. Two sources speak for one instrument then,
+ * or a clock is wrong; nobody knows which of them is right, so the one that tells of over-speed is heard.
+ */
+interface LateStream {
+  times: LevelTimes
+  /** When the newest of them came [ms UTC]. */
+  at: number
+  holds: boolean
+  speed: number
+}
+
+/** So long [ms] a late reading counts after it came. */
+const LATE_HOLD_MS = 2000
 
 function watchSpeed(
   { figure, levels, deadband, witnesses }: SpeedRule,
@@ -74,11 +90,20 @@ function watchSpeed(
     holds: undefined,
     speed: Number.NaN,
     quality: 'bad',
+    late: {
+      times: createLevelTimes(levels, deadband, false),
+      at: Number.NEGATIVE_INFINITY,
+      holds: false,
+      speed: Number.NaN,
+    },
   }))
   const byQuantity = new Map(heard.map((one) => [one.witness.quantity, one]))
 
+  let judgedAt = Number.NEGATIVE_INFINITY
+
   /** Any witness raises; the condition is gone when every one that can be heard says so. */
   function sum(now: number): ConditionState {
+    judgedAt = now
     let highest: Heard | undefined
     let holds: boolean | undefined
     for (const one of heard) {
@@ -92,13 +117,19 @@ function watchSpeed(
 
   return {
     watches: heard.map((one) => one.witness.quantity),
+    takesLate: true,
     isWorse: (a, b) => a > b,
     takeSample(sample) {
-      byQuantity.get(sample.quantity)!.input.take(sample)
+      const one = byQuantity.get(sample.quantity)!
+      if (sample.lateAt !== undefined) {
+        hearLate(one, sample, sample.lateAt)
+        return sum(sample.lateAt)
+      }
+      one.input.take(sample)
       return sum(sample.at)
     },
     judge: ({ now }: Moment) => sum(now),
-    detail: () => whoTold(heard),
+    detail: () => whoTold(heard, judgedAt),
   }
 }
 
@@ -109,10 +140,30 @@ function hear(one: Heard, now: number): void {
   const isLost = Number.isNaN(one.speed) || (quality === 'bad' && !one.times.isBeyond(one.speed))
   one.holds = isLost ? undefined : one.times.update(one.speed, at)
   one.quality = quality === 'bad' && !isLost ? 'uncertain' : quality
+  if (!isToldLate(one, now)) return
+  one.holds = true
+  one.speed = one.late.speed
+  one.quality = 'uncertain'
+}
+
+function hearLate({ witness, late }: Heard, { value, at, quality }: RawSample, lateAt: number): void {
+  const speed = witness.toSpeed(value)
+  if (quality === 'bad' && !late.times.isBeyond(speed)) return
+  late.holds = late.times.update(speed, at)
+  late.speed = speed
+  late.at = lateAt
+}
+
+/** Late readings tell of over-speed now; none that is in its order takes it back. */
+function isToldLate({ late }: Heard, now: number): boolean {
+  return late.holds && Math.abs(now - late.at) <= LATE_HOLD_MS
 }
 
 /** Says who is heard where it is not, or not only, the first witness. */
-function whoTold([first, ...others]: readonly Heard[]): string | undefined {
+function whoTold(heard: readonly Heard[], now: number): string | undefined {
+  const late = heard.find((one) => isToldLate(one, now))
+  if (late) return `told by readings of ${late.witness.name} out of order: two sources, or a wrong clock`
+  const [first, ...others] = heard
   if (!first || others.length === 0 || first.holds === true) return undefined
   const isSilent = first.holds === undefined
   const told = others.filter((one) => (isSilent ? one.holds !== undefined : one.holds === true))

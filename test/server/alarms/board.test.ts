@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { alarmBench, memoryJournal, perMinute } from '../../support/alarmBench.ts'
+import { START } from '../../support/manualClock.ts'
 
 const OVER_SPEED = `
   - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, deadband: 3 % of rated, priority: high, latching: true }`
@@ -51,10 +52,34 @@ describe('the over-speed path', () => {
     expect(bench.transitions).toEqual([])
   })
 
-  it('raises nothing from a late reading', () => {
+  it('raises nothing from a late reading that was measured more than a minute ago', () => {
     const bench = alarmBench(OVER_SPEED)
     bench.read('speed', perMinute(1500))
-    bench.read('speed', perMinute(1800), { late: true })
+    bench.read('speed', perMinute(1800), { late: true, measuredAt: START - 60_001 })
+    expect(bench.transitions).toEqual([])
+  })
+
+  it('raises on a late reading of this minute, says so, and is not cleared by one in its order', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1500))
+    bench.read('speed', perMinute(1800), { late: true, measuredAt: START - 500 })
+    bench.read('speed', perMinute(1500))
+    expect(bench.alarm('over')).toMatchObject({
+      active: true,
+      detail: expect.stringContaining('out of order'),
+    })
+    bench.tick(1900)
+    expect(bench.alarm('over').active).toBe(true)
+    bench.tick(200)
+    expect(bench.alarm('over').active).toBe(false)
+  })
+
+  it('takes nothing late for other kinds than over-speed', () => {
+    const bench = alarmBench(
+      '- { id: high, name: High, kind: high, figure: activePower, limit: 5 kW, priority: medium }',
+    )
+    bench.read('activePower', 9000, { late: true, measuredAt: START - 500 })
+    bench.tick(200)
     expect(bench.transitions).toEqual([])
   })
 

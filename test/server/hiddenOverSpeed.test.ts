@@ -1,0 +1,72 @@
+import { afterEach, describe, expect, it } from 'vitest'
+import { plantOf } from '../support/plants.ts'
+import { type TestHeadrace, testHeadrace } from '../support/testHeadrace.ts'
+
+const PLANT = plantOf(`
+generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW, ratedFrequency: 50 Hz }
+instruments:
+  - id: tacho
+    role: speed
+    topic: mill/speed
+    payload: { format: json, value: /n, time: /at }
+    unit: /min
+    range: [0, 4000]
+    period: 40 ms
+alarms:
+  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, deadband: 3 % of rated, priority: high }
+`)
+
+// What is checked follows from the rule of the house that nothing hides over-speed; no source.
+describe('an over-speed that its sensor reports 25 times a second', () => {
+  let headrace: TestHeadrace
+  afterEach(() => headrace.close())
+
+  function tell(n: number, at: number): void {
+    const receivedAt = headrace.clock.now()
+    headrace.broker.deliver({ topic: 'mill/speed', payload: JSON.stringify({ n, at }), receivedAt })
+  }
+  const view = () =>
+    headrace
+      .live('mill')
+      .board.views()
+      .find(({ id }) => id === 'over')!
+
+  /** Plays the true sensor, and every half second a message that says 1500 min⁻¹. */
+  function play(seconds: number, { speed, ahead }: { speed: number; ahead: number }): number | undefined {
+    let raisedAfter: number | undefined
+    for (let ms = 0; ms < 1000 * seconds; ms += 40) {
+      const now = headrace.clock.now()
+      if (ms % 520 === 0) tell(1500, now + ahead)
+      tell(speed, now)
+      if (view().active) raisedAfter ??= ms
+      headrace.clock.advance(40)
+    }
+    return raisedAfter
+  }
+
+  it.each([0, 300, 900, 1000, 1100, 4900, 60_000])(
+    'is raised at once, and not hidden, while another source says 1500 min⁻¹ with a clock %d ms ahead',
+    async (ahead) => {
+      headrace = await testHeadrace({ plants: [PLANT] })
+      play(5, { speed: 1500, ahead })
+      expect(view().active).toBe(false)
+      expect(play(10, { speed: 1850, ahead })).toBeLessThanOrEqual(100)
+      // a source in its order takes it back for one reading; one that makes the true ones late never does
+      const events = headrace.watch.journal
+        .newest('mill', { limit: 100 })
+        .filter(({ alarm }) => alarm === 'over')
+      expect(events[0]!.event).toBe('raise')
+      if (ahead > 0 && ahead <= 1000) expect(events).toHaveLength(1)
+      expect(view()).toMatchObject({ active: true, peak: expect.closeTo((1850 * Math.PI) / 30, 3) })
+      play(10, { speed: 1500, ahead })
+      expect(view().active).toBe(false)
+    },
+  )
+
+  it('is not taken for one that goes on now when a buffer is emptied an hour later', async () => {
+    headrace = await testHeadrace({ plants: [PLANT] })
+    play(2, { speed: 1500, ahead: 0 })
+    for (let i = 0; i < 20; i++) tell(1850, headrace.clock.now() - 3_600_000 + 40 * i)
+    expect(view().active).toBe(false)
+  })
+})
