@@ -18,6 +18,8 @@ export interface JourneyBrowser {
   open(url: string, options?: { width?: number; height?: number; dark?: boolean }): Promise<Page>
   /** Errors that any page wrote to its console. */
   errors: string[]
+  /** Closes what is open: a live page draws on, and the pages of later tests wait for the processor. */
+  closePages(): Promise<void>
   close(): Promise<void>
 }
 
@@ -25,6 +27,11 @@ export async function openBrowser(): Promise<JourneyBrowser> {
   const browser: Browser = await chromium.launch({ executablePath: toolPath('chromium')!, args: ARGUMENTS })
   const contexts: BrowserContext[] = []
   const errors: string[] = []
+
+  async function closePages(): Promise<void> {
+    for (const context of contexts.splice(0)) await context.close()
+  }
+
   return {
     errors,
     async open(url, { width = 1440, height = 900, dark = false } = {}) {
@@ -42,8 +49,9 @@ export async function openBrowser(): Promise<JourneyBrowser> {
       await page.goto(url)
       return page
     },
+    closePages,
     async close() {
-      for (const context of contexts) await context.close()
+      await closePages()
       await browser.close()
     },
   }

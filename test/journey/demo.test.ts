@@ -1,6 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright'
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import type { Snapshot } from '../../server/wire/plant.ts'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
@@ -27,6 +27,7 @@ describe('the demo, as a new user sees it', () => {
     await server.stop()
     scratch.remove()
   })
+  afterEach(() => browser.closePages())
 
   const live = (plant: string) => getJson<Snapshot>(`${server.url}/api/plants/${plant}/live`)
   const figure = ({ plant, values }: Snapshot, id: string) =>

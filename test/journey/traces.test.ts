@@ -1,5 +1,5 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
@@ -18,6 +18,7 @@ describe('a trial that records traces, as a class does it', () => {
     await server.stop()
     scratch.remove()
   })
+  afterEach(() => browser.closePages())
 
   it('is started from the list, waits armed, records the rejection of the load, and says what it was', async () => {
     // before the run: what falls while the rig settles is no rejection
