@@ -1,5 +1,5 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import type { ReplaySummary } from '../../server/wire/replay.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
@@ -34,6 +34,7 @@ describe('a replay, as an instructor shows it', () => {
   }
   const summary = () => ask<ReplaySummary>('/api/replays/1')
   const journal = () => ask<{ entries: unknown[] }>('/api/plants/quennerby/journal?limit=500')
+  afterEach(() => browser.closePages())
 
   it('shows what was recorded, stamped on every screen, and to two browsers at the same moment', async () => {
     await expect.poll(() => Date.now() - from, { timeout: 30_000, interval: 500 }).toBeGreaterThan(20_000)

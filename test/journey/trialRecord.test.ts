@@ -1,5 +1,5 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
@@ -50,6 +50,7 @@ describe('the record of a run on paper, and the list of runs', () => {
     await server.stop()
     scratch.remove()
   })
+  afterEach(() => browser.closePages())
 
   it('prints from the page of the run: white, without buttons, nothing wider than A4', async () => {
     const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)

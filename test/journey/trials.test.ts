@@ -1,5 +1,5 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
@@ -18,6 +18,7 @@ describe('a trial, as a class does it', () => {
     await server.stop()
     scratch.remove()
   })
+  afterEach(() => browser.closePages())
 
   it('is started from the list, stores a point by itself, and takes a decision about it', async () => {
     const page = await browser.open(`${server.url}/#/plant/quennerby/trials`)
