@@ -1,5 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
+import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
@@ -21,7 +22,12 @@ describe('a trial that records traces, as a class does it', () => {
   afterEach(() => browser.closePages())
 
   it('is started from the list, waits armed, records the rejection of the load, and says what it was', async () => {
-    // before the run: what falls while the rig settles is no rejection
+    // before the run: what falls while the rig settles is no rejection; and only a simulator that runs hears it
+    await until(
+      () => getJson<{ id: string; state: { state: string } }[]>(`${server.url}/api/plants`),
+      (plants) => plants.some(({ id, state }) => id === 'quennerby' && state.state === 'running'),
+      30_000,
+    )
     for (const [control, value] of [
       ['jet-4', false],
       ['jet-3', false],

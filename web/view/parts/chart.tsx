@@ -36,7 +36,8 @@ export function Chart<Drawn, Made extends DrawnChart<Drawn>>({
   useEffect(() => {
     let isGone = false
     void untilLoaded(kind).then((create) => {
-      if (!isGone) chart.current = create(host.current!, newest.current)
+      // the place may be gone before the effect is told so
+      if (!isGone && host.current) chart.current = create(host.current, newest.current)
     })
     return () => {
       isGone = true
