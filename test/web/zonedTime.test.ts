@@ -17,6 +17,11 @@ describe('readField', () => {
     expect(readField('2026-10-25T01:30', 'Europe/London')).toBe(Date.parse('2026-10-25T00:30:00Z'))
   })
 
+  it('takes it so in a zone that lies more than half a day from UTC as well', () => {
+    // daylight saving ends in New Zealand on the first Sunday of April at 3 h (time zone database)
+    expect(readField('2026-04-05T02:30', 'Pacific/Auckland')).toBe(Date.parse('2026-04-04T13:30:00Z'))
+  })
+
   it('counts on from the moment before an hour that is left out', () => {
     expect(readField('2026-03-29T01:30', 'Europe/London')).toBe(Date.parse('2026-03-29T01:30:00Z'))
   })

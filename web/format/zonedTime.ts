@@ -29,8 +29,8 @@ export function readField(text: string, zone: string): number | null {
   const asUtc = Date.parse(`${text}Z`)
   if (Number.isNaN(asUtc)) return null
   const offsetAt = (at: number) => Date.parse(`${fieldText(at, zone)}Z`) - Math.floor(at / 1000) * 1000
-  // Half a day on either side of the moment, so that a change between them gives both offsets.
-  const offsets = [offsetAt(asUtc - 43_200_000), offsetAt(asUtc + 43_200_000)]
+  // A day on either side, since zones lie up to 14 h from UTC: a change between them gives both offsets.
+  const offsets = [offsetAt(asUtc - 86_400_000), offsetAt(asUtc + 86_400_000)]
   const moments = offsets.map((offset) => asUtc - offset)
   const meant = moments.filter((at) => at + offsetAt(at) === asUtc)
   return meant.length > 0 ? Math.min(...meant) : moments[0]!
