@@ -66,7 +66,7 @@ interface Heard {
 
 /**
  * What a witness says in readings that come after others with later times. Two sources speak for one instrument then,
- * or a clock is wrong; nobody knows which of them is right, so the one that tells of over-speed is heard.
+ * a clock is wrong, or a device sends what it had kept for some seconds; nobody knows which, so over-speed is heard.
  */
 interface LateStream {
   times: LevelTimes
@@ -83,6 +83,7 @@ function watchSpeed(
   { figure, levels, deadband, witnesses }: SpeedRule,
   inputs: WatcherInputs,
 ): ConditionWatcher {
+  const noLevels = () => createLevelTimes(levels, deadband, false)
   const heard: Heard[] = (witnesses.length > 0 ? witnesses : [ownFigure(figure)]).map((witness) => ({
     witness,
     input: createRawInput(witness.quantity, inputs.figures),
@@ -90,12 +91,7 @@ function watchSpeed(
     holds: undefined,
     speed: Number.NaN,
     quality: 'bad',
-    late: {
-      times: createLevelTimes(levels, deadband, false),
-      at: Number.NEGATIVE_INFINITY,
-      holds: false,
-      speed: Number.NaN,
-    },
+    late: { times: noLevels(), at: Number.NEGATIVE_INFINITY, holds: false, speed: Number.NaN },
   }))
   const byQuantity = new Map(heard.map((one) => [one.witness.quantity, one]))
 
@@ -122,6 +118,7 @@ function watchSpeed(
     takeSample(sample) {
       const one = byQuantity.get(sample.quantity)!
       if (sample.lateAt !== undefined) {
+        if (!isRecent(one.late, sample.lateAt)) one.late.times = noLevels()
         hearLate(one, sample, sample.lateAt)
         return sum(sample.lateAt)
       }
@@ -141,9 +138,9 @@ function hear(one: Heard, now: number): void {
   one.holds = isLost ? undefined : one.times.update(one.speed, at)
   one.quality = quality === 'bad' && !isLost ? 'uncertain' : quality
   if (!isToldLate(one, now)) return
+  if (one.holds !== true) one.quality = 'uncertain'
   one.holds = true
-  one.speed = one.late.speed
-  one.quality = 'uncertain'
+  one.speed = isLost ? one.late.speed : Math.max(one.speed, one.late.speed)
 }
 
 function hearLate({ witness, late }: Heard, { value, at, quality }: RawSample, lateAt: number): void {
@@ -156,13 +153,19 @@ function hearLate({ witness, late }: Heard, { value, at, quality }: RawSample, l
 
 /** Late readings tell of over-speed now; none that is in its order takes it back. */
 function isToldLate({ late }: Heard, now: number): boolean {
-  return late.holds && Math.abs(now - late.at) <= LATE_HOLD_MS
+  return late.holds && isRecent(late, now)
+}
+
+/** What was said longer ago is forgotten, with the times that levels had been held for. */
+function isRecent(late: LateStream, now: number): boolean {
+  return Math.abs(now - late.at) <= LATE_HOLD_MS
 }
 
 /** Says who is heard where it is not, or not only, the first witness. */
 function whoTold(heard: readonly Heard[], now: number): string | undefined {
   const late = heard.find((one) => isToldLate(one, now))
-  if (late) return `told by readings of ${late.witness.name} out of order: two sources, or a wrong clock`
+  if (late)
+    return `told by readings of ${late.witness.name} out of order: two sources, a wrong clock, or a buffer`
   const [first, ...others] = heard
   if (!first || others.length === 0 || first.holds === true) return undefined
   const isSilent = first.holds === undefined

@@ -74,6 +74,35 @@ describe('the over-speed path', () => {
     expect(bench.alarm('over').active).toBe(false)
   })
 
+  it('shows the highest of what is heard, in its order or late', () => {
+    const bench = alarmBench(OVER_SPEED)
+    bench.read('speed', perMinute(1850))
+    bench.read('speed', perMinute(1700), { late: true, measuredAt: START - 500 })
+    expect(bench.alarm('over').quality).toBe('good')
+    bench.read('speed', perMinute(1900), { late: true, measuredAt: START - 400 })
+    expect(bench.alarm('over').peak).toBeCloseTo(perMinute(1900), 6)
+    bench.read('speed', perMinute(1950))
+    expect(bench.alarm('over').peak).toBeCloseTo(perMinute(1950), 6)
+  })
+
+  it('forgets late readings, with the deadband and the times at levels that they began', () => {
+    const bench = alarmBench(`
+  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, levels: [{ limit: 120 % of rated, for: 0 s }, { limit: 105 % of rated, for: 10 s }], deadband: 3 % of rated, priority: high }`)
+    bench.read('speed', perMinute(1500))
+    bench.read('speed', perMinute(1600), { late: true, measuredAt: START - 500 })
+    bench.tick(3_600_000)
+    bench.read('speed', perMinute(1500))
+    bench.read('speed', perMinute(1600), { late: true, measuredAt: START + 3_599_500 })
+    expect(bench.transitions).toEqual([])
+    bench.read('speed', perMinute(1850), { late: true, measuredAt: START + 3_599_600 })
+    expect(bench.transitions).toHaveLength(1)
+    bench.tick(3_600_000)
+    bench.read('speed', perMinute(1500))
+    const before = bench.transitions.length
+    bench.read('speed', perMinute(1570), { late: true, measuredAt: START + 7_199_500 })
+    expect(bench.transitions).toHaveLength(before)
+  })
+
   it('takes nothing late for other kinds than over-speed', () => {
     const bench = alarmBench(
       '- { id: high, name: High, kind: high, figure: activePower, limit: 5 kW, priority: medium }',
