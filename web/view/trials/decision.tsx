@@ -79,15 +79,17 @@ function RejectForm({ name, reject, cancel }: RejectFormProps) {
         if (event.key === 'Escape') cancel()
       }}
     >
-      <input
-        ref={line}
-        name="reason"
-        required
-        maxLength={300}
-        placeholder="Why?"
-        aria-label={`Why ${name} is rejected`}
-        autocomplete="off"
-      />
+      <label>
+        Why
+        <input
+          ref={line}
+          name="reason"
+          required
+          maxLength={300}
+          aria-label={`Why ${name} is rejected`}
+          autocomplete="off"
+        />
+      </label>
       <button type="submit" class="press press-small">
         Reject
       </button>
