@@ -77,12 +77,14 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   function takeReading(reading: Reading): void {
     const sample = rawSampleOf(reading)
     if (!sample) return
-    const isLate = sample.lateAt !== undefined
-    for (const alarm of byQuantity.get(sample.quantity) ?? [])
-      if (!isLate || alarm.takesLate) offer(alarm, sample)
-    if (isLate) return
-    lastReadingMono = mono()
-    trace?.take(sample)
+    let isHeard = !sample.isLate
+    for (const alarm of byQuantity.get(sample.quantity) ?? []) {
+      if (sample.isLate && !alarm.takesLate) continue
+      isHeard = true
+      offer(alarm, sample)
+    }
+    if (!sample.isLate) lastReadingMono = mono()
+    if (isHeard) trace?.take(sample)
   }
 
   function offer(alarm: Alarm, sample: RawSample): void {

@@ -19,8 +19,9 @@ export interface RawSample {
   value: number
   at: number
   quality: Quality
-  /** When it came, where others with later times came before it; undefined for one in its order. */
-  lateAt?: number | undefined
+  receivedAt: number
+  /** Others with later times came before it. */
+  isLate: boolean
 }
 
 /** A late reading that was measured longer ago [ms] is history. */
@@ -34,7 +35,7 @@ export function rawSampleOf(reading: Reading): RawSample | undefined {
   const { quantity, value, peak, measuredAt, receivedAt, quality, late } = reading
   if (reading.ageUnknown || (late && receivedAt - measuredAt > LATE_LIMIT_MS)) return undefined
   const highest = peak === undefined ? value : Math.max(value, peak)
-  return { quantity, value: highest, at: measuredAt, quality, lateAt: late ? receivedAt : undefined }
+  return { quantity, value: highest, at: measuredAt, quality, receivedAt, isLate: late === true }
 }
 
 /** The newest sample of one quantity, and the figure where there is none yet. */

@@ -16,7 +16,7 @@ export interface Reading {
   reasons: string[]
   /** True for a retained message without a time of its own: shown, never integrated, raises no alarm. */
   ageUnknown?: true
-  /** True for a reading of an earlier time than the latest: recorded, but not the present value and no alarm. */
+  /** True for a reading of an earlier time than the latest: recorded, but not the present value, and no alarm but over-speed. */
   late?: true
   /** Highest value since the reading before, where the instrument holds its peak. */
   peak?: number

@@ -31,13 +31,16 @@ describe('an over-speed that its sensor reports 25 times a second', () => {
       .board.views()
       .find(({ id }) => id === 'over')!
 
-  /** Plays the true sensor, and every half second a message that says 1500 min⁻¹. */
-  function play(seconds: number, { speed, ahead }: { speed: number; ahead: number }): number | undefined {
+  /** Plays the true sensor, its clock `lag` behind, and every half second a message that says 1500 min⁻¹. */
+  function play(
+    seconds: number,
+    { speed, ahead, lag = 0 }: { speed: number; ahead: number; lag?: number },
+  ): number | undefined {
     let raisedAfter: number | undefined
     for (let ms = 0; ms < 1000 * seconds; ms += 40) {
       const now = headrace.clock.now()
       if (ms % 520 === 0) tell(1500, now + ahead)
-      tell(speed, now)
+      tell(speed, now - lag)
       if (view().active) raisedAfter ??= ms
       headrace.clock.advance(40)
     }
@@ -62,6 +65,38 @@ describe('an over-speed that its sensor reports 25 times a second', () => {
       expect(view().active).toBe(false)
     },
   )
+
+  it.each([
+    [3400, -2500],
+    [4900, -300],
+    [20_000, 0],
+  ])(
+    'is not taken back by it while its own clock is %d ms behind, that of the other %d',
+    async (lag, ahead) => {
+      headrace = await testHeadrace({ plants: [PLANT] })
+      play(5, { speed: 1500, ahead, lag })
+      expect(play(10, { speed: 1850, ahead, lag })).toBeLessThanOrEqual(100)
+      const events = headrace.watch.journal
+        .newest('mill', { limit: 100 })
+        .filter(({ alarm }) => alarm === 'over')
+      expect(events.map(({ event }) => event)).toEqual(['raise'])
+    },
+  )
+
+  it('has its peak in the record of the event, and time above the levels', async () => {
+    headrace = await testHeadrace({ plants: [PLANT] })
+    play(15, { speed: 1500, ahead: 900 })
+    play(5, { speed: 1850, ahead: 900 })
+    play(70, { speed: 1500, ahead: 900 })
+    const [summary] = headrace.watch.events.list('mill', 10)
+    const record = headrace.watch.events.find('mill', summary!.id)!
+    expect(record.status).toBe('complete')
+    expect(record.peak).toMatchObject({ speed: expect.closeTo((1850 * Math.PI) / 30, 3) })
+    // 1850 of 1500 min⁻¹ is 123 %: what the other source says in between takes at most half of the 5 s
+    expect(record.levels.find(({ share }) => share === 1.1)!.seconds).toBeGreaterThan(2.5)
+    const { at } = record.channels.find(({ quantity }) => quantity === 'speed')!
+    expect(at.every((time, i) => i === 0 || time >= at[i - 1]!)).toBe(true)
+  })
 
   it('is not taken for one that goes on now when a buffer is emptied an hour later', async () => {
     headrace = await testHeadrace({ plants: [PLANT] })

@@ -1,6 +1,6 @@
 import { ratedOf } from '../../derive/describe.ts'
 import type { Plant } from '../../plant/plant.ts'
-import type { EventPeak, EventRecord } from '../../wire/event.ts'
+import type { EventChannel, EventPeak, EventRecord } from '../../wire/event.ts'
 import { witnessesOf } from '../witnesses.ts'
 import type { RawRecord } from './recorder.ts'
 import { tellEvent } from './story.ts'
@@ -17,7 +17,8 @@ interface SpeedTrace {
 }
 
 /** Works out peak, times above levels, first-out order and the story of a record. Pure. */
-export function assessEvent(record: RawRecord, plant: Plant): EventRecord {
+export function assessEvent(raw: RawRecord, plant: Plant): EventRecord {
+  const record = { ...raw, channels: raw.channels.map(inOrder) }
   const rated = ratedOf('speed', plant)
   const told = speedTraces(record, plant).reduce<SpeedTrace | undefined>(
     (best, one) => (best === undefined || highest(one) > highest(best) ? one : best),
@@ -31,6 +32,14 @@ export function assessEvent(record: RawRecord, plant: Plant): EventRecord {
   const order = [...record.order].sort((a, b) => a.at - b.at)
   const assessed: EventRecord = { ...record, order, peak, levels, story: [] }
   return { ...assessed, story: tellEvent(assessed, plant.site.timeZone) }
+}
+
+/** By time of measurement: what came late stands where it belongs. */
+function inOrder(channel: EventChannel): EventChannel {
+  const { at, value } = channel
+  if (at.every((time, i) => i === 0 || time >= at[i - 1]!)) return channel
+  const places = at.map((_, i) => i).sort((a, b) => at[a]! - at[b]!)
+  return { ...channel, at: places.map((i) => at[i]!), value: places.map((i) => value[i]!) }
 }
 
 /** Every independent way to the speed that has samples: a stuck tachometer must not hide the peak. */

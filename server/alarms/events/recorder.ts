@@ -26,9 +26,12 @@ export interface ConditionChange {
   value: number | null
 }
 
+/** In the order of arrival; a late one lies before what came before it. */
+type TracedSample = Pick<RawSample, 'quantity' | 'at' | 'value'>
+
 /** What the alarms tell the recorder. */
 export interface EventTrace {
-  take(sample: RawSample): void
+  take(sample: TracedSample): void
   condition(setting: AlarmSetting, change: ConditionChange): void
   tick(now: number): void
   /** Ends an open record, which is then marked as cut. */
@@ -89,7 +92,7 @@ export function createEventRecorder({ plant, channels, save }: RecorderOptions):
     return { ...channel, at: found.at.map((time) => time - at), value: found.value, dropped: 0 }
   }
 
-  function append(record: RawRecord, { quantity, at, value }: RawSample): void {
+  function append(record: RawRecord, { quantity, at, value }: TracedSample): void {
     const channel = openChannels.get(quantity)!
     if (at > record.at + AFTER_MS) return
     if (channel.at.length >= MOST_SAMPLES) channel.dropped++
@@ -97,6 +100,7 @@ export function createEventRecorder({ plant, channels, save }: RecorderOptions):
       channel.at.push(at - record.at)
       channel.value.push(value)
     }
+    record.from = Math.min(record.from, at)
     record.to = Math.max(record.to, at)
   }
 

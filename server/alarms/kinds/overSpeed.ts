@@ -70,13 +70,14 @@ interface Heard {
  */
 interface LateStream {
   times: LevelTimes
+  holdMs: number
   /** When the newest of them came [ms UTC]. */
   at: number
   holds: boolean
   speed: number
 }
 
-/** So long [ms] a late reading counts after it came. */
+/** So long [ms] a late reading counts after it came, or until its figure would be stale. */
 const LATE_HOLD_MS = 2000
 
 function watchSpeed(
@@ -91,19 +92,26 @@ function watchSpeed(
     holds: undefined,
     speed: Number.NaN,
     quality: 'bad',
-    late: { times: noLevels(), at: Number.NEGATIVE_INFINITY, holds: false, speed: Number.NaN },
+    late: {
+      times: noLevels(),
+      holdMs: holdOf(inputs.figures.staleAfterMs(witness.quantity)),
+      at: Number.NEGATIVE_INFINITY,
+      holds: false,
+      speed: Number.NaN,
+    },
   }))
   const byQuantity = new Map(heard.map((one) => [one.witness.quantity, one]))
 
-  let judgedAt = Number.NEGATIVE_INFINITY
+  /** This server's clock [ms UTC] when something was heard last: devices may lag behind it. */
+  let clock = Number.NEGATIVE_INFINITY
 
   /** Any witness raises; the condition is gone when every one that can be heard says so. */
   function sum(now: number): ConditionState {
-    judgedAt = now
     let highest: Heard | undefined
     let holds: boolean | undefined
     for (const one of heard) {
       hear(one, now)
+      if (isToldLate(one, clock)) hearToo(one)
       if (one.holds === undefined) continue
       holds = holds === true || one.holds
       if (highest === undefined || one.speed > highest.speed) highest = one
@@ -117,16 +125,20 @@ function watchSpeed(
     isWorse: (a, b) => a > b,
     takeSample(sample) {
       const one = byQuantity.get(sample.quantity)!
-      if (sample.lateAt !== undefined) {
-        if (!isRecent(one.late, sample.lateAt)) one.late.times = noLevels()
-        hearLate(one, sample, sample.lateAt)
-        return sum(sample.lateAt)
+      clock = sample.receivedAt
+      if (sample.isLate) {
+        if (!isRecent(one.late, clock)) one.late.times = noLevels()
+        hearLate(one, sample)
+        return sum(clock)
       }
       one.input.take(sample)
       return sum(sample.at)
     },
-    judge: ({ now }: Moment) => sum(now),
-    detail: () => whoTold(heard, judgedAt),
+    judge({ now }: Moment) {
+      clock = now
+      return sum(now)
+    },
+    detail: () => whoTold(heard, clock),
   }
 }
 
@@ -137,33 +149,42 @@ function hear(one: Heard, now: number): void {
   const isLost = Number.isNaN(one.speed) || (quality === 'bad' && !one.times.isBeyond(one.speed))
   one.holds = isLost ? undefined : one.times.update(one.speed, at)
   one.quality = quality === 'bad' && !isLost ? 'uncertain' : quality
-  if (!isToldLate(one, now)) return
-  if (one.holds !== true) one.quality = 'uncertain'
-  one.holds = true
-  one.speed = isLost ? one.late.speed : Math.max(one.speed, one.late.speed)
 }
 
-function hearLate({ witness, late }: Heard, { value, at, quality }: RawSample, lateAt: number): void {
+/** Late readings raise what is heard, and never lower it. */
+function hearToo(one: Heard): void {
+  const isInOrder = one.holds === true && one.speed >= one.late.speed
+  one.holds = true
+  if (isInOrder) return
+  one.speed = Number.isNaN(one.speed) ? one.late.speed : Math.max(one.speed, one.late.speed)
+  one.quality = 'uncertain'
+}
+
+function hearLate({ witness, late }: Heard, { value, at, quality, receivedAt }: RawSample): void {
   const speed = witness.toSpeed(value)
   if (quality === 'bad' && !late.times.isBeyond(speed)) return
   late.holds = late.times.update(speed, at)
   late.speed = speed
-  late.at = lateAt
+  late.at = receivedAt
+}
+
+function holdOf(staleAfterMs: number): number {
+  return Number.isFinite(staleAfterMs) ? Math.max(LATE_HOLD_MS, staleAfterMs) : LATE_HOLD_MS
 }
 
 /** Late readings tell of over-speed now; none that is in its order takes it back. */
-function isToldLate({ late }: Heard, now: number): boolean {
-  return late.holds && isRecent(late, now)
+function isToldLate({ late }: Heard, clock: number): boolean {
+  return late.holds && isRecent(late, clock)
 }
 
 /** What was said longer ago is forgotten, with the times that levels had been held for. */
-function isRecent(late: LateStream, now: number): boolean {
-  return Math.abs(now - late.at) <= LATE_HOLD_MS
+function isRecent(late: LateStream, clock: number): boolean {
+  return Math.abs(clock - late.at) <= late.holdMs
 }
 
 /** Says who is heard where it is not, or not only, the first witness. */
-function whoTold(heard: readonly Heard[], now: number): string | undefined {
-  const late = heard.find((one) => isToldLate(one, now))
+function whoTold(heard: readonly Heard[], clock: number): string | undefined {
+  const late = heard.find((one) => isToldLate(one, clock))
   if (late)
     return `told by readings of ${late.witness.name} out of order: two sources, a wrong clock, or a buffer`
   const [first, ...others] = heard

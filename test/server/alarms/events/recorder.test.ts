@@ -29,12 +29,12 @@ function bench() {
   return { saved, recorder }
 }
 const raise = (at: number) => ({ isPresent: true, at, value: null })
-const speedAt = (at: number) => ({ quantity: 'speed', value: at, at, quality: 'good' as const })
+const speedAt = (at: number) => ({ quantity: 'speed', value: at, at })
 
 describe('createEventRecorder', () => {
   it('stores a record as soon as it begins, every few seconds, and when it is complete', () => {
     const { saved, recorder } = bench()
-    recorder.take({ quantity: 'gridConnected', value: 1, at: 1000, quality: 'good' })
+    recorder.take({ quantity: 'gridConnected', value: 1, at: 1000 })
     for (let at = 80_000; at <= 100_000; at += 1000) recorder.take(speedAt(at))
     recorder.condition(setting('over', true), raise(100_000))
     expect(saved.map((one) => one.status)).toEqual(['begun'])
