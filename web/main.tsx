@@ -1,3 +1,4 @@
+import 'uplot/dist/uPlot.min.css'
 import './style/palette.css'
 import './style/base.css'
 import './style/bar.css'

@@ -18,6 +18,8 @@ const ANY = {
   to: 1,
 }
 
+const TRACE = { ...ANY, takes: 'traces' }
+
 const CALLS = Object.entries({
   http,
   accessRequests,
@@ -25,7 +27,13 @@ const CALLS = Object.entries({
   seatRequests,
   replayRequests,
   trialRequests,
-}).flatMap(([of, calls]) => Object.entries(calls).map(([name, call]) => [`${of}.${name}`, call] as const))
+}).flatMap(([of, calls]) =>
+  Object.entries(calls).flatMap(([name, call]) =>
+    name === 'decide'
+      ? [[`${of}.${name} of a point`, call, ANY] as const, [`${of}.${name} of a trace`, call, TRACE] as const]
+      : [[`${of}.${name}`, call, ANY] as const],
+  ),
+)
 
 // What the page asks for and what the server answers are written down apart: the table of routes is the other side.
 describe('what the page asks for', () => {
@@ -40,8 +48,8 @@ describe('what the page asks for', () => {
   })
   afterEach(() => void vi.unstubAllGlobals())
 
-  it.each(CALLS)('has a route: %s', async (_name, call) => {
-    const given = typeof call === 'function' ? (call as (...all: unknown[]) => unknown)(ANY, ANY, ANY) : call
+  it.each(CALLS)('has a route: %s', async (_name, call, any) => {
+    const given = typeof call === 'function' ? (call as (...all: unknown[]) => unknown)(ANY, ANY, any) : call
     if (typeof given === 'string') asked.push(`GET ${given}`)
     else await given
     expect(asked.length).toBeGreaterThan(0)

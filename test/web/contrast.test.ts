@@ -56,6 +56,15 @@ describe('the rooms of the projector view', () => {
   it('have the palettes of the page, so that what is measured of these holds there', () => {
     expect(css).toMatch(/^:root,\n\[data-room\] \{\n( {2}--[\w-]+: .*;\n)+\}$/m)
     expect(css.match(/--[\w-]+:/g)).toHaveLength(Object.keys(light).length + 2)
+    const schemes = [...css.matchAll(/^(\S+) \{\n {2}color-scheme: (.*);\n\}$/gm)].map(([, of, scheme]) => [
+      of,
+      scheme,
+    ])
+    expect(schemes).toEqual([
+      [':root', 'light dark'],
+      ['[data-room="light"]', 'light'],
+      ['[data-room="dark"]', 'dark'],
+    ])
   })
 })
 

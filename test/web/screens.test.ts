@@ -39,7 +39,10 @@ describe('the table of screens', () => {
   it('links among the screens of a plant only what needs no more than the plant, in the bar what needs nothing', () => {
     const varying = (name: (typeof screenNames)[number]) =>
       stepsOf(screens[name].path).filter((step) => step.startsWith(':'))
-    expect(new Set(linkedScreens('plant').flatMap(varying))).toEqual(new Set([':plant']))
+    const inPlant = linkedScreens('plant')
+    expect(inPlant).toEqual(expect.arrayContaining(['trials', 'lessons', 'projector']))
+    for (const name of inPlant) expect(varying(name), name).toEqual([':plant'])
+    expect(linkedScreens('bar')).toContain('plants')
     expect(linkedScreens('bar').flatMap(varying)).toEqual([])
   })
 })
@@ -74,7 +77,7 @@ describe('an address', () => {
 })
 
 describe('what a screen watches live', () => {
-  it('is the plant, the recording or the class of its address', () => {
+  it('is the plant, the recording or the lesson of its address', () => {
     expect(sceneOf({ screen: 'run', plant: 'mill', run: 7 })).toBe('mill')
     expect(sceneOf({ screen: 'replay', replay: 2 })).toBe('replay:2')
     expect(sceneOf({ screen: 'lessonProjector', plant: 'mill', lesson: 3 })).toBe('lesson:3')

@@ -32,6 +32,8 @@ export const doubts = signal(0)
 
 export const http = {
   session: () => request<SessionReply>('/api/session'),
+  signOut: (everywhere: boolean) =>
+    request<{ ok: true }>(`/api/session${everywhere ? '?everywhere=true' : ''}`, {}, 'DELETE'),
   plants: () => request<PlantSummary[]>('/api/plants'),
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
@@ -59,6 +61,8 @@ export const http = {
     request<AlarmView>(plantPath(plant, 'alarms', alarm, action), body),
   events: (plant: string) => request<EventSummary[]>(`${plantPath(plant, 'events')}?limit=20`),
   event: (plant: string, event: string) => request<EventRecord>(plantPath(plant, 'events', event)),
+  /** Address of its samples. */
+  eventCsv: (plant: string, event: string) => `${plantPath(plant, 'events', event)}/csv`,
   simulator: (plant: string, control: string, value: number | string | boolean) =>
     request<{ ok: true }>(plantPath(plant, 'simulator', control), { value }),
 }

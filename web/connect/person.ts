@@ -1,7 +1,7 @@
 import { effect, signal } from '@preact/signals'
 import type { Action, SessionReply } from '../../server/wire/access.ts'
 import { actionWords } from '../format/rightWords.ts'
-import { doubts, http, request } from './http.ts'
+import { doubts, http } from './http.ts'
 
 /** Who is signed in here and what they may do; null until the server has said so. */
 export const person = signal<SessionReply | null>(null)
@@ -46,6 +46,6 @@ export function refusalOf(action: Action): string | null {
 
 /** Ends the session in this browser, or in all of this person's. */
 export async function signOut(everywhere = false): Promise<void> {
-  await request(`/api/session${everywhere ? '?everywhere=true' : ''}`, {}, 'DELETE')
+  await http.signOut(everywhere)
   await refreshPerson()
 }

@@ -47,6 +47,15 @@ function drawCurve(
   const trace = (column: readonly number[], order: readonly number[]) => {
     for (const i of order) ctx.lineTo(...place(curve.x[i]!, column[i]!))
   }
+  /** A value that is not known breaks the line. */
+  const traceKnown = () => {
+    for (const [i, y] of curve.y.entries())
+      if (Number.isFinite(y)) {
+        const [px, py] = place(curve.x[i]!, y)
+        if (Number.isFinite(curve.y[i - 1])) ctx.lineTo(px, py)
+        else ctx.moveTo(px, py)
+      }
+  }
   const order = curve.x.map((_, i) => i)
   ctx.beginPath()
   trace(curve.high, order)
@@ -54,7 +63,7 @@ function drawCurve(
   ctx.fillStyle = withAlpha(colour)
   ctx.fill()
   ctx.beginPath()
-  trace(curve.y, order)
+  traceKnown()
   ctx.strokeStyle = colour
   ctx.lineWidth = 1.75 * uPlot.pxRatio
   ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio))

@@ -1,6 +1,7 @@
 /** One run as drawn, in the units of the axes. */
 export interface DrawnRun {
   points: DrawnPoint[]
+  /** NaN in y: a gap. */
   curve: { x: number[]; y: number[]; low: number[]; high: number[] } | null
   best: {
     x: number

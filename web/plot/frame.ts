@@ -1,6 +1,5 @@
 import uPlot from 'uplot'
 import { formatStep } from '../../server/wire/numbers.ts'
-import 'uplot/dist/uPlot.min.css'
 
 const FONT = '12px system-ui, sans-serif'
 

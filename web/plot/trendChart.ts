@@ -61,17 +61,20 @@ export function createTrendChart(
   })
   /** Time that the keyboard points at: stays while the drawing moves on, until the mouse takes over. */
   let heldAt: number | null = null
+  /** Where the drawing begins; its scale follows only after `show`. */
+  let { from } = columns
   const letGo = () => {
     heldAt = null
   }
   const aim = () => {
-    const isSeen = heldAt !== null && heldAt >= plot.scales['x']!.min!
+    const isSeen = heldAt !== null && heldAt >= from
     plot.setCursor(isSeen ? { left: plot.valToPos(heldAt!, 'x'), top: 1 } : { left: -10, top: -10 })
   }
   host.addEventListener('pointermove', letGo)
 
   return {
     show(next) {
+      from = next.from
       show(next)
       if (heldAt !== null) aim()
     },

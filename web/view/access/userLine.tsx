@@ -41,7 +41,7 @@ export function UserLine({ user, show }: UserLineProps) {
         aria-label={`Role of ${user.name}`}
         value={user.role}
         options={ROLES.map((role) => ({ id: role, name: role }))}
-        choose={(role) => void changeRole(role as Role)}
+        choose={(role) => void changeRole(role)}
       />
       <p class="user-state quiet">{stateText(user)}</p>
       <Buttons name={user.name} asked={asked.value} ask={(deed) => (asked.value = deed)} perform={perform} />

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { QuestionView } from '../../../server/wire/lesson.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
+import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { DeskProps } from './deskProps.ts'
 import { RevealStrip } from './revealStrip.tsx'
@@ -87,16 +88,12 @@ function AskQuestion({ desk, hold, act }: DeskProps) {
   }
   return (
     <form class="ask-question" onSubmit={(event) => void send(event)}>
-      <p class="field">
-        <label for="question-figure">Figure to hide and ask for</label>
-        <select id="question-figure" name="figure">
-          {sorted.map(({ description: { id, name } }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </p>
+      <ChoiceField
+        id="question-figure"
+        name="figure"
+        label="Figure to hide and ask for"
+        options={sorted.map(({ description }) => description)}
+      />
       <p class="field">
         <label for="question-text">Question</label>
         <input
@@ -131,21 +128,19 @@ function Reveal({ desk, act, question }: Pick<DeskProps, 'desk' | 'act'> & { que
   return (
     <>
       {desk.points.length > 0 && (
-        <span class="field">
-          <label for="reveal-point">Reveal</label>
-          <select
-            id="reveal-point"
-            value={point.value}
-            onChange={({ currentTarget: { value } }) => (point.value = value)}
-          >
-            <option value="">as it is now</option>
-            {desk.points.map((one) => (
-              <option key={one.number} value={String(one.number)}>
-                point {one.number}, {one.setting}
-              </option>
-            ))}
-          </select>
-        </span>
+        <ChoiceField
+          id="reveal-point"
+          label="Reveal"
+          value={point.value}
+          options={[
+            { id: '', name: 'as it is now' },
+            ...desk.points.map((one) => ({
+              id: String(one.number),
+              name: `point ${one.number}, ${one.setting}`,
+            })),
+          ]}
+          choose={(id) => (point.value = id)}
+        />
       )}
       <button
         type="button"

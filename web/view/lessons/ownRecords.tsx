@@ -6,6 +6,7 @@ import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { repeatsOf } from '../../hold/repeats.ts'
+import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { PhoneProps } from './phoneProps.ts'
 import { withUnit } from './revealStrip.tsx'
@@ -133,20 +134,13 @@ function Scatter({ records, hold }: { records: readonly RecordView[]; hold: Plan
   if (!figure || repeats.every(({ values }) => values.length < 2)) return null
   return (
     <div class="scatter" data-scatter={figure.description.id}>
-      <p class="field">
-        <label for="scatter-figure">Scatter of</label>
-        <select
-          id="scatter-figure"
-          value={figure.description.id}
-          onChange={({ currentTarget: { value } }) => (chosen.value = value)}
-        >
-          {figures.map(({ description: { id, name } }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
-      </p>
+      <ChoiceField
+        id="scatter-figure"
+        label="Scatter of"
+        value={figure.description.id}
+        options={figures.map(({ description }) => description)}
+        choose={(id) => (chosen.value = id)}
+      />
       <ul>
         {repeats.map(({ setting, values, mean, deviation }) => (
           <li key={setting}>

@@ -1,22 +1,24 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
-import { titleWithUnit } from '../../../server/wire/amounts.ts'
+import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { PointRunReply, RunReply } from '../../../server/wire/trial.ts'
+import type { Session } from '../../connect/session.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import type { CurveDrawing } from '../../plot/curveChart.ts'
 import type { DrawnRun } from '../../plot/drawnRun.ts'
-import { Chart, curveChart } from '../parts/chart.tsx'
+import { Chart, curveChart, useUnchanged } from '../parts/chart.tsx'
 import { drawRun } from '../trials/drawRun.ts'
 
 interface PlotProps {
   hold: PlantHold
+  session: Session
   run: RunReply | null
   ids: readonly string[]
   collected: Collected
 }
 
 /** Points of the guided run as they stack up; without a run the last minutes of the first number. */
-export function ProjectorPlot({ hold, run, ids, collected }: PlotProps) {
+export function ProjectorPlot({ hold, session, run, ids, collected }: PlotProps) {
   const hidden = hold.scene.value?.hidden ?? []
   const shown = hold.scene.value
   // A run belongs to the plant as it is now, traces are drawn on the page of their run; and no point may tell what is hidden.
@@ -30,14 +32,18 @@ export function ProjectorPlot({ hold, run, ids, collected }: PlotProps) {
   }
   const figure = ids.flatMap((id) => (hidden.includes(id) ? [] : (hold.byId.get(id) ?? [])))[0]
   return figure ? (
-    <RecentPlot figure={figure} hold={hold} collected={collected} key={figure.description.id} />
+    <RecentPlot
+      figure={figure}
+      hold={hold}
+      session={session}
+      collected={collected}
+      key={figure.description.id}
+    />
   ) : null
 }
 
 function RunPlot({ run }: { run: PointRunReply }) {
-  const figures = [run.trial.abscissa, run.trial.ordinate].map((id) =>
-    run.trial.figures.find((figure) => figure.id === id),
-  )
+  const figures = [run.trial.abscissa, run.trial.ordinate].map((id) => figureOf(run.trial, id))
   const [x, y] = figures.map((figure) => (figure ? titleWithUnit(figure) : ''))
   return <Plot x={x!} y={y!} runs={[drawRun(run, 'actual', null)]} />
 }
@@ -46,18 +52,15 @@ const NOTHING: DrawnRun = { points: [], curve: null, best: null }
 const KEPT_MS = 180_000
 const EVERY_MS = 1000
 
-/** By figure: collected here from what was shown, for a lesson has no history to ask for. */
+/** By figure: collected here from what was shown, for a lesson has no history to ask for. NaN: a gap begins. */
 export type Collected = Map<string, { at: number; value: number }[]>
 
 function RecentPlot({
   figure,
   hold,
+  session,
   collected,
-}: {
-  figure: FigureHold
-  hold: PlantHold
-  collected: Collected
-}) {
+}: Pick<PlotProps, 'hold' | 'session' | 'collected'> & { figure: FigureHold }) {
   const line = useSignal<DrawnRun>(NOTHING)
   const { id } = figure.description
   useEffect(() => {
@@ -66,8 +69,8 @@ function RecentPlot({
       const isStill = hold.scene.peek()?.lesson?.frozenAt != null
       const before = collected.get(id) ?? []
       const now = isStill ? (before.at(-1)?.at ?? 0) : Date.now()
-      const more =
-        isStill || value === null || quality === 'bad' ? [] : [{ at: now, value: figure.unit.value(value) }]
+      const isKnown = value !== null && quality !== 'bad' && session.notice.peek() === null
+      const more = isStill ? [] : [{ at: now, value: isKnown ? figure.unit.value(value) : Number.NaN }]
       const kept = [...before, ...more].filter(({ at }) => now - at <= KEPT_MS)
       collected.set(id, kept)
       line.value = lineOf(kept, now)
@@ -88,7 +91,8 @@ function lineOf(kept: readonly { at: number; value: number }[], now: number): Dr
   }
 }
 
-function Plot(drawn: CurveDrawing) {
+function Plot(props: CurveDrawing) {
+  const drawn = useUnchanged(props)
   return (
     <Chart kind={curveChart} drawn={drawn} label={`${drawn.y} over ${drawn.x}`} class="projector-canvas" />
   )

@@ -10,6 +10,7 @@ import { stateWords } from '../../format/words.ts'
 import { figureOf } from '../../hold/pathPower.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { pathLayout } from '../../plot/pathBands.ts'
+import { Choice } from '../parts/choice.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
@@ -121,7 +122,7 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
       <div class="projector-lower">
         <Path hold={hold} />
         <div class="projector-plot">
-          <ProjectorPlot key={room} hold={hold} run={run} ids={ids} collected={collected} />
+          <ProjectorPlot key={room} hold={hold} session={session} run={run} ids={ids} collected={collected} />
         </div>
         <SidePane hold={hold} desk={desk} lesson={lesson} plant={plant} view={view} />
       </div>
@@ -240,17 +241,12 @@ function OwnExplanation({ hold, plant }: { hold: PlantHold; plant: string }) {
     <section class="projector-side" aria-label="Formula">
       <p>
         <label for="projector-explained">Explained</label>
-        <select
+        <Choice
           id="projector-explained"
           value={chosen.value}
-          onChange={({ currentTarget: { value } }) => (chosen.value = value)}
-        >
-          {figures.map(({ description: { id, name } }) => (
-            <option key={id} value={id}>
-              {name}
-            </option>
-          ))}
-        </select>
+          options={figures.map(({ description }) => description)}
+          choose={(id) => (chosen.value = id)}
+        />
       </p>
       <SceneExplanation
         ask={() => http.explain(plant, chosen.value)}

@@ -1,5 +1,5 @@
 import type { HTMLAttributes, RefObject } from 'preact'
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { untilLoaded } from '../../connect/linkStatus.ts'
 import type { DrawnChart } from '../../plot/frame.ts'
 
@@ -18,6 +18,11 @@ interface ChartProps<Drawn, Made> extends Omit<HTMLAttributes<HTMLDivElement>, '
   label: string
   /** Holds the chart while there is one. */
   hand?: RefObject<Made | null>
+}
+
+/** What is drawn, as long as nothing of it changes: every answer of the server is a new object. */
+export function useUnchanged<Drawn>(drawn: Drawn): Drawn {
+  return useMemo(() => drawn, [JSON.stringify(drawn)])
 }
 
 /** The one way to draw a chart. Its class gives it a height; what stands in it is drawn anew with `drawn`. */

@@ -1,5 +1,6 @@
 import { type ComponentChildren, Fragment } from 'preact'
 import { isNarrow } from './fold.tsx'
+import { Sign } from './panel.tsx'
 import { isNumeric, TableHead } from './tableHead.tsx'
 
 export interface WideRow {
@@ -32,9 +33,12 @@ export function WideTable({ caption, heads, remarkHead, rows }: WideTableProps) 
           {rows.map(({ key, isBad, cells, remark }) => (
             <Fragment key={key}>
               <tr data-row={key} class={isBad ? 'row-bad' : undefined}>
-                {cells.map((cell, column) => (
-                  <td key={heads[column]} class={at(column)}>
-                    {column === 0 && isBad && <span class="banner-sign">!</span>}
+                <th scope="row">
+                  {isBad && <Sign />}
+                  {cells[0]}
+                </th>
+                {cells.slice(1).map((cell, column) => (
+                  <td key={heads[column + 1]} class={at(column + 1)}>
                     {cell}
                   </td>
                 ))}

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { EventRecord, EventStatus, EventSummary } from '../../../server/wire/event.ts'
-import { http, plantPath } from '../../connect/http.ts'
+import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import type { Session } from '../../connect/session.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
@@ -73,7 +73,7 @@ function EventDetails({ event, zone }: { event: EventSummary; zone: string }) {
       </ul>
       <EventTraces record={record} />
       <EventOrder record={record} zone={zone} />
-      <a href={`${plantPath(event.plant, 'events', event.id)}/csv`} download>
+      <a href={http.eventCsv(event.plant, event.id)} download>
         All samples as CSV
       </a>
     </>

@@ -93,11 +93,12 @@ function Canvas(props: CanvasProps) {
   const { figures, zone, columns, cursor, title } = props
   const hand = useRef<TrendChart>(null)
   const last = Math.max(0, columns.value.at.length - 1)
+  const symbols = figures.map(({ description }) => description.symbol)
   return (
     <Chart
+      key={`${zone} ${symbols.join()}`}
       kind={async () => {
         const create = await trendChart()
-        const symbols = figures.map(({ description }) => description.symbol)
         const onCursor = (row: number | null) => {
           cursor.value = row
         }

@@ -37,7 +37,7 @@ interface PlantCardProps {
   isHeld: boolean
 }
 
-export function PlantCard({ summary, isHeld }: PlantCardProps) {
+function PlantCard({ summary, isHeld }: PlantCardProps) {
   const { id, name, state, simulated } = summary
   return (
     <li class="plant-card panel" data-plant={id} data-state={state.state}>

@@ -101,7 +101,7 @@ function PaceKeys({ view, steer }: { view: ReplayView; steer: Steer }) {
           data-control="replay-speed"
           value={view.speed}
           options={SPEEDS.map((speed) => ({ id: speed, name: `${speed} ×` }))}
-          choose={(speed) => steer({ speed: Number(speed) })}
+          choose={(speed) => steer({ speed })}
         />
       </label>
     </>

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import type { Amount, BalanceRow } from '../../../server/wire/findings.ts'
 import { formatNumber, NO_VALUE } from '../../../server/wire/numbers.ts'
 import { Panel } from '../parts/panel.tsx'
@@ -52,14 +53,23 @@ const HEADS = [
   'Closes?',
 ]
 
-function cellsOf({ name, in: enters, out, loss, share, expected, residual, state }: BalanceRow): string[] {
+function cellsOf({
+  name,
+  in: enters,
+  out,
+  loss,
+  share,
+  expected,
+  residual,
+  state,
+}: BalanceRow): ComponentChildren[] {
   return [
     name,
     ...[enters, out, loss].map(amount),
     `${(100 * share).toFixed(1)}\u00a0%`,
     expected === null ? NO_VALUE : formatNumber(expected, { u95: loss.u95 }).text,
     residual ? amount(residual) : NO_VALUE,
-    STATES[state],
+    <span class="number">{STATES[state]}</span>,
   ]
 }
 

@@ -35,37 +35,6 @@ export function TextField({
   )
 }
 
-export interface ChoiceProps<Id extends string> {
-  id: string
-  /** Under which a form sends it. */
-  name?: string
-  label: string
-  options: readonly { id: Id; name: string }[]
-  value?: Id
-  choose?: (id: Id) => void
-}
-
-/** A labelled list to choose one from. */
-export function Choice<Id extends string>({ id, name, label, options, value, choose }: ChoiceProps<Id>) {
-  return (
-    <p class="field">
-      <label for={id}>{label}</label>
-      <select
-        id={id}
-        name={name}
-        value={value}
-        onChange={({ currentTarget }) => choose?.(currentTarget.value as Id)}
-      >
-        {options.map((one) => (
-          <option key={one.id} value={one.id}>
-            {one.name}
-          </option>
-        ))}
-      </select>
-    </p>
-  )
-}
-
 type Names = Required<Pick<NotesRequest, 'name' | 'className' | 'group' | 'year'>>
 
 /** Name, class, group and year of a run; `id` stands before each of theirs. */

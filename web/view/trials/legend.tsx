@@ -10,6 +10,7 @@ export interface LegendItem {
 
 /** What the lines and points of a chart are. */
 export function Legend({ items }: { items: readonly LegendItem[] }) {
+  if (items.length === 0) return null
   return (
     <ul class="curve-legend">
       {items.map(({ name, mark, shape, theory }, i) => (

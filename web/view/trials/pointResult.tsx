@@ -3,7 +3,8 @@ import { figureOf, titleWithUnit, viewOf, withInterval } from '../../../server/w
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { FittedCurve, FittedParameter } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView, RunReply } from '../../../server/wire/trial.ts'
-import { Chart, curveChart } from '../parts/chart.tsx'
+import { Chart, curveChart, useUnchanged } from '../parts/chart.tsx'
+import { ChoiceField } from '../parts/choice.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { ComparisonPart } from './comparisonPart.tsx'
 import {
@@ -16,7 +17,6 @@ import {
   seriesRuns,
   theoryOf,
 } from './drawRun.ts'
-import { Choice } from './fields.tsx'
 import { Legend, type LegendItem } from './legend.tsx'
 
 interface PointResultProps {
@@ -38,13 +38,14 @@ export function PointResult({ reply, others, kind }: PointResultProps) {
   const theory = runs[0]?.theory && theoryOf(reply, kind)
   const hasSeries = findings.series.length > 0
   const result = hasSeries ? null : resultOf(reply, kind)
+  const drawn = useUnchanged({ x: x ? titleWithUnit(x) : '', y: y ? titleWithUnit(y) : '', runs })
   return (
     <>
       {x && y && (
         <Chart
           kind={curveChart}
-          drawn={{ x: titleWithUnit(x), y: titleWithUnit(y), runs }}
-          label={`${titleWithUnit(y)} over ${titleWithUnit(x)}. The table of points has the numbers.`}
+          drawn={drawn}
+          label={`${drawn.y} over ${drawn.x}. The table of points has the numbers.`}
           class="curve-canvas"
         />
       )}
@@ -57,7 +58,7 @@ export function PointResult({ reply, others, kind }: PointResultProps) {
       )}
       {points.length > 0 && (
         <div class="ordinate">
-          <Choice
+          <ChoiceField
             id="ordinate"
             label="Drawn upwards"
             options={ordinatesOf(reply)}

@@ -5,9 +5,9 @@ import { usePolled } from '../../connect/poll.ts'
 import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
+import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
-import { Choice } from './fields.tsx'
 
 const EVERY_MS = 10_000
 
@@ -112,7 +112,7 @@ function Filters({ choices, filter }: { choices: RunChoices; filter: Signal<Runs
   return (
     <div class="run-filters">
       {shown.map(([key, label, options]) => (
-        <Choice
+        <ChoiceField
           key={key}
           id={`runs-${key}`}
           label={label}

@@ -1,8 +1,9 @@
 import { useSignal } from '@preact/signals'
 import type { PointTrialView, TrialView } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
+import { ChoiceField } from '../parts/choice.tsx'
 import { address } from '../screens.ts'
-import { Choice, NameFields, namesIn, textIn } from './fields.tsx'
+import { NameFields, namesIn, textIn } from './fields.tsx'
 
 /** Names a run and begins it. */
 export function StartForm({ trial, plant }: { trial: TrialView; plant: string }) {
@@ -59,7 +60,7 @@ function TypedChoice({ trial: { id, typeable, typed } }: { trial: PointTrialView
   if (typeable.length === 0) return null
   const figures = typeable.map(({ figure, name }) => ({ id: figure, name }))
   return (
-    <Choice
+    <ChoiceField
       id={`${id}-typed`}
       name="typed"
       label="To be typed at each point"

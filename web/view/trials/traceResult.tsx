@@ -6,9 +6,9 @@ import type { RunReply, TraceRunReply } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Chart, linesChart } from '../parts/chart.tsx'
+import { ChoiceField } from '../parts/choice.tsx'
 import { amountWithEnds, figureAmount } from './amounts.ts'
 import { channelLines, curveLine, curvesOf, type ShownTrace } from './drawTraces.ts'
-import { Choice } from './fields.tsx'
 import { Legend, type LegendItem } from './legend.tsx'
 
 /** Drawn together at most; more would be a tangle. The newest kept ones. */
@@ -51,7 +51,7 @@ export function TraceResult({ reply, others, plant }: TraceResultProps) {
           />
           <Legend items={legendOf(shown, isMain)} />
           <div class="ordinate">
-            <Choice
+            <ChoiceField
               id="channel"
               label="Drawn upwards"
               options={channels.map(({ quantity, name }) => ({ id: quantity, name }))}

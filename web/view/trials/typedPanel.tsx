@@ -4,8 +4,9 @@ import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ManualPointRequest, TypedMeans } from '../../../server/wire/point.ts'
 import type { PointGuidance } from '../../../server/wire/trial.ts'
+import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { Choice, TextField } from './fields.tsx'
+import { TextField } from './fields.tsx'
 import type { RunActions } from './runActions.ts'
 import type { PointRunUnderWay, RunProps } from './runProps.ts'
 
@@ -64,7 +65,7 @@ export function TypedPanel({ reply: { trial, guidance }, actions }: RunProps<Poi
         }
       >
         {options.length > 0 && (
-          <Choice<TypedMeans | 'value'>
+          <ChoiceField<TypedMeans | 'value'>
             id="typed-means"
             label="Read with"
             options={[...options, { id: 'value', name: 'The value itself' }]}
@@ -143,7 +144,7 @@ function EntryForm({ id, asked, isReady, actions, requestOf, children }: EntryFo
     <form class="fields" onSubmit={(event) => void send(event)}>
       {children}
       {asked.map(({ name, label, value }) => (
-        <Fragment key={label}>
+        <Fragment key={`${label} ${name}`}>
           <TextField id={`${id}-${name}`} name={name} label={label} value={value} isRequired isNumber />
           <TextField
             id={`${id}-u-${name}`}
