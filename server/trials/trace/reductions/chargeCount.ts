@@ -61,10 +61,12 @@ export function countCharge(current: Series, voltage: Series, limits: ErrorLimit
 function signedParts(a: number, b: number, seconds: number): { charge: number; time: number }[] {
   if (a * b >= 0) return [{ charge: ((a + b) / 2) * seconds, time: seconds }]
   const first = (seconds * a) / (a - b)
-  return [
+  const parts = [
     { charge: (a / 2) * first, time: first },
     { charge: (b / 2) * (seconds - first), time: seconds - first },
   ]
+  // a current of 1e-17 A passes zero at the very end
+  return parts.filter(({ time }) => time > 0)
 }
 
 /** The latest value at or before each time; NaN where it is older than a gap. */

@@ -25,6 +25,8 @@ const RISE_TO = 0.08
 const RISE_SHARE = 0.8
 const FEWEST = 5
 const BEFORE_MS = 2500
+const TOO_FEW =
+  'Too few readings of the speed before or after: a faster tachometer or a smaller power is needed.'
 
 /**
  * Peak speed and initial slope after a load is lost. Before, the runner's torque was that of load and losses; right
@@ -39,7 +41,7 @@ export const loadRejection: Reduction = {
   together,
   method: [
     'Before: mean of speed, power and current over 2.5 s, ending 2 s before the trigger.',
-    'Slope: polynomial of degree 2 through the readings from 0.3 to 8 % above the speed before, taken where it passes the speed before.',
+    'Slope: polynomial of degree 2 through the readings from 0.3 to 8 % above the speed before (of a smaller rise up to four fifths), reached by two in a row and at least 5, taken where it passes the speed before.',
     'Lost power: at the terminals and in the winding, P + m·I²·R. The other losses go on.',
     'Uncertainty: scatter of the slope (type A) and the limits of error of the power meter (type B).',
     'T_m = ω_r²/P_r · (lost power)/(ω₀·dω/dt): the time in which rated power would bring the rotor from rest to rated speed.',
@@ -56,11 +58,12 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const power =
     summaryOf(partBetween(activePower, from, to).value).mean + copper(trace.series, { from, to, constants })
   const after = partBetween(speed, to, trace.endedAt ?? Number.POSITIVE_INFINITY)
+  const heard = after.at.filter((time) => time >= triggeredAt).length
+  if (Number.isNaN(before) || heard < FEWEST) return lacking(TOO_FEW)
   const part = risePart(after.value, before)
   if (!part) return lacking('The speed did not rise when the power fell: the load was not lost.')
   const rise = fitRise(after, part, before)
-  if (!rise)
-    return lacking('Too few readings while the speed rose: a faster tachometer or a smaller power is needed.')
+  if (!rise) return lacking(TOO_FEW)
   const { ratedSpeed = Number.NaN, ratedPower = Number.NaN } = constants
   const inertia = power / (before * rise.slope)
   const share = Math.hypot(rise.standard / rise.slope, powerError(power, limitsOf(context, 'activePower')))

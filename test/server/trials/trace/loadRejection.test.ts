@@ -64,4 +64,17 @@ describe('the slope after a load was lost', () => {
     const falling = (seconds: number) => BEFORE - 2 * Math.max(0, seconds) + bump(seconds)
     expect(read(falling)).toEqual({ isReduced: false, lacking: expect.stringContaining('did not rise') })
   })
+
+  it.each<[what: string, keep: (seconds: number) => boolean]>([
+    ['falls silent at the rejection', (seconds) => seconds < 0],
+    ['was silent before it', (seconds) => seconds > -2],
+    ['speaks every 6 s', (seconds) => Math.abs(seconds % 6) < 0.02],
+  ])('is not denied when the tachometer %s', (_what, keep) => {
+    const trace = rejection(rising)
+    const { at, value } = trace.series.speed
+    const kept = at.map((_, i) => i).filter((i) => keep((at[i]! - TRIGGERED) / 1000))
+    const speed = { at: kept.map((i) => at[i]!), value: kept.map((i) => value[i]!), doubtful: [] }
+    const result = loadRejection.one({ ...trace, series: { ...trace.series, speed } }, { method, typed: [] })
+    expect(result).toEqual({ isReduced: false, lacking: expect.stringContaining('Too few readings') })
+  })
 })
