@@ -1,15 +1,15 @@
-import { type Document, isMap, isScalar, LineCounter, parseDocument, visit } from 'yaml'
+import { type Document, isMap, isScalar, isSeq, LineCounter, parseDocument, visit } from 'yaml'
 import type { core, z } from 'zod'
 import { buildPlant } from './build.ts'
 import type { PlantFault, PlantResult } from './plant.ts'
 import { plantFileSchema } from './schema.ts'
 
 const LONGEST_FILE = 100_000
-/** So many keys that are none are named; finding the line of each reads the whole file. */
-const MOST_UNKNOWN_KEYS = 50
+/** So many faults are named, and how many more there are: finding the line of each reads the whole file. */
+const MOST_FAULTS = 50
 
 /**
- * Reads the text of a plant file. Every fault is reported, with its place, what stood there and what was
+ * Reads the text of a plant file. Every fault is reported, the first 50 by themselves, with its place, what stood there and what was
  * expected; nothing is thrown for bad content.
  */
 export function readPlant(text: string, file: string): PlantResult {
@@ -47,7 +47,7 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
       })),
     }
   }
-  if (!isMap(document.contents)) return { faults: [fault('', 'no mapping', 'a YAML mapping')] }
+  if (!isMap(document.contents)) return { faults: [fault('', kindOf(document.contents), 'a YAML mapping')] }
   const twice = findRepeatedKey(document)
   if (twice)
     return {
@@ -60,7 +60,7 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
     }
   const plain = plainOf(document)
   if ('found' in plain)
-    return { faults: [fault('', plain.found, 'aliases of anchors that stand before them')] }
+    return { faults: [fault('', plain.found, 'at most 50 aliases, of anchors that stand before them')] }
   const { raw } = plain
   const lineOf = (path: readonly PropertyKey[]): number | undefined => {
     for (let length = path.length; length > 0; length--) {
@@ -72,7 +72,24 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
   }
   const parsed = schema.safeParse(raw)
   if (parsed.success) return { value: parsed.data, lineOf }
-  return { faults: sortByLine(parsed.error.issues.flatMap((issue) => describe(issue, raw, lineOf))) }
+  const { issues } = parsed.error
+  const named = issues.slice(0, MOST_FAULTS).flatMap((issue) => describe(issue, raw, lineOf))
+  const left =
+    issues.slice(0, MOST_FAULTS).reduce((sum, issue) => sum + unnamed(issue), 0) +
+    Math.max(0, issues.length - MOST_FAULTS)
+  return {
+    faults: [...sortByLine(named), ...(left > 0 ? [fault('', `${left} further faults`, 'none')] : [])],
+  }
+}
+
+/** Unknown keys that `describe` does not name. */
+function unnamed(issue: core.$ZodIssue): number {
+  return issue.code === 'unrecognized_keys' ? Math.max(0, issue.keys.length - MOST_FAULTS) : 0
+}
+
+function kindOf(contents: unknown): string {
+  if (isSeq(contents)) return 'a list'
+  return isScalar(contents) && contents.value !== null ? 'a plain text' : 'nothing'
 }
 
 /** Aliases are looked up only now: one without its anchor, or that grows without end, is found here. */
@@ -110,7 +127,7 @@ function describe(
   lineOf: (path: readonly PropertyKey[]) => number | undefined,
 ): PlantFault[] {
   if (issue.code === 'unrecognized_keys') {
-    return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => {
+    return issue.keys.slice(0, MOST_FAULTS).map((key) => {
       const path = [...issue.path, key]
       return withLine(
         fault(pathText(path), `the key "${key}"`, 'no such key here (see the plant file reference)'),

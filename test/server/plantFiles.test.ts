@@ -70,10 +70,19 @@ describe('readPlantFiles', () => {
       Array.from({ length: 50_000 }, (_, i) => `k${i}:`).join('\n'),
       /100000 characters/,
     ],
+    ['a list', '- 1\n- 2\n', /found a list, expected a YAML mapping/],
+    ['an empty file', '', /found nothing/],
     ['a key that comes twice', `${THREE_SENSORS}name: Other\n`, /"name" twice/],
   ])('says what is wrong with %s, and never throws', (_what, text, complaint) => {
     if (complaint) expect(complaintsOf(text)[0]).toMatch(complaint)
     else expect(complaintsOf(text)).toEqual([])
+  })
+
+  it('names fifty faults of very many, and says how many more there are', () => {
+    const wrong = Array.from({ length: 5000 }, (_, i) => `  k${i}: x`).join('\n')
+    const complaints = complaintsOf(`${THREE_SENSORS}relations:\n${wrong}\n`)
+    expect(complaints.length).toBeLessThanOrEqual(51)
+    expect(complaints.at(-1)).toMatch(/found \d+ further faults/)
   })
 
   it('refuses more than a hundred own figures, and an id that comes twice', () => {
