@@ -32,3 +32,7 @@ export const NOT_STORED = refuse(503, 'The disk of the server refused this, so n
 export function doneIf(isStored: boolean): Outcome<null> {
   return isStored ? DONE : NOT_STORED
 }
+
+export function noFigure(figure: string): Refusal {
+  return refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
+}

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { nodeOf, type Plan } from '../derive/plan.ts'
 import { signalName } from '../history/recorder.ts'
+import { noFigure } from '../outcome.ts'
 import { type HistoryReply, historyReply } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
 import { HttpFault } from './errors.ts'
@@ -52,8 +53,7 @@ export async function readHistory(
   const from = wish.from ?? to - DEFAULT_SPAN_MS
   if (from >= to) throw new HttpFault(400, { error: `"from" (${from}) must be before "to" (${to}).` })
   const unknown = figures.find((id) => !plan.indexOf.has(id))
-  if (unknown !== undefined)
-    throw new HttpFault(404, { error: `This plant has no figure "${unknown.slice(0, 64)}".` })
+  if (unknown !== undefined) throw new HttpFault(404, { error: noFigure(unknown).error })
   const signals = figures.map((id) => signalName(plan.plant.id, id))
   const found = await history.query({ signals, from, to, points })
   return {

@@ -3,6 +3,7 @@ import { isDate } from '../derive/counting/calendar.ts'
 import { explainFigure } from '../derive/explain.ts'
 import { nodeOf } from '../derive/plan.ts'
 import type { LivePlant } from '../livePlant.ts'
+import { noFigure } from '../outcome.ts'
 import { agreementReply } from '../wire/agreement.ts'
 import { explainReply } from '../wire/explain.ts'
 import { type PlantSummary, plantSummary, snapshot } from '../wire/plant.ts'
@@ -64,8 +65,7 @@ export const plantsRoutes = [
     handle(context, { params }) {
       const { plan, evaluator } = plantOf(context, params.plant)
       const reply = explainFigure(plan, evaluator, params.figure)
-      if (!reply)
-        throw new HttpFault(404, { error: `This plant has no figure "${params.figure.slice(0, 64)}".` })
+      if (!reply) throw new HttpFault(404, { error: noFigure(params.figure).error })
       return reply
     },
   }),

@@ -1,9 +1,17 @@
-import { DONE, doneIf, granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
+import {
+  DONE,
+  doneIf,
+  granted,
+  NOT_STORED,
+  noFigure,
+  type Outcome,
+  type Refusal,
+  refuse,
+} from '../outcome.ts'
 import { leadsOf, lookAlikes } from '../push/conceal.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { ArrangeRequest, DeskReply, PointName, Truth } from '../wire/lesson.ts'
 import { type JoinAddresses, qrPath } from './joining.ts'
-import { noFigure } from './lessonScene.ts'
 import type { LessonParts, LessonUnderWay } from './lessonUnderWay.ts'
 import { questionsOf } from './predictions.ts'
 import { MOST_SEATS } from './seats.ts'

@@ -1,6 +1,6 @@
 import { explainFigure } from '../derive/explain.ts'
 import type { LivePlant } from '../livePlant.ts'
-import { granted, type Outcome, type Refusal, refuse } from '../outcome.ts'
+import { granted, noFigure, type Outcome } from '../outcome.ts'
 import { CONCEALED, concealedWith, plainAlarm, plainState, withoutNumbers } from '../push/conceal.ts'
 import { liveScene, type Scene } from '../push/scene.ts'
 import type { ExplainReply } from '../wire/explain.ts'
@@ -211,10 +211,6 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
       return from && index >= 0 ? bareAt(from, index) : undefined
     },
   }
-}
-
-export function noFigure(figure: string): Refusal {
-  return refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
 }
 
 const NOT_THERE: FigureValue = { value: null, at: null, quality: 'bad', reasons: ['not in what is shown'] }

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { strToU8, type Zippable, zip } from 'fflate'
-import { type Columns, csvTable, utc } from '../trials/pack/csv.ts'
+import { type Columns, csvTable, joinColumns, utc } from '../trials/pack/csv.ts'
 import { figureOf } from '../wire/amounts.ts'
 import type { Group, LessonStore, StoredLesson } from './lessonStore.ts'
 import { questionsOf } from './predictions.ts'
@@ -72,7 +72,7 @@ function recordsCsv(rows: readonly StoredRecord[]): string {
     question: ({ record }) => record.prediction?.question,
     prediction: ({ record }) => record.prediction?.value,
     prediction_u: ({ record }) => record.prediction?.u,
-    ...Object.assign({}, ...figures),
+    ...joinColumns(figures),
   })
 }
 

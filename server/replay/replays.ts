@@ -2,7 +2,7 @@ import type { Clock } from '../clock.ts'
 import { explainFigure } from '../derive/explain.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { LivePlant } from '../livePlant.ts'
-import { DONE, granted, type Outcome, refuse } from '../outcome.ts'
+import { DONE, granted, noFigure, type Outcome, refuse } from '../outcome.ts'
 import { withoutNumbers } from '../push/conceal.ts'
 import type { Scene, SceneChange } from '../push/scene.ts'
 import type { ExplainReply } from '../wire/explain.ts'
@@ -88,7 +88,7 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
       const found = find(id)
       if (!found.ok) return found
       const unknown = wish.hidden?.find((figure) => !found.value.recorded.plan.indexOf.has(figure))
-      if (unknown !== undefined) return refuse(400, `This plant has no figure "${unknown.slice(0, 64)}".`)
+      if (unknown !== undefined) return { ...noFigure(unknown), status: 400 }
       if (wish.speed !== undefined && !SPEEDS.some((speed) => speed === wish.speed))
         return refuse(400, `Speeds are ${SPEEDS.join(', ')}; ${wish.speed} is none of them.`)
       found.value.control(wish)
@@ -109,7 +109,7 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
       const reply = explainFigure(recorded.plan, recorded.evaluator, figure)
       return reply
         ? granted(concealed().size > 0 ? { ...reply, value: withoutNumbers(reply.value) } : reply)
-        : refuse(404, `This plant has no figure "${figure.slice(0, 64)}".`)
+        : noFigure(figure)
     },
     scene: (id) => [...shown.values()].map(({ replay }) => replay.scene()).find((scene) => scene.id === id),
     tick,

@@ -11,7 +11,11 @@ const port = parentPort!
 /** Loaded with the first pack: it brings fonts and a drawing program that curves do not need. */
 const packing = () => import('./pack/packRun.ts')
 
-const tasks: { [T in keyof ThreadTasks]: (...input: Parameters<ThreadTasks[T]>) => unknown } = {
+const tasks: {
+  [T in keyof ThreadTasks]: (
+    ...input: Parameters<ThreadTasks[T]>
+  ) => ReturnType<ThreadTasks[T]> | Promise<ReturnType<ThreadTasks[T]>>
+} = {
   fit: fitCurve,
   compare: compareSeries,
   reduce: reduceTraces,

@@ -4,6 +4,11 @@ type Cell = string | number | null | undefined
 /** Columns of a table by their headings: what each says of a row. */
 export type Columns<Row> = Readonly<Record<string, (row: Row) => Cell>>
 
+/** Columns of several figures, or groups of them, in one. */
+export function joinColumns<Row>(parts: readonly Columns<Row>[]): Columns<Row> {
+  return Object.fromEntries(parts.flatMap((one) => Object.entries(one)))
+}
+
 /**
  * Comma-separated values after RFC 4180: the headings, then a line for each row. A text that a spreadsheet would run as
  * a formula gets an apostrophe before it.

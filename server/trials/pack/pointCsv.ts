@@ -3,7 +3,7 @@ import type { TheoryView, TrialResult } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import type { BudgetRow } from './budget.ts'
-import { type Columns, csvTable, utc } from './csv.ts'
+import { type Columns, csvTable, joinColumns, utc } from './csv.ts'
 import type { PackedPoints } from './packedRun.ts'
 import type { WorkedPoint } from './workedPoint.ts'
 
@@ -22,15 +22,14 @@ export function pointRawCsv({ method, stored }: PackedPoints): string {
       (at, place): Sample => ({ point: point.number, at, place, figures: raw!.figures }),
     )
   })
-  const figures = method.view.figures.map(({ id, unit }) => [
-    `${id} [${unit}]`,
-    (one: Sample) => one.figures[id]?.[one.place],
-  ])
+  const figures = method.view.figures.map(
+    ({ id, unit }): Columns<Sample> => ({ [`${id} [${unit}]`]: (one) => one.figures[id]?.[one.place] }),
+  )
   return csvTable(samples, {
     point: (one) => one.point,
     time_utc: (one) => utc(one.at),
     time_ms: (one) => one.at,
-    ...(Object.fromEntries(figures) as Columns<Sample>),
+    ...joinColumns(figures),
   })
 }
 
@@ -44,13 +43,14 @@ const PARTS: Columns<PointFigure> = {
 /** One line a point, SI units. */
 export function pointReducedCsv({ method, findings: { series }, stored }: PackedPoints): string {
   const figures = method.view.figures.flatMap(({ id, unit }) =>
-    Object.entries(PARTS).map(([what, read]) => [
-      `${id} ${what} [${unit}]`,
-      (point: TrialPoint) => {
-        const one = figureOf(point, id)
-        return one && read(one)
-      },
-    ]),
+    Object.entries(PARTS).map(
+      ([what, read]): Columns<TrialPoint> => ({
+        [`${id} ${what} [${unit}]`](point) {
+          const one = figureOf(point, id)
+          return one && read(one)
+        },
+      }),
+    ),
   )
   const seriesOf = ({ number }: TrialPoint) => series.find(({ points }) => points.includes(number))?.name
   const points = stored.map(({ point }) => point)
@@ -65,7 +65,7 @@ export function pointReducedCsv({ method, findings: { series }, stored }: Packed
     repeat_of: (one) => one.repeatOf,
     verdict: (one) => one.verdict,
     reason: (one) => one.reason,
-    ...(Object.fromEntries(figures) as Columns<TrialPoint>),
+    ...joinColumns(figures),
     remarks: (one) => one.remarks.join('; '),
     ...(series.length > 0 ? { series: seriesOf } : {}),
   })
@@ -105,6 +105,8 @@ function placesOf(axes: Axes, fitted: TrialResult | null, theory: TheoryView | n
 
 type BudgetLine = Partial<BudgetRow> & Pick<BudgetRow, 'source' | 'value' | 'unit'>
 
+const DEGREES = 'effective degrees of freedom'
+
 /** The budget of the worked point, SI units; the last rows say what the others make together. */
 export function budgetCsv(worked: WorkedPoint | undefined): string {
   const budget = worked?.budget
@@ -114,7 +116,7 @@ export function budgetCsv(worked: WorkedPoint | undefined): string {
         ...budget.rows,
         { source: 'value', value: budget.value, unit },
         { source: 'combined standard uncertainty', value: budget.combined, unit },
-        { source: 'effective degrees of freedom', value: budget.degreesOfFreedom, unit: '1' },
+        { source: DEGREES, value: budget.degreesOfFreedom, unit: '1' },
         { source: 'coverage factor for 95 %', value: budget.coverageFactor, unit: '1' },
         { source: 'U95', value: budget.expanded, unit },
       ]
@@ -126,7 +128,7 @@ export function budgetCsv(worked: WorkedPoint | undefined): string {
     source: (one) => one.source,
     measures: (one) => one.quantity,
     type: (one) => one.type,
-    value: (one) => withEnd(one.value),
+    value: (one) => (one.source === DEGREES ? withEnd(one.value) : one.value),
     unit: (one) => one.unit,
     limits: (one) => one.limits,
     distribution: (one) => one.distribution,
