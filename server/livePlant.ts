@@ -74,7 +74,6 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const machine = createMachineState(figures)
   const agreement = createAgreement(plan, evaluator)
   const { journal, mono, flood, events } = options
-  let now = Date.UTC(1970)
   const trace = createEventRecorder({
     plant,
     channels: tracedChannels(
@@ -119,8 +118,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       evaluator.setConnected(before.evaluator.isConnected())
       lastReceivedAt = before.lastReceivedAt()
     },
-    tick(time) {
-      now = time
+    tick(now) {
       const changed = evaluator.evaluate(now)
       counters.tick(now)
       agreement.tick(now)

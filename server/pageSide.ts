@@ -44,10 +44,10 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
   const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
   watch.health.include({
     stage: () => ({
-      name: 'push',
+      name: 'page side',
       total: hub.framesSent(),
       faults: watch.happenings.faults(),
-      detail: `${hub.viewers()} watching`,
+      detail: `frames to ${hub.viewers()} watching; faults of all that listens, trials and lessons too`,
     }),
     queues: () => [hub.queue(), ...access.queues()],
   })

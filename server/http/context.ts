@@ -31,14 +31,14 @@ export interface HttpContext {
   access: Access
 }
 
-/** ActedBy is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */
+/** Who is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */
 export function actorOf({ access }: HttpContext, request: IncomingMessage): Actor {
   const actor = access.actor(request)
   if (!actor) throw new HttpFault(401, { error: 'Sign in first.' })
   return actor
 }
 
-/** ActedBy acts and from where, for the journal. @throws {HttpFault} 401 */
+/** Who acts and from where, for the journal. @throws {HttpFault} 401 */
 export function actedBy(context: HttpContext, request: IncomingMessage, note?: string): ActedBy {
   const { name, address } = actorOf(context, request)
   const isPage = request.headers.origin !== undefined || request.headers['sec-fetch-site'] !== undefined

@@ -16,9 +16,9 @@ export const RIGHTS = tableOf({
   simulate: WHO_PLAYS,
   /** Run a guided test. */
   trial: WHO_PLAYS,
-  /** Show something to a class. */
+  /** Hold a lesson: show something to a class. */
   teach: WHO_OPERATES,
-  /** Take part in a class: a phone with a seat in it, and no role. */
+  /** Take part in a lesson: a phone with a seat in it, and no role. */
   attend: [],
   acknowledge: WHO_OPERATES,
   reset: WHO_OPERATES,

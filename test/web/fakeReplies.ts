@@ -219,7 +219,7 @@ function health(): HealthReply {
       { name: 'derive', perSecond: 27, total: 486_000, faults: 0 },
       { name: 'alarms', perSecond: 27, total: 486_000, faults: 0 },
       { name: 'history', perSecond: 41.2, total: 741_500, faults: 0 },
-      { name: 'push', perSecond: 4, total: 72_000, faults: 0 },
+      { name: 'page side', perSecond: 4, total: 72_000, faults: 0 },
     ],
     queues: [
       {
