@@ -215,6 +215,8 @@ function call(node: MathNode & NodeShapes['FunctionNode'], scope: Scope): Part {
   )
   const dimension = entry.dimension(parts.map((part) => part.dimension))
   if (typeof dimension === 'string') throw new FormulaFault(`"${node.toString()}": ${dimension}`)
+  const fault = entry.fault?.(node.args.map((child) => Number(child.toString())))
+  if (fault !== undefined) throw new FormulaFault(`"${node.toString()}": ${fault}`)
   const args = parts.map((part) => part.run)
   return { run: caller(entry.run, args), dimension }
 }

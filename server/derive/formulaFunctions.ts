@@ -8,6 +8,8 @@ export interface FormulaFunction {
   dimension: (args: readonly Dimension[]) => Dimension | string
   /** Of any number of arguments: a list among them counts as all its members. */
   ofLists?: true
+  /** What is wrong with arguments written out as numbers; NaN stands for any other argument. */
+  fault?: (written: readonly number[]) => string | undefined
 }
 
 const NONE: Dimension = [0, 0, 0, 0, 0]
@@ -39,12 +41,44 @@ export const formulaFunctions: Record<string, FormulaFunction> = {
   cos: { run: Math.cos, dimension: plain },
   tan: { run: Math.tan, dimension: plain },
   acos: { run: Math.acos, dimension: plain },
+  interpolate: { run: readTable, dimension: ofTable, fault: notRising },
 }
 
 function sumOf(...values: number[]): number {
   let total = 0
   for (const one of values) total += one
   return total
+}
+
+/**
+ * A table written into the formula, interpolate(x, x₁, y₁, x₂, y₂, …): straight lines between its points, and NaN
+ * outside of them, since nothing is known there.
+ */
+function readTable(x = Number.NaN, ...points: number[]): number {
+  for (let i = 2; i < points.length; i += 2) {
+    const [x0, x1] = [points[i - 2]!, points[i]!]
+    if (!(x >= x0 && x <= x1)) continue
+    const [y0, y1] = [points[i - 1]!, points[i + 1]!]
+    return y0 + ((y1 - y0) * (x - x0)) / (x1 - x0)
+  }
+  return Number.NaN
+}
+
+function ofTable(args: readonly Dimension[]): Dimension | string {
+  if (args.length < 5 || args.length % 2 === 0)
+    return 'expects x and then two points or more: x1, y1, x2, y2, …'
+  const [x, , y] = args
+  const isAlike = args.every((one, i) => equal(one, i > 0 && i % 2 === 0 ? y! : x!))
+  return isAlike
+    ? y!
+    : 'expects every x of the table in the unit of the first argument, and every y in one unit'
+}
+
+function notRising(written: readonly number[]): string | undefined {
+  const fallen = written.findIndex((x, i) => i > 2 && i % 2 === 1 && x <= written[i - 2]!)
+  return fallen === -1
+    ? undefined
+    : `${written[fallen]} after ${written[fallen - 2]}: expects points with rising x`
 }
 
 /** A curve reaches this share of its length beyond its ends. */

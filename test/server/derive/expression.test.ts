@@ -52,6 +52,10 @@ describe('compileExpression', () => {
     ['-2 ^ 2', -4],
     ['(1 + 2) * 3', 9],
     ['sqrt(16) + abs(-1)', 5],
+    // by hand: half-way, at a point, at both ends
+    ['interpolate(k, 0, 10, 1, 20, 2, 50)', 15],
+    ['interpolate(1, 0, 10, 1, 20, 2, 50)', 20],
+    ['interpolate(0, 0, 10, 1, 20) + interpolate(2, 0, 10, 1, 20, 2, 50)', 60],
     ['max(1, 3, 2) - min(1, 3, 2)', 2],
     ['k > 0.4 ? 10 : 20', 10],
     ['k > 0.4 and k < 0.45', 0],
@@ -74,6 +78,12 @@ describe('compileExpression', () => {
     ['k ^ H', 'exponent must have no unit'],
     ['H ^ k', 'must be written as a number'],
     ['ln(H)', 'expects one plain number'],
+    ['interpolate(k, 1, 2)', 'expects x and then two points'],
+    ['interpolate(k, 1, 2, 3)', 'expects x and then two points'],
+    ['interpolate(H, 1, 2, 3, 4)', 'every x of the table in the unit of the first argument'],
+    ['interpolate(k, 1, H, 3, Q)', 'every y in one unit'],
+    ['interpolate(k, 1, 5, 0.5, 6)', '0.5 after 1: expects points with rising x'],
+    ['interpolate(k, 1, 5, 1, 6)', '1 after 1: expects points with rising x'],
     ['meanVelocity(H, Q)', 'argument 1 should be in m3/s'],
     ['Z * 2', '"Z" is not one of the inputs'],
     ['fetch(1)', 'function "fetch" is not known'],
@@ -86,6 +96,18 @@ describe('compileExpression', () => {
   ])('refuses %s: %s', (text, message) => {
     expect(() => compileExpression(text, symbols)).toThrow(FormulaFault)
     expect(() => compileExpression(text, symbols)).toThrow(message)
+  })
+
+  it('has a table in the unit of what stands in it, and nothing outside of it or for a missing value', () => {
+    const between = (text: string) => compileExpression(text, symbols)
+    expect(between('interpolate(k, 0, H, 1, 2 * H)').dimension).toEqual(unitOf('m').dimension)
+    expect(between('interpolate(k, 0, H, 1, 2 * H)').evaluate(column)).toBeCloseTo(36, 12)
+    for (const text of [
+      'interpolate(k, 1, 2, 3, 4)',
+      'interpolate(k, 0, 2, 0.4, 4)',
+      'interpolate(sqrt(-k), 0, 1, 1, 2)',
+    ])
+      expect(between(text).evaluate(column)).toBeNaN()
   })
 
   it('passes a missing value on as missing', () => {
