@@ -28,6 +28,9 @@ export interface Quantity {
   fixedView?: true
 }
 
+/** A figure as its group writes it down: its one way stands beside what it is, several are a list. */
+export type FigureRecord = Quantity | (Omit<Quantity, 'ways'> & Way)
+
 /** Where energy hides while something changes. */
 export type Storage = 'rotor' | 'water'
 
@@ -92,19 +95,29 @@ export interface ValidityFloor {
  * Blank up to this share of a rated value, where the plant file states it.
  *
  * @param amount Symbol or formula, and its name for people, e.g. `{ P: 'active power' }`.
- * @param rated Symbol, and the constant of the plant file, e.g. `{ P_r: 'generator.ratedPower' }`.
+ * @param rated Constant of the plant file, e.g. "generator.ratedPower".
  */
 export function aboveShare(
   share: number,
   amount: Readonly<Record<string, string>>,
-  rated: Readonly<Record<string, string>>,
+  rated: string,
 ): ValidityFloor {
   const [[what, name]] = Object.entries(amount) as [[string, string]]
   return {
-    test: `${what} > ${share} * ${Object.keys(rated).join(' * ')}`,
-    constants: rated,
+    test: `${what} > ${share} * rated`,
+    constants: { rated },
     otherwise: `${name} is below ${Number((100 * share).toPrecision(3))} % of rated`,
   }
+}
+
+/** The same, and blank at zero whether it is stated or not: `{ P: ['active power', 'nothing is generated'] }`. */
+export function awayFromZero(
+  share: number,
+  amount: Readonly<Record<string, readonly [name: string, atZero: string]>>,
+  rated: string,
+): ValidityFloor[] {
+  const [[what, [name, atZero]]] = Object.entries(amount) as [[string, [string, string]]]
+  return [aboveShare(share, { [what]: name }, rated), { test: `${what} > 0`, otherwise: atZero }]
 }
 
 export type CurvePath =

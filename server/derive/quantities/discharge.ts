@@ -1,7 +1,7 @@
-import type { Quantity } from '../quantity.ts'
+import type { FigureRecord } from '../quantity.ts'
 
 /** Water through the machine and past it. */
-export const discharge: readonly Quantity[] = [
+export const discharge: readonly FigureRecord[] = [
   {
     id: 'meterFlow',
     name: 'Flow by the differential pressure meter',
@@ -9,15 +9,11 @@ export const discharge: readonly Quantity[] = [
     unit: 'm3/s',
     view: 'L/s',
     group: 'water',
-    ways: [
-      {
-        formula: 'orificeCornerTaps(dp, d, D, rho, nu * rho)',
-        inputs: { dp: 'meterPressureDifference', rho: 'waterDensity', nu: 'kinematicViscosity' },
-        constants: { d: 'orifice.bore', D: 'orifice.pipeBore' },
-        valid: [{ test: 'dp > 0', otherwise: 'no differential pressure' }],
-        source: 'ISO 5167-2, Reader-Harris/Gallagher, corner taps, water (ε = 1)',
-      },
-    ],
+    formula: 'orificeCornerTaps(dp, d, D, rho, nu * rho)',
+    inputs: { dp: 'meterPressureDifference', rho: 'waterDensity', nu: 'kinematicViscosity' },
+    constants: { d: 'orifice.bore', D: 'orifice.pipeBore' },
+    valid: [{ test: 'dp > 0', otherwise: 'no differential pressure' }],
+    source: 'ISO 5167-2, Reader-Harris/Gallagher, corner taps, water (ε = 1)',
   },
   {
     id: 'weirFlow',
@@ -114,14 +110,10 @@ export const discharge: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'water',
-    ways: [
-      {
-        formula: 'Q / Q_l',
-        inputs: { Q: 'discharge' },
-        constants: { Q_l: 'licence.maximumDischarge' },
-        source: 'definition',
-      },
-    ],
+    formula: 'Q / Q_l',
+    inputs: { Q: 'discharge' },
+    constants: { Q_l: 'licence.maximumDischarge' },
+    source: 'definition',
   },
   {
     id: 'residualShare',
@@ -130,13 +122,9 @@ export const discharge: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'water',
-    ways: [
-      {
-        formula: 'Q / Q_l',
-        inputs: { Q: 'residualFlow' },
-        constants: { Q_l: 'licence.handsOffFlow' },
-        source: 'definition',
-      },
-    ],
+    formula: 'Q / Q_l',
+    inputs: { Q: 'residualFlow' },
+    constants: { Q_l: 'licence.handsOffFlow' },
+    source: 'definition',
   },
 ]

@@ -1,8 +1,8 @@
-import { aboveShare, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord } from '../quantity.ts'
 import { aboveRatedWater, stageLoss } from './stages.ts'
 
 /** What is left of the power from stage to stage, and what is lost there. */
-export const efficiency: readonly Quantity[] = [
+export const efficiency: readonly FigureRecord[] = [
   {
     id: 'turbineEfficiency',
     name: 'Turbine efficiency',
@@ -11,19 +11,12 @@ export const efficiency: readonly Quantity[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor', 'water'],
-    ways: [
-      {
-        formula: 'P_s / (P_h * eta_d)',
-        inputs: { P_s: 'shaftPower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
-        constants: { eta_d: 'turbine.driveEfficiency' },
-        valid: [
-          aboveRatedWater('P_h', 'hydraulic power'),
-          { test: 'P_h > 0', otherwise: 'no hydraulic power' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'discharge, head, torque or power' },
-        source: 'IEC 60041: shaft power over hydraulic power; eta_d is the drive between turbine and shaft',
-      },
-    ],
+    formula: 'P_s / (P_h * eta_d)',
+    inputs: { P_s: 'shaftPower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
+    constants: { eta_d: 'turbine.driveEfficiency' },
+    valid: aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] }),
+    possible: { low: 0, high: 1, suspects: 'discharge, head, torque or power' },
+    source: 'IEC 60041: shaft power over hydraulic power; eta_d is the drive between turbine and shaft',
   },
   stageLoss({
     id: 'turbineLoss',
@@ -41,18 +34,11 @@ export const efficiency: readonly Quantity[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor'],
-    ways: [
-      {
-        formula: 'P / (T * omega)',
-        inputs: { P: 'activePower', T: 'torque', omega: 'speed' },
-        valid: [
-          aboveShare(0.02, { 'T * omega': 'shaft power' }, { P_r: 'generator.ratedPower' }),
-          { test: 'T * omega > 0', otherwise: 'no shaft power' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'torque, speed or power' },
-        source: 'definition: electrical power over shaft power',
-      },
-    ],
+    formula: 'P / (T * omega)',
+    inputs: { P: 'activePower', T: 'torque', omega: 'speed' },
+    valid: awayFromZero(0.02, { 'T * omega': ['shaft power', 'no shaft power'] }, 'generator.ratedPower'),
+    possible: { low: 0, high: 1, suspects: 'torque, speed or power' },
+    source: 'definition: electrical power over shaft power',
   },
   stageLoss({
     id: 'generatorLoss',
@@ -70,18 +56,11 @@ export const efficiency: readonly Quantity[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor', 'water'],
-    ways: [
-      {
-        formula: 'P / P_h',
-        inputs: { P: 'activePower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
-        valid: [
-          aboveRatedWater('P_h', 'hydraulic power'),
-          { test: 'P_h > 0', otherwise: 'no hydraulic power' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'discharge, head or power' },
-        source: 'definition: generator terminals over hydraulic power at net head',
-      },
-    ],
+    formula: 'P / P_h',
+    inputs: { P: 'activePower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
+    valid: aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] }),
+    possible: { low: 0, high: 1, suspects: 'discharge, head or power' },
+    source: 'definition: generator terminals over hydraulic power at net head',
   },
   {
     id: 'pipeLoss',
@@ -90,14 +69,10 @@ export const efficiency: readonly Quantity[] = [
     unit: 'm',
     group: 'head',
     steady: ['water'],
-    ways: [
-      {
-        formula: '(p_d - p) / (rho * g) + z_d - z_p',
-        inputs: { p_d: 'pumpOutletPressure', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
-        constants: { z_d: 'site.elevations.pumpGauge', z_p: 'site.elevations.inletGauge' },
-        source: 'energy equation between two gauges in pipes of equal bore',
-      },
-    ],
+    formula: '(p_d - p) / (rho * g) + z_d - z_p',
+    inputs: { p_d: 'pumpOutletPressure', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+    constants: { z_d: 'site.elevations.pumpGauge', z_p: 'site.elevations.inletGauge' },
+    source: 'energy equation between two gauges in pipes of equal bore',
   },
   {
     id: 'plantEfficiency',
@@ -107,17 +82,10 @@ export const efficiency: readonly Quantity[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor', 'water'],
-    ways: [
-      {
-        formula: 'P / P_g',
-        inputs: { P: 'activePower', P_g: 'availablePower', rho: 'waterDensity', g: 'gravity' },
-        valid: [
-          aboveRatedWater('P_g', 'the power of the water'),
-          { test: 'P_g > 0', otherwise: 'no power in the water' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'discharge, levels or power' },
-        source: 'definition: generator terminals over ρgQH at gross head, so with the losses of the penstock',
-      },
-    ],
+    formula: 'P / P_g',
+    inputs: { P: 'activePower', P_g: 'availablePower', rho: 'waterDensity', g: 'gravity' },
+    valid: aboveRatedWater({ P_g: ['the power of the water', 'no power in the water'] }),
+    possible: { low: 0, high: 1, suspects: 'discharge, levels or power' },
+    source: 'definition: generator terminals over ρgQH at gross head, so with the losses of the penstock',
   },
 ]

@@ -1,7 +1,7 @@
-import { aboveShare, isMeasured, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, isMeasured } from '../quantity.ts'
 
 /** Power and phases at the terminals. */
-export const electrical: readonly Quantity[] = [
+export const electrical: readonly FigureRecord[] = [
   {
     id: 'activePower',
     name: 'Active power',
@@ -60,18 +60,11 @@ export const electrical: readonly Quantity[] = [
     symbol: 'λ',
     unit: '1',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'P / S',
-        inputs: { P: 'activePower', S: 'apparentPower' },
-        valid: [
-          aboveShare(0.02, { S: 'apparent power' }, { P_r: 'generator.ratedPower' }),
-          { test: 'S > 0', otherwise: 'no current' },
-        ],
-        possible: { low: -1, high: 1.005, suspects: 'phase voltages, phase currents or active power' },
-        source: 'λ = P/S',
-      },
-    ],
+    formula: 'P / S',
+    inputs: { P: 'activePower', S: 'apparentPower' },
+    valid: awayFromZero(0.02, { S: ['apparent power', 'no current'] }, 'generator.ratedPower'),
+    possible: { low: -1, high: 1.005, suspects: 'phase voltages, phase currents or active power' },
+    source: 'λ = P/S',
   },
   {
     id: 'reactivePower',
@@ -79,19 +72,15 @@ export const electrical: readonly Quantity[] = [
     symbol: 'Q_r',
     unit: 'var',
     group: 'electrical',
-    ways: [
+    formula: 'sqrt(S^2 - P^2)',
+    inputs: { S: 'apparentPower', P: 'activePower' },
+    valid: [
       {
-        formula: 'sqrt(S^2 - P^2)',
-        inputs: { S: 'apparentPower', P: 'activePower' },
-        valid: [
-          {
-            test: 'S > 1.01 * P',
-            otherwise: 'apparent and active power are within 1 %: too little to tell',
-          },
-        ],
-        source: 'Q = √(S² − P²), without its sign',
+        test: 'S > 1.01 * P',
+        otherwise: 'apparent and active power are within 1 %: too little to tell',
       },
     ],
+    source: 'Q = √(S² − P²), without its sign',
   },
   {
     id: 'voltageUnbalance',
@@ -100,14 +89,10 @@ export const electrical: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'phaseUnbalance(U)',
-        inputs: { U: 'phaseVoltage.1..3' },
-        valid: [{ test: 'sum(U) > 0', otherwise: 'no voltage' }],
-        source: 'largest deviation from the mean over the mean',
-      },
-    ],
+    formula: 'phaseUnbalance(U)',
+    inputs: { U: 'phaseVoltage.1..3' },
+    valid: [{ test: 'sum(U) > 0', otherwise: 'no voltage' }],
+    source: 'largest deviation from the mean over the mean',
   },
   {
     id: 'currentUnbalance',
@@ -116,17 +101,10 @@ export const electrical: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'phaseUnbalance(I)',
-        inputs: { I: 'phaseCurrent.1..3' },
-        valid: [
-          aboveShare(0.05, { 'mean(I)': 'current' }, { I_r: 'generator.ratedCurrent' }),
-          { test: 'sum(I) > 0', otherwise: 'no current' },
-        ],
-        source: 'largest deviation from the mean over the mean',
-      },
-    ],
+    formula: 'phaseUnbalance(I)',
+    inputs: { I: 'phaseCurrent.1..3' },
+    valid: awayFromZero(0.05, { 'mean(I)': ['current', 'no current'] }, 'generator.ratedCurrent'),
+    source: 'largest deviation from the mean over the mean',
   },
   {
     id: 'meanPhaseVoltage',
@@ -134,13 +112,9 @@ export const electrical: readonly Quantity[] = [
     symbol: 'U_m',
     unit: 'V',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'mean(U)',
-        inputs: { U: 'phaseVoltage.*' },
-        source: 'mean of the measured phases; a trial of the machine is drawn over it',
-      },
-    ],
+    formula: 'mean(U)',
+    inputs: { U: 'phaseVoltage.*' },
+    source: 'mean of the measured phases; a trial of the machine is drawn over it',
   },
   {
     id: 'meanPhaseCurrent',
@@ -148,12 +122,8 @@ export const electrical: readonly Quantity[] = [
     symbol: 'I_m',
     unit: 'A',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'mean(I)',
-        inputs: { I: 'phaseCurrent.*' },
-        source: 'mean of the measured phases; a trial of the machine is drawn over it',
-      },
-    ],
+    formula: 'mean(I)',
+    inputs: { I: 'phaseCurrent.*' },
+    source: 'mean of the measured phases; a trial of the machine is drawn over it',
   },
 ]

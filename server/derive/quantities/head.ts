@@ -1,7 +1,7 @@
-import { aboveShare, isImpulse, isReaction, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, isImpulse, isReaction } from '../quantity.ts'
 
 /** From the water levels to the machine. */
-export const head: readonly Quantity[] = [
+export const head: readonly FigureRecord[] = [
   {
     id: 'grossHead',
     name: 'Gross head',
@@ -109,14 +109,10 @@ export const head: readonly Quantity[] = [
     unit: 'm/s',
     group: 'head',
     background: true,
-    ways: [
-      {
-        formula: 'slope(H_n)',
-        inputs: { H_n: 'netHead' },
-        window: { seconds: 2, take: 'slope' },
-        source: 'slope of the net head over 2 s, at least five values, by least squares',
-      },
-    ],
+    formula: 'slope(H_n)',
+    inputs: { H_n: 'netHead' },
+    window: { seconds: 2, take: 'slope' },
+    source: 'slope of the net head over 2 s, at least five values, by least squares',
   },
   {
     id: 'headLoss',
@@ -124,13 +120,9 @@ export const head: readonly Quantity[] = [
     symbol: 'h_f',
     unit: 'm',
     group: 'head',
-    ways: [
-      {
-        formula: 'H_g - H_n',
-        inputs: { H_g: 'grossHead', H_n: 'netHead' },
-        source: 'definition: gross head less net head',
-      },
-    ],
+    formula: 'H_g - H_n',
+    inputs: { H_g: 'grossHead', H_n: 'netHead' },
+    source: 'definition: gross head less net head',
   },
   {
     id: 'modelledHeadLoss',
@@ -138,21 +130,17 @@ export const head: readonly Quantity[] = [
     symbol: 'h_m',
     unit: 'm',
     group: 'head',
-    ways: [
-      {
-        formula:
-          'darcyLoss(frictionFactor(reynoldsNumber(meanVelocity(Q, D), D, nu), k / D), L, D, meanVelocity(Q, D), g) + minorLoss(K, meanVelocity(Q, D), g)',
-        inputs: { Q: 'discharge', nu: 'kinematicViscosity', g: 'gravity' },
-        constants: {
-          D: 'penstock.bore',
-          L: 'penstock.length',
-          k: 'penstock.roughness',
-          K: 'penstock.minorLoss',
-        },
-        valid: [{ test: 'Q > 0', otherwise: 'no discharge' }],
-        source: 'Darcy–Weisbach, Colebrook–White',
-      },
-    ],
+    formula:
+      'darcyLoss(frictionFactor(reynoldsNumber(meanVelocity(Q, D), D, nu), k / D), L, D, meanVelocity(Q, D), g) + minorLoss(K, meanVelocity(Q, D), g)',
+    inputs: { Q: 'discharge', nu: 'kinematicViscosity', g: 'gravity' },
+    constants: {
+      D: 'penstock.bore',
+      L: 'penstock.length',
+      k: 'penstock.roughness',
+      K: 'penstock.minorLoss',
+    },
+    valid: [{ test: 'Q > 0', otherwise: 'no discharge' }],
+    source: 'Darcy–Weisbach, Colebrook–White',
   },
   {
     id: 'lossShare',
@@ -162,14 +150,10 @@ export const head: readonly Quantity[] = [
     view: '%',
     group: 'head',
     steady: ['water'],
-    ways: [
-      {
-        formula: 'h_f / H_g',
-        inputs: { h_f: 'headLoss', H_g: 'grossHead' },
-        valid: [{ test: 'H_g > 0', otherwise: 'no gross head' }],
-        source: 'definition; power at the machine is highest at one third (Darcy loss ∝ Q²)',
-      },
-    ],
+    formula: 'h_f / H_g',
+    inputs: { h_f: 'headLoss', H_g: 'grossHead' },
+    valid: [{ test: 'H_g > 0', otherwise: 'no gross head' }],
+    source: 'definition; power at the machine is highest at one third (Darcy loss ∝ Q²)',
   },
   {
     id: 'lossOverOptimum',
@@ -180,15 +164,11 @@ export const head: readonly Quantity[] = [
     group: 'head',
     background: true,
     steady: ['water'],
-    ways: [
-      {
-        formula: '3 * h_f / H_g',
-        inputs: { h_f: 'headLoss', H_g: 'grossHead' },
-        valid: [{ test: 'H_g > 0', otherwise: 'no gross head' }],
-        source:
-          'power at the machine is greatest at h_f = H_g/3 (loss ∝ Q²), 100 % here; designs stay at 12 … 30 % (common practice, no source)',
-      },
-    ],
+    formula: '3 * h_f / H_g',
+    inputs: { h_f: 'headLoss', H_g: 'grossHead' },
+    valid: [{ test: 'H_g > 0', otherwise: 'no gross head' }],
+    source:
+      'power at the machine is greatest at h_f = H_g/3 (loss ∝ Q²), 100 % here; designs stay at 12 … 30 % (common practice, no source)',
   },
   {
     id: 'lossCoefficient',
@@ -197,17 +177,10 @@ export const head: readonly Quantity[] = [
     unit: 's2/m5',
     group: 'condition',
     steady: ['water'],
-    ways: [
-      {
-        formula: 'h_f / Q^2',
-        inputs: { h_f: 'headLoss', Q: 'discharge' },
-        valid: [
-          aboveShare(0.4, { Q: 'discharge' }, { Q_r: 'turbine.ratedDischarge' }),
-          { test: 'Q > 0', otherwise: 'no discharge' },
-        ],
-        source: 'h_f = k·Q², Darcy–Weisbach in the rough regime',
-      },
-    ],
+    formula: 'h_f / Q^2',
+    inputs: { h_f: 'headLoss', Q: 'discharge' },
+    valid: awayFromZero(0.4, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
+    source: 'h_f = k·Q², Darcy–Weisbach in the rough regime',
   },
   {
     id: 'staticHeadExcess',
@@ -215,27 +188,23 @@ export const head: readonly Quantity[] = [
     symbol: 'Δh_0',
     unit: 'm',
     group: 'condition',
-    ways: [
+    formula: 'p / (rho * g) + z_p - (z_hw + z_0)',
+    inputs: {
+      p: 'inletPressure',
+      z_hw: 'headwaterLevel',
+      Q: 'discharge',
+      rho: 'waterDensity',
+      g: 'gravity',
+    },
+    constants: { z_p: 'site.elevations.inletGauge', z_0: 'site.elevations.headwaterZero' },
+    valid: [
       {
-        formula: 'p / (rho * g) + z_p - (z_hw + z_0)',
-        inputs: {
-          p: 'inletPressure',
-          z_hw: 'headwaterLevel',
-          Q: 'discharge',
-          rho: 'waterDensity',
-          g: 'gravity',
-        },
-        constants: { z_p: 'site.elevations.inletGauge', z_0: 'site.elevations.headwaterZero' },
-        valid: [
-          {
-            test: 'abs(Q) < 0.01 * Q_r',
-            constants: { Q_r: 'turbine.ratedDischarge' },
-            otherwise: 'water is flowing',
-          },
-          { test: 'abs(Q) >= 0', otherwise: 'no discharge is known' },
-        ],
-        source: 'hydrostatics: without flow the gauge shows the level above it, else one of the two is off',
+        test: 'abs(Q) < 0.01 * Q_r',
+        constants: { Q_r: 'turbine.ratedDischarge' },
+        otherwise: 'water is flowing',
       },
+      { test: 'abs(Q) >= 0', otherwise: 'no discharge is known' },
     ],
+    source: 'hydrostatics: without flow the gauge shows the level above it, else one of the two is off',
   },
 ]

@@ -1,4 +1,4 @@
-import type { Quantity } from '../quantity.ts'
+import type { FigureRecord, Quantity } from '../quantity.ts'
 import { discharge } from './discharge.ts'
 import { efficiency } from './efficiency.ts'
 import { electrical } from './electrical.ts'
@@ -19,8 +19,8 @@ import { waterHammer } from './waterHammer.ts'
 import { waterPower } from './waterPower.ts'
 import { wholePlant } from './wholePlant.ts'
 
-/** Every figure that can be computed, from the water to the loads: the order in which people read them. */
-export const quantities: readonly Quantity[] = [
+/** From the water to the loads: the order in which people read them. */
+const records: readonly FigureRecord[] = [
   ...place,
   ...discharge,
   ...pond,
@@ -41,3 +41,8 @@ export const quantities: readonly Quantity[] = [
   ...inverter,
   ...wholePlant,
 ]
+
+/** Every figure that can be computed. */
+export const quantities: readonly Quantity[] = records.map((record) =>
+  'ways' in record ? record : { ...record, ways: [record] },
+)

@@ -1,9 +1,17 @@
-import { aboveShare, hasJets, isFlowMeasured, isMeasured, type Quantity, spearsOf } from '../quantity.ts'
+import {
+  aboveShare,
+  awayFromZero,
+  type FigureRecord,
+  hasJets,
+  isFlowMeasured,
+  isMeasured,
+  spearsOf,
+} from '../quantity.ts'
 
 const MOST_JETS = 8
 
 /** One figure for each jet, told while it runs alone: only then is the discharge that of its nozzle. */
-const jetHealth: readonly Quantity[] = Array.from({ length: MOST_JETS }, (_, i) => {
+const jetHealth: readonly FigureRecord[] = Array.from({ length: MOST_JETS }, (_, i) => {
   const jet = i + 1
   return {
     id: `jetHealth.${jet}`,
@@ -13,37 +21,29 @@ const jetHealth: readonly Quantity[] = Array.from({ length: MOST_JETS }, (_, i) 
     view: '%',
     group: 'condition',
     steady: ['water'],
-    ways: [
-      {
-        formula: 'Q / Q_n',
-        inputs: { Q: 'discharge', Q_n: 'nozzleFlow', N: 'openJets', j: `jetOpen.${jet}`, H_n: 'netHead' },
-        applies: (plant) => hasJets(plant) && isFlowMeasured(plant) && isMeasured(plant, `jetOpen.${jet}`),
-        valid: [
-          { test: 'N == 1 and j == 1', otherwise: `jet ${jet} does not run alone` },
-          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
-        ],
-        source:
-          'nozzle law Q = Cd·A·√(2gH); below 95 % look, below 85 % something blocks it (common practice, no source)',
-      },
+    formula: 'Q / Q_n',
+    inputs: { Q: 'discharge', Q_n: 'nozzleFlow', N: 'openJets', j: `jetOpen.${jet}`, H_n: 'netHead' },
+    applies: (plant) => hasJets(plant) && isFlowMeasured(plant) && isMeasured(plant, `jetOpen.${jet}`),
+    valid: [
+      { test: 'N == 1 and j == 1', otherwise: `jet ${jet} does not run alone` },
+      aboveShare(0.1, { H_n: 'net head' }, 'turbine.ratedNetHead'),
     ],
+    source:
+      'nozzle law Q = Cd·A·√(2gH); below 95 % look, below 85 % something blocks it (common practice, no source)',
   }
 })
 
 /** Nozzles and jets of impulse machines. */
-export const jets: readonly Quantity[] = [
+export const jets: readonly FigureRecord[] = [
   {
     id: 'openJets',
     name: 'Jets open',
     symbol: 'N',
     unit: '1',
     group: 'machine',
-    ways: [
-      {
-        formula: 'sum(j)',
-        inputs: { j: 'jetOpen.*' },
-        source: 'count of open jets',
-      },
-    ],
+    formula: 'sum(j)',
+    inputs: { j: 'jetOpen.*' },
+    source: 'count of open jets',
   },
   {
     id: 'nozzleCoefficient',
@@ -78,15 +78,11 @@ export const jets: readonly Quantity[] = [
     view: 'L/s',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'C * idealJetFlow(d, H_n, g)',
-        inputs: { C: 'nozzleCoefficient', H_n: 'netHead', g: 'gravity' },
-        constants: { d: 'turbine.nozzleBore' },
-        valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
-        source: 'nozzle law Q = Cd·A·√(2gH) for each open jet',
-      },
-    ],
+    formula: 'C * idealJetFlow(d, H_n, g)',
+    inputs: { C: 'nozzleCoefficient', H_n: 'netHead', g: 'gravity' },
+    constants: { d: 'turbine.nozzleBore' },
+    valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
+    source: 'nozzle law Q = Cd·A·√(2gH) for each open jet',
   },
   {
     id: 'jetFlow',
@@ -95,15 +91,11 @@ export const jets: readonly Quantity[] = [
     unit: 'm3/s',
     view: 'L/s',
     group: 'machine',
-    ways: [
-      {
-        formula: 'Q / N',
-        inputs: { Q: 'discharge', N: 'openJets' },
-        applies: hasJets,
-        valid: [{ test: 'N > 0', otherwise: 'no jet is open' }],
-        source: 'definition',
-      },
-    ],
+    formula: 'Q / N',
+    inputs: { Q: 'discharge', N: 'openJets' },
+    applies: hasJets,
+    valid: [{ test: 'N > 0', otherwise: 'no jet is open' }],
+    source: 'definition',
   },
   {
     id: 'nozzleHealth',
@@ -113,20 +105,16 @@ export const jets: readonly Quantity[] = [
     view: '%',
     group: 'condition',
     steady: ['water'],
-    ways: [
-      {
-        formula: 'Q / Q_n',
-        inputs: { Q: 'discharge', Q_n: 'nozzleFlow', H_n: 'netHead' },
-        // A discharge that comes from the nozzle law cannot check the nozzles.
-        applies: (plant) => hasJets(plant) && isFlowMeasured(plant),
-        valid: [
-          { test: 'Q_n > 0', otherwise: 'no jet is open' },
-          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
-        ],
-        source:
-          'nozzle law Q = Cd·A·√(2gH); below 95 % look, below 85 % something blocks a nozzle (common practice, no source)',
-      },
+    formula: 'Q / Q_n',
+    inputs: { Q: 'discharge', Q_n: 'nozzleFlow', H_n: 'netHead' },
+    // A discharge that comes from the nozzle law cannot check the nozzles.
+    applies: (plant) => hasJets(plant) && isFlowMeasured(plant),
+    valid: [
+      { test: 'Q_n > 0', otherwise: 'no jet is open' },
+      aboveShare(0.1, { H_n: 'net head' }, 'turbine.ratedNetHead'),
     ],
+    source:
+      'nozzle law Q = Cd·A·√(2gH); below 95 % look, below 85 % something blocks a nozzle (common practice, no source)',
   },
   ...jetHealth,
   {
@@ -136,15 +124,11 @@ export const jets: readonly Quantity[] = [
     unit: 'm/s',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'jetVelocity(C_v, H_n, g)',
-        inputs: { H_n: 'netHead', g: 'gravity' },
-        constants: { C_v: 'turbine.velocityCoefficient' },
-        applies: hasJets,
-        source: 'c = Cv·√(2gH)',
-      },
-    ],
+    formula: 'jetVelocity(C_v, H_n, g)',
+    inputs: { H_n: 'netHead', g: 'gravity' },
+    constants: { C_v: 'turbine.velocityCoefficient' },
+    applies: hasJets,
+    source: 'c = Cv·√(2gH)',
   },
   {
     id: 'speedRatio',
@@ -153,19 +137,15 @@ export const jets: readonly Quantity[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'bucketSpeed(omega, D) / c_1',
-        inputs: { omega: 'turbineSpeed', c_1: 'jetVelocity', H_n: 'netHead' },
-        constants: { D: 'turbine.pitchDiameter' },
-        applies: hasJets,
-        valid: [
-          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
-          { test: 'c_1 > 0', otherwise: 'no jet' },
-        ],
-        source: 'k_u = u/c₁, referred to the jet velocity (not to √(2gH))',
-      },
+    formula: 'bucketSpeed(omega, D) / c_1',
+    inputs: { omega: 'turbineSpeed', c_1: 'jetVelocity', H_n: 'netHead' },
+    constants: { D: 'turbine.pitchDiameter' },
+    applies: hasJets,
+    valid: [
+      aboveShare(0.1, { H_n: 'net head' }, 'turbine.ratedNetHead'),
+      { test: 'c_1 > 0', otherwise: 'no jet' },
     ],
+    source: 'k_u = u/c₁, referred to the jet velocity (not to √(2gH))',
   },
   {
     id: 'headSpeedRatio',
@@ -174,17 +154,10 @@ export const jets: readonly Quantity[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'bucketSpeed(omega, D) / sqrt(2 * g * H_n)',
-        inputs: { omega: 'turbineSpeed', H_n: 'netHead', g: 'gravity' },
-        constants: { D: 'turbine.pitchDiameter' },
-        valid: [
-          aboveShare(0.1, { H_n: 'net head' }, { H_r: 'turbine.ratedNetHead' }),
-          { test: 'H_n > 0', otherwise: 'no net head' },
-        ],
-        source: 'φ = u/√(2gH), referred to the head (not to the jet velocity): k_u = φ/Cv',
-      },
-    ],
+    formula: 'bucketSpeed(omega, D) / sqrt(2 * g * H_n)',
+    inputs: { omega: 'turbineSpeed', H_n: 'netHead', g: 'gravity' },
+    constants: { D: 'turbine.pitchDiameter' },
+    valid: awayFromZero(0.1, { H_n: ['net head', 'no net head'] }, 'turbine.ratedNetHead'),
+    source: 'φ = u/√(2gH), referred to the head (not to the jet velocity): k_u = φ/Cv',
   },
 ]

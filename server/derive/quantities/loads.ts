@@ -1,20 +1,16 @@
-import { aboveShare, NOT_MEASURED, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, NOT_MEASURED } from '../quantity.ts'
 
 /** Where the power goes. */
-export const loads: readonly Quantity[] = [
+export const loads: readonly FigureRecord[] = [
   {
     id: 'dumpPower',
     name: 'Dump load power',
     symbol: 'P_d',
     unit: 'W',
     group: 'loads',
-    ways: [
-      {
-        formula: 'U * I',
-        inputs: { U: 'dumpVoltage', I: 'dumpCurrent' },
-        source: 'P = U·I',
-      },
-    ],
+    formula: 'U * I',
+    inputs: { U: 'dumpVoltage', I: 'dumpCurrent' },
+    source: 'P = U·I',
   },
   {
     id: 'dumpShare',
@@ -23,17 +19,10 @@ export const loads: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'loads',
-    ways: [
-      {
-        formula: 'P_d / P',
-        inputs: { P_d: 'dumpPower', P: 'activePower' },
-        valid: [
-          aboveShare(0.02, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
-          { test: 'P > 0', otherwise: 'nothing is generated' },
-        ],
-        source: 'definition',
-      },
-    ],
+    formula: 'P_d / P',
+    inputs: { P_d: 'dumpPower', P: 'activePower' },
+    valid: awayFromZero(0.02, { P: ['active power', 'nothing is generated'] }, 'generator.ratedPower'),
+    source: 'definition',
   },
   {
     id: 'dcLoadPower',
@@ -60,13 +49,9 @@ export const loads: readonly Quantity[] = [
     symbol: 'P_u',
     unit: 'W',
     group: 'loads',
-    ways: [
-      {
-        formula: 'P - P_d',
-        inputs: { P: 'activePower', P_d: 'dumpPower' },
-        source: 'definition',
-      },
-    ],
+    formula: 'P - P_d',
+    inputs: { P: 'activePower', P_d: 'dumpPower' },
+    source: 'definition',
   },
   {
     id: 'usefulShare',
@@ -75,18 +60,11 @@ export const loads: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'loads',
-    ways: [
-      {
-        formula: '(P - P_d - P_x) / P',
-        inputs: { P: 'activePower', P_d: 'dumpPower', P_x: 'auxiliaryPower' },
-        defaults: { P_x: NOT_MEASURED },
-        valid: [
-          aboveShare(0.02, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
-          { test: 'P > 0', otherwise: 'nothing is generated' },
-        ],
-        source: 'definition: less what is burnt and what the plant itself uses',
-      },
-    ],
+    formula: '(P - P_d - P_x) / P',
+    inputs: { P: 'activePower', P_d: 'dumpPower', P_x: 'auxiliaryPower' },
+    defaults: { P_x: NOT_MEASURED },
+    valid: awayFromZero(0.02, { P: ['active power', 'nothing is generated'] }, 'generator.ratedPower'),
+    source: 'definition: less what is burnt and what the plant itself uses',
   },
   {
     id: 'unmetPower',

@@ -1,7 +1,7 @@
-import { hasJets, type Quantity } from '../quantity.ts'
+import { type FigureRecord, hasJets } from '../quantity.ts'
 
 /** Numbers by which machines of all sizes are compared. */
-export const machineNumbers: readonly Quantity[] = [
+export const machineNumbers: readonly FigureRecord[] = [
   {
     id: 'unitSpeed',
     name: 'Unit speed',
@@ -9,15 +9,11 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'unitSpeed(omega, D, H_n)',
-        inputs: { omega: 'turbineSpeed', H_n: 'netHead' },
-        constants: { D: 'turbine.pitchDiameter' },
-        valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
-        source: 'n11 = n·D/√H, n in min⁻¹',
-      },
-    ],
+    formula: 'unitSpeed(omega, D, H_n)',
+    inputs: { omega: 'turbineSpeed', H_n: 'netHead' },
+    constants: { D: 'turbine.pitchDiameter' },
+    valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
+    source: 'n11 = n·D/√H, n in min⁻¹',
   },
   {
     id: 'unitDischarge',
@@ -26,15 +22,11 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'unitDischarge(Q, D, H_n)',
-        inputs: { Q: 'discharge', H_n: 'netHead' },
-        constants: { D: 'turbine.pitchDiameter' },
-        valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
-        source: 'Q11 = Q/(D²·√H)',
-      },
-    ],
+    formula: 'unitDischarge(Q, D, H_n)',
+    inputs: { Q: 'discharge', H_n: 'netHead' },
+    constants: { D: 'turbine.pitchDiameter' },
+    valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
+    source: 'Q11 = Q/(D²·√H)',
   },
   {
     id: 'unitPower',
@@ -43,15 +35,11 @@ export const machineNumbers: readonly Quantity[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'unitPower(P_s / eta_d, D, H_n)',
-        inputs: { P_s: 'shaftPower', H_n: 'netHead' },
-        constants: { D: 'turbine.pitchDiameter', eta_d: 'turbine.driveEfficiency' },
-        valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
-        source: 'P11 = P/(D²·H^1.5), P in kW at the turbine shaft',
-      },
-    ],
+    formula: 'unitPower(P_s / eta_d, D, H_n)',
+    inputs: { P_s: 'shaftPower', H_n: 'netHead' },
+    constants: { D: 'turbine.pitchDiameter', eta_d: 'turbine.driveEfficiency' },
+    valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
+    source: 'P11 = P/(D²·H^1.5), P in kW at the turbine shaft',
   },
   {
     id: 'specificSpeed',

@@ -1,7 +1,7 @@
-import type { Quantity } from '../quantity.ts'
+import type { FigureRecord } from '../quantity.ts'
 
 /** What holds at a place: its water and its gravity. */
-export const place: readonly Quantity[] = [
+export const place: readonly FigureRecord[] = [
   {
     id: 'waterDensity',
     name: 'Water density',

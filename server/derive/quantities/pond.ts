@@ -1,4 +1,4 @@
-import type { Quantity, Way } from '../quantity.ts'
+import type { FigureRecord, Way } from '../quantity.ts'
 
 const RISING: Pick<Way, 'applies' | 'valid' | 'possible' | 'source'> = {
   applies: (plant) => plant.forebay !== undefined && plant.spillway !== undefined,
@@ -15,7 +15,7 @@ const RISING: Pick<Way, 'applies' | 'valid' | 'possible' | 'source'> = {
 }
 
 /** The pond at the intake: what it holds, gains and spills. */
-export const pond: readonly Quantity[] = [
+export const pond: readonly FigureRecord[] = [
   /** The level that spills, is stored and leaves the residual flow: before the rack where that is measured. */
   {
     id: 'pondLevel',
@@ -85,15 +85,11 @@ export const pond: readonly Quantity[] = [
     unit: 'm3/s',
     view: 'L/s',
     group: 'water',
-    ways: [
-      {
-        formula: 'slope(V)',
-        inputs: { V: 'forebayVolume' },
-        window: { seconds: 300, take: 'slope' },
-        applies: (plant) => plant.forebay !== undefined,
-        source: 'inflow less outflow: slope of the stored volume over 5 min by least squares',
-      },
-    ],
+    formula: 'slope(V)',
+    inputs: { V: 'forebayVolume' },
+    window: { seconds: 300, take: 'slope' },
+    applies: (plant) => plant.forebay !== undefined,
+    source: 'inflow less outflow: slope of the stored volume over 5 min by least squares',
   },
   {
     id: 'timeToSpill',
@@ -125,22 +121,18 @@ export const pond: readonly Quantity[] = [
     unit: 's',
     view: 'min',
     group: 'water',
-    ways: [
+    formula: '-V / G',
+    inputs: { V: 'forebayVolume', G: 'forebayGain' },
+    applies: (plant) => plant.forebay !== undefined,
+    valid: [
       {
-        formula: '-V / G',
-        inputs: { V: 'forebayVolume', G: 'forebayGain' },
-        applies: (plant) => plant.forebay !== undefined,
-        valid: [
-          {
-            test: 'G < -0.02 * Q_r',
-            constants: { Q_r: 'turbine.ratedDischarge' },
-            otherwise: 'the level does not fall',
-          },
-          { test: 'G < 0', otherwise: 'the level does not fall' },
-          { test: 'V > 0', otherwise: 'the level is at its lowest' },
-        ],
-        source: 'stored volume over what the intake loses',
+        test: 'G < -0.02 * Q_r',
+        constants: { Q_r: 'turbine.ratedDischarge' },
+        otherwise: 'the level does not fall',
       },
+      { test: 'G < 0', otherwise: 'the level does not fall' },
+      { test: 'V > 0', otherwise: 'the level is at its lowest' },
     ],
+    source: 'stored volume over what the intake loses',
   },
 ]

@@ -1,8 +1,8 @@
-import { isMeasured, type Quantity } from '../quantity.ts'
+import { type FigureRecord, isMeasured } from '../quantity.ts'
 import { stageLoss } from './stages.ts'
 
 /** The pump of a rig. */
-export const pump: readonly Quantity[] = [
+export const pump: readonly FigureRecord[] = [
   {
     id: 'pumpHead',
     name: 'Pump head',
@@ -50,13 +50,9 @@ export const pump: readonly Quantity[] = [
     symbol: 'P_hp',
     unit: 'W',
     group: 'pump',
-    ways: [
-      {
-        formula: 'rho * g * Q * H_p',
-        inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_p: 'pumpHead' },
-        source: 'ISO 9906, pump power output',
-      },
-    ],
+    formula: 'rho * g * Q * H_p',
+    inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_p: 'pumpHead' },
+    source: 'ISO 9906, pump power output',
   },
   stageLoss({
     id: 'pumpSetLoss',
@@ -74,22 +70,18 @@ export const pump: readonly Quantity[] = [
     view: '%',
     group: 'pump',
     steady: ['water'],
-    ways: [
+    formula: 'P_hp / P_m',
+    inputs: { P_hp: 'pumpHydraulicPower', P_m: 'pumpInputPower', rho: 'waterDensity', g: 'gravity' },
+    valid: [
       {
-        formula: 'P_hp / P_m',
-        inputs: { P_hp: 'pumpHydraulicPower', P_m: 'pumpInputPower', rho: 'waterDensity', g: 'gravity' },
-        valid: [
-          {
-            test: 'P_hp > 0.05 * rho * g * Q_r * H_r',
-            constants: { Q_r: 'pump.ratedDischarge', H_r: 'pump.ratedHead' },
-            otherwise: 'the pump delivers less than 5 % of rated',
-          },
-          { test: 'P_m > 0', otherwise: 'the pump does not run' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'pump pressures, discharge or pump input' },
-        source: 'definition: pump hydraulic power over mains input',
+        test: 'P_hp > 0.05 * rho * g * Q_r * H_r',
+        constants: { Q_r: 'pump.ratedDischarge', H_r: 'pump.ratedHead' },
+        otherwise: 'the pump delivers less than 5 % of rated',
       },
+      { test: 'P_m > 0', otherwise: 'the pump does not run' },
     ],
+    possible: { low: 0, high: 1, suspects: 'pump pressures, discharge or pump input' },
+    source: 'definition: pump hydraulic power over mains input',
   },
   {
     id: 'modelledPumpHead',
@@ -98,16 +90,12 @@ export const pump: readonly Quantity[] = [
     unit: 'm',
     group: 'pump',
     background: true,
-    ways: [
-      {
-        formula: 's^2 * H_r * headCurve(Q / (s * Q_r))',
-        inputs: { s: 'pumpSpeed', Q: 'discharge' },
-        constants: { H_r: 'pump.ratedHead', Q_r: 'pump.ratedDischarge' },
-        curves: { headCurve: 'pump.headCurve' },
-        applies: (plant) => plant.pump !== undefined,
-        valid: [{ test: 's > 0.2', otherwise: 'pump speed is below 20 %' }],
-        source: 'curve of the plant file with the affinity laws, Q ∝ n and H ∝ n²',
-      },
-    ],
+    formula: 's^2 * H_r * headCurve(Q / (s * Q_r))',
+    inputs: { s: 'pumpSpeed', Q: 'discharge' },
+    constants: { H_r: 'pump.ratedHead', Q_r: 'pump.ratedDischarge' },
+    curves: { headCurve: 'pump.headCurve' },
+    applies: (plant) => plant.pump !== undefined,
+    valid: [{ test: 's > 0.2', otherwise: 'pump speed is below 20 %' }],
+    source: 'curve of the plant file with the affinity laws, Q ∝ n and H ∝ n²',
   },
 ]

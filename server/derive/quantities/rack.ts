@@ -1,20 +1,16 @@
-import { aboveShare, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord } from '../quantity.ts'
 
 /** The trash rack. */
-export const rack: readonly Quantity[] = [
+export const rack: readonly FigureRecord[] = [
   {
     id: 'rackDifferential',
     name: 'Trash-rack differential',
     symbol: 'Δh_r',
     unit: 'm',
     group: 'water',
-    ways: [
-      {
-        formula: 'z_up - z_hw',
-        inputs: { z_up: 'rackUpstreamLevel', z_hw: 'headwaterLevel' },
-        source: 'definition: level before less level after the rack, read on one datum',
-      },
-    ],
+    formula: 'z_up - z_hw',
+    inputs: { z_up: 'rackUpstreamLevel', z_hw: 'headwaterLevel' },
+    source: 'definition: level before less level after the rack, read on one datum',
   },
   {
     id: 'rackCoefficient',
@@ -23,16 +19,9 @@ export const rack: readonly Quantity[] = [
     unit: 's2/m5',
     group: 'condition',
     steady: ['water'],
-    ways: [
-      {
-        formula: 'dh / Q^2',
-        inputs: { dh: 'rackDifferential', Q: 'discharge' },
-        valid: [
-          aboveShare(0.2, { Q: 'discharge' }, { Q_r: 'turbine.ratedDischarge' }),
-          { test: 'Q > 0', otherwise: 'no discharge' },
-        ],
-        source: 'Δh = K·Q²: tells a dirty rack from much water (common practice, no source)',
-      },
-    ],
+    formula: 'dh / Q^2',
+    inputs: { dh: 'rackDifferential', Q: 'discharge' },
+    valid: awayFromZero(0.2, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
+    source: 'Δh = K·Q²: tells a dirty rack from much water (common practice, no source)',
   },
 ]

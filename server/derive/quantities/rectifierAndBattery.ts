@@ -1,21 +1,17 @@
-import { aboveShare, NOT_MEASURED, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, NOT_MEASURED } from '../quantity.ts'
 import { stageLoss } from './stages.ts'
 
 /** The direct-current bus: rectifier, charger, battery. */
-export const rectifierAndBattery: readonly Quantity[] = [
+export const rectifierAndBattery: readonly FigureRecord[] = [
   {
     id: 'rectifierPower',
     name: 'Rectifier output power',
     symbol: 'P_dc',
     unit: 'W',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'U * I',
-        inputs: { U: 'dcVoltage', I: 'dcCurrent' },
-        source: 'P = U·I',
-      },
-    ],
+    formula: 'U * I',
+    inputs: { U: 'dcVoltage', I: 'dcCurrent' },
+    source: 'P = U·I',
   },
   stageLoss({
     id: 'rectifierLoss',
@@ -32,20 +28,13 @@ export const rectifierAndBattery: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'efficiency',
-    ways: [
-      {
-        formula: 'P_dc / P',
-        inputs: { P_dc: 'rectifierPower', P: 'activePower' },
-        // Of a direct-current generator both are the same reading.
-        applies: (plant) => plant.generator?.kind !== 'directCurrent',
-        valid: [
-          aboveShare(0.05, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
-          { test: 'P > 0', otherwise: 'nothing is generated' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'rectifier voltage or current, or active power' },
-        source: 'definition: output over input',
-      },
-    ],
+    formula: 'P_dc / P',
+    inputs: { P_dc: 'rectifierPower', P: 'activePower' },
+    // Of a direct-current generator both are the same reading.
+    applies: (plant) => plant.generator?.kind !== 'directCurrent',
+    valid: awayFromZero(0.05, { P: ['active power', 'nothing is generated'] }, 'generator.ratedPower'),
+    possible: { low: 0, high: 1, suspects: 'rectifier voltage or current, or active power' },
+    source: 'definition: output over input',
   },
   {
     id: 'batteryPower',
@@ -53,13 +42,9 @@ export const rectifierAndBattery: readonly Quantity[] = [
     symbol: 'P_b',
     unit: 'W',
     group: 'storage',
-    ways: [
-      {
-        formula: 'U * I',
-        inputs: { U: 'batteryVoltage', I: 'batteryCurrent' },
-        source: 'P = U·I',
-      },
-    ],
+    formula: 'U * I',
+    inputs: { U: 'batteryVoltage', I: 'batteryCurrent' },
+    source: 'P = U·I',
   },
   {
     id: 'batteryPowerMean',
@@ -68,14 +53,10 @@ export const rectifierAndBattery: readonly Quantity[] = [
     unit: 'W',
     group: 'storage',
     background: true,
-    ways: [
-      {
-        formula: 'meanOverTime(P_b)',
-        inputs: { P_b: 'batteryPower' },
-        window: { seconds: 300, take: 'mean' },
-        source: 'mean of the last 5 min',
-      },
-    ],
+    formula: 'meanOverTime(P_b)',
+    inputs: { P_b: 'batteryPower' },
+    window: { seconds: 300, take: 'mean' },
+    source: 'mean of the last 5 min',
   },
   {
     id: 'timeToFull',
@@ -84,27 +65,23 @@ export const rectifierAndBattery: readonly Quantity[] = [
     unit: 's',
     view: 'h',
     group: 'storage',
-    ways: [
+    formula: 'C * U * (1 - SoC) / (eta_c * P)',
+    inputs: { SoC: 'stateOfCharge', P: 'batteryPowerMean' },
+    constants: {
+      C: 'battery.ratedCharge',
+      U: 'battery.ratedVoltage',
+      eta_c: 'battery.chargeEfficiency',
+    },
+    valid: [
       {
-        formula: 'C * U * (1 - SoC) / (eta_c * P)',
-        inputs: { SoC: 'stateOfCharge', P: 'batteryPowerMean' },
-        constants: {
-          C: 'battery.ratedCharge',
-          U: 'battery.ratedVoltage',
-          eta_c: 'battery.chargeEfficiency',
-        },
-        valid: [
-          {
-            test: 'P > 0.01 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'the battery is charged with less than 1 % of rated power',
-          },
-          { test: 'P > 0', otherwise: 'the battery is not being charged' },
-        ],
-        estimated: 'at the mean power of the last 5 min and the rated energy of the battery',
-        source: 'E·(1 − SoC)/(η·P)',
+        test: 'P > 0.01 * P_r',
+        constants: { P_r: 'generator.ratedPower' },
+        otherwise: 'the battery is charged with less than 1 % of rated power',
       },
+      { test: 'P > 0', otherwise: 'the battery is not being charged' },
     ],
+    estimated: 'at the mean power of the last 5 min and the rated energy of the battery',
+    source: 'E·(1 − SoC)/(η·P)',
   },
   {
     id: 'timeToEmpty',
@@ -113,23 +90,19 @@ export const rectifierAndBattery: readonly Quantity[] = [
     unit: 's',
     view: 'h',
     group: 'storage',
-    ways: [
+    formula: '-C * U * SoC / P',
+    inputs: { SoC: 'stateOfCharge', P: 'batteryPowerMean' },
+    constants: { C: 'battery.ratedCharge', U: 'battery.ratedVoltage' },
+    valid: [
       {
-        formula: '-C * U * SoC / P',
-        inputs: { SoC: 'stateOfCharge', P: 'batteryPowerMean' },
-        constants: { C: 'battery.ratedCharge', U: 'battery.ratedVoltage' },
-        valid: [
-          {
-            test: 'P < -0.01 * P_r',
-            constants: { P_r: 'generator.ratedPower' },
-            otherwise: 'the battery is discharged with less than 1 % of rated power',
-          },
-          { test: 'P < 0', otherwise: 'the battery is not being discharged' },
-        ],
-        estimated: 'at the mean power of the last 5 min and the rated energy of the battery',
-        source: 'E·SoC/P',
+        test: 'P < -0.01 * P_r',
+        constants: { P_r: 'generator.ratedPower' },
+        otherwise: 'the battery is discharged with less than 1 % of rated power',
       },
+      { test: 'P < 0', otherwise: 'the battery is not being discharged' },
     ],
+    estimated: 'at the mean power of the last 5 min and the rated energy of the battery',
+    source: 'E·SoC/P',
   },
   {
     id: 'chargerEfficiency',
@@ -138,26 +111,19 @@ export const rectifierAndBattery: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'efficiency',
-    ways: [
-      {
-        formula: '(P_b + P_d + P_i + P_l) / P',
-        inputs: {
-          P_b: 'batteryPower',
-          P_d: 'dumpPower',
-          P_i: 'inverterInputPower',
-          P_l: 'dcLoadPower',
-          P: 'activePower',
-        },
-        defaults: { P_l: NOT_MEASURED },
-        applies: (plant) => plant.use === 'rig',
-        valid: [
-          aboveShare(0.05, { P: 'active power' }, { P_r: 'generator.ratedPower' }),
-          { test: 'P > 0', otherwise: 'nothing is generated' },
-        ],
-        possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
-        source: 'what leaves the bus over what the generator gives; battery power + when charging',
-      },
-    ],
+    formula: '(P_b + P_d + P_i + P_l) / P',
+    inputs: {
+      P_b: 'batteryPower',
+      P_d: 'dumpPower',
+      P_i: 'inverterInputPower',
+      P_l: 'dcLoadPower',
+      P: 'activePower',
+    },
+    defaults: { P_l: NOT_MEASURED },
+    applies: (plant) => plant.use === 'rig',
+    valid: awayFromZero(0.05, { P: ['active power', 'nothing is generated'] }, 'generator.ratedPower'),
+    possible: { low: 0, high: 1, suspects: 'battery, dump or inverter shunt, or active power' },
+    source: 'what leaves the bus over what the generator gives; battery power + when charging',
   },
   stageLoss({
     id: 'chargerLoss',

@@ -1,7 +1,7 @@
-import type { Quantity } from '../quantity.ts'
+import type { FigureRecord } from '../quantity.ts'
 
 /** The turning mass, its shaft and its bearings. */
-export const rotor: readonly Quantity[] = [
+export const rotor: readonly FigureRecord[] = [
   {
     id: 'mechanicalTimeConstant',
     name: 'Mechanical time constant',
@@ -36,14 +36,10 @@ export const rotor: readonly Quantity[] = [
     view: '/min/s',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'slope(omega)',
-        inputs: { omega: 'speed' },
-        window: { seconds: 1, take: 'slope' },
-        source: 'slope of the speed over 1 s, at least five readings, by least squares',
-      },
-    ],
+    formula: 'slope(omega)',
+    inputs: { omega: 'speed' },
+    window: { seconds: 1, take: 'slope' },
+    source: 'slope of the speed over 1 s, at least five readings, by least squares',
   },
   {
     id: 'kineticEnergy',
@@ -52,14 +48,10 @@ export const rotor: readonly Quantity[] = [
     unit: 'J',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'J * omega^2 / 2',
-        inputs: { omega: 'speed' },
-        constants: { J: 'generator.inertia' },
-        source: 'mechanics: ½·J·ω², J of all that turns, at the speed of the generator',
-      },
-    ],
+    formula: 'J * omega^2 / 2',
+    inputs: { omega: 'speed' },
+    constants: { J: 'generator.inertia' },
+    source: 'mechanics: ½·J·ω², J of all that turns, at the speed of the generator',
   },
   {
     id: 'kineticPower',
@@ -67,14 +59,10 @@ export const rotor: readonly Quantity[] = [
     symbol: 'P_k',
     unit: 'W',
     group: 'machine',
-    ways: [
-      {
-        formula: 'J * omega * alpha',
-        inputs: { omega: 'speed', alpha: 'speedSlope' },
-        constants: { J: 'generator.inertia' },
-        source: 'mechanics: d(½·J·ω²)/dt = J·ω·dω/dt; while it is large, efficiencies mean nothing',
-      },
-    ],
+    formula: 'J * omega * alpha',
+    inputs: { omega: 'speed', alpha: 'speedSlope' },
+    constants: { J: 'generator.inertia' },
+    source: 'mechanics: d(½·J·ω²)/dt = J·ω·dω/dt; while it is large, efficiencies mean nothing',
   },
   {
     id: 'bearingRise',
@@ -82,13 +70,9 @@ export const rotor: readonly Quantity[] = [
     symbol: 'Δt_b',
     unit: 'K',
     group: 'condition',
-    ways: [
-      {
-        formula: 'max(t_b) - t_a',
-        inputs: { t_b: 'bearingTemperature.*', t_a: 'ambientTemperature' },
-        source: 'definition; at a long standstill it is zero, else a sensor is off',
-      },
-    ],
+    formula: 'max(t_b) - t_a',
+    inputs: { t_b: 'bearingTemperature.*', t_a: 'ambientTemperature' },
+    source: 'definition; at a long standstill it is zero, else a sensor is off',
   },
   {
     id: 'shaftPower',

@@ -1,7 +1,7 @@
-import { aboveShare, isInduction, isSynchronous, type Quantity } from '../quantity.ts'
+import { aboveShare, type FigureRecord, isInduction, isSynchronous } from '../quantity.ts'
 
 /** Speed and frequency. */
-export const speed: readonly Quantity[] = [
+export const speed: readonly FigureRecord[] = [
   {
     id: 'speed',
     name: 'Speed',
@@ -9,15 +9,11 @@ export const speed: readonly Quantity[] = [
     unit: 'rad/s',
     view: '/min',
     group: 'machine',
-    ways: [
-      {
-        formula: '2 * pi * f / z_p',
-        inputs: { f: 'frequency' },
-        constants: { z_p: 'generator.polePairs' },
-        applies: isSynchronous,
-        source: 'f = n·p/60, p pole pairs',
-      },
-    ],
+    formula: '2 * pi * f / z_p',
+    inputs: { f: 'frequency' },
+    constants: { z_p: 'generator.polePairs' },
+    applies: isSynchronous,
+    source: 'f = n·p/60, p pole pairs',
   },
   {
     id: 'turbineSpeed',
@@ -26,14 +22,10 @@ export const speed: readonly Quantity[] = [
     unit: 'rad/s',
     view: '/min',
     group: 'machine',
-    ways: [
-      {
-        formula: 'omega / r',
-        inputs: { omega: 'speed' },
-        constants: { r: 'turbine.driveRatio' },
-        source: 'speed of the generator over the ratio of the drive',
-      },
-    ],
+    formula: 'omega / r',
+    inputs: { omega: 'speed' },
+    constants: { r: 'turbine.driveRatio' },
+    source: 'speed of the generator over the ratio of the drive',
   },
   {
     id: 'frequency',
@@ -41,15 +33,11 @@ export const speed: readonly Quantity[] = [
     symbol: 'f',
     unit: 'Hz',
     group: 'electrical',
-    ways: [
-      {
-        formula: 'omega * z_p / (2 * pi)',
-        inputs: { omega: 'speed' },
-        constants: { z_p: 'generator.polePairs' },
-        applies: isSynchronous,
-        source: 'f = n·p/60, p pole pairs',
-      },
-    ],
+    formula: 'omega * z_p / (2 * pi)',
+    inputs: { omega: 'speed' },
+    constants: { z_p: 'generator.polePairs' },
+    applies: isSynchronous,
+    source: 'f = n·p/60, p pole pairs',
   },
   {
     id: 'slip',
@@ -58,19 +46,15 @@ export const speed: readonly Quantity[] = [
     unit: '1',
     view: '%',
     group: 'electrical',
-    ways: [
-      {
-        formula: '(2 * pi * f / z_p - omega) / (2 * pi * f / z_p)',
-        inputs: { f: 'frequency', omega: 'speed' },
-        constants: { z_p: 'generator.polePairs' },
-        applies: isInduction,
-        valid: [
-          aboveShare(0.2, { f: 'frequency' }, { f_r: 'generator.ratedFrequency' }),
-          { test: 'f > 0', otherwise: 'no frequency' },
-          aboveShare(0.2, { omega: 'speed' }, { omega_r: 'generator.ratedSpeed' }),
-        ],
-        source: 's = (n_s − n)/n_s, negative when generating',
-      },
+    formula: '(2 * pi * f / z_p - omega) / (2 * pi * f / z_p)',
+    inputs: { f: 'frequency', omega: 'speed' },
+    constants: { z_p: 'generator.polePairs' },
+    applies: isInduction,
+    valid: [
+      aboveShare(0.2, { f: 'frequency' }, 'generator.ratedFrequency'),
+      { test: 'f > 0', otherwise: 'no frequency' },
+      aboveShare(0.2, { omega: 'speed' }, 'generator.ratedSpeed'),
     ],
+    source: 's = (n_s − n)/n_s, negative when generating',
   },
 ]

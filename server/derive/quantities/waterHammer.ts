@@ -1,7 +1,7 @@
-import type { Quantity } from '../quantity.ts'
+import type { FigureRecord } from '../quantity.ts'
 
 /** What a closure does to the pipe; information, not protection. */
-export const waterHammer: readonly Quantity[] = [
+export const waterHammer: readonly FigureRecord[] = [
   {
     id: 'surgeHead',
     name: 'Highest pressure rise of a sudden closure',
@@ -9,14 +9,10 @@ export const waterHammer: readonly Quantity[] = [
     unit: 'm',
     group: 'head',
     background: true,
-    ways: [
-      {
-        formula: 'a * meanVelocity(Q, D) / g',
-        inputs: { Q: 'discharge', g: 'gravity' },
-        constants: { a: 'penstock.waveSpeed', D: 'penstock.bore' },
-        source: 'Joukowsky, for closure faster than 2L/a; information, not protection',
-      },
-    ],
+    formula: 'a * meanVelocity(Q, D) / g',
+    inputs: { Q: 'discharge', g: 'gravity' },
+    constants: { a: 'penstock.waveSpeed', D: 'penstock.bore' },
+    source: 'Joukowsky, for closure faster than 2L/a; information, not protection',
   },
   {
     id: 'closureHead',
@@ -25,20 +21,16 @@ export const waterHammer: readonly Quantity[] = [
     unit: 'm',
     group: 'head',
     background: true,
-    ways: [
-      {
-        formula: 'closurePressure(rho, a, L, meanVelocity(Q, D), T_c) / (rho * g)',
-        inputs: { Q: 'discharge', rho: 'waterDensity', g: 'gravity' },
-        constants: {
-          a: 'penstock.waveSpeed',
-          L: 'penstock.length',
-          D: 'penstock.bore',
-          T_c: 'penstock.closingTime',
-        },
-        source:
-          'Joukowsky a·v/g up to T = 2L/a, Michaud 2·L·v/(g·T) beyond (from memory); information, not protection',
-      },
-    ],
+    formula: 'closurePressure(rho, a, L, meanVelocity(Q, D), T_c) / (rho * g)',
+    inputs: { Q: 'discharge', rho: 'waterDensity', g: 'gravity' },
+    constants: {
+      a: 'penstock.waveSpeed',
+      L: 'penstock.length',
+      D: 'penstock.bore',
+      T_c: 'penstock.closingTime',
+    },
+    source:
+      'Joukowsky a·v/g up to T = 2L/a, Michaud 2·L·v/(g·T) beyond (from memory); information, not protection',
   },
   {
     id: 'waterStartTime',
@@ -47,14 +39,10 @@ export const waterHammer: readonly Quantity[] = [
     unit: 's',
     group: 'head',
     background: true,
-    ways: [
-      {
-        formula: 'waterStartTime(L, meanVelocity(Q, D), H_n, g)',
-        inputs: { Q: 'discharge', H_n: 'netHead', g: 'gravity' },
-        constants: { L: 'penstock.length', D: 'penstock.bore' },
-        valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
-        source: 'T_w = L·v/(g·H)',
-      },
-    ],
+    formula: 'waterStartTime(L, meanVelocity(Q, D), H_n, g)',
+    inputs: { Q: 'discharge', H_n: 'netHead', g: 'gravity' },
+    constants: { L: 'penstock.length', D: 'penstock.bore' },
+    valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
+    source: 'T_w = L·v/(g·H)',
   },
 ]

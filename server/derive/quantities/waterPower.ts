@@ -1,20 +1,16 @@
-import type { Quantity } from '../quantity.ts'
+import type { FigureRecord } from '../quantity.ts'
 
 /** Power that the water brings. */
-export const waterPower: readonly Quantity[] = [
+export const waterPower: readonly FigureRecord[] = [
   {
     id: 'availablePower',
     name: 'Power of the water at gross head',
     symbol: 'P_g',
     unit: 'W',
     group: 'water',
-    ways: [
-      {
-        formula: 'rho * g * Q * H_g',
-        inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_g: 'grossHead' },
-        source: 'definition: as hydraulic power, at gross head',
-      },
-    ],
+    formula: 'rho * g * Q * H_g',
+    inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_g: 'grossHead' },
+    source: 'definition: as hydraulic power, at gross head',
   },
   {
     id: 'hydraulicPower',
@@ -22,13 +18,9 @@ export const waterPower: readonly Quantity[] = [
     symbol: 'P_h',
     unit: 'W',
     group: 'water',
-    ways: [
-      {
-        formula: 'rho * g * Q * H_n',
-        inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_n: 'netHead' },
-        source: 'IEC 60041, hydraulic power from specific hydraulic energy E = gH',
-      },
-    ],
+    formula: 'rho * g * Q * H_n',
+    inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_n: 'netHead' },
+    source: 'IEC 60041, hydraulic power from specific hydraulic energy E = gH',
   },
   {
     id: 'lostPower',
@@ -36,18 +28,14 @@ export const waterPower: readonly Quantity[] = [
     symbol: 'P_ls',
     unit: 'W',
     group: 'water',
-    ways: [
-      {
-        formula: 'P_r * (H_n / H_r) * min(Q_s, max(Q_r, Q) - Q) / Q_r',
-        inputs: { Q_s: 'spillFlow', Q: 'discharge', H_n: 'netHead' },
-        constants: {
-          P_r: 'generator.ratedPower',
-          H_r: 'turbine.ratedNetHead',
-          Q_r: 'turbine.ratedDischarge',
-        },
-        estimated: 'at the efficiency of the ratings; only water that the machine could have taken counts',
-        source: 'ρ·g·η·H·min(Q_spill, Q_max − Q), with ρ·g·η = P_r/(Q_r·H_r)',
-      },
-    ],
+    formula: 'P_r * (H_n / H_r) * min(Q_s, max(Q_r, Q) - Q) / Q_r',
+    inputs: { Q_s: 'spillFlow', Q: 'discharge', H_n: 'netHead' },
+    constants: {
+      P_r: 'generator.ratedPower',
+      H_r: 'turbine.ratedNetHead',
+      Q_r: 'turbine.ratedDischarge',
+    },
+    estimated: 'at the efficiency of the ratings; only water that the machine could have taken counts',
+    source: 'ρ·g·η·H·min(Q_spill, Q_max − Q), with ρ·g·η = P_r/(Q_r·H_r)',
   },
 ]

@@ -1,7 +1,7 @@
-import { aboveShare, type Quantity } from '../quantity.ts'
+import { awayFromZero, type FigureRecord } from '../quantity.ts'
 
 /** From one end of the plant to the other. */
-export const wholePlant: readonly Quantity[] = [
+export const wholePlant: readonly FigureRecord[] = [
   {
     id: 'chainEfficiency',
     name: 'Efficiency from the pump to the loads',
@@ -10,15 +10,11 @@ export const wholePlant: readonly Quantity[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor', 'water'],
-    ways: [
-      {
-        formula: 'P_o / P_m',
-        inputs: { P_o: 'inverterOutputPower', P_m: 'pumpInputPower' },
-        valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
-        possible: { low: 0, high: 1, suspects: 'pump input or inverter output' },
-        source: 'definition',
-      },
-    ],
+    formula: 'P_o / P_m',
+    inputs: { P_o: 'inverterOutputPower', P_m: 'pumpInputPower' },
+    valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
+    possible: { low: 0, high: 1, suspects: 'pump input or inverter output' },
+    source: 'definition',
   },
   {
     id: 'pumpToWireEfficiency',
@@ -28,15 +24,11 @@ export const wholePlant: readonly Quantity[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor', 'water'],
-    ways: [
-      {
-        formula: 'P / P_m',
-        inputs: { P: 'activePower', P_m: 'pumpInputPower' },
-        valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
-        possible: { low: 0, high: 1, suspects: 'pump input or generator power' },
-        source: 'definition; at equal pump speed and discharge it compares ways to throttle',
-      },
-    ],
+    formula: 'P / P_m',
+    inputs: { P: 'activePower', P_m: 'pumpInputPower' },
+    valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
+    possible: { low: 0, high: 1, suspects: 'pump input or generator power' },
+    source: 'definition; at equal pump speed and discharge it compares ways to throttle',
   },
   {
     id: 'specificEnergy',
@@ -46,17 +38,10 @@ export const wholePlant: readonly Quantity[] = [
     view: 'kW.h/m3',
     group: 'efficiency',
     steady: ['rotor', 'water'],
-    ways: [
-      {
-        formula: 'P / Q',
-        inputs: { P: 'activePower', Q: 'discharge' },
-        valid: [
-          aboveShare(0.05, { Q: 'discharge' }, { Q_r: 'turbine.ratedDischarge' }),
-          { test: 'Q > 0', otherwise: 'no discharge' },
-        ],
-        source: 'definition: energy made per volume used',
-      },
-    ],
+    formula: 'P / Q',
+    inputs: { P: 'activePower', Q: 'discharge' },
+    valid: awayFromZero(0.05, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
+    source: 'definition: energy made per volume used',
   },
   {
     id: 'idealSpecificEnergy',
