@@ -144,14 +144,14 @@ export function printNumbers(
   symbols: ReadonlyMap<string, SymbolBinding>,
   textOf: (slot: number) => string,
 ): string {
-  return printFormula(
-    tree,
-    (symbol) => symbols.get(symbol)?.slots.map(textOf).join(', ') ?? greek(symbol),
-    (arg, name) => {
-      const members = takesLists(name) ? membersOf(arg, symbols) : [symbols]
-      return members.map((member) => printNumbers(arg, member, textOf))
-    },
-  )
+  const print = (node: MathNode, single: typeof symbols): string =>
+    printFormula(
+      node,
+      (symbol) => single.get(symbol)?.slots.map(textOf).join(', ') ?? greek(symbol),
+      (arg, name) =>
+        (takesLists(name) ? membersOf(arg, symbols) : [single]).map((member) => print(arg, member)),
+    )
+  return print(tree, symbols)
 }
 
 /** A formula as people read it, with whatever stands for its symbols and for the arguments of its functions. */

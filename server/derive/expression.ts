@@ -49,6 +49,8 @@ interface Part {
 
 interface Scope {
   symbols: ReadonlyMap<string, SymbolBinding>
+  /** Within one member of lists: the lists as a whole, for mean(U) in sum((U - mean(U)) ^ 2). */
+  lists?: ReadonlyMap<string, SymbolBinding>
   functions: Readonly<Record<string, FormulaFunction>>
 }
 
@@ -234,7 +236,8 @@ function caller(run: (...values: number[]) => number, args: Run[]): Run {
  * nozzle(s₁) + nozzle(s₂) + …, and lists go side by side in sum(U * I).
  */
 function members(node: MathNode, scope: Scope): Part[] {
-  return membersOf(node, scope.symbols).map((symbols) => build(node, { ...scope, symbols }))
+  const lists = scope.lists ?? scope.symbols
+  return membersOf(node, lists).map((symbols) => build(node, { ...scope, symbols, lists }))
 }
 
 /**

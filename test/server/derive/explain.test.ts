@@ -65,6 +65,19 @@ describe('explainFigure', () => {
     expect(reply.inputs.map(({ figure }) => figure.id)).toEqual(['needleStroke.1', 'needleStroke.2'])
   })
 
+  it('shows a whole list within one member of it', () => {
+    const bench = figureBench(
+      {
+        figures:
+          '[{ id: above, name: Above, formula: sum(abs(j - mean(j))), inputs: { j: jetOpen.* }, unit: "1" }]',
+      },
+      { 'jetOpen.1': '1', 'jetOpen.2': '0' },
+    )
+    const reply = explainFigure(bench.plan, bench.evaluator, 'above')!
+    expect(reply.formula?.numbers).toBe('sum(abs(1 − mean(1, 0)), abs(0 − mean(1, 0)))')
+    expect(reply.value.value).toBe(1)
+  })
+
   it('shows an input that the plant does not have among the constants, with what it counts as', () => {
     const bench = figureBench({}, { activePower: '10 kW', dumpPower: '2 kW' })
     const reply = explainFigure(bench.plan, bench.evaluator, 'usefulShare')!

@@ -28,6 +28,9 @@ describe('a list in a formula', () => {
     ['mean(U) - min(U)', 1],
     ['sum(exp(j))', Math.exp(0.5)],
     ['sum(U * max(I))', 693 * 7],
+    ['sum((U - mean(U)) ^ 2)', 2],
+    ['sum(abs(U - max(U)) * I)', 2 * 5 + 6],
+    ['sum(min(U) / U)', 1 + 230 / 231 + 230 / 232],
     ['phaseUnbalance(U)', 1 / 231],
   ])('counts member by member: %s', (text, expected) => {
     expect(compileExpression(text, phases).evaluate(readings)).toBeCloseTo(expected, 9)
