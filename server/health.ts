@@ -7,6 +7,7 @@ import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { Ingest } from './ingest/ingest.ts'
+import { createStageRates, type Stage } from './stageRates.ts'
 import type { State } from './state/openState.ts'
 import { VERSION } from './version.ts'
 import type { HealthLine } from './wire/plant.ts'
@@ -30,35 +31,18 @@ export interface Health {
   line(): HealthLine
   /** Call once a second: rates are over the last second. */
   tick(): void
-  /** What the windows do is told beside what the watch does. */
-  include(more: HealthPart): void
-}
-
-export interface HealthPart {
-  stage(): Stage
-  queues(): HealthReply['queues']
 }
 
 export function createHealth(sources: HealthSources): Health {
   const startedAt = sources.clock.now()
   const delay = monitorEventLoopDelay({ resolution: 10 })
   delay.enable()
-  const parts: HealthPart[] = []
-  const totalsNow = () => [...totalsOf(sources), ...parts.map((part) => part.stage())]
-  let totals = totalsNow()
-  let before = totals
-  let elapsed = 1
-  let tickedAt = sources.clock.mono()
+  const rates = createStageRates(sources.clock, () => totalsOf(sources))
   let delayP99 = 0
 
   return {
-    include: (more) => void parts.push(more),
     tick() {
-      const now = sources.clock.mono()
-      elapsed = Math.max(0.001, (now - tickedAt) / 1000)
-      tickedAt = now
-      before = totals
-      totals = totalsNow()
+      rates.tick()
       delayP99 = delay.percentile(99) / 1e6
       delay.reset()
     },
@@ -74,21 +58,16 @@ export function createHealth(sources: HealthSources): Health {
       }
     },
     reply() {
-      const now = totalsNow()
-      const status = sources.broker.status()
       return {
         at: sources.clock.now(),
         version: VERSION,
         startedAt,
-        stages: now.map((stage, i) => ({
-          ...stage,
-          perSecond: Math.max(0, ((totals[i]?.total ?? 0) - (before[i]?.total ?? 0)) / elapsed),
-        })),
-        queues: [...queuesOf(sources), ...parts.flatMap((part) => part.queues())],
+        stages: rates.stages(),
+        queues: queuesOf(sources),
         topics: sources.ingest.topics(),
         unmapped: sources.ingest.unmapped(),
         unmappedDropped: sources.ingest.unmappedDropped(),
-        source: status,
+        source: sources.broker.status(),
         storing: storing(sources),
         eventLoopDelayP99Ms: delayP99,
         memoryRssBytes: process.memoryUsage.rss(),
@@ -96,8 +75,6 @@ export function createHealth(sources: HealthSources): Health {
     },
   }
 }
-
-type Stage = Omit<HealthReply['stages'][number], 'perSecond'>
 
 function totalsOf({ broker, ingest, recorder, history, counts, journal }: HealthSources): Stage[] {
   const packets = broker.counters()

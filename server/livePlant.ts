@@ -9,23 +9,19 @@ import { readAlarmSettings } from './alarms/settings.ts'
 import { type Agreement, createAgreement } from './derive/agreement/agreement.ts'
 import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
-import { createEvaluator, type Evaluator } from './derive/evaluate.ts'
+import { createEvaluator } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
 import { createMachineState } from './derive/machineState.ts'
 import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
 import type { Reading } from './ingest/reading.ts'
+import type { ShownPlant } from './mirror/shownPlant.ts'
 import type { Plant, PlantFault } from './plant/plant.ts'
 import type { AlarmView, JournalEntry } from './wire/alarm.ts'
-import type { PlantView, StateView } from './wire/plant.ts'
 
 /** One plant from reading to figure, counter and alarm. Pure but for the stores it is given. */
-export interface LivePlant {
-  plant: Plant
-  plan: Plan
-  view: PlantView
-  evaluator: Evaluator
+export interface LivePlant extends ShownPlant {
   figures: FigureLookupById
   counters: Counters
   board: AlarmBoard
@@ -37,11 +33,8 @@ export interface LivePlant {
   adopt(before: LivePlant | undefined): void
   /** Brings figures, counters and alarms up to `now`; returns the indexes of the figures that changed. */
   tick(now: number): number[]
-  state(): StateView
   /** Stores the counters and ends an open event record; call before the plant is given up. */
   close(): void
-  /** Wall clock of the newest reading; null before the first. */
-  lastReceivedAt(): number | null
 }
 
 export interface LivePlantOptions {
@@ -104,6 +97,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     figures,
     counters,
     board,
+    alarms: board.views,
     agreement,
     takeReading(reading) {
       board.takeReading(reading)

@@ -3,6 +3,9 @@ import { join } from 'node:path'
 import { Server } from 'socket.io'
 import { guardSockets } from './access/guardSockets.ts'
 import { type Access, openAccess } from './access/openAccess.ts'
+import { createAnswers } from './answers.ts'
+import { createAskedHistory } from './channel/askedHistory.ts'
+import type { Ask } from './channel/questions.ts'
 import { ROOT } from './demo.ts'
 import type { Edges } from './edges.ts'
 import { isLoopback } from './hosts.ts'
@@ -11,10 +14,14 @@ import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
 import { createLessons, type Lessons } from './lessons/lessons.ts'
 import { guardSeats } from './lessons/seats.ts'
+import { granted, type Outcome } from './outcome.ts'
 import { createHub, type Hub } from './push/hub.ts'
+import { liveScene } from './push/scene.ts'
 import { createReplays } from './replay/replays.ts'
+import { createStageRates } from './stageRates.ts'
 import { createTrials, type Trials } from './trials/trials.ts'
 import type { Watch } from './watch.ts'
+import type { HealthReply } from './wire/replies.ts'
 import type { ClientToServer, ServerToClient } from './wire/socketEvents.ts'
 
 const LARGEST_CLIENT_MESSAGE = 64_000
@@ -33,8 +40,10 @@ export interface PageSide {
 
 /** Looks at the watch through what it tells, and never holds it up. */
 export function createPageSide(watch: Watch, edges: Edges): PageSide {
-  const { clock, options, history, broker, tell } = edges
+  const { clock, options, tell } = edges
   const plants = () => watch.plants
+  const answers = createAnswers(watch, edges)
+  const ask: Ask = async (question, asked) => answers[question](asked)
   const home = { host: options.httpHost, pageName: options.pageName }
   const { trials, lessons, access } = createActivities(watch, edges)
   const http = createServer()
@@ -42,30 +51,40 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
   guardSockets(io, access)
   guardSeats(io, lessons.seats)
   const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
-  watch.health.include({
-    stage: () => ({
+  const rates = createStageRates(clock, () => [
+    {
       name: 'page side',
       total: hub.framesSent(),
       faults: watch.happenings.faults(),
       detail: `frames to ${hub.viewers()} watching; faults of all that listens, trials and lessons too`,
-    }),
-    queues: () => [hub.queue(), ...access.queues()],
-  })
+    },
+  ])
+
+  async function health(): Promise<Outcome<HealthReply>> {
+    const outcome = await ask('health', null)
+    if (!outcome.ok) return outcome
+    const { stages, queues, ...rest } = outcome.value
+    return granted({
+      ...rest,
+      stages: [...stages, ...rates.stages()],
+      queues: [...queues, hub.queue(), ...access.queues()],
+    })
+  }
+
   http.on(
     'request',
     createApp(
       {
         plants,
         hub,
-        history,
+        ask,
+        history: createAskedHistory(ask),
         journal: watch.journal,
         events: watch.events,
-        notify: watch.notify,
-        broker,
         trials,
         replays,
         lessons,
-        health: watch.health.reply,
+        health,
         now: clock.now,
         access,
       },
@@ -73,7 +92,11 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
     ),
   )
 
-  const stops = [...follow(watch, { hub, lessons, trials }), clock.every(options.tickMs, replays.tick)]
+  const stops = [
+    ...follow(watch, { hub, lessons, trials }),
+    clock.every(options.tickMs, replays.tick),
+    clock.every(1000, rates.tick),
+  ]
 
   return {
     hub,
@@ -158,7 +181,9 @@ function follow(
     reading.add(trials.takeReading),
     transition.add(({ plant, alarm }) => hub.alarm(plant, alarm)),
     transition.add(({ plant, alarm }) => lessons.alarm(plant, alarm)),
-    figures.add(({ live, changed }) => hub.tick(live, changed)),
+    figures.add(({ live, changed }) =>
+      hub.show(liveScene(live), { figures: changed, alarms: live.board.takeChanged() }),
+    ),
     plantsChanged.add((ids) => ids.forEach(hub.plantChanged)),
     plantsChanged.add((ids) => ids.forEach(lessons.plantChanged)),
   ]

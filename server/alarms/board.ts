@@ -45,8 +45,6 @@ export interface AlarmBoard {
   views(): AlarmView[]
   /** Views that changed since the call before. */
   takeChanged(): AlarmView[]
-  /** Alarms that are not acknowledged and that are active; notices and what is off the list do not count. */
-  counts(): { unacknowledged: number; active: number }
 }
 
 export function createAlarmBoard(options: BoardOptions): AlarmBoard {
@@ -151,15 +149,16 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     return [...changed.map((alarm) => alarm.view()), ...(isFloodNew ? [view] : [])]
   }
 
-  function counts(): { unacknowledged: number; active: number } {
-    const listed = views().filter((view) => view.entry === 'alarm' && view.id !== FLOOD_NOTICE)
-    return {
-      unacknowledged: listed.filter((view) => isUnacknowledged(view.state)).length,
-      active: listed.filter((view) => isActive(view.state)).length,
-    }
-  }
+  return { takeReading, tick, act, takeChanged, views }
+}
 
-  return { takeReading, tick, act, takeChanged, views, counts }
+/** Alarms that are not acknowledged and that are active; notices and what is off the list do not count. */
+export function countAlarms(views: readonly AlarmView[]): { unacknowledged: number; active: number } {
+  const listed = views.filter((view) => view.entry === 'alarm' && view.id !== FLOOD_NOTICE)
+  return {
+    unacknowledged: listed.filter((view) => isUnacknowledged(view.state)).length,
+    active: listed.filter((view) => isActive(view.state)).length,
+  }
 }
 
 const NO_COUNTERS: CounterLookup = { views: () => [], days: () => undefined }

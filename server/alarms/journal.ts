@@ -3,12 +3,16 @@ import type { JournalEntry } from '../wire/alarm.ts'
 import type { AlarmMemory, Step } from './alarm.ts'
 import type { AlarmJournal } from './board.ts'
 
-/** The alarm journal is only ever added to. */
-export interface Journal extends AlarmJournal {
+/** The alarm journal as it is stored. */
+export interface JournalReader {
   /** The newest entries of a plant, newest first; `before` continues a listing. */
   newest(plant: string, options: { limit: number; before?: number }): JournalEntry[]
   /** Entries of a plant in a span of time, oldest first, at most `limit`. */
   between(plant: string, span: { from: number; to: number; limit: number }): JournalEntry[]
+}
+
+/** The alarm journal is only ever added to. */
+export interface Journal extends AlarmJournal, JournalReader {
   /** Steps that could not be stored yet. */
   waiting(): { length: number; dropped: number }
 }
@@ -28,12 +32,6 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
     'INSERT INTO alarm (plant, id, memory) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET memory = excluded.memory',
   )
   const recall = state.database.prepare('SELECT memory FROM alarm WHERE plant = ? AND id = ?')
-  const list = state.database.prepare(
-    'SELECT sequence, entry FROM journal WHERE plant = ? AND sequence < ? ORDER BY sequence DESC LIMIT ?',
-  )
-  const span = state.database.prepare(
-    'SELECT sequence, entry FROM journal WHERE plant = ? AND at >= ? AND at < ? ORDER BY at, sequence LIMIT ?',
-  )
   const waiting: { plant: string; step: Step; memory: AlarmMemory; writeAlongside: () => void }[] = []
   let dropped = 0
   let sequence = lastSequence(state)
@@ -68,11 +66,22 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
       const row = recall.get(plant, alarm) as { memory: string } | undefined
       return row && (JSON.parse(row.memory) as AlarmMemory)
     },
-    newest(plant, { limit, before = Number.MAX_SAFE_INTEGER }) {
-      return entriesOf(plant, list.all(plant, before, limit))
-    },
-    between: (plant, { from, to, limit }) => entriesOf(plant, span.all(plant, from, to, limit)),
+    ...createJournalReader(state),
     waiting: () => ({ length: waiting.length, dropped }),
+  }
+}
+
+export function createJournalReader({ database }: Pick<State, 'database'>): JournalReader {
+  const list = database.prepare(
+    'SELECT sequence, entry FROM journal WHERE plant = ? AND sequence < ? ORDER BY sequence DESC LIMIT ?',
+  )
+  const span = database.prepare(
+    'SELECT sequence, entry FROM journal WHERE plant = ? AND at >= ? AND at < ? ORDER BY at, sequence LIMIT ?',
+  )
+  return {
+    newest: (plant, { limit, before = Number.MAX_SAFE_INTEGER }) =>
+      entriesOf(plant, list.all(plant, before, limit)),
+    between: (plant, { from, to, limit }) => entriesOf(plant, span.all(plant, from, to, limit)),
   }
 }
 

@@ -32,8 +32,6 @@ export interface Counters {
   views(): CounterView[]
   /** Local days from one date to another, both included; undefined for an unknown counter. */
   days(counter: string, span: { from: string; to: string }): CounterDaysReply | undefined
-  /** Local date of the last tick. */
-  today(): string
   indices(): IndexView[]
 }
 
@@ -52,7 +50,6 @@ const INDEX_MS = 10_000
 export function createCounters({ plan, evaluator, figures, store }: CountersOptions): Counters {
   const { plant } = plan
   const context = contextOf(plan, figures, store)
-  const { calendar } = context
   const kinds = kindsFor({ plant, has: figures.has, rated: context.rated }, plan)
   const counters = kinds.map((kind) => createCounter(kind, context))
   const byId = new Map(counters.map((counter) => [counter.kind.id, counter]))
@@ -81,7 +78,6 @@ export function createCounters({ plan, evaluator, figures, store }: CountersOpti
     save: () => saveAll(plant.id, kept, store),
     views: () => views(now),
     indices: () => indices(now),
-    today: () => calendar.dayOf(now).date,
     days(id, span) {
       const counter = byId.get(id)
       return counter && viewDays(counter, plant.site.timeZone, { span, now })

@@ -2,24 +2,29 @@ import { createHash } from 'node:crypto'
 import express, { type Response, Router } from 'express'
 import type { Audit } from '../access/audit.ts'
 import { readVisitor } from '../access/visitor.ts'
-import type { Acknowledgements, AckView } from '../alarms/notify/acknowledgements.ts'
+import type { AckView } from '../alarms/notify/acknowledgements.ts'
+import type { Ask } from '../channel/questions.ts'
+import { given } from './errors.ts'
 
 /**
  * /acknowledge/TOKEN: from a message to an acknowledged alarm in two taps. The token is the right to do so; there is
  * no session that a page from elsewhere could misuse. GET shows, only POST acknowledges: scanners of mail servers
  * follow every link.
  */
-export function ackRouter(acknowledgements: Acknowledgements, audit: Pick<Audit, 'record'>): Router {
+export function ackRouter(ask: Ask, audit: Pick<Audit, 'record'>): Router {
   const router = Router()
-  router.get('/acknowledge/:token', (request, response) => {
-    answer(response, acknowledgements.view(request.params.token))
+  router.get('/acknowledge/:token', async ({ params: { token } }, response) => {
+    answer(response, given(await ask('ackView', { token })))
   })
   router.post(
     '/acknowledge/:token',
     express.urlencoded({ extended: false, limit: '1kb' }),
-    (request, response) => {
-      const seen = Number((request.body as { raisedAt?: unknown } | undefined)?.raisedAt)
-      const view = acknowledgements.acknowledge(String(request.params.token), seen)
+    async (request, response) => {
+      const token = String(request.params['token'])
+      const raisedAt = Number((request.body as { raisedAt?: unknown } | undefined)?.raisedAt)
+      const seen = given(await ask('ackView', { token }))
+      // Whoever has no link of ours gets no further than looking.
+      const view = seen.status === 'open' ? given(await ask('acknowledge', { token, raisedAt })) : seen
       if (view.did)
         audit.record({
           who: view.did.by,

@@ -9,7 +9,7 @@ import {
   performanceReply,
 } from '../wire/alarmReplies.ts'
 import { actedBy } from './context.ts'
-import { HttpFault } from './errors.ts'
+import { given, HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { type Asked, get, page, post, type RouteContext } from './route.ts'
 
@@ -32,7 +32,7 @@ export const alarmsRoutes = [
   get('read', '/api/plants/:plant/alarms', {
     summary: 'All alarms with their states',
     reply: z.array(alarmView),
-    handle: (context, { params }) => plantOf(context, params.plant).board.views(),
+    handle: (context, { params }) => plantOf(context, params.plant).alarms(),
   }),
   post('acknowledge', '/api/plants/:plant/alarms/:alarm/acknowledge', {
     summary: 'Acknowledge; repeating it changes nothing',
@@ -94,7 +94,7 @@ type OfAlarm<Body> = Asked<{ plant: string; alarm: string }, unknown, Body>
 /** @throws {HttpFault} 404 */
 function alarmOf(context: RouteContext, { plant, alarm: id }: OfAlarm<unknown>['params']): AlarmView {
   const view = plantOf(context, plant)
-    .board.views()
+    .alarms()
     .find((one) => one.id === id)
   if (!view) throw new HttpFault(404, { error: `This plant has no alarm "${id.slice(0, 64)}".` })
   return view
@@ -102,23 +102,23 @@ function alarmOf(context: RouteContext, { plant, alarm: id }: OfAlarm<unknown>['
 
 /** What people do with an alarm and nothing but a note. */
 function deed(event: 'acknowledge' | 'reset' | 'unshelve' | 'takeOut' | 'putBack') {
-  return (context: RouteContext, asked: OfAlarm<{ note?: string }>): AlarmView => {
+  return (context: RouteContext, asked: OfAlarm<{ note?: string }>): Promise<AlarmView> => {
     if (asked.body.note !== undefined) asked.note({ detail: asked.body.note })
     return act(context, asked, { event })
   }
 }
 
-function act(
+async function act(
   context: RouteContext,
   { params, body, request }: OfAlarm<{ note?: string }>,
   action: Action,
-): AlarmView {
-  const alarm = alarmOf(context, params)
+): Promise<AlarmView> {
+  const { id: alarm } = alarmOf(context, params)
   const who = actedBy(context, request, body.note)
-  return plantOf(context, params.plant).board.act(alarm.id, action, who) ?? alarm
+  return given(await context.ask('act', { plant: params.plant, alarm, action, actedBy: who }))
 }
 
-function shelve(context: RouteContext, asked: OfAlarm<z.output<typeof shelving>>): AlarmView {
+async function shelve(context: RouteContext, asked: OfAlarm<z.output<typeof shelving>>): Promise<AlarmView> {
   const { minutes, note } = asked.body
   asked.note({ detail: `${minutes} min: ${note}` })
   const alarm = alarmOf(context, asked.params)

@@ -1,13 +1,13 @@
 import type { IncomingMessage } from 'node:http'
 import type { Access, Actor } from '../access/openAccess.ts'
 import type { ActedBy } from '../alarms/alarm.ts'
-import type { EventStore } from '../alarms/events/eventStore.ts'
-import type { Journal } from '../alarms/journal.ts'
-import type { Notify } from '../alarms/notify/openNotify.ts'
-import type { HistoryStore } from '../history/store.ts'
-import type { Broker } from '../ingest/broker/broker.ts'
+import type { EventReader } from '../alarms/events/eventStore.ts'
+import type { JournalReader } from '../alarms/journal.ts'
+import type { HistoryReader } from '../channel/askedHistory.ts'
+import type { Ask } from '../channel/questions.ts'
 import type { Lessons } from '../lessons/lessons.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { ShownPlant } from '../mirror/shownPlant.ts'
+import type { Outcome } from '../outcome.ts'
 import type { Hub } from '../push/hub.ts'
 import type { Replays } from '../replay/replays.ts'
 import type { Trials } from '../trials/trials.ts'
@@ -16,17 +16,18 @@ import { HttpFault } from './errors.ts'
 
 /** What the routers need of the running server. */
 export interface HttpContext {
-  plants: () => ReadonlyMap<string, LivePlant>
+  plants: () => ReadonlyMap<string, ShownPlant>
   hub: Hub
-  history: HistoryStore
-  journal: Journal
-  events: EventStore
-  notify: Notify
-  broker: Broker
+  /** What the watch alone knows or may do. */
+  ask: Ask
+  history: HistoryReader
+  journal: JournalReader
+  events: EventReader
   trials: Trials
   replays: Replays
   lessons: Lessons
-  health: () => HealthReply
+  /** Rates, queues and faults of the whole. */
+  health: () => Promise<Outcome<HealthReply>>
   now: () => number
   access: Access
 }

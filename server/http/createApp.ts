@@ -16,7 +16,7 @@ export function createApp(
   const app = express()
   app.disable('x-powered-by')
   // Before everything else: a link in a message carries its own right, and comes in under the public name.
-  app.use(ackRouter(context.notify.acknowledgements, context.access.audit))
+  app.use(ackRouter(context.ask, context.access.audit))
   app.use(requireKnownHost({ host, pageName }))
   app.use(
     helmet({

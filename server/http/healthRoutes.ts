@@ -1,4 +1,5 @@
 import { type HealthReply, healthReply } from '../wire/replies.ts'
+import { given } from './errors.ts'
 import { get, type RouteContext } from './route.ts'
 
 /** How the server itself is: for people, for probes and for programs that scrape. */
@@ -11,12 +12,12 @@ export const healthRoutes = [
   get('read', '/metrics', {
     summary: 'The same numbers as open-metrics text',
     reply: { media: 'text/plain; version=0.0.4' },
-    handle: (context) => ({ content: printMetrics(healthOf(context)) }),
+    handle: async (context) => ({ content: printMetrics(await healthOf(context)) }),
   }),
 ]
 
-function healthOf({ health, trials, replays, lessons }: RouteContext): HealthReply {
-  const reply = health()
+async function healthOf({ health, trials, replays, lessons }: RouteContext): Promise<HealthReply> {
+  const reply = given(await health())
   return { ...reply, queues: [...reply.queues, trials.queue(), replays.queue(), lessons.queue()] }
 }
 

@@ -1,8 +1,8 @@
 import { z } from 'zod'
 import { notificationsReply } from '../wire/notifications.ts'
 import { number } from '../wire/shape.ts'
-import { HttpFault } from './errors.ts'
-import { get, OK, post } from './route.ts'
+import { given } from './errors.ts'
+import { done, get, OK, post } from './route.ts'
 
 const recipient = z.string().max(64)
 const subscription = z.object({
@@ -20,29 +20,20 @@ export const notificationsRoutes = [
   get('read', '/api/notifications', {
     summary: 'Alarm messages: channels, ways and when each was last proven, newest deliveries',
     reply: notificationsReply,
-    handle: ({ notify }) => notify.view(),
+    handle: async ({ ask }) => given(await ask('notifications', null)),
   }),
   post('settings', '/api/notifications/test', {
     summary: 'Send a test message that is to be confirmed',
     action: 'send a test message',
     body: z.strictObject({ recipient: recipient.exactOptional().describe('Left out: everybody') }),
     reply: z.object({ planned: number }),
-    handle({ notify }, { body }) {
-      const planned = notify.test(body.recipient)
-      if (planned === undefined)
-        throw new HttpFault(404, { error: `There is no recipient "${body.recipient}".` })
-      return { planned }
-    },
+    handle: async ({ ask }, { body: { recipient = null } }) => given(await ask('testMessage', { recipient })),
   }),
   post('settings', '/api/notifications/channels/:channel/enable', {
     summary: 'Send over a channel again whose other end had said that it wants no more',
     action: 'switch a channel on',
     reply: OK,
-    handle({ notify }, { params: { channel } }) {
-      if (!notify.enable(channel))
-        throw new HttpFault(404, { error: `There is no channel "${channel.slice(0, 64)}".` })
-      return { ok: true } as const
-    },
+    handle: async ({ ask }, { params: { channel } }) => done(await ask('enableChannel', { channel })),
   }),
   post('settings', '/api/notifications/browsers', {
     summary: 'Show messages for a recipient in this browser',
@@ -52,10 +43,6 @@ export const notificationsRoutes = [
       subscription: subscription.describe('As the browser’s PushManager gives it'),
     }),
     reply: OK,
-    handle({ notify }, { body }) {
-      if (!notify.subscribe(body.recipient, body.subscription))
-        throw new HttpFault(404, { error: `No channel to browsers is set up for "${body.recipient}".` })
-      return { ok: true } as const
-    },
+    handle: async ({ ask }, { body }) => done(await ask('addBrowser', body)),
   }),
 ]

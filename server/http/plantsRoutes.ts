@@ -1,15 +1,16 @@
 import { z } from 'zod'
-import { isDate } from '../derive/counting/calendar.ts'
+import { countAlarms } from '../alarms/board.ts'
+import { createCalendar, isDate } from '../derive/counting/calendar.ts'
 import { explainFigure } from '../derive/explain.ts'
 import { nodeOf } from '../derive/plan.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { ShownPlant } from '../mirror/shownPlant.ts'
 import { noFigure } from '../outcome.ts'
 import { agreementReply } from '../wire/agreement.ts'
 import { explainReply } from '../wire/explain.ts'
 import { type PlantSummary, plantSummary, snapshot } from '../wire/plant.ts'
 import { counterDaysReply, counterView, indexView } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
-import { HttpFault } from './errors.ts'
+import { given, HttpFault } from './errors.ts'
 import { get } from './route.ts'
 
 const LONGEST_DAYS = 1100
@@ -35,7 +36,7 @@ export const plantsRoutes = [
   get('read', '/api/plants/:plant/counters', {
     summary: 'Energy, volume, run time, starts and trips; today and this month',
     reply: z.array(counterView),
-    handle: (context, { params }) => plantOf(context, params.plant).counters.views(),
+    handle: (context, { params }) => asked(context, 'counters', params.plant),
   }),
   get('read', '/api/plants/:plant/agreement', {
     summary: 'Whether the instruments agree, and which one does not',
@@ -46,18 +47,17 @@ export const plantsRoutes = [
     summary: 'A counter by local day of the plant',
     query: daysQuery,
     reply: counterDaysReply,
-    handle(context, { params, query: { from, to } }) {
-      const { counters } = plantOf(context, params.plant)
-      const days = counters.days(params.counter, spanOf(from, to ?? counters.today()))
-      if (!days)
-        throw new HttpFault(404, { error: `This plant has no counter "${params.counter.slice(0, 64)}".` })
-      return days
+    async handle(context, { params, query: { from, to } }) {
+      const { id: plant, site } = plantOf(context, params.plant).plant
+      const today = () => createCalendar(site.timeZone).dayOf(context.now()).date
+      const span = spanOf(from, to ?? today())
+      return given(await context.ask('counterDays', { plant, counter: params.counter, ...span }))
     },
   }),
   get('read', '/api/plants/:plant/indices', {
     summary: 'Capacity factor, availability and others, from counters',
     reply: z.array(indexView),
-    handle: (context, { params }) => plantOf(context, params.plant).counters.indices(),
+    handle: (context, { params }) => asked(context, 'indices', params.plant),
   }),
   get('read', '/api/plants/:plant/figures/:figure/explain', {
     summary: 'Where a figure comes from, with the numbers of now',
@@ -81,14 +81,19 @@ function spanOf(first: string | undefined, to: string): { from: string; to: stri
   return { from, to }
 }
 
+/** What the watch counts at a plant. @throws {HttpFault} 404, 503 */
+async function asked<Q extends 'counters' | 'indices'>(context: HttpContext, question: Q, plant: string) {
+  return given(await context.ask(question, { plant: plantOf(context, plant).plant.id }))
+}
+
 /** @throws {HttpFault} 404 */
-export function plantOf({ plants }: Pick<HttpContext, 'plants'>, id: string): LivePlant {
+export function plantOf({ plants }: Pick<HttpContext, 'plants'>, id: string): ShownPlant {
   const live = plants().get(id)
   if (!live) throw new HttpFault(404, { error: `There is no plant "${id.slice(0, 64)}".` })
   return live
 }
 
-function summarize(live: LivePlant): PlantSummary {
+function summarize(live: ShownPlant): PlantSummary {
   const { id, name, summary, simulated } = live.plant
   const node = nodeOf(live.plan, 'activePower') ?? nodeOf(live.plan, live.view.keyFigures[0] ?? '')
   return {
@@ -98,7 +103,7 @@ function summarize(live: LivePlant): PlantSummary {
     simulated,
     state: live.state(),
     headline: node ? { figure: node.description, value: live.evaluator.view(node.index) } : null,
-    ...live.board.counts(),
+    ...countAlarms(live.alarms()),
     lastReceivedAt: live.lastReceivedAt(),
   }
 }

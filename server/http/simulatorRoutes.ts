@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
-import { OK, post } from './route.ts'
+import { done, OK, post } from './route.ts'
 
 const body = z.strictObject({
   value: z
@@ -15,7 +15,7 @@ export const simulatorRoutes = [
     summary: 'Command to the simulator of a simulated plant',
     body,
     reply: OK,
-    handle(context, { params, body: { value }, note }) {
+    async handle(context, { params, body: { value }, note }) {
       const { plant } = plantOf(context, params.plant)
       if (!plant.simulated)
         throw new HttpFault(403, { error: 'This plant is not simulated; a real plant is never commanded.' })
@@ -29,8 +29,8 @@ export const simulatorRoutes = [
           error: `The value for "${control.name}" cannot be used.`,
           faults: [{ path: 'value', received: JSON.stringify(value), expected }],
         })
-      context.broker.publish(control.topic, String(typeof value === 'boolean' ? Number(value) : value))
-      return { ok: true } as const
+      const payload = String(typeof value === 'boolean' ? Number(value) : value)
+      return done(await context.ask('command', { plant: plant.id, control: id, payload }))
     },
   }),
 ]

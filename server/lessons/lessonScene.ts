@@ -1,5 +1,5 @@
 import { explainFigure } from '../derive/explain.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { ShownPlant } from '../mirror/shownPlant.ts'
 import { granted, noFigure, type Outcome } from '../outcome.ts'
 import { CONCEALED, concealedWith, plainAlarm, plainState, withoutNumbers } from '../push/conceal.ts'
 import { liveScene, type Scene } from '../push/scene.ts'
@@ -27,7 +27,7 @@ export interface Sight {
 export interface LessonSceneOptions {
   id: number
   plant: string
-  plants: () => ReadonlyMap<string, LivePlant>
+  plants: () => ReadonlyMap<string, ShownPlant>
   /** Any scene by its id, also a plant. */
   sceneOf: (id: string) => Scene | undefined
   arrangement: () => Arrangement
@@ -106,7 +106,7 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
 
   function safetyAlarms() {
     const isConcealed = concealed().size > 0
-    return (plants().get(plant)?.board.views() ?? [])
+    return (plants().get(plant)?.alarms() ?? [])
       .filter((alarm) => alarm.isForSafety)
       .map((alarm) => plainAlarm(alarm, isConcealed))
   }

@@ -2,7 +2,7 @@ import type { IncomingMessage } from 'node:http'
 import { createLockOut } from '../access/lockOut.ts'
 import type { Clock } from '../clock.ts'
 import { accuracyWords } from '../derive/explain.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { ShownPlant } from '../mirror/shownPlant.ts'
 import { granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import { plainAlarm } from '../push/conceal.ts'
 import type { Hub } from '../push/hub.ts'
@@ -43,7 +43,7 @@ export interface Lessons {
   /** An alarm changed at a plant: what is for safety goes to its lessons at once. */
   alarm(plant: string, alarm: AlarmView): void
   plantChanged(plant: string): void
-  open(live: LivePlant, title: string, by: string): Outcome<{ lesson: number }>
+  open(live: ShownPlant, title: string, by: string): Outcome<{ lesson: number }>
   list(plant: string): LessonSummary[]
   join(wish: { code: string; group: string; address: string }, before: Seat | undefined): Joined
   desk: Desk
@@ -59,7 +59,7 @@ type Joined = Outcome<{ token: string | null; lesson: number; group: number }>
 export interface LessonsOptions {
   state: State
   clock: Clock
-  plants: () => ReadonlyMap<string, LivePlant>
+  plants: () => ReadonlyMap<string, ShownPlant>
   trials: Pick<Trials, 'underWay'>
 }
 
@@ -234,7 +234,7 @@ function freeCode(under: ReadonlyMap<number, LessonUnderWay>): string {
   }
 }
 
-function methodOf(live: LivePlant): string[] {
+function methodOf(live: ShownPlant): string[] {
   return [
     ...live.plant.instruments.map(
       (one) => `${one.name} (${one.id}, ${one.unit.code}): ${accuracyWords(one)}`,

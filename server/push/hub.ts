@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Server, Socket } from 'socket.io'
 import type { Clock } from '../clock.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { ShownPlant } from '../mirror/shownPlant.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { HealthLine, Snapshot, SourceView } from '../wire/plant.ts'
@@ -31,15 +31,13 @@ export interface Hub {
   offer(scenes: (id: string) => Scene | undefined): void
   /** What browsers can watch under this id. */
   scene(id: string): Scene | undefined
-  /** Figures that changed at a plant since the call before; goes out as one frame per viewer with credit. */
-  tick(live: LivePlant, changed: readonly number[]): void
-  /** The same for any other scene. */
+  /** What changed in a scene since the call before; goes out as one frame per viewer with credit. */
   show(scene: Scene, change: SceneChange): void
   /** Called with what changed in any scene, watched or not. Returns the function that stops it. */
   follow(listener: SceneListener): () => void
   /** Ahead of the next frame. */
   alarm(plant: string, alarm: AlarmView): void
-  snapshot(live: LivePlant): Snapshot
+  snapshot(live: ShownPlant): Snapshot
   snapshotOf(scene: Scene): Snapshot
   plantChanged(plant: string): void
   queue(): QueueHealth
@@ -69,7 +67,7 @@ interface Viewer {
 
 export function createHub(
   io: PageServer,
-  plants: () => ReadonlyMap<string, LivePlant>,
+  plants: () => ReadonlyMap<string, ShownPlant>,
   { clock, surroundings, mayRead = () => true }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
@@ -156,10 +154,6 @@ export function createHub(
     }
   }
 
-  function tick(live: LivePlant, figures: readonly number[]): void {
-    show(liveScene(live), { figures, alarms: live.board.takeChanged() })
-  }
-
   function show(scene: Scene, change: SceneChange): void {
     serve(scene, change)
     for (const listener of followers) listener(scene, change)
@@ -224,7 +218,6 @@ export function createHub(
   return {
     offer: (scenes) => void offered.push(scenes),
     scene: sceneOf,
-    tick,
     show,
     follow(listener) {
       followers.add(listener)

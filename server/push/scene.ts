@@ -1,4 +1,4 @@
-import type { LivePlant } from '../livePlant.ts'
+import type { ShownPlant } from '../mirror/shownPlant.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
 import type { PlantView, StateView } from '../wire/plant.ts'
@@ -24,13 +24,13 @@ export interface SceneChange {
   alarms: readonly AlarmView[]
 }
 
-export function liveScene(live: LivePlant): Scene {
+export function liveScene(live: ShownPlant): Scene {
   return {
     id: live.plant.id,
     view: live.view,
     value: (index) => live.evaluator.view(index),
     state: live.state,
-    alarms: live.board.views,
+    alarms: live.alarms,
     stamp: () => null,
   }
 }

@@ -1,7 +1,7 @@
 import type { Clock } from '../clock.ts'
 import { explainFigure } from '../derive/explain.ts'
 import type { HistoryStore } from '../history/store.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { FigurePlant } from '../mirror/shownPlant.ts'
 import { DONE, granted, noFigure, type Outcome, refuse } from '../outcome.ts'
 import { withoutNumbers } from '../push/conceal.ts'
 import type { Scene, SceneChange } from '../push/scene.ts'
@@ -13,7 +13,7 @@ import { createReplay, type Replay, type ReplayOptions } from './replay.ts'
 
 /** Recordings that are being shown. They live as long as the server and are shown from memory of the history alone. */
 export interface Replays {
-  start(live: LivePlant, wish: ReplayWish): Outcome<{ replay: number }>
+  start(live: FigurePlant, wish: ReplayWish): Outcome<{ replay: number }>
   /** Those of one plant. */
   list(plant: string): ReplaySummary[]
   find(replay: number): Outcome<Replay>
@@ -29,7 +29,7 @@ export interface Replays {
 export type ReplayWish = Pick<ReplayOptions, 'from' | 'to' | 'by' | 'run'>
 
 export interface ReplaysOptions {
-  history: HistoryStore
+  history: Pick<HistoryStore, 'samples'>
   clock: Clock
   show: (scene: Scene, change: SceneChange) => void
   /** Browsers that watch a scene. */

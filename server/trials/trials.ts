@@ -1,6 +1,6 @@
 import type { Clock } from '../clock.ts'
 import type { Reading } from '../ingest/reading.ts'
-import type { LivePlant } from '../livePlant.ts'
+import type { FigurePlant } from '../mirror/shownPlant.ts'
 import { DONE, doneIf, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import type { State } from '../state/openState.ts'
 import type { ManualPointRequest, TrialPoint } from '../wire/point.ts'
@@ -32,13 +32,13 @@ import { viewTrial } from './trialView.ts'
 
 /** Guided tests of all plants, and the runs that were saved. */
 export interface Trials {
-  list(live: LivePlant): TrialsReply
+  list(live: FigurePlant): TrialsReply
   /** Saved runs, newest first, a page at a time. */
   runs(plant: string, wish: RunsWish): RunsReply
   run(plant: string, run: number): Promise<Outcome<RunReply>>
   /** The run of points under way at a plant, as far as it has come. */
   underWay(plant: string): { run: number; trial: PointTrialView; points: TrialPoint[] } | undefined
-  start(live: LivePlant, request: RunRequest, by: string): Outcome<{ run: number }>
+  start(live: FigurePlant, request: RunRequest, by: string): Outcome<{ run: number }>
   /** A point that somebody typed. */
   enter(plant: string, run: number, request: ManualPointRequest): Outcome<{ number: number }>
   /** Keeps or rejects a point or trace; the decision joins the history of those before it. */
@@ -71,7 +71,7 @@ export interface DecisionWish extends VerdictRequest {
 export interface TrialsOptions {
   state: State
   clock: Clock
-  plants: () => ReadonlyMap<string, LivePlant>
+  plants: () => ReadonlyMap<string, FigurePlant>
   /** Where curves are laid; default one of its own. */
   thread?: TrialThread
 }

@@ -4,13 +4,17 @@ import type { EventRecord, EventSummary } from '../../wire/event.ts'
 /** Records kept of one plant; the oldest make room. */
 export const MOST_EVENTS = 500
 
-/** Keeps event records across restarts. */
-export interface EventStore {
-  /** Whether it could be stored. */
-  save(record: EventRecord): boolean
+/** Event records as they are stored. */
+export interface EventReader {
   /** Newest first. */
   list(plant: string, limit: number): EventSummary[]
   find(plant: string, id: string): EventRecord | undefined
+}
+
+/** Keeps event records across restarts. */
+export interface EventStore extends EventReader {
+  /** Whether it could be stored. */
+  save(record: EventRecord): boolean
 }
 
 /** Records that a killed server left behind are marked as cut. */
@@ -24,8 +28,6 @@ export function createEventStore(state: State): EventStore {
     `DELETE FROM event WHERE plant = ? AND id NOT IN
        (SELECT id FROM event WHERE plant = ? ORDER BY at DESC LIMIT ?)`,
   )
-  const list = database.prepare('SELECT status, summary FROM event WHERE plant = ? ORDER BY at DESC LIMIT ?')
-  const find = database.prepare('SELECT status, record FROM event WHERE plant = ? AND id = ?')
   state.write(() => database.prepare("UPDATE event SET status = 'cut' WHERE status = 'begun'").run())
 
   return {
@@ -37,6 +39,14 @@ export function createEventStore(state: State): EventStore {
         prune.run(plant, plant, MOST_EVENTS)
       })
     },
+    ...createEventReader(state),
+  }
+}
+
+export function createEventReader({ database }: Pick<State, 'database'>): EventReader {
+  const list = database.prepare('SELECT status, summary FROM event WHERE plant = ? ORDER BY at DESC LIMIT ?')
+  const find = database.prepare('SELECT status, record FROM event WHERE plant = ? AND id = ?')
+  return {
     list: (plant, limit) =>
       (list.all(plant, limit) as { status: EventSummary['status']; summary: string }[]).map((row) =>
         withStatus(JSON.parse(row.summary) as EventSummary, row.status),

@@ -1,4 +1,4 @@
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import { effectiveCount } from '../../statistics/autocorrelation.ts'
 import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/point.ts'
@@ -13,7 +13,7 @@ import { lineOf } from './steadiness.ts'
 export function averageFigure(
   id: string,
   values: readonly number[],
-  live: LivePlant,
+  live: FigurePlant,
 ): PointFigure | undefined {
   const known = values.filter((value) => !Number.isNaN(value))
   if (known.length < 3) return undefined
@@ -29,7 +29,7 @@ export function averageFigure(
 
 /** Parts of a figure's type B by instrument; those of one calibration err together and count as one. */
 export function contributionsOf(
-  { plan, evaluator }: Pick<LivePlant, 'plan' | 'evaluator'>,
+  { plan, evaluator }: Pick<FigurePlant, 'plan' | 'evaluator'>,
   index: number,
 ): Record<string, number> {
   const parts = evaluator.contributions(index)

@@ -1,4 +1,4 @@
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { HeldView, PointFigure, PointState, Standing, SteadyView, TrialPoint } from '../../wire/point.ts'
 import type { PointGuidance, PointTrialView } from '../../wire/trial.ts'
@@ -44,7 +44,7 @@ export interface CaptureOptions {
   steady: Readonly<Record<string, number>>
 }
 
-export function createCapture(live: LivePlant, { view, steady }: CaptureOptions): Capture {
+export function createCapture(live: FigurePlant, { view, steady }: CaptureOptions): Capture {
   const figures = view.figures.map((figure) => figure.id).filter((id) => live.plan.indexOf.has(id))
   const watched = Object.keys(steady).filter((id) => figures.includes(id))
   const needed = new Set([view.abscissa, view.ordinate, ...view.hold.map((one) => one.figure), ...watched])

@@ -1,4 +1,4 @@
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { TrialResult } from '../../wire/findings.ts'
 import type { PointFigure } from '../../wire/point.ts'
@@ -37,11 +37,11 @@ export interface PointRunOptions {
   method: PointMethod
   store: TakeStore
   /** The plant as it is now: its file may be read anew during a run. */
-  live: () => LivePlant | undefined
+  live: () => FigurePlant | undefined
 }
 
 export function createPointRun({ id, plant, by, method, store, live }: PointRunOptions): PointRun {
-  let watched: { live: LivePlant; capture: Capture } | undefined
+  let watched: { live: FigurePlant; capture: Capture } | undefined
 
   function captureNow(): Capture | undefined {
     const now = live()

@@ -1,4 +1,4 @@
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import {
   type SteadinessState,
   startSteadiness,
@@ -38,7 +38,7 @@ interface Column {
 
 /** @param needed Figures without which there is no window; others may be missing. */
 export function createSamples(
-  live: LivePlant,
+  live: FigurePlant,
   figures: readonly string[],
   needed: ReadonlySet<string>,
 ): Samples {
@@ -107,7 +107,7 @@ export function createSamples(
 }
 
 /** The ratio steps only with a new measurement: a value that is merely repeated says nothing about noise. */
-function push(column: Column, { evaluator }: LivePlant, value: number | null): void {
+function push(column: Column, { evaluator }: FigurePlant, value: number | null): void {
   const measuredAt = evaluator.at(column.index)
   column.values.push(value ?? Number.NaN)
   if (value !== null && measuredAt !== column.measuredAt) {
@@ -121,7 +121,7 @@ function push(column: Column, { evaluator }: LivePlant, value: number | null): v
 }
 
 /** Tells what the switches of a plant are set to, e.g. "jets 1, 2 · loads 2". */
-export function createSetting({ plan, evaluator }: LivePlant): () => string {
+export function createSetting({ plan, evaluator }: FigurePlant): () => string {
   const switches = plan.nodes.filter(({ description }) => isSwitch(description.id))
   return () =>
     settingText(

@@ -1,4 +1,4 @@
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import type { TraceCondition } from '../../wire/trace.ts'
 import type { TraceMethod } from '../runMethod.ts'
 import type { Jump } from '../trial.ts'
@@ -24,7 +24,7 @@ const MOST_HALFWAY = 3
 /** The main quantity falls when it is below its highest by so much. */
 const FALLS = 0.003
 
-export function createBeginWatch(live: LivePlant, { view, ready, begin }: TraceMethod): BeginWatch {
+export function createBeginWatch(live: FigurePlant, { view, ready, begin }: TraceMethod): BeginWatch {
   const jumps = createJumpWatch(begin.kind === 'change' ? jumpsAt(live, begin.of) : [])
   const valueNow = (figure: string) => live.evaluator.value(live.plan.indexOf.get(figure) ?? -1)
   let wasReady = ready.length === 0
@@ -130,7 +130,7 @@ function createJumpWatch(jumps: readonly Jump[]): JumpWatch {
   }
 }
 
-function jumpsAt(live: LivePlant, jumps: readonly Jump[]): Jump[] {
+function jumpsAt(live: FigurePlant, jumps: readonly Jump[]): Jump[] {
   return jumps.flatMap((jump) =>
     membersOf(jump.figure, live.plan.indexOf.keys()).map((figure) => ({ ...jump, figure })),
   )

@@ -1,5 +1,5 @@
 import { nodeOf } from '../../derive/plan.ts'
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import type { TraceCondition } from '../../wire/trace.ts'
 import type { Condition } from '../trial.ts'
 
@@ -13,7 +13,7 @@ export function isWithin({ low, high }: Pick<Condition, 'low' | 'high'>, value: 
 }
 
 /** How the conditions stand now; one whose value is not known does not hold. */
-export function conditionsNow(conditions: readonly Condition[], live: LivePlant): TraceCondition[] {
+export function conditionsNow(conditions: readonly Condition[], live: FigurePlant): TraceCondition[] {
   const { plan, evaluator } = live
   return conditions.map((condition) => {
     const { label, figure, words, advice } = condition

@@ -1,5 +1,5 @@
 import type { Reading } from '../../ingest/reading.ts'
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import type { TraceEnding } from '../../wire/trace.ts'
 import type { TraceGuidance } from '../../wire/trial.ts'
 import { createSetting } from '../capture/samples.ts'
@@ -29,7 +29,7 @@ export interface TraceRunOptions {
   method: TraceMethod
   store: TakeStore
   /** The plant as it is now: its file may be read anew during a run. */
-  live: () => LivePlant | undefined
+  live: () => FigurePlant | undefined
   /** Wall clock at which the run is taken up, for traces that a restart cut short. */
   startedAt: number
 }
@@ -51,7 +51,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
   const { view } = method
   const recorded = new Set(view.channels.map((channel) => channel.instrument))
   const recent = createRecentReadings(view.secondsBefore * 1000)
-  let watched: { live: LivePlant; setting: () => string; begin: BeginWatch } | undefined
+  let watched: { live: FigurePlant; setting: () => string; begin: BeginWatch } | undefined
   let isArmed = keptTraces().length < view.repeats
   let recording: Recording | undefined
   let look: BeginLook = { state: 'preparing', sentence: 'Waiting for values.', conditions: [] }

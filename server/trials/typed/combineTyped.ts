@@ -1,13 +1,13 @@
 import { createEvaluator } from '../../derive/evaluate.ts'
 import { nodeOf, planFigures } from '../../derive/plan.ts'
-import type { LivePlant } from '../../livePlant.ts'
+import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/point.ts'
 import { contributionsOf } from '../capture/average.ts'
 import { measuredBehind, type TypedValue, typedInstrument, withTyped } from './typedPlan.ts'
 
 export interface Combining {
-  live: LivePlant
+  live: FigurePlant
   /** Averages of what is measured. */
   averages: readonly PointFigure[]
   typed: readonly TypedValue[]

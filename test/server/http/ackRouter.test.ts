@@ -3,6 +3,8 @@ import type { AddressInfo } from 'node:net'
 import express from 'express'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { AuditLine } from '../../../server/access/audit.ts'
+import { notifyAnswers } from '../../../server/answers.ts'
+import type { Answers, Ask } from '../../../server/channel/questions.ts'
 import { ackRouter } from '../../../server/http/ackRouter.ts'
 import { type NotifyRig, notifyRig } from '../../support/notifyRig.ts'
 
@@ -23,9 +25,9 @@ describe('the link in a message', () => {
 
   beforeEach(async () => {
     rig = notifyRig(YAML)
-    server = createServer(
-      express().use(ackRouter(rig.notify.acknowledgements, { record: (line) => audited.push(line) })),
-    )
+    const answers = notifyAnswers(rig.notify) as Partial<Answers>
+    const ask: Ask = async (question, asked) => answers[question]!(asked)
+    server = createServer(express().use(ackRouter(ask, { record: (line) => audited.push(line) })))
     audited = []
     await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`

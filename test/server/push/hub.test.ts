@@ -73,6 +73,9 @@ describe('createHub', () => {
       viewer.once('frame', (frame, done) => resolve({ frame, done })),
     )
 
+  const tick = (figures: readonly number[]) =>
+    hub.show(liveScene(live), { figures, alarms: live.board.takeChanged() })
+
   function change(value: number): void {
     now += 1000
     live.takeReading({
@@ -85,7 +88,7 @@ describe('createHub', () => {
       quality: 'good',
       reasons: [],
     })
-    hub.tick(live, live.tick(now))
+    tick(live.tick(now))
   }
 
   it('answers a join with everything a screen needs', async () => {
@@ -101,7 +104,7 @@ describe('createHub', () => {
 
   it('sends only what changed', async () => {
     const { viewer } = await join()
-    hub.tick(live, live.tick(now))
+    tick(live.tick(now))
     const coming = nextFrame(viewer)
     change(0.01)
     const { frame } = await coming
@@ -121,7 +124,7 @@ describe('createHub', () => {
     done()
     await new Promise((resolve) => setImmediate(resolve))
     // The receipt needs its way through the socket; ticks go on until a frame comes.
-    const ticking = setInterval(() => hub.tick(live, []), 5)
+    const ticking = setInterval(() => tick([]), 5)
     const { frame } = await second
     clearInterval(ticking)
     const discharge = live.plan.indexOf.get('discharge')!
@@ -186,7 +189,7 @@ describe('createHub', () => {
     const stop = hub.follow((one, seen) => one.id === 'mill' && heard.push(seen))
     change(0.3)
     stop()
-    hub.tick(live, [])
+    tick([])
     expect(heard).toHaveLength(1)
     expect(heard[0]!.figures.length).toBeGreaterThan(0)
   })

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { countAlarms } from '../../../../server/alarms/board.ts'
 import { planPlant } from '../../../../server/livePlant.ts'
 import { type AlarmBench, alarmBench, perMinute } from '../../../support/alarmBench.ts'
 import { plantOf } from '../../../support/plants.ts'
@@ -199,7 +200,7 @@ describe('a notice', () => {
     bench.read('activePower', 0)
     bench.tick(200)
     expect(bench.alarm('note')).toMatchObject({ entry: 'notice', state: 'acknowledged' })
-    expect(bench.board.counts()).toEqual({ unacknowledged: 0, active: 0 })
+    expect(countAlarms(bench.board.views())).toEqual({ unacknowledged: 0, active: 0 })
     bench.read('activePower', 9000)
     bench.tick(200)
     expect(bench.alarm('note').state).toBe('normal')
