@@ -1,3 +1,4 @@
+import { NORMAL_95 } from '../statistics/normal.ts'
 import { figureOf } from '../wire/amounts.ts'
 import type { ManualPointRequest, PointFigure } from '../wire/point.ts'
 import type { TrialView } from '../wire/trial.ts'
@@ -102,7 +103,7 @@ function readFigure(
       effectiveCount: 1,
       typeA: 0,
       typeB,
-      u95: 1.96 * typeB,
+      u95: NORMAL_95 * typeB,
       // Whoever read it is an instrument of its own, shared by no other.
       contributions: typeB === 0 ? {} : { [`by hand: ${figure}`]: typeB },
     },

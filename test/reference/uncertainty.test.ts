@@ -4,6 +4,7 @@ import { studentQuantile } from '../../server/statistics/studentT.ts'
 import {
   combineUncertainties,
   effectiveDegreesOfFreedom,
+  expandTypes,
   expandUncertainty,
 } from '../../server/statistics/uncertainty.ts'
 import { plantOf } from '../support/plants.ts'
@@ -102,6 +103,13 @@ describe('combined uncertainty', () => {
       got: () => standard(`absolute: ${limits}, distribution: rectangular`),
       want,
     })),
+    {
+      what: 'the half-width for 95 % of scatter 1 with 19 degrees of freedom and nothing else',
+      source: 'JCGM 100:2008 table G.2, t 2.0930',
+      got: () => expandTypes(1, 0, 19),
+      want: 2.093,
+      plusMinus: 5e-5,
+    },
     {
       what: 'a certificate of 240 µg at k 3, which is 99.73 %,',
       source: 'JCGM 100 4.3.3 example, from memory: 80 µg',

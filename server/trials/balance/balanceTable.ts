@@ -1,3 +1,4 @@
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { Amount, BalanceRow, BalanceTable } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
@@ -17,9 +18,6 @@ export interface Stage {
 export interface StageRule extends Stage {
   share: number
 }
-
-/** Of many instruments together. */
-const COVERAGE = 1.96
 
 /**
  * The power balance at every kept point, from figures that the server derives anyway: the loss of each stage, and the gap
@@ -73,7 +71,7 @@ function readStage(rule: StageRule, point: TrialPoint): ReadStage[] {
 
 function rowOf({ rule, entering, leaving, loss, gap }: ReadStage, supplied: number): BalanceRow {
   const residual = gap
-    ? { value: gap.mean, u95: COVERAGE * uncertaintyOf([gap], [rule.share * leaving.mean]) }
+    ? { value: gap.mean, u95: NORMAL_95 * uncertaintyOf([gap], [rule.share * leaving.mean]) }
     : null
   return {
     stage: rule.id,
@@ -90,7 +88,7 @@ function rowOf({ rule, entering, leaving, loss, gap }: ReadStage, supplied: numb
 function together(judged: readonly ReadStage[], supplied: number): BalanceRow {
   const losses = judged.map((one) => one.loss)
   const gaps = judged.map((one) => one.gap!)
-  const loss = { value: total(losses), u95: COVERAGE * uncertaintyOf(losses) }
+  const loss = { value: total(losses), u95: NORMAL_95 * uncertaintyOf(losses) }
   const shares = judged.map(({ rule, leaving }) => rule.share * leaving.mean)
   const first = judged[0]!.entering
   return {
@@ -99,11 +97,11 @@ function together(judged: readonly ReadStage[], supplied: number): BalanceRow {
     in: amount(first),
     out: {
       value: first.mean - loss.value,
-      u95: COVERAGE * uncertaintyOf([first, ...losses], [], [1, ...losses.map(() => -1)]),
+      u95: NORMAL_95 * uncertaintyOf([first, ...losses], [], [1, ...losses.map(() => -1)]),
     },
     loss,
     share: loss.value / supplied,
-    ...judge(loss.value, { value: total(gaps), u95: COVERAGE * uncertaintyOf(gaps, shares) }),
+    ...judge(loss.value, { value: total(gaps), u95: NORMAL_95 * uncertaintyOf(gaps, shares) }),
   }
 }
 
@@ -123,7 +121,7 @@ function total(figures: readonly PointFigure[]): number {
 
 function lessThan(a: PointFigure, b: PointFigure): PointFigure {
   const u = uncertaintyOf([a, b], [], [1, -1])
-  return { ...a, id: `${a.id} less ${b.id}`, mean: a.mean - b.mean, u95: COVERAGE * u }
+  return { ...a, id: `${a.id} less ${b.id}`, mean: a.mean - b.mean, u95: NORMAL_95 * u }
 }
 
 /** Standard uncertainty of a signed sum: scatter and `own` independently, instruments with their signs. */

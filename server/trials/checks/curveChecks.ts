@@ -1,3 +1,4 @@
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import { fitLinear } from '../../statistics/regression.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
 import { figureOf } from '../../wire/amounts.ts'
@@ -81,7 +82,7 @@ export const lineThroughZero: PointRule = {
     const top = Math.max(...pairs.map((pair) => Math.abs(pair.y)))
     const bars = Math.hypot(
       studentQuantile(0.95, fit.degreesOfFreedom) * error,
-      1.96 * Math.max(...pairs.map((pair) => pair.u)),
+      NORMAL_95 * Math.max(...pairs.map((pair) => pair.u)),
     )
     const words = `The line meets zero at ${percent(Math.abs(zero) / top)} of the highest value; its bar is ${percent(bars / top)}.`
     return Math.abs(zero) <= bars ? holds(words) : fails(words)

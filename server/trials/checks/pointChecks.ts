@@ -1,3 +1,4 @@
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { TrialResult } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
@@ -21,7 +22,7 @@ export function falls(figure?: string): PointRule {
       const rises = pairs.slice(1).flatMap((pair, i) => {
         const before = pairs[i]!
         const rise = pair.y.mean - before.y.mean
-        const bars = Math.hypot(pair.y.typeA, before.y.typeA) * 1.96
+        const bars = Math.hypot(pair.y.typeA, before.y.typeA) * NORMAL_95
         return rise > bars
           ? [{ from: before.point.number, to: pair.point.number, rise: rise / before.y.mean }]
           : []
@@ -46,7 +47,7 @@ export const rises: PointRule = {
     if (pairs.length < 3) return unknown('It needs points at three places or more.')
     const drop = pairs.slice(1).find((pair, i) => {
       const before = pairs[i]!.y
-      return before.mean - pair.y.mean > 1.96 * Math.hypot(before.typeA, pair.y.typeA)
+      return before.mean - pair.y.mean > NORMAL_95 * Math.hypot(before.typeA, pair.y.typeA)
     })
     if (drop) return fails(`At point ${drop.point.number} it falls, by more than scatter allows.`)
     const ratio = pairs.at(-1)!.y.mean / pairs[0]!.y.mean
@@ -137,7 +138,7 @@ export const fallsTowardsLess: PointRule = {
     const first = pairs[0]!.y
     const top = pairs.reduce((best, one) => (one.y.mean > best.mean ? one.y : best), first)
     const drop = (top.mean - first.mean) / top.mean
-    const bars = (1.96 * Math.hypot(top.typeA, first.typeA)) / top.mean
+    const bars = (NORMAL_95 * Math.hypot(top.typeA, first.typeA)) / top.mean
     const words = `The first point lies ${percent(drop)} below the top; scatter allows ${percent(bars)}.`
     return drop > bars ? holds(words) : fails(words)
   },

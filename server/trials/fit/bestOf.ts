@@ -1,4 +1,5 @@
 import { bootstrapResiduals, type Interval, symmetricInterval } from '../../statistics/bootstrap.ts'
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import { createRandom } from '../../statistics/randomGenerator.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
 import type { BestPoint } from '../../wire/findings.ts'
@@ -32,7 +33,7 @@ export function bestOf({ curve, rows, parameters, residuals, ...laid }: Laid): B
     parameters: parameters.length,
   })
   // Few points know their own scatter badly; the t-factor of their freedom over the normal one says how badly.
-  const widening = studentQuantile(0.95, rows.length - parameters.length) / 1.96
+  const widening = studentQuantile(0.95, rows.length - parameters.length) / NORMAL_95
   const tops = shifted.map((one) => maximumOf(curve, one.parameters, gridOf(one.rows)))
   const ends = (value: number, draws: number[], shifts: number[]) =>
     join(value, symmetricInterval(draws, 0.95), { widening, typeB: Math.hypot(...shifts) })
@@ -66,8 +67,8 @@ function join(
   { widening, typeB }: { widening: number; typeB: number },
 ): Interval {
   return {
-    low: value - Math.hypot(widening * Math.max(0, value - drawn.low), 1.96 * typeB),
-    high: value + Math.hypot(widening * Math.max(0, drawn.high - value), 1.96 * typeB),
+    low: value - Math.hypot(widening * Math.max(0, value - drawn.low), NORMAL_95 * typeB),
+    high: value + Math.hypot(widening * Math.max(0, drawn.high - value), NORMAL_95 * typeB),
   }
 }
 

@@ -1,4 +1,5 @@
 import { divisorOf, limitAt } from '../../derive/instrumentUncertainty.ts'
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import { expandUncertainty } from '../../statistics/uncertainty.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
@@ -66,7 +67,7 @@ export function combineParts(parts: readonly Part[], probability = 0.95): Omit<B
     .filter(({ uncertainty }) => uncertainty > 0)
   const whole =
     counted.length === 0
-      ? { standard: 0, degreesOfFreedom: Number.POSITIVE_INFINITY, coverageFactor: 1.96, expanded: 0 }
+      ? { standard: 0, degreesOfFreedom: Number.POSITIVE_INFINITY, coverageFactor: NORMAL_95, expanded: 0 }
       : expandUncertainty(counted, probability)
   const variance = whole.standard ** 2
   const rows = parts

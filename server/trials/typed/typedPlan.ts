@@ -1,6 +1,7 @@
 import { type Plan, planFigures } from '../../derive/plan.ts'
 import type { Instrument, Plant } from '../../plant/plant.ts'
 import { roleOf } from '../../plant/roles.ts'
+import { NORMAL_95 } from '../../statistics/normal.ts'
 import { unitOf } from '../../wire/units.ts'
 
 /** What a person can read from a simple instrument while everything else is measured, the likeliest first. */
@@ -12,8 +13,6 @@ export const TYPEABLE = [
   'inletPressure',
   'pumpInputPower',
 ] as const
-
-const NORMAL_95 = 1.96
 
 /** A value somebody typed for the present state. */
 export interface TypedValue {

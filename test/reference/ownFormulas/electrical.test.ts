@@ -170,6 +170,24 @@ describe('generator', () => {
   ])
 })
 
+const energy = ownLaw(
+  { P_1: 'W', P_2: 'W', P_3: 'W', P_4: 'W', P_5: 'W' },
+  `id: E, formula: "s / 2 * (60 * P_1 + 60 * (P_1 + P_2) + 180 * (P_2 + P_3) + 300 * (P_3 + P_4) + 300 * (P_4 + P_5))",
+    constants: { s: 1 s }, unit: J`,
+)
+
+describe('energy', () => {
+  checkEach([
+    {
+      what: 'the integral over uneven steps',
+      source: 'worked number 9.1, exact',
+      got: () => energy({ P_1: 1000, P_2: 1200, P_3: 1500, P_4: 1500, P_5: 900 }),
+      want: 1_149_000,
+      within: 1e-15,
+    },
+  ])
+})
+
 // IEC 61000-4-30, supply voltage unbalance (formula from memory).
 const unbalance = ownLaw(
   { 'lineVoltage.1': 'V', 'lineVoltage.2': 'V', 'lineVoltage.3': 'V' },

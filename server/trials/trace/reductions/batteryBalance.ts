@@ -1,4 +1,5 @@
 import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
+import { NORMAL_95 } from '../../../statistics/normal.ts'
 import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import type { Series } from '../readings.ts'
 import { type ChargeCount, countCharge, valuesAt } from './chargeCount.ts'
@@ -67,7 +68,7 @@ const ENERGY = { unit: 'J', viewUnit: 'W.h' }
 function amountsOf(counted: ChargeCount, charge: StateChange, context: ReductionContext): TraceAmount[] {
   const { chargeIn, chargeOut, energyIn, energyOut, limitIn, limitOut } = counted
   const u = 1 / divisorOf(limitsOf(context, 'batteryCurrent'))
-  const shunt = (limit: number) => ({ u95: 1.96 * u * limit })
+  const shunt = (limit: number) => ({ u95: NORMAL_95 * u * limit })
   const both = (energy: number) => ({ u95: energyError(energy, counted, context) })
   return [
     amount({ id: 'chargeIn', name: 'Charge in', symbol: 'Q_in', ...CHARGE }, chargeIn, shunt(limitIn)),
@@ -165,7 +166,7 @@ function efficiencies(
     const text = { id, name, symbol, unit: '1', viewUnit: '%' }
     if (!isTold) return amount(text, null, { words })
     const relative = Math.hypot((u * (limitOut + value * limitIn)) / chargeIn, standard / chargeIn)
-    return amount(text, value, { u95: 1.96 * relative })
+    return amount(text, value, { u95: NORMAL_95 * relative })
   })
 }
 
@@ -181,7 +182,7 @@ function energyError(
   const mean = (energyIn + energyOut) / charge
   const ofCurrent = (limitIn + limitOut) / (divisorOf(current) * charge)
   const ofVoltage = limitAt(voltage, mean) / (divisorOf(voltage) * mean)
-  return 1.96 * energy * Math.hypot(ofCurrent, ofVoltage)
+  return NORMAL_95 * energy * Math.hypot(ofCurrent, ofVoltage)
 }
 
 function gapWords({ counted, total }: ChargeCount): string[] {

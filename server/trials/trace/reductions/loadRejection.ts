@@ -1,4 +1,5 @@
 import { divisorOf, type ErrorLimits, limitAt } from '../../../derive/instrumentUncertainty.ts'
+import { NORMAL_95 } from '../../../statistics/normal.ts'
 import { fitPolynomial } from '../../../statistics/regression.ts'
 import { expandTypes } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceResult } from '../../../wire/trace.ts'
@@ -72,7 +73,7 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
     amount(
       { id: 'timeConstant', name: 'Mechanical time constant', symbol: 'T_m', unit: 's', viewUnit: 's' },
       value,
-      { u95: 1.96 * share * value },
+      { u95: NORMAL_95 * share * value },
     )
   return {
     isReduced: true,
@@ -88,11 +89,11 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
       amount(
         { id: 'slope', name: 'Initial slope', symbol: 'dn/dt', unit: 'rad/s2', viewUnit: '/min/s' },
         rise.slope,
-        { u95: 1.96 * rise.standard },
+        { u95: NORMAL_95 * rise.standard },
       ),
       second((inertia * ratedSpeed ** 2) / ratedPower),
       amount({ id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2', viewUnit: 'kg.m2' }, inertia, {
-        u95: 1.96 * share * inertia,
+        u95: NORMAL_95 * share * inertia,
       }),
     ],
     remarks: [...trippedIn(trace.series), ...risingStill(after)],
@@ -202,5 +203,5 @@ function halfWidth({ id, deviation, count }: TogetherAmount, results: readonly R
     one.amounts.filter((each) => each.id === id).flatMap(({ u95 }) => u95 ?? []),
   )
   const scatter = (deviation ?? 0) / Math.sqrt(count)
-  return expandTypes(scatter, Math.max(0, ...single) / 1.96, count - 1)
+  return expandTypes(scatter, Math.max(0, ...single) / NORMAL_95, count - 1)
 }

@@ -1,4 +1,5 @@
 import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
+import { NORMAL_95 } from '../../../statistics/normal.ts'
 import { expandUncertainty } from '../../../statistics/uncertainty.ts'
 import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import { isWithin, membersOf } from '../conditions.ts'
@@ -75,8 +76,8 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
     isReduced: true,
     zeroAt: from,
     amounts: [
-      amount(INERTIA, value, { u95: 1.96 * standard }),
-      amount(SLOPE, first.fit.slope, { u95: 1.96 * first.fit.slopeStandard }),
+      amount(INERTIA, value, { u95: NORMAL_95 * standard }),
+      amount(SLOPE, first.fit.slope, { u95: NORMAL_95 * first.fit.slopeStandard }),
       timeAmount(free, context),
     ],
     remarks: [
@@ -226,7 +227,7 @@ function together(results: readonly Reduced[], context: ReductionContext) {
   const tachometer = (2 * limitAt(limits, losses[0]!.x)) / (divisorOf(limits) * losses[0]!.x)
   const slopes = results
     .flatMap((one) => told(one, 'slope'))
-    .map((one) => one.u95 / 1.96 / Math.abs(one.value))
+    .map((one) => one.u95 / NORMAL_95 / Math.abs(one.value))
   const ofSlope = (mean * Math.hypot(...slopes)) / slopes.length
   const { expanded } = expandUncertainty(
     [
