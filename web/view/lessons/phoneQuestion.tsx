@@ -14,10 +14,10 @@ interface QuestionProps {
 
 /** The question of the moment: predict, wait, or see what came of it. */
 export function PhoneQuestion(props: QuestionProps) {
-  const { question, hold, reply } = props
+  const { question, hold } = props
   const figure = hold.byId.get(question.figure)
   if (!figure) return null
-  const own = reply.prediction
+  const own = ownOf(props)
   return (
     <Panel id="question" title={`Question ${question.number}`}>
       <p class="question-text">{question.text}</p>
@@ -35,7 +35,13 @@ export function PhoneQuestion(props: QuestionProps) {
   )
 }
 
-function PredictForm({ question, hold, reply, again }: QuestionProps) {
+/** A reply may still be of the question before this one. */
+function ownOf({ question, reply: { prediction } }: QuestionProps): SeatReply['prediction'] {
+  return prediction?.question === question.number ? prediction : null
+}
+
+function PredictForm(props: QuestionProps) {
+  const { question, hold, again } = props
   const error = useSignal('')
   const figure = hold.byId.get(question.figure)!
   const { unit, description } = figure
@@ -74,7 +80,7 @@ function PredictForm({ question, hold, reply, again }: QuestionProps) {
         <input id="predict-u" name="u" inputMode="decimal" autocomplete="off" />
       </p>
       <button type="submit" class="press" data-action="predict">
-        {reply.prediction ? 'Change prediction' : 'Predict'}
+        {ownOf(props) ? 'Change prediction' : 'Predict'}
       </button>
       {error.value && (
         <p class="refused" role="alert">
