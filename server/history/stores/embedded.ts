@@ -3,10 +3,10 @@ import type { Clock } from '../../clock.ts'
 import { divideRange } from '../grid.ts'
 import { checkSamplesQuery } from '../samples.ts'
 import type { HistoryStore, StoreHealth } from '../store.ts'
-import { createAsker } from './embedded/asker.ts'
 import { createCommitter } from './embedded/committer.ts'
 import { createPending } from './embedded/pending.ts'
 import type { EngineOptions, Report } from './embedded/protocol.ts'
+import { createQueryQueue } from './embedded/queryQueue.ts'
 import { createWorkerLink } from './embedded/workerLink.ts'
 
 export interface EmbeddedOptions extends EngineOptions {
@@ -58,13 +58,13 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     onReport,
     onLost(sentence) {
       committer.onLost(sentence)
-      asker.onLost(sentence)
+      queue.onLost(sentence)
       concludeMaintenance(sentence)
       onNotice(sentence)
     },
   })
   const committer = createCommitter(pending, clock, link)
-  const asker = createAsker({
+  const queue = createQueryQueue({
     pending,
     committer,
     queryLimit,
@@ -80,9 +80,9 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     if ('bytes' in report && report.bytes > 0) bytesOnDisk = report.bytes
     if (report.kind === 'committed') committer.onCommitted(report.commit)
     else if (report.kind === 'commitFailed') committer.onFailed(report.sentence)
-    else if (report.kind === 'answer') asker.onAnswer(report.id, report.answer)
-    else if (report.kind === 'samplesAnswer') asker.onSamples(report.id, report.answer)
-    else if (report.kind === 'queryFailed') asker.onFailed(report.id, report.sentence)
+    else if (report.kind === 'answer') queue.onAnswer(report.id, report.answer)
+    else if (report.kind === 'samplesAnswer') queue.onSamples(report.id, report.answer)
+    else if (report.kind === 'queryFailed') queue.onFailed(report.id, report.sentence)
     else if (report.kind === 'notice') note(report.sentence)
     else if (report.kind === 'maintained') {
       if (report.sentence && report.sentence !== upkeepFault) onNotice(report.sentence)
@@ -124,7 +124,7 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     // what cannot be stored now is lost with the process; health has told so
     await committer.flush().catch(() => {})
     await link.close()
-    asker.onLost('history: the store was closed')
+    queue.onLost('history: the store was closed')
     openFolders.delete(folder)
   }
 
@@ -154,11 +154,11 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     async query(range) {
       // only to check it, so that a wrong query throws where it was made
       divideRange(range)
-      return asker.query(range)
+      return queue.query(range)
     },
     async samples(query) {
       checkSamplesQuery(query)
-      return asker.samples(query)
+      return queue.samples(query)
     },
     health,
     close,

@@ -3,9 +3,9 @@ import { join } from 'node:path'
 import type { DuckDBConnection } from '@duckdb/node-api'
 import { DAY_MS, type TierName } from '../../grid.ts'
 import { publishFile } from './durableFile.ts'
+import type { SealedFiles } from './sealedFiles.ts'
 import { write } from './sealing.ts'
 import { type Segment, type Span, segmentName, spanDays } from './segments.ts'
-import type { Shelf } from './shelf.ts'
 import { sealedFiles } from './sqlText.ts'
 
 /** Files of one tier that are to become one. */
@@ -54,13 +54,13 @@ function periods(segments: readonly Segment[], span: Span): { firstDay: number; 
 }
 
 /** Writes one file with the rows of all inputs. The inputs still count until the new file has its name. */
-export async function merge(upkeep: DuckDBConnection, shelf: Shelf, what: Merge): Promise<Segment> {
+export async function merge(upkeep: DuckDBConnection, sealed: SealedFiles, what: Merge): Promise<Segment> {
   const { tier, span, firstDay, lastDay, inputs } = what
-  const serial = shelf.nextSerial()
+  const serial = sealed.nextSerial()
   const through = Math.max(...inputs.map((one) => one.through))
   const name = segmentName({ span, firstDay, serial, through })
-  const temporary = join(shelf.temporary, `${tier}-${name}`)
-  const path = join(shelf.folder, tier, name)
+  const temporary = join(sealed.temporary, `${tier}-${name}`)
+  const path = join(sealed.folder, tier, name)
   const files = sealedFiles(inputs.map((one) => one.path))
   await write(upkeep, `SELECT * FROM ${files} ORDER BY signal, at_ms`, temporary)
   publishFile(temporary, path)

@@ -1,8 +1,8 @@
 import { existsSync, renameSync } from 'node:fs'
 import type { DuckDBConnection } from '@duckdb/node-api'
 import { firstLine } from './database.ts'
+import type { SealedFiles } from './sealedFiles.ts'
 import type { Segment } from './segments.ts'
-import type { Shelf } from './shelf.ts'
 import { sealedFiles } from './sqlText.ts'
 
 /** Reading a sound file may fail for want of something, or of a disk that is gone: then it stays where it is. */
@@ -10,27 +10,27 @@ const WANT = /out of memory|interrupt|permission|too many open|input\/output err
 
 /** Where damage is looked for and who is told of it. */
 export interface Healing {
-  shelf: Shelf
+  sealed: SealedFiles
   connection: DuckDBConnection
   onNotice(sentence: string): void
 }
 
 /**
- * Takes the sealed files because of which a reading failed off the shelf, so that the rest can be read.
+ * Takes away the sealed files because of which a reading failed, so that the rest can be read.
  *
  * @param suspects Files that the reading touched.
  * @param error What it failed with.
  * @returns False when it failed for another reason: reading again does not help.
  */
 export async function removeDamaged(
-  { shelf, connection, onNotice }: Healing,
+  { sealed, connection, onNotice }: Healing,
   suspects: readonly Segment[],
   error: unknown,
 ): Promise<boolean> {
   const found = await findDamage(connection, suspects, error)
   for (const damage of found) {
     const sentence = putFileAside(damage)
-    shelf.replace([damage.segment], [])
+    sealed.replace([damage.segment], [])
     onNotice(sentence)
   }
   return found.length > 0

@@ -8,7 +8,7 @@ import { openDatabase } from './database.ts'
 import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
 import { readRange, readSamples } from './reads.ts'
 import { clockFault, keptFrom } from './retention.ts'
-import { openShelf } from './shelf.ts'
+import { openSealedFiles } from './sealedFiles.ts'
 import { findLeaving, firstCommitOfDays, maintain, type Upkeep } from './upkeep.ts'
 
 /** The history of one folder, within the worker thread. */
@@ -38,7 +38,7 @@ export async function openEngine(
   const database = await openDatabase(options.folder, options.limits)
   // only now: two processes must not clear the same folder
   const firstCommits = await firstCommitOfDays(database)
-  const shelf = openShelf(
+  const sealed = openSealedFiles(
     options.folder,
     ({ firstDay, through }) => (firstCommits.get(firstDay) ?? Number.POSITIVE_INFINITY) <= through,
   )
@@ -47,18 +47,18 @@ export async function openEngine(
   const inTurn = createTurns()
   const stored = (await writer.runAndReadAll('SELECT commit_number FROM progress')).getRows()[0]?.[0]
   // a file that was lost with its commit numbers must not give numbers that sealed files know already
-  let lastCommit = Math.max(Number(stored), ...shelf.segments().map((one) => one.through))
+  let lastCommit = Math.max(Number(stored), ...sealed.segments().map((one) => one.through))
   if (lastCommit > Number(stored)) await writer.run(`UPDATE progress SET commit_number = ${lastCommit}`)
   const upkeep: Upkeep = {
     database,
-    shelf,
+    sealed,
     catalogue,
     options,
     inTurn,
     onNotice,
     lastCommit: () => lastCommit,
   }
-  shelf.leaving = await findLeaving(upkeep)
+  sealed.leaving = await findLeaving(upkeep)
   const sentNames: string[] = []
 
   async function commit(request: CommitRequest): Promise<void> {
@@ -81,7 +81,7 @@ export async function openEngine(
   }
 
   async function query(range: RangeQuery, now: number): Promise<Answer> {
-    const segments = shelf.segments()
+    const segments = sealed.segments()
     const newest = segments.reduce((day, one) => Math.max(day, one.lastDay), 0)
     const reference = clockFault(segments, now) ? (newest + 1) * DAY_MS : now
     const kept = (tier: 'raw' | 'minute') =>
@@ -89,7 +89,7 @@ export async function openEngine(
     const rawFrom = kept('raw')
     const finest: TierName = range.from < kept('minute') ? 'hour' : range.from < rawFrom ? 'minute' : 'raw'
     const signals = [...new Set(range.signals)]
-    const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving: shelf.leaving, rawFrom }
+    const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving: sealed.leaving, rawFrom }
     const grid = divideRange(range, finest)
     const attempt = () => readRange(reader, { ...source, grid }, options.queryTimeoutMs)
     return read(attempt, { ...range, again: () => query(range, now) })
@@ -97,24 +97,24 @@ export async function openEngine(
 
   async function samples(wish: SamplesQuery): Promise<SamplesReply> {
     const ids = [...new Set(wish.signals)].map(catalogue.idOf)
-    const source = { query: wish, ids, segments: shelf.segments(), leaving: shelf.leaving }
+    const source = { query: wish, ids, segments: sealed.segments(), leaving: sealed.leaving }
     const attempt = () => readSamples(reader, source, options.queryTimeoutMs)
     return read(attempt, { from: wish.from - wish.lead, to: wish.to, again: () => samples(wish) })
   }
 
-  /** A file that turns out to be damaged is taken off the shelf, and the question asked anew. */
+  /** A file that turns out to be damaged is taken away, and the question asked anew. */
   async function read<T>(
     attempt: () => Promise<T>,
     { from, to, again }: { from: number; to: number; again: () => Promise<T> },
   ): Promise<T> {
-    const segments = shelf.segments()
+    const segments = sealed.segments()
     try {
-      return await shelf.read(attempt)
+      return await sealed.read(attempt)
     } catch (error) {
       const touched = segments.filter(
         (one) => one.firstDay * DAY_MS < to && (one.lastDay + 1) * DAY_MS > from,
       )
-      if (await removeDamaged({ shelf, connection: reader, onNotice }, touched, error)) return again()
+      if (await removeDamaged({ sealed, connection: reader, onNotice }, touched, error)) return again()
       throw error
     }
   }
@@ -126,9 +126,9 @@ export async function openEngine(
     query,
     samples,
     maintain: (now) => maintain(upkeep, now),
-    bytes: () => database.bytes() + shelf.bytes(),
+    bytes: () => database.bytes() + sealed.bytes(),
     async close() {
-      await shelf.readersGone()
+      await sealed.readersGone()
       await inTurn(async () => database.close())
     },
   }

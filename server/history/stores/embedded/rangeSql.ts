@@ -1,7 +1,7 @@
 import { BAD_QUALITY } from '../../envelope.ts'
 import { DAY_MS, type Grid, TIER_MS } from '../../grid.ts'
+import { type Leaving, notLeaving } from './sealedFiles.ts'
 import type { Segment } from './segments.ts'
-import { type Leaving, notLeaving } from './shelf.ts'
 import { quote, sealedFiles, sqlList } from './sqlText.ts'
 
 /** What one answer is read from. */

@@ -5,8 +5,8 @@ import { type SampleRow, samplesReply } from '../../samples.ts'
 import type { SamplesQuery, SamplesReply } from '../../store.ts'
 import type { Answer } from './protocol.ts'
 import { type RangeSource, rangeSql } from './rangeSql.ts'
+import { type Leaving, notLeaving } from './sealedFiles.ts'
 import type { Segment } from './segments.ts'
-import { type Leaving, notLeaving } from './shelf.ts'
 import { sealedFiles, sqlList } from './sqlText.ts'
 
 /**

@@ -1,7 +1,7 @@
 import { DAY_MS } from '../../grid.ts'
 import type { RetentionDays } from './protocol.ts'
+import { TIERS } from './sealedFiles.ts'
 import { overlaps, type Segment } from './segments.ts'
-import { TIERS } from './shelf.ts'
 
 /** Before this program was written no clock was right [ms UTC]. */
 export const EARLIEST_NOW = Date.UTC(2026, 10, 1)

@@ -3,9 +3,9 @@ import { join } from 'node:path'
 import type { DuckDBConnection } from '@duckdb/node-api'
 import { type Healing, removeDamaged } from './damage.ts'
 import { publishFile } from './durableFile.ts'
+import type { SealedFiles } from './sealedFiles.ts'
 import { hoursSql, minutesSql, write } from './sealing.ts'
 import { holdsRowsOf, overlaps, type Segment, segmentName } from './segments.ts'
-import type { Shelf } from './shelf.ts'
 import { sealedFiles } from './sqlText.ts'
 
 /** A roll-up that is not there although the rows that it is made of are. */
@@ -32,15 +32,15 @@ export function findMissingRollup(segments: readonly Segment[]): MissingRollup |
   return source && { tier: 'hour', source }
 }
 
-/** Makes every lost roll-up anew that can be. A source that turns out to be damaged is taken off the shelf. */
+/** Makes every lost roll-up anew that can be. A source that turns out to be damaged is taken away. */
 export async function makeMissingRollups(healing: Healing): Promise<void> {
-  const { shelf, connection, onNotice } = healing
+  const { sealed, connection, onNotice } = healing
   for (;;) {
-    const missing = findMissingRollup(shelf.segments())
+    const missing = findMissingRollup(sealed.segments())
     if (!missing) return
     try {
-      const made = await makeRollup(connection, shelf, missing)
-      shelf.replace([], [made])
+      const made = await makeRollup(connection, sealed, missing)
+      sealed.replace([], [made])
       onNotice(`history: ${made.path} was missing and was made anew from ${missing.source.path}`)
     } catch (error) {
       if (!(await removeDamaged(healing, [missing.source], error))) throw error
@@ -51,11 +51,11 @@ export async function makeMissingRollups(healing: Healing): Promise<void> {
 /** Writes it, under the name of its source. */
 async function makeRollup(
   upkeep: DuckDBConnection,
-  shelf: Shelf,
+  sealed: SealedFiles,
   { tier, source }: MissingRollup,
 ): Promise<Segment> {
   const name = segmentName(source)
-  const [made, path] = [join(shelf.temporary, `${tier}-${name}`), join(shelf.folder, tier, name)]
+  const [made, path] = [join(sealed.temporary, `${tier}-${name}`), join(sealed.folder, tier, name)]
   await write(upkeep, rollupSql({ tier, source }), made)
   publishFile(made, path)
   return { ...source, tier, path, bytes: statSync(path).size }

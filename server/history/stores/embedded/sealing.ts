@@ -4,8 +4,8 @@ import type { DuckDBConnection } from '@duckdb/node-api'
 import { BAD_QUALITY } from '../../envelope.ts'
 import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../grid.ts'
 import { publishFile } from './durableFile.ts'
+import { type SealedFiles, TIERS } from './sealedFiles.ts'
 import { type Segment, segmentName } from './segments.ts'
-import { type Shelf, TIERS } from './shelf.ts'
 import { quote, SEALED_FORMAT, sealedFiles, sqlList } from './sqlText.ts'
 
 export interface DayToSeal {
@@ -22,15 +22,19 @@ export interface DayToSeal {
  * Nothing counts before the last of them has its name, so a run that is killed anywhere leaves the day as it was.
  * The rows are still in the hot table afterwards; the caller has them deleted.
  */
-export async function sealDay(upkeep: DuckDBConnection, shelf: Shelf, what: DayToSeal): Promise<Segment[]> {
-  const serial = shelf.nextSerial()
+export async function sealDay(
+  upkeep: DuckDBConnection,
+  sealed: SealedFiles,
+  what: DayToSeal,
+): Promise<Segment[]> {
+  const serial = sealed.nextSerial()
   const { day, through } = what
   const name = segmentName({ span: 'day', firstDay: day, serial, through })
-  const temporary = (tier: string) => join(shelf.temporary, `${tier}-${name}`)
+  const temporary = (tier: string) => join(sealed.temporary, `${tier}-${name}`)
   await write(upkeep, samplesSql(what), temporary('raw'))
   await write(upkeep, minutesSql(temporary('raw')), temporary('minute'))
   await write(upkeep, hoursSql(sealedFiles([temporary('minute')])), temporary('hour'))
-  const files = TIERS.map((tier) => ({ tier, path: join(shelf.folder, tier, name) }))
+  const files = TIERS.map((tier) => ({ tier, path: join(sealed.folder, tier, name) }))
   try {
     for (const { tier, path } of files) publishFile(temporary(tier), path)
   } catch (error) {

@@ -6,12 +6,12 @@ import { type Database, firstLine } from './database.ts'
 import type { EngineOptions } from './protocol.ts'
 import { clockFault, findExpired } from './retention.ts'
 import { makeMissingRollups } from './rollups.ts'
+import type { Leaving, SealedFiles } from './sealedFiles.ts'
 import { cutsOfDay, sealDay } from './sealing.ts'
-import type { Leaving, Shelf } from './shelf.ts'
 
 export interface Upkeep {
   database: Database
-  shelf: Shelf
+  sealed: SealedFiles
   catalogue: Catalogue
   options: EngineOptions
   lastCommit(): number
@@ -32,16 +32,16 @@ const LATE_ROWS = 100_000
  * @returns Why something of it waits or failed, in one sentence.
  */
 export async function maintain(upkeep: Upkeep, now: number): Promise<string | undefined> {
-  const { shelf, options } = upkeep
-  const fault = clockFault(shelf.segments(), now)
+  const { sealed, options } = upkeep
+  const fault = clockFault(sealed.segments(), now)
   if (fault) return fault
   try {
     await deleteSealed(upkeep)
     for (const day of await daysToSeal(upkeep, now)) await seal(upkeep, day)
     await mergeAll(upkeep, now)
-    const expired = findExpired(shelf.segments(), now, options.retentionDays)
-    shelf.replace(expired, [])
-    await shelf.discard(expired)
+    const expired = findExpired(sealed.segments(), now, options.retentionDays)
+    sealed.replace(expired, [])
+    await sealed.discard(expired)
     return undefined
   } catch (error) {
     const sentence = firstLine(error instanceof Error ? error.message : String(error))
@@ -49,16 +49,16 @@ export async function maintain(upkeep: Upkeep, now: number): Promise<string | un
   }
 }
 
-async function mergeAll({ shelf, database, onNotice }: Upkeep, now: number): Promise<void> {
-  const healing = { shelf, connection: database.upkeep, onNotice }
+async function mergeAll({ sealed, database, onNotice }: Upkeep, now: number): Promise<void> {
+  const healing = { sealed, connection: database.upkeep, onNotice }
   for (;;) {
     // before each merge: a merged file counts as holding every day that was sealed before it
     await makeMissingRollups(healing)
-    const due = findMerge(shelf.segments(), now)
+    const due = findMerge(sealed.segments(), now)
     if (!due) return
     try {
-      shelf.replace(due.inputs, [await merge(database.upkeep, shelf, due)])
-      await shelf.discard(due.inputs)
+      sealed.replace(due.inputs, [await merge(database.upkeep, sealed, due)])
+      await sealed.discard(due.inputs)
     } catch (error) {
       if (!(await removeDamaged(healing, due.inputs, error))) throw error
     }
@@ -66,13 +66,13 @@ async function mergeAll({ shelf, database, onNotice }: Upkeep, now: number): Pro
 }
 
 async function seal(upkeep: Upkeep, day: number): Promise<void> {
-  const { shelf, database, catalogue, options } = upkeep
+  const { sealed, database, catalogue, options } = upkeep
   const bounds = { last: upkeep.lastCommit(), limit: options.rowsPerFile }
   for (const through of await cutsOfDay(database.upkeep, day, bounds)) {
-    const added = await sealDay(database.upkeep, shelf, { day, through, names: catalogue.names() })
+    const added = await sealDay(database.upkeep, sealed, { day, through, names: catalogue.names() })
     // from here on queries take the rows from the files and pass over those in the hot table
-    shelf.replace([], added)
-    shelf.leaving.push({ day, through })
+    sealed.replace([], added)
+    sealed.leaving.push({ day, through })
     await deleteSealed(upkeep)
   }
 }
@@ -80,21 +80,21 @@ async function seal(upkeep: Upkeep, day: number): Promise<void> {
 /** Rows of the hot table that an interrupted run sealed but did not delete. */
 export async function findLeaving({
   database,
-  shelf,
-}: Pick<Upkeep, 'database' | 'shelf'>): Promise<Leaving[]> {
+  sealed,
+}: Pick<Upkeep, 'database' | 'sealed'>): Promise<Leaving[]> {
   const hotDays = new Set((await countDays(database, [])).map(({ day }) => day))
   const through = new Map<number, number>()
-  for (const { tier, firstDay, through: last } of shelf.segments())
+  for (const { tier, firstDay, through: last } of sealed.segments())
     if (tier === 'raw' && hotDays.has(firstDay))
       through.set(firstDay, Math.max(last, through.get(firstDay) ?? 0))
   return [...through].map(([day, last]) => ({ day, through: last }))
 }
 
 /** Deletes them, once no query that began before counts on them. */
-async function deleteSealed({ database, shelf, inTurn }: Upkeep): Promise<void> {
-  if (shelf.leaving.length === 0) return
-  await shelf.readersGone()
-  const done = [...shelf.leaving]
+async function deleteSealed({ database, sealed, inTurn }: Upkeep): Promise<void> {
+  if (sealed.leaving.length === 0) return
+  await sealed.readersGone()
+  const done = [...sealed.leaving]
   await inTurn(async () => {
     for (const { day, through } of done)
       await database.writer.run(
@@ -102,14 +102,14 @@ async function deleteSealed({ database, shelf, inTurn }: Upkeep): Promise<void> 
       )
     await database.writer.run('CHECKPOINT')
   })
-  shelf.leaving = shelf.leaving.filter((one) => !done.includes(one))
+  sealed.leaving = sealed.leaving.filter((one) => !done.includes(one))
 }
 
-async function daysToSeal({ database, shelf, options }: Upkeep, now: number): Promise<number[]> {
-  const days = await countDays(database, shelf.leaving)
+async function daysToSeal({ database, sealed, options }: Upkeep, now: number): Promise<number[]> {
+  const days = await countDays(database, sealed.leaving)
   const over = days.filter(({ day }) => (day + 1) * DAY_MS + options.sealAfterMs <= now)
   const isLate = (day: number) =>
-    shelf.segments().some((one) => one.tier === 'hour' && one.firstDay <= day && one.lastDay >= day)
+    sealed.segments().some((one) => one.tier === 'hour' && one.firstDay <= day && one.lastDay >= day)
   const late = over.filter(({ day }) => isLate(day))
   const lateRows = late.reduce((sum, { rows }) => sum + rows, 0)
   return late.length < over.length || lateRows >= LATE_ROWS ? over.map(({ day }) => day) : []

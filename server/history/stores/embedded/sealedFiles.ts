@@ -21,7 +21,7 @@ export function notLeaving(leaving: readonly Leaving[]): string {
 }
 
 /** The sealed files of one store, and who is reading them. */
-export interface Shelf {
+export interface SealedFiles {
   folder: string
   /** Folder for files in the making; emptied at every start. */
   temporary: string
@@ -32,7 +32,7 @@ export interface Shelf {
   discard(segments: readonly Segment[]): Promise<void>
   nextSerial(): number
   leaving: Leaving[]
-  /** Counts a query as a reader of what is on the shelf now. */
+  /** Counts a query as a reader of the files as they are now. */
   read<T>(query: () => Promise<T>): Promise<T>
   /** Resolves when every query that runs now has ended. */
   readersGone(): Promise<void>
@@ -46,7 +46,7 @@ export const TIERS: readonly TierName[] = ['raw', 'minute', 'hour']
  *
  * @param isHot True when the hot table still holds rows of that day file.
  */
-export function openShelf(folder: string, isHot: (segment: Segment) => boolean): Shelf {
+export function openSealedFiles(folder: string, isHot: (segment: Segment) => boolean): SealedFiles {
   const temporary = join(folder, 'temporary')
   rmSync(temporary, { recursive: true, force: true })
   for (const name of [...TIERS, 'temporary']) mkdirSync(join(folder, name), { recursive: true })

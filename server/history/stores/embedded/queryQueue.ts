@@ -11,7 +11,7 @@ import { addChunk, type Chunk, type Pending } from './pending.ts'
 import type { Answer } from './protocol.ts'
 
 /** Brings queries to the worker one at a time; so many may wait, further ones are refused. */
-export interface Asker {
+export interface QueryQueue {
   query(range: RangeQuery): Promise<RangeReply>
   samples(query: SamplesQuery): Promise<SamplesReply>
   onSamples(id: number, answer: SamplesReply): void
@@ -49,7 +49,7 @@ interface Settled<T> {
   reject(error: Error): void
 }
 
-export interface AskerOptions {
+export interface QueryQueueOptions {
   pending: Pending
   committer: Committer
   queryLimit: number
@@ -57,7 +57,7 @@ export interface AskerOptions {
   post(question: Posted): boolean
 }
 
-export function createAsker({ pending, committer, queryLimit, post }: AskerOptions): Asker {
+export function createQueryQueue({ pending, committer, queryLimit, post }: QueryQueueOptions): QueryQueue {
   const waiting: Question[] = []
   let asked: Question | undefined
   let nextId = 1
