@@ -81,12 +81,12 @@ export function createDesk(options: DeskOptions): Desk {
   }
 
   function truthOf(lesson: LessonUnderWay, figure: string, point?: PointName): Truth | Refusal {
-    const sight = lesson.scene.sight()
+    const moment = lesson.scene.moment()
     if (!point) {
       const now = lesson.scene.bare(figure)
       if (!now || now.value === null) return UNKNOWN_NOW
       const { value, u95 = null, at } = now
-      return { value, u95, at, point: null, setting: sight?.setting ?? '' }
+      return { value, u95, at, point: null, setting: moment?.setting ?? '' }
     }
     const run = trials.underWay(lesson.plant)
     const found = run?.run === point.run ? run.points.find((one) => one.number === point.number) : undefined

@@ -12,7 +12,7 @@ import type {
   SeatReply,
 } from '../wire/lesson.ts'
 import type { TrialPoint } from '../wire/point.ts'
-import { lessonSceneId, type Sight } from './lessonScene.ts'
+import { lessonSceneId, type Moment } from './lessonScene.ts'
 import type { Seat, StoredLesson } from './lessonStore.ts'
 import { LATEST_MS, type LessonParts, type LessonUnderWay } from './lessonUnderWay.ts'
 import type { StoredRecord } from './recordStore.ts'
@@ -61,11 +61,11 @@ export function createGroupActions(parts: LessonParts): GroupActions {
   }
 
   function rowOfPress(lesson: LessonUnderWay, ageMs: number): NewRow | undefined {
-    const sight = lesson.sightOf(ageMs)
-    if (!sight) return undefined
-    const { shownAt, shown, setting, steady } = sight
+    const moment = lesson.momentAgo(ageMs)
+    if (!moment) return undefined
+    const { shownAt, shown, setting, steady } = moment
     const pressedAt = clock.now() - ageMs
-    return { pressedAt, shownAt, shown, setting, steady, point: null, figures: figuresOfSight(sight) }
+    return { pressedAt, shownAt, shown, setting, steady, point: null, figures: figuresOfMoment(moment) }
   }
 
   /** To the present question. */
@@ -187,7 +187,7 @@ export function createGroupActions(parts: LessonParts): GroupActions {
 }
 
 /** Everything that was in view; what was hidden is left out. */
-export function figuresOfSight({ view, values }: Pick<Sight, 'view' | 'values'>): RecordFigure[] {
+export function figuresOfMoment({ view, values }: Pick<Moment, 'view' | 'values'>): RecordFigure[] {
   return view.figures.flatMap(({ id, name, unit, viewUnit }, index) => {
     const value = values[index]
     return value && value !== CONCEALED ? [{ id, name, unit, viewUnit, ...value }] : []

@@ -13,7 +13,7 @@ import type { Arrangement, Frozen } from './lessonStore.ts'
 import { createSteadyWatch } from './steadyWatch.ts'
 
 /** What the class saw at one moment. */
-export interface Sight {
+export interface Moment {
   at: number
   shownAt: number
   shown: 'live' | 'frozen' | 'replay'
@@ -42,7 +42,7 @@ export interface LessonScene {
   source(): Scene | undefined
   /** Takes in that the source went on; call with each change of it. */
   take(): void
-  sight(): Sight | undefined
+  moment(): Moment | undefined
   /** What is kept when it is frozen now. */
   freeze(): Frozen | undefined
   /** A figure as it is, hidden or not; for the instructor's deeds alone. */
@@ -178,7 +178,7 @@ export function createLessonScene(options: LessonSceneOptions): LessonScene {
       watch.take(from, from.stamp()?.replay?.at ?? now())
       settingNow = settingIn(from)
     },
-    sight() {
+    moment() {
       const from = source()
       if (!from) return undefined
       const { frozen } = arrangement()

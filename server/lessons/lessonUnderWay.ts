@@ -1,7 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { Trials } from '../trials/trials.ts'
 import type { QuestionView } from '../wire/lesson.ts'
-import { createLessonScene, type LessonScene, type LessonSceneOptions, type Sight } from './lessonScene.ts'
+import { createLessonScene, type LessonScene, type LessonSceneOptions, type Moment } from './lessonScene.ts'
 import type { Arrangement, LessonStore, StoredLesson } from './lessonStore.ts'
 import { questionsOf } from './predictions.ts'
 import type { RecordStore } from './recordStore.ts'
@@ -27,7 +27,7 @@ export interface LessonUnderWay {
   /** Brings it up to what its source shows now. */
   take(): void
   /** What the class saw `ageMs` ago; undefined when that is not kept any more. */
-  sightOf(ageMs: number): Sight | undefined
+  momentAgo(ageMs: number): Moment | undefined
   question(): QuestionView | null
   questions(): QuestionView[]
   /** Questions, predictions, groups or records changed. */
@@ -58,7 +58,7 @@ export interface LessonUnderWayOptions extends Pick<LessonSceneOptions, 'plants'
 export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnderWay {
   const { stored, store, records, clock } = options
   const { id, plant, endsAt } = stored.summary
-  const kept: { mono: number; sight: Sight }[] = []
+  const kept: { mono: number; moment: Moment }[] = []
   let { title } = stored.summary
   let { arrangement } = stored
   let revision = 1
@@ -76,8 +76,8 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
   function keep(): void {
     const now = clock.mono()
     if (now - (kept.at(-1)?.mono ?? Number.NEGATIVE_INFINITY) < KEEP_MS) return
-    const sight = scene.sight()
-    if (sight) kept.push({ mono: now, sight })
+    const moment = scene.moment()
+    if (moment) kept.push({ mono: now, moment })
     while (kept.length > 0 && now - kept[0]!.mono > LATEST_MS) kept.shift()
   }
 
@@ -101,14 +101,14 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
       scene.take()
       keep()
     },
-    sightOf(ageMs) {
-      if (ageMs < KEEP_MS) return scene.sight()
+    momentAgo(ageMs) {
+      if (ageMs < KEEP_MS) return scene.moment()
       const wanted = clock.mono() - ageMs
       const nearest = kept.reduce<(typeof kept)[number] | undefined>(
         (best, one) => (best && Math.abs(best.mono - wanted) <= Math.abs(one.mono - wanted) ? best : one),
         undefined,
       )
-      return nearest && Math.abs(nearest.mono - wanted) <= NEAR_MS ? nearest.sight : undefined
+      return nearest && Math.abs(nearest.mono - wanted) <= NEAR_MS ? nearest.moment : undefined
     },
     questions: () => questions,
     touch() {
