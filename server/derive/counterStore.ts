@@ -1,5 +1,5 @@
 import type { State } from '../state/openState.ts'
-import type { CounterSource, CounterStore, DayRow } from './counting/kept.ts'
+import type { CounterSource, CounterStore, DayRow } from './counting/storedCounter.ts'
 
 interface Row {
   value: number

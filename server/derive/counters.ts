@@ -9,17 +9,17 @@ import { viewCounter } from './counting/counterView.ts'
 import { createEventCounter } from './counting/eventCounter.ts'
 import { viewIndices } from './counting/indices.ts'
 import { createIntegrated } from './counting/integratedCounter.ts'
-import type { CounterStore } from './counting/kept.ts'
 import type { CounterKind } from './counting/kind.ts'
 import { createMeteredCounter } from './counting/meteredCounter.ts'
 import { viewDays } from './counting/periods.ts'
 import { createStateOfCharge } from './counting/stateOfCharge.ts'
+import type { CounterStore } from './counting/storedCounter.ts'
 import type { Tracker } from './counting/tracker.ts'
 import type { Evaluator } from './evaluate.ts'
 import type { FigureLookupById } from './lookup.ts'
 import { nodeOf, type Plan } from './plan.ts'
 
-export type { CounterStore } from './counting/kept.ts'
+export type { CounterStore } from './counting/storedCounter.ts'
 
 export interface Counters {
   /** Every reading as it arrives: meters, trips and over-speed are read here, so that nothing between two ticks is lost. */

@@ -1,5 +1,5 @@
 import { type Counters, createCounters } from '../../server/derive/counters.ts'
-import type { CounterStore, DayRow, StoredCounter } from '../../server/derive/counting/kept.ts'
+import type { CounterStore, DayRow, StoredCounter } from '../../server/derive/counting/storedCounter.ts'
 import type { Reading } from '../../server/ingest/reading.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { CounterView, IndexView } from '../../server/wire/replies.ts'

@@ -3,9 +3,9 @@ import type { Plant } from '../../plant/plant.ts'
 import type { FigureLookupById } from '../lookup.ts'
 import type { Calendar } from './calendar.ts'
 import { isOf } from './conditions.ts'
-import type { CounterStore } from './kept.ts'
 import type { CounterKind, Look } from './kind.ts'
 import type { MeterNote } from './meter.ts'
+import type { CounterStore } from './storedCounter.ts'
 import type { Tally } from './tally.ts'
 
 /** One counter of a plant at work. */

@@ -3,7 +3,7 @@ import type { Accumulated } from '../accumulations.ts'
 import { instrumentUncertainty } from '../instrumentUncertainty.ts'
 import { type CounterState, EMPTY_STATE, integrate, rhythmOf, type Sample, stretchTo } from '../integrate.ts'
 import { nodeOf } from '../plan.ts'
-import type { StoredCounter } from './kept.ts'
+import type { StoredCounter } from './storedCounter.ts'
 import { AHEAD_MS } from './tally.ts'
 import type { Tracker, TrackerContext } from './tracker.ts'
 

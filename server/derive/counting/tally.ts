@@ -11,7 +11,14 @@ import {
   USUAL_RHYTHM,
 } from '../integrate.ts'
 import type { Calendar, LocalDay } from './calendar.ts'
-import type { CounterChange, CounterSource, CounterStore, DayRow, DayTotal, StoredCounter } from './kept.ts'
+import type {
+  CounterChange,
+  CounterSource,
+  CounterStore,
+  DayRow,
+  DayTotal,
+  StoredCounter,
+} from './storedCounter.ts'
 
 /** A day of a counter, also one that was missed altogether. */
 export interface CountedDay extends DayRow, LocalDay {}

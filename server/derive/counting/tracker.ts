@@ -2,7 +2,7 @@ import type { Plant } from '../../plant/plant.ts'
 import type { Evaluator } from '../evaluate.ts'
 import type { FigureLookupById } from '../lookup.ts'
 import type { Plan } from '../plan.ts'
-import type { CounterChange, CounterStore } from './kept.ts'
+import type { CounterChange, CounterStore } from './storedCounter.ts'
 import type { Tally } from './tally.ts'
 
 /** Something that remembers, is kept with the counters, and is none. */
