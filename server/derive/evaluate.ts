@@ -6,7 +6,7 @@ import { createScatter, hasScatter, instrumentUncertainty, type Scatter } from '
 import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type LeafUncertainty } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
-import { createSteadiness } from './steadiness.ts'
+import { createStorageWatch } from './storageWatch.ts'
 import { createWindows } from './windows.ts'
 
 /** Live values of one plant's figures. */
@@ -41,7 +41,7 @@ export interface Reason {
   text: string
 }
 
-interface Outcome {
+interface Assessment {
   /** NaN when it cannot be given. */
   value: number
   grade: number
@@ -72,7 +72,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   const hasRhythm = rhythmOf(plan)
   const tolerance = plan.nodes.map((node) => toleranceOf(plan, node))
   const windows = createWindows(plan)
-  const steadiness = createSteadiness(plan, {
+  const storageWatch = createStorageWatch(plan, {
     value: (index) => (quality[index] === BAD ? Number.NaN : column[index]!),
     error: windows.error,
   })
@@ -101,9 +101,9 @@ export function createEvaluator(plan: Plan): Evaluator {
 
   function evaluate(now: number): number[] {
     const changed: number[] = []
-    steadiness.reset()
+    storageWatch.reset()
     for (const node of plan.nodes) {
-      const { value, grade, why } = outcomeOf(node, now)
+      const { value, grade, why } = assess(node, now)
       if (Number.isNaN(value)) propagation.clear(node.index)
       column[node.index] = value
       quality[node.index] = grade
@@ -113,12 +113,12 @@ export function createEvaluator(plan: Plan): Evaluator {
     return changed
   }
 
-  function outcomeOf(node: FigureNode, now: number): Outcome {
+  function assess(node: FigureNode, now: number): Assessment {
     if (node.kind === 'measured') return measure(node, now)
     return node.kind === 'derived' ? derive(node) : recall(node)
   }
 
-  function measure({ index, leaf, instrument }: MeasuredNode, now: number): Outcome {
+  function measure({ index, leaf, instrument }: MeasuredNode, now: number): Assessment {
     const reading = latest[leaf]
     if (!reading) return blank(BAD, [{ of: index, text: 'no reading yet' }])
     const age = now - Math.min(reading.measuredAt, reading.receivedAt)
@@ -139,7 +139,7 @@ export function createEvaluator(plan: Plan): Evaluator {
       : { value: reading.value, grade: QUALITIES.indexOf(reading.quality), why: own }
   }
 
-  function derive(node: DerivedNode): Outcome {
+  function derive(node: DerivedNode): Assessment {
     const { index, inputs } = node
     at[index] = oldest(node)
     const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
@@ -173,7 +173,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 
   /** As good as what it was told, and never better than the figures that it follows from. */
-  function recall({ index, inputs }: AccumulatedNode): Outcome {
+  function recall({ index, inputs }: AccumulatedNode): Assessment {
     const known = accumulated[index]
     at[index] = known?.at ?? Number.NaN
     const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
@@ -192,7 +192,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     const added: Reason[] = []
     if (way.estimated !== undefined) added.push({ of: index, text: `estimated: ${way.estimated}` })
     for (const storage of node.quantity.steady ?? []) {
-      const unsteady = steadiness.reason(storage)
+      const unsteady = storageWatch.reason(storage)
       if (unsteady !== undefined) added.push({ of: index, text: unsteady })
     }
     const { possible } = way
@@ -286,11 +286,11 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 }
 
-function noNumber({ index, way }: DerivedNode): Outcome {
+function noNumber({ index, way }: DerivedNode): Assessment {
   if (way.window) return blank(UNCERTAIN, [{ of: index, text: 'too few readings yet' }])
   return blank(BAD, [{ of: index, text: way.curves ? OUTSIDE_CURVE : 'its formula gives no finite number' }])
 }
 
-function blank(grade: number, why: readonly Reason[]): Outcome {
+function blank(grade: number, why: readonly Reason[]): Assessment {
   return { value: Number.NaN, grade, why }
 }

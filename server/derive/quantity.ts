@@ -22,7 +22,7 @@ export interface Quantity {
    * compares it. The page folds it away below the others. */
   background?: true
   ways: readonly Way[]
-  /** What has to be steady for this figure to mean what it says; it is uncertain while that is not (steadiness.ts). */
+  /** What has to be steady for this figure to mean what it says; it is uncertain while that is not (storageWatch.ts). */
   steady?: readonly Storage[]
   /** People read exactly `view`, whatever the size of the plant. */
   fixedView?: true
@@ -34,7 +34,7 @@ export type FigureRecord = Quantity | (Omit<Quantity, 'ways'> & Way)
 /** Where energy hides while something changes. */
 export type Storage = 'rotor' | 'water'
 
-/** The figures that tell (steadiness.ts). */
+/** The figures that tell (storageWatch.ts). */
 export const STORAGE_FIGURES: Readonly<Record<Storage, readonly string[]>> = {
   rotor: ['kineticPower', 'hydraulicPower'],
   water: ['netHeadSlope', 'waterStartTime'],

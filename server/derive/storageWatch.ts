@@ -13,7 +13,7 @@ import type { Storage } from './quantity.ts'
  *
  * Source: trade practice (2 %), no source; T_w = L·v/(g·H) by IEC 60308 (from memory).
  */
-export interface Steadiness {
+export interface StorageWatch {
   /** Call before figures are computed anew. */
   reset(): void
   /** The sentence for people, or undefined while it is steady or nobody can tell. */
@@ -31,7 +31,7 @@ const LARGEST_SHARE = 0.02
 const SHORTEST_TIME = 1
 const SIGNIFICANT = 3
 
-export function createSteadiness(plan: Plan, figures: Figures): Steadiness {
+export function createStorageWatch(plan: Plan, figures: Figures): StorageWatch {
   const known = new Map<Storage, string | undefined>()
   const rated = ratedOf('activePower', plan.plant) ?? ratedOf('shaftPower', plan.plant) ?? Number.NaN
   const now = (id: string) => {

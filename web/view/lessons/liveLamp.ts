@@ -1,7 +1,7 @@
 import type { SteadyLamp } from '../../../server/wire/lesson.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 
-/** As server/derive/steadiness.ts begins its sentences. */
+/** As server/derive/storageWatch.ts begins its sentences. */
 const NOT_STEADY = 'not steady'
 
 /**

@@ -11,7 +11,7 @@ const SOURCE =
 /** Texts of those tests that say where their numbers come from. */
 const sourced = readdirSync(import.meta.dirname)
   .filter((name) => name.endsWith('.test.ts') && !name.startsWith('everyFigure'))
-  .concat('../steadiness.test.ts')
+  .concat('../storageWatch.test.ts')
   .flatMap((name) =>
     readFileSync(`${import.meta.dirname}/${name}`, 'utf8').split(/(?=^describe\(|^ {2}it(?:\.each|\())/m),
   )
