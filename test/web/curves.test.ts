@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { curveRange } from '../../web/plot/drawnRun.ts'
-import { figureAmount } from '../../web/view/trials/amounts.ts'
+import { figureAmount } from '../../web/view/trials/trialText.ts'
 
 describe('curveRange', () => {
   const point = { number: 1, x: 2, y: 0.7, ux: 0.1, uy: 0.05, isKept: true }

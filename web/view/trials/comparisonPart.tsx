@@ -4,7 +4,7 @@ import type { ComparedPlace, Comparison } from '../../../server/wire/findings.ts
 import { formatNumber } from '../../../server/wire/numbers.ts'
 import type { PointTrialView } from '../../../server/wire/trial.ts'
 import { WideTable } from '../parts/wideTable.tsx'
-import { figureAmount } from './amounts.ts'
+import { figureAmount } from './trialText.ts'
 
 /** The first way against the second at equal abscissa, in numbers. */
 export function ComparisonPart({ comparison, trial }: { comparison: Comparison; trial: PointTrialView }) {

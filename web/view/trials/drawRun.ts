@@ -4,7 +4,7 @@ import type { TrialPoint } from '../../../server/wire/point.ts'
 import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
 import type { UnitView } from '../../../server/wire/units.ts'
 import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
-import { amountWithEnds, amountWithin } from './amounts.ts'
+import { amountWithEnds, amountWithin } from './trialText.ts'
 
 /** actual: as measured. unit: reduced to a head of 1 m and a diameter of 1 m. */
 export type Kind = 'actual' | 'unit'

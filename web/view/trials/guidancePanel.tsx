@@ -12,10 +12,10 @@ import type {
 } from '../../../server/wire/trial.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
-import { figureAmount, sentence } from './amounts.ts'
 import type { RunActions } from './runActions.ts'
 import type { PointRunUnderWay, RunProps, RunUnderWay, TraceRunUnderWay } from './runProps.ts'
 import { mayTry } from './trialRight.tsx'
+import { figureAmount, sentence } from './trialText.ts'
 
 /** What to do now: the sentence, how far it is, what stands against it, and what is wanted next. */
 export function GuidancePanel({ reply, actions }: RunProps<RunUnderWay>) {

@@ -3,11 +3,11 @@ import type { RunReply, RunSummary } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { Panel } from '../parts/panel.tsx'
-import { runNames } from './amounts.ts'
 import type { Kind } from './drawRun.ts'
 import { PointResult } from './pointResult.tsx'
 import type { RunProps } from './runProps.ts'
 import { TraceResult } from './traceResult.tsx'
+import { runNames } from './trialText.ts'
 
 const LIST_MS = 15_000
 const MOST_OTHERS = 3

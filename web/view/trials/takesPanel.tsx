@@ -6,9 +6,9 @@ import { printUnit } from '../../../server/wire/units.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Panel } from '../parts/panel.tsx'
-import { figureAmount } from './amounts.ts'
 import { Decision } from './decision.tsx'
 import type { RunProps } from './runProps.ts'
+import { figureAmount } from './trialText.ts'
 
 /** Everything that was taken, newest first, with its numbers and what was decided about it. */
 export function TakesPanel(props: RunProps) {

@@ -7,9 +7,9 @@ import { trialRequests } from '../../connect/trialRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Chart, linesChart } from '../parts/chart.tsx'
 import { ChoiceField } from '../parts/choice.tsx'
-import { amountWithEnds, figureAmount } from './amounts.ts'
 import { channelLines, curveLine, curvesOf, type ShownTrace } from './drawTraces.ts'
 import { Legend, type LegendItem } from './legend.tsx'
+import { amountWithEnds, figureAmount } from './trialText.ts'
 
 /** Drawn together at most; more would be a tangle. The newest kept ones. */
 const MOST_SHOWN = 6

@@ -6,10 +6,10 @@ import { trialRequests } from '../../connect/trialRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
-import { figureAmount, sentence } from './amounts.ts'
 import { SavedRuns } from './savedRuns.tsx'
 import { StartForm } from './startForm.tsx'
 import { mayTry, TrialRight } from './trialRight.tsx'
+import { figureAmount, sentence } from './trialText.ts'
 
 const EVERY_MS = 5000
 
