@@ -1,4 +1,5 @@
 import { parseArgs } from 'node:util'
+import { plantModels } from './plants/index.ts'
 import { scenarios } from './scenarios/index.ts'
 import { siteFile } from './siteFile.ts'
 
@@ -14,7 +15,7 @@ export interface Options {
 }
 
 const FASTEST = 1000
-const BUNDLED = ['quennerby', 'ostrelby', 'skelderwath']
+const BUNDLED = Object.keys(plantModels)
 
 export const HELP = `Plays simulated hydropower plants and publishes their instruments over MQTT.
 

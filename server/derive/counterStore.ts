@@ -1,24 +1,14 @@
 import type { State } from '../state/openState.ts'
-import type { CounterSource, CounterStore, DayRow } from './counting/storedCounter.ts'
+import type { CounterStore, DayRow, StoredCounter } from './counting/storedCounter.ts'
+import type { CounterState } from './integrate.ts'
 
-interface Row {
-  value: number
-  since: number
-  source: CounterSource
-  at: number | null
-  last: number | null
-  gap_seconds: number
-  uncertain_seconds: number
-  memory: string | null
-}
+type Row = Pick<StoredCounter, 'since' | 'source'> & CounterState & { memory: string | null }
 
-interface Day {
-  day: string
-  value: number
-  gap_seconds: number
-  uncertain_seconds: number
-  peak: number | null
-}
+const SELECT = `SELECT value, since, source, at, last, gap_seconds AS gapSeconds,
+  uncertain_seconds AS uncertainSeconds, memory FROM counter WHERE plant = ? AND id = ?`
+
+const SELECT_DAYS = `SELECT day AS date, value, gap_seconds AS gapSeconds, uncertain_seconds AS uncertainSeconds, peak
+  FROM counter_day WHERE plant = ? AND id = ? AND day BETWEEN ? AND ? ORDER BY day`
 
 const UPSERT = `INSERT INTO counter
   (plant, id, value, since, source, at, last, gap_seconds, uncertain_seconds, memory)
@@ -32,28 +22,19 @@ const UPSERT_DAY = `INSERT INTO counter_day (plant, id, day, value, gap_seconds,
 
 /** Counters and their days as rows of the state database; all of a plant in one transaction. */
 export function createCounterStore({ database, write }: State): CounterStore {
-  const select = database.prepare('SELECT * FROM counter WHERE plant = ? AND id = ?')
-  const selectDays = database.prepare(
-    'SELECT * FROM counter_day WHERE plant = ? AND id = ? AND day BETWEEN ? AND ? ORDER BY day',
-  )
+  const select = database.prepare(SELECT)
+  const selectDays = database.prepare(SELECT_DAYS)
   const upsert = database.prepare(UPSERT)
   const upsertDay = database.prepare(UPSERT_DAY)
   return {
     load(plant, id) {
       const row = select.get(plant, id) as Row | undefined
       if (!row) return undefined
-      const { value, since, at, last, source } = row
-      const state = {
-        value,
-        at,
-        last,
-        gapSeconds: row.gap_seconds,
-        uncertainSeconds: row.uncertain_seconds,
-      }
+      const { since, source, memory, ...state } = row
       const counter = { id, since, source, state }
-      return row.memory === null ? counter : { ...counter, memory: JSON.parse(row.memory) }
+      return memory === null ? counter : { ...counter, memory: JSON.parse(memory) }
     },
-    days: (plant, id, { from, to }) => (selectDays.all(plant, id, from, to) as Day[]).map(toDayRow),
+    days: (plant, id, { from, to }) => selectDays.all(plant, id, from, to) as DayRow[],
     save: (plant, changes) =>
       write(() => {
         for (const { counter, days } of changes) {
@@ -66,8 +47,4 @@ export function createCounterStore({ database, write }: State): CounterStore {
         }
       }),
   }
-}
-
-function toDayRow({ day, value, gap_seconds, uncertain_seconds, peak }: Day): DayRow {
-  return { date: day, value, gapSeconds: gap_seconds, uncertainSeconds: uncertain_seconds, peak }
 }

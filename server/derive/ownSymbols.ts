@@ -1,9 +1,8 @@
-import { type MathNode, parse } from 'mathjs/number'
 import { constantPaths, constantUnit } from '../plant/constants.ts'
 import { readAmount } from '../plant/measures.ts'
 import type { OwnFigureFile } from '../plant/schema.ts'
 import { siUnitOf, unitOf } from '../wire/units.ts'
-import { isNode, type SymbolBinding } from './expression.ts'
+import { type FormulaFault, isNode, type MathNode, parseFormula, type SymbolBinding } from './expression.ts'
 import type { Amount } from './quantity.ts'
 
 /** What the symbols of an own figure's formula and tests stand for. */
@@ -59,9 +58,9 @@ function symbolsOf(
 ): Set<string> | undefined {
   let tree: MathNode
   try {
-    tree = parse(text)
+    tree = parseFormula(text)
   } catch (error) {
-    report(`"${text}": ${error instanceof Error ? error.message : String(error)}`, 'a formula')
+    report((error as FormulaFault).message, 'a formula')
     return undefined
   }
   const names = new Set<string>()

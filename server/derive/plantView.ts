@@ -131,21 +131,6 @@ function pathOf(has: (figure: string) => boolean): PathNode[] {
 }
 
 /** Commands exist for simulated plants only; a real plant is never commanded. */
-function controlsOf(plant: Plant): SimulatorControl[] {
-  if (!plant.simulated) return []
-  return (plant.simulation?.controls ?? []).map((control) => {
-    const { id, name, kind, min, max, step, unit, choices, figure, initial } = control
-    return {
-      id,
-      name,
-      kind,
-      initial,
-      ...(min === undefined ? {} : { min }),
-      ...(max === undefined ? {} : { max }),
-      ...(step === undefined ? {} : { step }),
-      ...(unit === undefined ? {} : { unit }),
-      ...(choices === undefined ? {} : { choices }),
-      ...(figure === undefined ? {} : { figure }),
-    }
-  })
+function controlsOf({ simulated, simulation }: Plant): SimulatorControl[] {
+  return simulated ? (simulation?.controls ?? []).map(({ topic: _topic, ...shown }) => shown) : []
 }

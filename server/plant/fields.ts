@@ -91,3 +91,16 @@ function amount(like: string, read: typeof readMeasure) {
   })
   return inUnit(like, field)
 }
+
+export const timeZoneField = z
+  .string()
+  .refine(isTimeZone, { error: 'expected an IANA time zone such as "Europe/London"' })
+
+function isTimeZone(zone: string): boolean {
+  try {
+    new Intl.DateTimeFormat('en', { timeZone: zone })
+    return true
+  } catch {
+    return false
+  }
+}

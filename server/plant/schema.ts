@@ -1,6 +1,15 @@
 import { z } from 'zod'
 import { alarm } from './alarmSchema.ts'
-import { curve, duration, idField, measure, quantityField, ratio, topicField } from './fields.ts'
+import {
+  curve,
+  duration,
+  idField,
+  measure,
+  quantityField,
+  ratio,
+  timeZoneField,
+  topicField,
+} from './fields.ts'
 import { generator, penstock, pump, turbine } from './machineSchema.ts'
 import { MOST_OWN_FIGURES, ownFigure } from './ownFigureSchema.ts'
 import { forebay, residualOutlet, spillway } from './waterSchema.ts'
@@ -101,12 +110,12 @@ const control = z.strictObject({
   kind: z.enum(['switch', 'slider', 'choice']),
   /** Command topic that the simulator listens to. */
   topic: topicField,
-  min: z.number().optional(),
-  max: z.number().optional(),
-  step: z.number().positive().optional(),
-  unit: z.string().optional(),
-  choices: z.array(z.strictObject({ id: z.string(), name: z.string() })).optional(),
-  figure: quantityField.optional(),
+  min: z.number().exactOptional(),
+  max: z.number().exactOptional(),
+  step: z.number().positive().exactOptional(),
+  unit: z.string().exactOptional(),
+  choices: z.array(z.strictObject({ id: z.string(), name: z.string() })).exactOptional(),
+  figure: quantityField.exactOptional(),
   initial: z.union([z.number(), z.string(), z.boolean()]),
 })
 
@@ -120,7 +129,7 @@ export const plantFileSchema = z.strictObject({
   /** True only for plants that the bundled simulator plays: every value is then stamped SIM. */
   simulated: z.boolean().default(false),
   site: z.strictObject({
-    timeZone: z.string().refine(isTimeZone, { error: 'expected an IANA time zone such as "Europe/London"' }),
+    timeZone: timeZoneField,
     latitude: measure('rad').optional(),
     altitude: measure('m').default(0),
     /** Used where no instrument measures it. */
@@ -232,12 +241,3 @@ export type AlarmFile = PlantFile['alarms'][number]
 export type PayloadFile = InstrumentFile['payload']
 export type ScaleFile = NonNullable<InstrumentFile['scale']>
 export type AccuracyFile = NonNullable<InstrumentFile['accuracy']>
-
-function isTimeZone(zone: string): boolean {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: zone })
-    return true
-  } catch {
-    return false
-  }
-}

@@ -10,20 +10,6 @@ export interface BatteryDesign {
   chargeEfficiency: number
 }
 
-export interface Battery {
-  /** At the terminals [V]. */
-  voltage(): number
-  /** Positive when charging [A]. */
-  current(): number
-  /** 0 … 1 */
-  stateOfCharge(): number
-  /** Chemical energy put in since the start [J]. */
-  storedEnergy(): number
-  /** Heat in the cells [W]. */
-  loss(): number
-  step(dt: number, current: number): void
-}
-
 /** Rest voltage of one lithium iron phosphate cell over state of charge (common practice, no source). */
 const REST_VOLTAGE = [
   [0, 2.5],
@@ -41,19 +27,24 @@ const REST_VOLTAGE = [
 ] as const
 
 /** Rest voltage behind one resistance; charge is counted. */
-export function createBattery(design: BatteryDesign, initialCharge: number): Battery {
+export function createBattery(design: BatteryDesign, initialCharge: number) {
   let stateOfCharge = initialCharge
   let current = 0
   let stored = 0
   const openVoltage = () => design.cells * interpolate(REST_VOLTAGE, stateOfCharge)
   const accepted = () => (current > 0 ? current * design.chargeEfficiency : current)
   return {
+    /** At the terminals [V]. */
     voltage: () => openVoltage() + current * design.resistance,
+    /** Positive when charging [A]. */
     current: () => current,
+    /** 0 … 1 */
     stateOfCharge: () => stateOfCharge,
+    /** Chemical energy put in since the start [J]. */
     storedEnergy: () => stored,
+    /** Heat in the cells [W]. */
     loss: () => current ** 2 * design.resistance + openVoltage() * (current - accepted()),
-    step(dt, next) {
+    step(dt: number, next: number): void {
       current = next
       stored += openVoltage() * accepted() * dt
       stateOfCharge += (accepted() * dt) / design.capacity

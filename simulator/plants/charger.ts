@@ -21,13 +21,6 @@ export interface ChargerInputs {
   batteryVoltage: number
 }
 
-/** Rectifier and step-down converter: it loads the generator just enough to hold the speed. */
-export interface Charger {
-  /** Generator phase current [A RMS]. */
-  current(): number
-  step(dt: number, inputs: ChargerInputs): void
-}
-
 /** Diode bridge: mean voltage 1.35 × line voltage less two diode drops. */
 const BRIDGE = 1.35 * Math.sqrt(3)
 const DIODES = 1.5
@@ -40,12 +33,12 @@ export function rectifiedVoltage(phaseVoltage: number): number {
   return Math.max(0, BRIDGE * phaseVoltage - DIODES)
 }
 
-/** @param initialCurrent Phase current [A] that it starts with, so that a run can begin in steady state. */
-export function createCharger(
-  design: ChargerDesign,
-  machine: PermanentMagnetDesign,
-  initialCurrent: number,
-): Charger {
+/**
+ * Rectifier and step-down converter: it loads the generator just enough to hold the speed.
+ *
+ * @param initialCurrent Phase current [A] that it starts with, so that a run can begin in steady state.
+ */
+export function createCharger(design: ChargerDesign, machine: PermanentMagnetDesign, initialCurrent: number) {
   let current = initialCurrent
   let integral = initialCurrent
   let isLocked = false
@@ -60,8 +53,9 @@ export function createCharger(
     return Math.min(byOutput, currentAtVoltage(machine, speed, lowestPhase))
   }
   return {
+    /** Generator phase current [A RMS]. */
     current: () => current,
-    step(dt, inputs) {
+    step(dt: number, inputs: ChargerInputs): void {
       if (inputs.batteryVoltage > design.highestBattery) isLocked = true
       if (inputs.batteryVoltage < design.restartBattery) isLocked = false
       const limit = highestCurrent(inputs)

@@ -11,16 +11,11 @@ export interface InverterDesign {
   restart: number
 }
 
-export interface Inverter {
-  isOn(): boolean
-  step(batteryVoltage: number): void
-}
-
-export function createInverter(design: InverterDesign): Inverter {
+export function createInverter(design: InverterDesign) {
   let on = true
   return {
     isOn: () => on,
-    step(batteryVoltage) {
+    step(batteryVoltage: number): void {
       if (batteryVoltage < design.cutOff) on = false
       if (batteryVoltage > design.restart) on = true
     },

@@ -1,3 +1,5 @@
+import { createServo } from './servo.ts'
+
 export interface PumpDesign {
   /** Head at full speed and no flow [m]. */
   shutOffHead: number
@@ -38,13 +40,6 @@ export function pumpInputPower(pump: PumpDesign, shaftPower: number): number {
   return shaftPower / (pump.motorEfficiency * pump.driveEfficiency)
 }
 
-/** Frequency converter of the pump: turns at a fixed speed or looks for the speed that holds a head. */
-export interface PumpDrive {
-  /** Share of full speed. */
-  speed(): number
-  step(dt: number, order: DriveOrder): void
-}
-
 export type DriveOrder =
   | { kind: 'stop' }
   | { kind: 'fixedSpeed'; speed: number }
@@ -57,18 +52,19 @@ const COAST = 0.6
 /** Speed share per second and metre of head that is missing. */
 const INTEGRAL_GAIN = 0.04
 
-export function createPumpDrive(initial: number): PumpDrive {
-  let speed = initial
-  const approach = (target: number, step: number) => {
-    speed += Math.min(Math.max(target - speed, -step), step)
-  }
+/** Frequency converter of the pump: turns at a fixed speed or looks for the speed that holds a head. */
+export function createPumpDrive(initial: number) {
+  const speed = createServo(initial)
   return {
-    speed: () => speed,
-    step(dt, order) {
-      if (order.kind === 'stop') return approach(0, COAST * dt)
-      if (order.kind === 'fixedSpeed') return approach(order.speed, RAMP * dt)
-      const wanted = speed + INTEGRAL_GAIN * (order.setPoint - order.head) * dt
-      approach(Math.min(FASTEST, Math.max(0, wanted)), RAMP * dt)
+    /** Share of full speed. */
+    speed: speed.position,
+    step(dt: number, order: DriveOrder): void {
+      if (order.kind === 'stop') speed.step(dt, 0, COAST)
+      else if (order.kind === 'fixedSpeed') speed.step(dt, order.speed, RAMP)
+      else {
+        const wanted = speed.position() + INTEGRAL_GAIN * (order.setPoint - order.head) * dt
+        speed.step(dt, Math.min(FASTEST, Math.max(0, wanted)), RAMP)
+      }
     },
   }
 }

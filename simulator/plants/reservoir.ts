@@ -9,28 +9,22 @@ export interface ReservoirDesign {
   crestWidth: number
 }
 
-export interface Reservoir {
-  /** Above gauge zero [m]. */
-  level(): number
-  /** What stays in the river: sluice and spill [m³/s]. */
-  residualFlow(): number
-  step(dt: number, flows: { inflow: number; turbine: number }): void
-}
-
 /** Broad-crested weir, metric: Q = 1.8 · b · h^1.5 (common practice, no source). */
 const WEIR = 1.8
 
 /** A pond behind a weir: the stream comes in, the turbine draws, sluice and weir keep the river alive. */
-export function createReservoir(design: ReservoirDesign, initialLevel: number): Reservoir {
+export function createReservoir(design: ReservoirDesign, initialLevel: number) {
   let level = initialLevel
+  /** What stays in the river: sluice and spill [m³/s]. */
   const residualFlow = () => {
     const sluice = design.sluiceFlow * Math.sqrt(Math.max(0, level) / design.sluiceLevel)
     return sluice + WEIR * design.crestWidth * Math.max(0, level - design.crest) ** 1.5
   }
   return {
+    /** Above gauge zero [m]. */
     level: () => level,
     residualFlow,
-    step(dt, { inflow, turbine }) {
+    step(dt: number, { inflow, turbine }: { inflow: number; turbine: number }): void {
       level += (dt * (inflow - turbine - residualFlow())) / design.area
     },
   }

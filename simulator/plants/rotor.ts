@@ -1,17 +1,11 @@
-/** Everything that turns together. */
-export interface Rotor {
-  /** [rad/s] */
-  speed(): number
-  /** `torque` gives the sum of all torques [N·m] at a speed; `inertia` [kg·m²] may change between steps. */
-  step(dt: number, inertia: number, torque: (speed: number) => number): void
-}
-
-/** J · dω/dt = ΣT, fourth-order Runge-Kutta. Friction stops a rotor; it never turns it backwards. */
-export function createRotor(initialSpeed: number): Rotor {
+/** Everything that turns together: J · dω/dt = ΣT, fourth-order Runge-Kutta. Friction stops a rotor; it never turns it backwards. */
+export function createRotor(initialSpeed: number) {
   let speed = initialSpeed
   return {
+    /** [rad/s] */
     speed: () => speed,
-    step(dt, inertia, torque) {
+    /** `torque` gives the sum of all torques [N·m] at a speed; `inertia` [kg·m²] may change between steps. */
+    step(dt: number, inertia: number, torque: (speed: number) => number): void {
       const a = torque(speed) / inertia
       const b = torque(speed + 0.5 * dt * a) / inertia
       const c = torque(speed + 0.5 * dt * b) / inertia

@@ -16,14 +16,6 @@ export interface PhaseLoad {
   susceptance: number
 }
 
-export interface SynchronousGenerator {
-  /** Phase voltage [V RMS]. */
-  voltage(): number
-  /** Phase current [A RMS]. */
-  current(): number
-  step(dt: number, speed: number, load: PhaseLoad): void
-}
-
 /** Regulator: field voltage per volt that is missing, and per volt and second. Ceiling three times rated. */
 const PROPORTIONAL = 15
 const INTEGRAL = 15
@@ -35,19 +27,18 @@ const KNEE = 47
  * EMF behind the transient reactance, with the field circuit as its only state:
  * T'_d0 · dE'/dt = E_f − E' − (X_d − X'_d) · I_d. Armature resistance is part of the loss curve elsewhere.
  */
-export function createSynchronousGenerator(
-  machine: SynchronousDesign,
-  initial: PhaseLoad,
-): SynchronousGenerator {
+export function createSynchronousGenerator(machine: SynchronousDesign, initial: PhaseLoad) {
   // The flux and field that hold rated voltage at the initial load.
   let flux = machine.ratedVoltage / solve(1, machine.transientReactance, initial).voltage
   let integral = steadyField(machine, flux, initial)
   let voltage = machine.ratedVoltage
   let current = voltage * Math.hypot(initial.conductance, initial.susceptance)
   return {
+    /** Phase voltage [V RMS]. */
     voltage: () => voltage,
+    /** Phase current [A RMS]. */
     current: () => current,
-    step(dt, speed, load) {
+    step(dt: number, speed: number, load: PhaseLoad): void {
       const share = Math.max(0, speed) / machine.ratedSpeed
       const solution = solve(flux * share, machine.transientReactance * share, load)
       voltage = solution.voltage

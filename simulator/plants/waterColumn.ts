@@ -21,25 +21,13 @@ export interface Outlet {
   outletResistance: number
 }
 
-export interface WaterColumn {
-  discharge(): number
-  /** Head in front of the outlet [m]. */
-  outletHead(): number
-  /** Head lost in the pipe itself [m]. */
-  pipeLoss(): number
-  velocity(): number
-  /** Kinetic energy [J]. */
-  energy(density: number): number
-  step(dt: number, outlet: Outlet): void
-}
-
 /**
  * Rigid water column: L/(gA) · dQ/dt = H_source − K·Q² − R·Q², solved implicitly so that any outlet
  * resistance, up to shut, stays stable. Friction after Colebrook and White, one iteration a step.
  *
  * Limits: no elasticity of water and pipe, so closures faster than a few 2L/a are smoothed out.
  */
-export function createWaterColumn(pipe: PipeDesign, initialDischarge: number): WaterColumn {
+export function createWaterColumn(pipe: PipeDesign, initialDischarge: number) {
   const area = (Math.PI / 4) * pipe.bore ** 2
   const inertance = pipe.length / (pipe.gravity * area)
   const velocityHeadPerQ2 = 1 / (2 * pipe.gravity * area ** 2)
@@ -49,11 +37,14 @@ export function createWaterColumn(pipe: PipeDesign, initialDischarge: number): W
   const resistance = () => ((friction * pipe.length) / pipe.bore + pipe.minorLoss) * velocityHeadPerQ2
   return {
     discharge: () => discharge,
+    /** Head in front of the outlet [m]. */
     outletHead: () => outletHead,
+    /** Head lost in the pipe itself [m]. */
     pipeLoss: () => resistance() * discharge ** 2,
     velocity: () => discharge / area,
-    energy: (density) => (0.5 * density * pipe.length * discharge ** 2) / area,
-    step(dt, { drivingHead, extraLoss, outletResistance }) {
+    /** Kinetic energy [J]. */
+    energy: (density: number) => (0.5 * density * pipe.length * discharge ** 2) / area,
+    step(dt: number, { drivingHead, extraLoss, outletResistance }: Outlet): void {
       friction = nextFriction(friction, pipe, discharge / area)
       const upstream = resistance() + extraLoss
       if (!Number.isFinite(outletResistance)) {

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { duration, idField, ratio } from '../../plant/fields.ts'
+import { duration, idField, ratio, timeZoneField } from '../../plant/fields.ts'
 import { webAddress } from './channels/httpPost.ts'
 import { channelFields } from './channels/index.ts'
 import type { TimeOfDay, Weekday } from './localTime.ts'
@@ -20,9 +20,6 @@ const timeOfDay = z.string().transform((text, context): TimeOfDay => {
   return z.NEVER
 })
 
-const timeZone = z
-  .string()
-  .refine(isTimeZone, { error: 'expected an IANA time zone such as "Europe/London"' })
 const priority = z.enum(['high', 'medium', 'low'])
 const recipient = z.strictObject({
   id: idField,
@@ -66,7 +63,7 @@ export const notifyFileSchema = z
   .strictObject({
     headraceNotify: z.literal(1, { error: 'expected 1, the version of the notification file' }),
     /** For what belongs to no plant: the weekly test. */
-    timeZone,
+    timeZone: timeZoneField,
     channels: z.array(channelFields).max(20).default([]),
     recipients: z.array(recipient).max(50).default([]),
     rules: z.array(rule).max(100).default([]),
@@ -178,13 +175,4 @@ function pathFaults(
       return [{ path: [...path, 'to'], message: 'expected an e-mail address', input: way.to }]
     return []
   })
-}
-
-function isTimeZone(zone: string): boolean {
-  try {
-    new Intl.DateTimeFormat('en', { timeZone: zone })
-    return true
-  } catch {
-    return false
-  }
 }

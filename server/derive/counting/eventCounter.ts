@@ -18,14 +18,7 @@ export function createEventCounter(
 ): Counter {
   const { ids, look, rated } = context
   const timed = timing(kind, context)
-  const tally = createTally({
-    id: kind.id,
-    plant: context.plant.id,
-    source: 'counted',
-    store: context.store,
-    calendar: context.calendar,
-  })
-  tally.source = 'counted'
+  const tally = createTally(context, { id: kind.id, source: 'counted' })
   const holds = { onMs: counting.onMs, offMs: counting.offMs, gapMs: HELD_MS }
   const memory = () => (tally.memory as Memory | undefined) ?? { event: NOTHING_SEEN }
   const watches = ids.filter((id) => kind.figures.some((one) => isOf(one.replace('.*', ''), id)))

@@ -14,14 +14,8 @@ export function createIntegrated(kind: CounterKind, context: CounterContext, suf
   const { figures } = context
   const [first] = kind.figures
   const timed = timing(kind, context)
-  const tally = createTally({
-    id: kind.id + suffix,
-    plant: context.plant.id,
-    source: 'integrated',
-    store: context.store,
-    calendar: context.calendar,
-    rhythm: rhythmOf(figures.staleAfterMs(first)),
-  })
+  const rhythm = rhythmOf(figures.staleAfterMs(first))
+  const tally = createTally(context, { id: kind.id + suffix, source: 'integrated', rhythm })
   const rate = rateOf(kind, context)
   return {
     tally,

@@ -17,17 +17,12 @@ interface MeteredOptions {
 /** Adds up the steps of a meter's own counter; the integral goes on beside it as a check. */
 export function createMeteredCounter(
   { kind, meter, instrument, check }: MeteredOptions,
-  { plant, store, calendar, figures }: CounterContext,
+  context: CounterContext,
 ): Counter {
+  const { plant, figures } = context
   const traits = traitsOf(instrument, plant.constants.get(meter.most))
-  const tally = createTally({
-    id: kind.id,
-    plant: plant.id,
-    source: 'meter',
-    store,
-    calendar,
-    rhythm: rhythmOf(instrument.staleAfterMs),
-  })
+  const rhythm = rhythmOf(instrument.staleAfterMs)
+  const tally = createTally(context, { id: kind.id, source: 'meter', rhythm })
   const memory = () => tally.memory as MeterMemory | undefined
   const hasCheck = kind.figures.every((figure) => figures.has(figure))
 

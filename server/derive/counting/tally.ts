@@ -26,7 +26,7 @@ export interface CountedDay extends DayRow, LocalDay {}
 /** A total that is kept, and what each local day gave of it. */
 export interface Tally {
   readonly id: string
-  source: CounterSource
+  readonly source: CounterSource
   /** What else is kept with it. */
   memory: unknown
   state(): CounterState
@@ -53,13 +53,11 @@ export interface Tally {
   saved(): void
 }
 
-export interface TallyOptions {
-  id: string
-  plant: string
-  source: CounterSource
+/** Where a counter is kept, and whose days it counts. */
+export interface TallyPlace {
+  plant: { id: string }
   store: CounterStore
   calendar: Calendar
-  rhythm?: Rhythm
 }
 
 /** A last sample this far [ms] ahead of the clock shows that the clock was set back. */
@@ -68,8 +66,10 @@ export const AHEAD_MS = 60_000
 const LONGEST_SPREAD_MS = 400 * 86_400_000
 const NO_TOTAL: DayTotal = { value: 0, gapSeconds: 0, uncertainSeconds: 0, peak: null }
 
-export function createTally({ id, plant, store, calendar, ...options }: TallyOptions): Tally {
-  const { rhythm = USUAL_RHYTHM } = options
+export function createTally(
+  { plant: { id: plant }, store, calendar }: TallyPlace,
+  { id, source, rhythm = USUAL_RHYTHM }: Pick<Tally, 'id' | 'source'> & { rhythm?: Rhythm },
+): Tally {
   const stored = store.load(plant, id)
   let state = stored?.state ?? EMPTY_STATE
   let since = stored?.since ?? null
@@ -182,7 +182,7 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
   function change(): CounterChange | undefined {
     if (since === null) return undefined
     if (state === savedState && tally.memory === savedMemory && unsaved.size === 0) return undefined
-    const { source, memory } = tally
+    const { memory } = tally
     const counter: StoredCounter = { id, since, source, state }
     return {
       counter: memory === undefined ? counter : { ...counter, memory },
@@ -200,7 +200,7 @@ export function createTally({ id, plant, store, calendar, ...options }: TallyOpt
 
   const tally: Tally = {
     id,
-    source: options.source,
+    source,
     memory: stored?.memory,
     begin,
     take,

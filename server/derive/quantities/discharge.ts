@@ -1,4 +1,5 @@
 import type { FigureRecord } from '../quantity.ts'
+import { WATER } from './place.ts'
 
 /** Water through the machine and past it. */
 export const discharge: readonly FigureRecord[] = [
@@ -54,7 +55,7 @@ export const discharge: readonly FigureRecord[] = [
       },
       {
         formula: 'C * idealJetFlow(d, p / (rho * g) + (z_p - z_t), g) / sqrt(1 - (C * d^2 / D^2)^2)',
-        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', ...WATER },
         constants: {
           d: 'turbine.nozzleBore',
           D: 'turbine.inletBore',
@@ -66,7 +67,7 @@ export const discharge: readonly FigureRecord[] = [
       },
       {
         formula: 'C * idealJetFlow(d, p / (rho * g), g)',
-        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', ...WATER },
         constants: { d: 'turbine.nozzleBore' },
         estimated:
           'from the nozzle law; no flow is measured, and gauge elevation and velocity head are left out as the plant file gives neither',

@@ -1,4 +1,5 @@
 import { awayFromZero, type FigureRecord } from '../quantity.ts'
+import { WATER } from './place.ts'
 import { aboveRatedWater, stageLoss } from './stages.ts'
 
 /** What is left of the power from stage to stage, and what is lost there. */
@@ -12,7 +13,7 @@ export const efficiency: readonly FigureRecord[] = [
     group: 'efficiency',
     steady: ['rotor', 'water'],
     formula: 'P_s / (P_h * eta_d)',
-    inputs: { P_s: 'shaftPower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
+    inputs: { P_s: 'shaftPower', P_h: 'hydraulicPower', ...WATER },
     constants: { eta_d: 'turbine.driveEfficiency' },
     valid: aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] }),
     possible: { low: 0, high: 1, suspects: 'discharge, head, torque or power' },
@@ -57,7 +58,7 @@ export const efficiency: readonly FigureRecord[] = [
     group: 'efficiency',
     steady: ['rotor', 'water'],
     formula: 'P / P_h',
-    inputs: { P: 'activePower', P_h: 'hydraulicPower', rho: 'waterDensity', g: 'gravity' },
+    inputs: { P: 'activePower', P_h: 'hydraulicPower', ...WATER },
     valid: aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] }),
     possible: { low: 0, high: 1, suspects: 'discharge, head or power' },
     source: 'definition: generator terminals over hydraulic power at net head',
@@ -70,7 +71,7 @@ export const efficiency: readonly FigureRecord[] = [
     group: 'head',
     steady: ['water'],
     formula: '(p_d - p) / (rho * g) + z_d - z_p',
-    inputs: { p_d: 'pumpOutletPressure', p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+    inputs: { p_d: 'pumpOutletPressure', p: 'inletPressure', ...WATER },
     constants: { z_d: 'site.elevations.pumpGauge', z_p: 'site.elevations.inletGauge' },
     source: 'energy equation between two gauges in pipes of equal bore',
   },
@@ -83,7 +84,7 @@ export const efficiency: readonly FigureRecord[] = [
     group: 'efficiency',
     steady: ['rotor', 'water'],
     formula: 'P / P_g',
-    inputs: { P: 'activePower', P_g: 'availablePower', rho: 'waterDensity', g: 'gravity' },
+    inputs: { P: 'activePower', P_g: 'availablePower', ...WATER },
     valid: aboveRatedWater({ P_g: ['the power of the water', 'no power in the water'] }),
     possible: { low: 0, high: 1, suspects: 'discharge, levels or power' },
     source: 'definition: generator terminals over ρgQH at gross head, so with the losses of the penstock',

@@ -1,4 +1,5 @@
 import { awayFromZero, type FigureRecord, isImpulse, isReaction } from '../quantity.ts'
+import { WATER } from './place.ts'
 
 /** From the water levels to the machine. */
 export const head: readonly FigureRecord[] = [
@@ -34,7 +35,7 @@ export const head: readonly FigureRecord[] = [
     ways: [
       {
         formula: 'p / (rho * g) + (z_p - z_t) + meanVelocity(Q, D)^2 / (2 * g)',
-        inputs: { p: 'inletPressure', Q: 'discharge', rho: 'waterDensity', g: 'gravity' },
+        inputs: { p: 'inletPressure', Q: 'discharge', ...WATER },
         constants: {
           z_p: 'site.elevations.inletGauge',
           z_t: 'site.elevations.turbine',
@@ -45,13 +46,7 @@ export const head: readonly FigureRecord[] = [
       },
       {
         formula: 'p / (rho * g) + z_p - (z_tw + z_1) + (meanVelocity(Q, D)^2 - (Q / A_2)^2) / (2 * g)',
-        inputs: {
-          p: 'inletPressure',
-          Q: 'discharge',
-          z_tw: 'tailwaterLevel',
-          rho: 'waterDensity',
-          g: 'gravity',
-        },
+        inputs: { p: 'inletPressure', Q: 'discharge', z_tw: 'tailwaterLevel', ...WATER },
         constants: {
           z_p: 'site.elevations.inletGauge',
           z_1: 'site.elevations.tailwaterZero',
@@ -63,13 +58,7 @@ export const head: readonly FigureRecord[] = [
       },
       {
         formula: 'p / (rho * g) + z_p - (z_tw + z_1) + meanVelocity(Q, D)^2 / (2 * g)',
-        inputs: {
-          p: 'inletPressure',
-          Q: 'discharge',
-          z_tw: 'tailwaterLevel',
-          rho: 'waterDensity',
-          g: 'gravity',
-        },
+        inputs: { p: 'inletPressure', Q: 'discharge', z_tw: 'tailwaterLevel', ...WATER },
         constants: {
           z_p: 'site.elevations.inletGauge',
           z_1: 'site.elevations.tailwaterZero',
@@ -81,7 +70,7 @@ export const head: readonly FigureRecord[] = [
       },
       {
         formula: 'p / (rho * g) + (z_p - z_t)',
-        inputs: { p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+        inputs: { p: 'inletPressure', ...WATER },
         constants: { z_p: 'site.elevations.inletGauge', z_t: 'site.elevations.turbine' },
         applies: isImpulse,
         estimated:
@@ -96,7 +85,7 @@ export const head: readonly FigureRecord[] = [
       },
       {
         formula: 'p / (rho * g)',
-        inputs: { p: 'inletPressure', rho: 'waterDensity', g: 'gravity' },
+        inputs: { p: 'inletPressure', ...WATER },
         estimated: 'gauge elevation and velocity head are left out: the plant file gives neither',
         source: 'hydrostatics',
       },
@@ -189,13 +178,7 @@ export const head: readonly FigureRecord[] = [
     unit: 'm',
     group: 'condition',
     formula: 'p / (rho * g) + z_p - (z_hw + z_0)',
-    inputs: {
-      p: 'inletPressure',
-      z_hw: 'headwaterLevel',
-      Q: 'discharge',
-      rho: 'waterDensity',
-      g: 'gravity',
-    },
+    inputs: { p: 'inletPressure', z_hw: 'headwaterLevel', Q: 'discharge', ...WATER },
     constants: { z_p: 'site.elevations.inletGauge', z_0: 'site.elevations.headwaterZero' },
     valid: [
       {

@@ -1,4 +1,7 @@
-import { type FigureRecord, hasJets } from '../quantity.ts'
+import type { Default, FigureRecord } from '../quantity.ts'
+
+/** A machine without jets counts as one of one jet. */
+const ONE_JET: Default = { value: 1, unit: '1', says: 'no jets are told apart, counted as one' }
 
 /** Numbers by which machines of all sizes are compared. */
 export const machineNumbers: readonly FigureRecord[] = [
@@ -48,24 +51,14 @@ export const machineNumbers: readonly FigureRecord[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'specificSpeed(omega, Q / N, H_n)',
-        inputs: { omega: 'turbineSpeed', Q: 'discharge', N: 'openJets', H_n: 'netHead' },
-        applies: hasJets,
-        valid: [
-          { test: 'N > 0', otherwise: 'no jet is open' },
-          { test: 'H_n > 0', otherwise: 'no net head' },
-        ],
-        source: 'n_q = n·√Q/H^0.75 per jet, n in min⁻¹',
-      },
-      {
-        formula: 'specificSpeed(omega, Q, H_n)',
-        inputs: { omega: 'turbineSpeed', Q: 'discharge', H_n: 'netHead' },
-        valid: [{ test: 'H_n > 0', otherwise: 'no net head' }],
-        source: 'n_q = n·√Q/H^0.75, n in min⁻¹',
-      },
+    formula: 'specificSpeed(omega, Q / N, H_n)',
+    inputs: { omega: 'turbineSpeed', Q: 'discharge', N: 'openJets', H_n: 'netHead' },
+    defaults: { N: ONE_JET },
+    valid: [
+      { test: 'N > 0', otherwise: 'no jet is open' },
+      { test: 'H_n > 0', otherwise: 'no net head' },
     ],
+    source: 'n_q = n·√Q/H^0.75 per jet, n in min⁻¹',
   },
   {
     id: 'powerSpecificSpeed',
@@ -74,29 +67,15 @@ export const machineNumbers: readonly FigureRecord[] = [
     unit: '1',
     group: 'machine',
     background: true,
-    ways: [
-      {
-        formula: 'specificSpeedByPower(omega, P_s / eta_d / N, H_n)',
-        inputs: { omega: 'turbineSpeed', P_s: 'shaftPower', N: 'openJets', H_n: 'netHead' },
-        constants: { eta_d: 'turbine.driveEfficiency' },
-        applies: hasJets,
-        valid: [
-          { test: 'N > 0', otherwise: 'no jet is open' },
-          { test: 'H_n > 0', otherwise: 'no net head' },
-          { test: 'P_s > 0', otherwise: 'no shaft power' },
-        ],
-        source: 'n_s = n·√P/H^1.25 per jet, n in min⁻¹, P in kW',
-      },
-      {
-        formula: 'specificSpeedByPower(omega, P_s / eta_d, H_n)',
-        inputs: { omega: 'turbineSpeed', P_s: 'shaftPower', H_n: 'netHead' },
-        constants: { eta_d: 'turbine.driveEfficiency' },
-        valid: [
-          { test: 'H_n > 0', otherwise: 'no net head' },
-          { test: 'P_s > 0', otherwise: 'no shaft power' },
-        ],
-        source: 'n_s = n·√P/H^1.25, n in min⁻¹, P in kW',
-      },
+    formula: 'specificSpeedByPower(omega, P_s / eta_d / N, H_n)',
+    inputs: { omega: 'turbineSpeed', P_s: 'shaftPower', N: 'openJets', H_n: 'netHead' },
+    defaults: { N: ONE_JET },
+    constants: { eta_d: 'turbine.driveEfficiency' },
+    valid: [
+      { test: 'N > 0', otherwise: 'no jet is open' },
+      { test: 'H_n > 0', otherwise: 'no net head' },
+      { test: 'P_s > 0', otherwise: 'no shaft power' },
     ],
+    source: 'n_s = n·√P/H^1.25 per jet, n in min⁻¹, P in kW',
   },
 ]

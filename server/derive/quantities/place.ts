@@ -1,5 +1,8 @@
 import type { FigureRecord } from '../quantity.ts'
 
+/** Inputs of whatever turns a pressure or a flow into a head or a power: `rho * g`. */
+export const WATER = { rho: 'waterDensity', g: 'gravity' } as const
+
 /** What holds at a place: its water and its gravity. */
 export const place: readonly FigureRecord[] = [
   {

@@ -1,4 +1,5 @@
 import { type FigureRecord, isMeasured } from '../quantity.ts'
+import { WATER } from './place.ts'
 import { stageLoss } from './stages.ts'
 
 /** The pump of a rig. */
@@ -12,25 +13,13 @@ export const pump: readonly FigureRecord[] = [
     ways: [
       {
         formula: '(p_d - p_s) / (rho * g) + z + (meanVelocity(Q, D_d)^2 - meanVelocity(Q, D_s)^2) / (2 * g)',
-        inputs: {
-          p_d: 'pumpOutletPressure',
-          p_s: 'pumpInletPressure',
-          Q: 'discharge',
-          rho: 'waterDensity',
-          g: 'gravity',
-        },
+        inputs: { p_d: 'pumpOutletPressure', p_s: 'pumpInletPressure', Q: 'discharge', ...WATER },
         constants: { z: 'pump.gaugeRise', D_d: 'pump.outletBore', D_s: 'pump.inletBore' },
         source: 'ISO 9906, pump total head',
       },
       {
         formula: 'p_d / (rho * g) + z - z_su + meanVelocity(Q, D_d)^2 / (2 * g)',
-        inputs: {
-          p_d: 'pumpOutletPressure',
-          z_su: 'sumpLevel',
-          Q: 'discharge',
-          rho: 'waterDensity',
-          g: 'gravity',
-        },
+        inputs: { p_d: 'pumpOutletPressure', z_su: 'sumpLevel', Q: 'discharge', ...WATER },
         constants: { z: 'pump.gaugeRise', D_d: 'pump.outletBore' },
         applies: (plant) => !isMeasured(plant, 'pumpInletPressure'),
         estimated: 'from the water level in the sump: losses before the pump are left out',
@@ -38,7 +27,7 @@ export const pump: readonly FigureRecord[] = [
       },
       {
         formula: '(p_d - p_s) / (rho * g)',
-        inputs: { p_d: 'pumpOutletPressure', p_s: 'pumpInletPressure', rho: 'waterDensity', g: 'gravity' },
+        inputs: { p_d: 'pumpOutletPressure', p_s: 'pumpInletPressure', ...WATER },
         estimated: 'the difference of gauge elevation and velocity head across the pump is left out',
         source: 'ISO 9906, pump total head',
       },
@@ -51,7 +40,7 @@ export const pump: readonly FigureRecord[] = [
     unit: 'W',
     group: 'pump',
     formula: 'rho * g * Q * H_p',
-    inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_p: 'pumpHead' },
+    inputs: { ...WATER, Q: 'discharge', H_p: 'pumpHead' },
     source: 'ISO 9906, pump power output',
   },
   stageLoss({
@@ -71,7 +60,7 @@ export const pump: readonly FigureRecord[] = [
     group: 'pump',
     steady: ['water'],
     formula: 'P_hp / P_m',
-    inputs: { P_hp: 'pumpHydraulicPower', P_m: 'pumpInputPower', rho: 'waterDensity', g: 'gravity' },
+    inputs: { P_hp: 'pumpHydraulicPower', P_m: 'pumpInputPower', ...WATER },
     valid: [
       {
         test: 'P_hp > 0.05 * rho * g * Q_r * H_r',

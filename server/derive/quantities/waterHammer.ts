@@ -1,4 +1,5 @@
 import type { FigureRecord } from '../quantity.ts'
+import { WATER } from './place.ts'
 
 /** What a closure does to the pipe; information, not protection. */
 export const waterHammer: readonly FigureRecord[] = [
@@ -22,7 +23,7 @@ export const waterHammer: readonly FigureRecord[] = [
     group: 'head',
     background: true,
     formula: 'closurePressure(rho, a, L, meanVelocity(Q, D), T_c) / (rho * g)',
-    inputs: { Q: 'discharge', rho: 'waterDensity', g: 'gravity' },
+    inputs: { Q: 'discharge', ...WATER },
     constants: {
       a: 'penstock.waveSpeed',
       L: 'penstock.length',

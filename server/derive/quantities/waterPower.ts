@@ -1,4 +1,5 @@
 import type { FigureRecord } from '../quantity.ts'
+import { WATER } from './place.ts'
 
 /** Power that the water brings. */
 export const waterPower: readonly FigureRecord[] = [
@@ -9,7 +10,7 @@ export const waterPower: readonly FigureRecord[] = [
     unit: 'W',
     group: 'water',
     formula: 'rho * g * Q * H_g',
-    inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_g: 'grossHead' },
+    inputs: { ...WATER, Q: 'discharge', H_g: 'grossHead' },
     source: 'definition: as hydraulic power, at gross head',
   },
   {
@@ -19,7 +20,7 @@ export const waterPower: readonly FigureRecord[] = [
     unit: 'W',
     group: 'water',
     formula: 'rho * g * Q * H_n',
-    inputs: { rho: 'waterDensity', g: 'gravity', Q: 'discharge', H_n: 'netHead' },
+    inputs: { ...WATER, Q: 'discharge', H_n: 'netHead' },
     source: 'IEC 60041, hydraulic power from specific hydraulic energy E = gH',
   },
   {

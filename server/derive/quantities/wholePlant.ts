@@ -1,4 +1,5 @@
 import { awayFromZero, type FigureRecord } from '../quantity.ts'
+import { WATER } from './place.ts'
 
 /** From one end of the plant to the other. */
 export const wholePlant: readonly FigureRecord[] = [
@@ -54,12 +55,12 @@ export const wholePlant: readonly FigureRecord[] = [
     ways: [
       {
         formula: 'rho * g * H_g',
-        inputs: { rho: 'waterDensity', g: 'gravity', H_g: 'grossHead' },
+        inputs: { ...WATER, H_g: 'grossHead' },
         source: 'ρ·g·H: 1 kWh/m³ per 367 m',
       },
       {
         formula: 'rho * g * H_n',
-        inputs: { rho: 'waterDensity', g: 'gravity', H_n: 'netHead' },
+        inputs: { ...WATER, H_n: 'netHead' },
         source: 'ρ·g·H at net head, as the plant has no gross head: 1 kWh/m³ per 367 m',
       },
     ],

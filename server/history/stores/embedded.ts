@@ -81,7 +81,6 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     if (report.kind === 'committed') committer.onCommitted(report.commit)
     else if (report.kind === 'commitFailed') committer.onFailed(report.sentence)
     else if (report.kind === 'answer') queue.onAnswer(report.id, report.answer)
-    else if (report.kind === 'samplesAnswer') queue.onSamples(report.id, report.answer)
     else if (report.kind === 'queryFailed') queue.onFailed(report.id, report.sentence)
     else if (report.kind === 'notice') note(report.sentence)
     else if (report.kind === 'maintained') {

@@ -38,7 +38,7 @@ async function answer(engine: Engine, request: Request): Promise<string | undefi
       const reply = await engine.samples(request.query)
       const { signal, at, value, quality } = reply
       const buffers = [signal, at, value, quality].map((column) => column.buffer as ArrayBuffer)
-      report({ kind: 'samplesAnswer', id: request.id, answer: reply }, buffers)
+      report({ kind: 'answer', id: request.id, answer: reply }, buffers)
     } else if (request.kind === 'maintain') {
       const sentence = await engine.maintain(request.now)
       report({ kind: 'maintained', sentence, bytes: engine.bytes() })

@@ -55,8 +55,7 @@ export type Report =
   | { kind: 'committed'; commit: number; bytes: number }
   /** After a fatal failure the worker ends by itself. */
   | { kind: 'commitFailed'; commit: number; sentence: string }
-  | { kind: 'answer'; id: number; answer: Answer }
-  | { kind: 'samplesAnswer'; id: number; answer: SamplesReply }
+  | { kind: 'answer'; id: number; answer: Answer | SamplesReply }
   | { kind: 'queryFailed'; id: number; sentence: string }
   /** `sentence`: why something of it waits or failed. */
   | { kind: 'maintained'; sentence: string | undefined; bytes: number }

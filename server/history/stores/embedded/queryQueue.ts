@@ -10,42 +10,26 @@ import type { Committer } from './committer.ts'
 import { addChunk, type Chunk, type Pending } from './pending.ts'
 import type { Answer } from './protocol.ts'
 
+type Asked = { kind: 'query'; query: RangeQuery } | { kind: 'samples'; query: SamplesQuery }
+type Posted = Asked & { id: number }
+type Given = Answer | SamplesReply
+
 /** Brings queries to the worker one at a time; so many may wait, further ones are refused. */
 export interface QueryQueue {
   query(range: RangeQuery): Promise<RangeReply>
   samples(query: SamplesQuery): Promise<SamplesReply>
-  onSamples(id: number, answer: SamplesReply): void
-  onAnswer(id: number, answer: Answer): void
+  onAnswer(id: number, answer: Given): void
   onFailed(id: number, sentence: string): void
   onLost(sentence: string): void
   /** Queries that are being answered or wait. */
   length(): number
 }
 
-interface RangeQuestion {
-  kind: 'query'
-  id: number
-  query: RangeQuery
-  /** Rows that were not durable when the question was sent. */
+interface Question {
+  posted: Posted
+  /** Rows that were not durable when a question for a range was sent. */
   captured: Chunk[]
-  resolve(reply: RangeReply): void
-  reject(error: Error): void
-}
-
-interface SamplesQuestion {
-  kind: 'samples'
-  id: number
-  query: SamplesQuery
-  resolve(reply: SamplesReply): void
-  reject(error: Error): void
-}
-
-type Question = RangeQuestion | SamplesQuestion
-type Posted = Pick<RangeQuestion, 'kind' | 'id' | 'query'> | Pick<SamplesQuestion, 'kind' | 'id' | 'query'>
-
-interface Settled<T> {
-  id: number
-  resolve(reply: T): void
+  conclude(answer: Given): void
   reject(error: Error): void
 }
 
@@ -68,19 +52,23 @@ export function createQueryQueue({ pending, committer, queryLimit, post }: Query
     const question = waiting.shift()
     if (!question) return
     asked = question
-    if (question.kind === 'query') question.captured = pending.capture()
-    const { kind, id, query } = question
-    if (!post({ kind, id, query } as Posted)) settle(question.id, () => question.reject(new Error(NO_STORE)))
+    const { posted, reject } = question
+    if (posted.kind === 'query') question.captured = pending.capture()
+    if (!post(posted)) settle(posted.id, () => reject(new Error(NO_STORE)))
   }
 
   function settle(id: number, conclude: (question: Question) => void): void {
-    if (asked?.id !== id) return
+    if (asked?.posted.id !== id) return
     const question = asked
     conclude(question)
     next()
   }
 
-  function complete({ query, captured }: RangeQuestion, { grid, envelopes, through }: Answer): RangeReply {
+  function complete(
+    query: RangeQuery,
+    captured: readonly Chunk[],
+    { grid, envelopes, through }: Answer,
+  ): RangeReply {
     const signals = [...new Set(query.signals)]
     const bySignal = new Map<string, Envelope>(signals.map((signal, i) => [signal, envelopes[i]!]))
     const names = pending.names()
@@ -91,28 +79,28 @@ export function createQueryQueue({ pending, committer, queryLimit, post }: Query
     return replyFrom(grid, bySignal)
   }
 
-  function ask<T>(make: (settled: Settled<T>) => Question): Promise<T> {
+  function ask<Reply>(what: Asked, replyOf: (answer: Given, captured: Chunk[]) => Reply): Promise<Reply> {
     if (waiting.length >= queryLimit)
       return Promise.reject(
         new HistoryBusy(`history: ${waiting.length} queries wait already; ask again later`),
       )
     return new Promise((resolve, reject) => {
-      waiting.push(make({ id: nextId++, resolve, reject }))
+      const question: Question = {
+        posted: { ...what, id: nextId++ },
+        captured: [],
+        conclude: (answer) => resolve(replyOf(answer, question.captured)),
+        reject,
+      }
+      waiting.push(question)
       if (!asked) next()
     })
   }
 
   return {
-    query: (query) => ask<RangeReply>((settled) => ({ kind: 'query', query, captured: [], ...settled })),
-    samples: (query) => ask<SamplesReply>((settled) => ({ kind: 'samples', query, ...settled })),
-    onAnswer: (id, answer) =>
-      settle(id, (question) => {
-        if (question.kind === 'query') question.resolve(complete(question, answer))
-      }),
-    onSamples: (id, answer) =>
-      settle(id, (question) => {
-        if (question.kind === 'samples') question.resolve(answer)
-      }),
+    query: (query) =>
+      ask({ kind: 'query', query }, (answer, captured) => complete(query, captured, answer as Answer)),
+    samples: (query) => ask({ kind: 'samples', query }, (answer) => answer as SamplesReply),
+    onAnswer: (id, answer) => settle(id, ({ conclude }) => conclude(answer)),
     onFailed: (id, sentence) => settle(id, ({ reject }) => reject(new Error(`history: ${sentence}`))),
     onLost(sentence) {
       const lost = [...(asked ? [asked] : []), ...waiting.splice(0)]
