@@ -60,17 +60,19 @@ export interface TallyPlace {
   calendar: Calendar
 }
 
+interface TallyOptions extends Pick<Tally, 'id' | 'source'> {
+  rhythm?: Rhythm
+}
+
 /** A last sample this far [ms] ahead of the clock shows that the clock was set back. */
 export const AHEAD_MS = 60_000
 /** An amount over a longer time [ms] is not spread over its days: some clocks begin in 1970. */
 const LONGEST_SPREAD_MS = 400 * 86_400_000
 const NO_TOTAL: DayTotal = { value: 0, gapSeconds: 0, uncertainSeconds: 0, peak: null }
 
-export function createTally(
-  { plant: { id: plant }, store, calendar }: TallyPlace,
-  { id, source, rhythm = USUAL_RHYTHM }: Pick<Tally, 'id' | 'source'> & { rhythm?: Rhythm },
-): Tally {
-  const stored = store.load(plant, id)
+export function createTally({ plant, store, calendar }: TallyPlace, options: TallyOptions): Tally {
+  const { id, source, rhythm = USUAL_RHYTHM } = options
+  const stored = store.load(plant.id, id)
   let state = stored?.state ?? EMPTY_STATE
   let since = stored?.since ?? null
   let savedState: CounterState | undefined
@@ -79,7 +81,7 @@ export function createTally(
   const inHand = new Map<string, DayTotal>()
   const unsaved = new Set<string>()
 
-  const read = (date: string) => store.days(plant, id, { from: date, to: date })[0]
+  const read = (date: string) => store.days(plant.id, id, { from: date, to: date })[0]
   const totalOf = (date: string) => inHand.get(date) ?? read(date) ?? NO_TOTAL
 
   function put(date: string, total: DayTotal): void {
@@ -156,7 +158,7 @@ export function createTally(
     const last = earlier(to, calendar.dayOf(Math.max(now, state.at ?? now)).date)
     if (first > last) return []
     const rows = new Map<string, DayTotal>(
-      store.days(plant, id, { from: first, to: last }).map(({ date, ...total }) => [date, total]),
+      store.days(plant.id, id, { from: first, to: last }).map(({ date, ...total }) => [date, total]),
     )
     for (const [date, total] of inHand) rows.set(date, total)
     const list: CountedDay[] = []
