@@ -1,4 +1,4 @@
-import type { AlarmView, JournalEntry, JournalEvent, Withheld } from '../wire/alarm.ts'
+import type { AlarmView, JournalEntry, JournalEvent } from '../wire/alarm.ts'
 import { createDelay } from './delay.ts'
 import type { ConditionState, RawSample } from './inputs.ts'
 import type { AlarmSetting, ConditionWatcher, Moment } from './kinds/kind.ts'
@@ -13,17 +13,13 @@ import {
 } from './lifeCycle.ts'
 
 /** What is remembered of one alarm across restarts. */
-export interface AlarmMemory {
+export interface AlarmMemory
+  extends Pick<
+      AlarmView,
+      'value' | 'peak' | 'peakAt' | 'raisedAt' | 'changedAt' | 'shelvedUntil' | 'withheld'
+    >,
+    Pick<AlarmView, 'acknowledgedAt' | 'acknowledgedBy'> {
   life: Life
-  value: number | null
-  peak: number | null
-  peakAt: number | null
-  raisedAt: number | null
-  changedAt: number | null
-  acknowledgedAt: number | null
-  acknowledgedBy: string | null
-  shelvedUntil: number | null
-  withheld: Withheld | null
 }
 
 export const NEVER_RAISED: AlarmMemory = {

@@ -23,9 +23,9 @@ export interface BoardOptions {
   figures: FigureLookupById
   journal: AlarmJournal
   mono: () => number
-  counters?: CounterLookup
+  counters: CounterLookup
   /** What the machine is doing, for conditions such as "running". */
-  state?: () => MachineState
+  state: () => MachineState
   /** Shared by all plants of one operator. */
   flood?: FloodWatch
   /** Keeps traces of over-speed and trips. */
@@ -49,7 +49,7 @@ export interface AlarmBoard {
 
 export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   const { plant, settings, figures, journal, mono, onTransition, trace } = options
-  const { counters = NO_COUNTERS, state = () => 'unknown', flood = createFloodWatch() } = options
+  const { counters, state, flood = createFloodWatch() } = options
   const alarms = settings.map((setting) => open(setting))
   const byId = new Map(alarms.map((alarm) => [alarm.setting.id, alarm]))
   const byQuantity = new Map<string, Alarm[]>()
@@ -160,5 +160,3 @@ export function countAlarms(views: readonly AlarmView[]): { unacknowledged: numb
     active: listed.filter((view) => isActive(view.state)).length,
   }
 }
-
-const NO_COUNTERS: CounterLookup = { views: () => [], days: () => undefined }

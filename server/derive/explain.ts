@@ -64,23 +64,21 @@ function explainAccumulated(
   const { formula, source, method } = accumulation
   return {
     formula: { symbols: formula.replaceAll('eta', 'η'), numbers: null, source, valid: [method] },
-    inputs: Object.keys(accumulation.inputs).map((symbol, i) => ({
-      symbol: greek(symbol),
-      figure: plan.nodes[inputs[i]!]!.description,
-      value: evaluator.view(inputs[i]!),
-    })),
+    inputs: Object.keys(accumulation.inputs).map((symbol, i) =>
+      inputOf(plan, evaluator, [symbol, inputs[i]!]),
+    ),
     constants: constantsOf(plan, { constants: accumulation.constants }),
   }
 }
 
 function inputsOf(plan: Plan, evaluator: Evaluator, node: DerivedNode): ExplainInput[] {
   return Object.keys(node.way.inputs).flatMap((symbol) =>
-    node.symbols.get(symbol)!.slots.map((slot) => ({
-      symbol: greek(symbol),
-      figure: plan.nodes[slot]!.description,
-      value: evaluator.view(slot),
-    })),
+    node.symbols.get(symbol)!.slots.map((slot) => inputOf(plan, evaluator, [symbol, slot])),
   )
+}
+
+function inputOf(plan: Plan, evaluator: Evaluator, [symbol, slot]: [string, number]): ExplainInput {
+  return { symbol: greek(symbol), figure: plan.nodes[slot]!.description, value: evaluator.view(slot) }
 }
 
 /** The formula with SI values in place of symbols; null while any input has no value. */

@@ -7,20 +7,11 @@ import type { Sensor } from '../sensors/sensor.ts'
 import { type Control, readCommand, settingFromSi, settingToSi, stateMessage } from './controls.ts'
 import type { OutMessage } from './encode.ts'
 
-/** Everything that can be changed at one plant: its settings, instrument faults and scenarios. */
-export interface ControlDesk {
-  /** @returns The sentence that says why nothing was changed, or undefined. */
-  command(control: string, value: Setting): string | undefined
-  receive(topic: string, payload: string): string | undefined
-  /** The settings that changed since the last call. */
-  changedStates(): OutMessage[]
-  forgetStates(): void
-  /** Scenarios go on. */
-  step(dt: number): void
-}
-
-/** Controls begin as the plant file says. */
-export function createControlDesk(plant: Plant, model: PlantModel, sensors: readonly Sensor[]): ControlDesk {
+/**
+ * Everything that can be changed at one plant: its settings, instrument faults and scenarios. Controls begin as the
+ * plant file says.
+ */
+export function createControlDesk(plant: Plant, model: PlantModel, sensors: readonly Sensor[]) {
   const controls = plant.simulation?.controls ?? []
   const player = createScenarioPlayer(plant.id, ({ control, value }) => command(control, value))
   const sent = new Map<string, string>()
@@ -31,6 +22,7 @@ export function createControlDesk(plant: Plant, model: PlantModel, sensors: read
       model.command(control.id, settingToSi(control, control.initial))
   }
 
+  /** @returns The sentence that says why nothing was changed, or undefined. */
   function command(id: string, value: Setting): string | undefined {
     if (id === 'fault') return setFault(String(value))
     if (id === 'scenario') return startScenario(String(value))
@@ -66,7 +58,7 @@ export function createControlDesk(plant: Plant, model: PlantModel, sensors: read
 
   return {
     command,
-    receive(topic, payload) {
+    receive(topic: string, payload: string): string | undefined {
       const control = controls.find((one) => one.topic === topic)
       if (!control) return `topic "${topic}" belongs to no control of ${plant.id}.`
       const read = readCommand(control, payload)
@@ -74,7 +66,8 @@ export function createControlDesk(plant: Plant, model: PlantModel, sensors: read
       sent.delete(control.id)
       return 'fault' in read ? read.fault : command(control.id, read.value)
     },
-    changedStates: () =>
+    /** The settings that changed since the last call. */
+    changedStates: (): OutMessage[] =>
       controls.flatMap((control) => {
         const message = stateMessage(control, stateOf(control))
         if (sent.get(control.id) === message.payload) return []
@@ -82,7 +75,8 @@ export function createControlDesk(plant: Plant, model: PlantModel, sensors: read
         return [message]
       }),
     forgetStates: () => sent.clear(),
-    step: (dt) => player.step(dt),
+    /** Scenarios go on. */
+    step: (dt: number) => player.step(dt),
   }
 }
 

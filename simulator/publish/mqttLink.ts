@@ -1,14 +1,6 @@
 import { connect } from 'mqtt'
 import type { OutMessage } from './encode.ts'
 
-/** Connection to a broker that comes back by itself. */
-export interface MqttLink {
-  /** Sends, or drops and counts where the broker is away or does not take more. */
-  publish(message: OutMessage): void
-  counters(): { published: number; dropped: number }
-  close(): Promise<void>
-}
-
 export interface LinkOptions {
   url: string
   /** Command topics. */
@@ -24,10 +16,10 @@ const HIGHEST_BACKLOG = 1_000_000
 const RETRY_MS = 1000
 
 /**
- * Everything goes with QoS 0: measurements are worth nothing late, and contacts are sent again after every
+ * Connection to a broker that comes back by itself. Everything goes with QoS 0: measurements are worth nothing late, and contacts are sent again after every
  * connection. A closed connection is tried again for ever.
  */
-export function createMqttLink({ url, topics, onCommand, onConnect, report }: LinkOptions): MqttLink {
+export function createMqttLink({ url, topics, onCommand, onConnect, report }: LinkOptions) {
   let published = 0
   let dropped = 0
   let isDown = false
@@ -56,7 +48,8 @@ export function createMqttLink({ url, topics, onCommand, onConnect, report }: Li
   client.on('close', () => noteDown(''))
   client.connect()
   return {
-    publish({ topic, payload, retain }) {
+    /** Sends, or drops and counts where the broker is away or does not take more. */
+    publish({ topic, payload, retain }: OutMessage): void {
       if (!client.connected || client.stream.writableLength > HIGHEST_BACKLOG) {
         dropped++
         return
@@ -65,7 +58,7 @@ export function createMqttLink({ url, topics, onCommand, onConnect, report }: Li
       client.publish(topic, payload, { qos: 0, retain })
     },
     counters: () => ({ published, dropped }),
-    async close() {
+    async close(): Promise<void> {
       isDown = true
       await client.endAsync(!client.connected)
     },

@@ -7,14 +7,6 @@ import { scaleBack } from './scaleBack.ts'
 /** True value now and, where it is tracked, highest value since the last time of asking [SI]. */
 export type TruthOf = (quantity: string) => { value: number; peak?: number }
 
-/** Decides what is due and writes it. */
-export interface Schedule {
-  /** @param now Wall clock [ms UTC]; periods are counted on it. */
-  due(now: number, truthOf: TruthOf): OutMessage[]
-  /** Everything is due with the next call, as for a broker that knows nothing yet. */
-  startOver(): void
-}
-
 interface Group {
   topic: string
   sensors: Sensor[]
@@ -25,16 +17,21 @@ interface Group {
   lastPayload: string | undefined
 }
 
-/** Instruments that share a topic share a message. Periodic ones send at their period, contacts on change. */
-export function createSchedule(sensors: readonly Sensor[]): Schedule {
+/**
+ * Decides what is due and writes it. Instruments that share a topic share a message. Periodic ones send at their
+ * period, contacts on change.
+ */
+export function createSchedule(sensors: readonly Sensor[]) {
   const groups = groupByTopic(sensors)
   return {
-    due(now, truthOf) {
+    /** @param now Wall clock [ms UTC]; periods are counted on it. */
+    due(now: number, truthOf: TruthOf): OutMessage[] {
       return groups.flatMap((group) =>
         group.isPeriodic ? periodic(group, now, truthOf) : onChange(group, now, truthOf),
       )
     },
-    startOver() {
+    /** Everything is due with the next call, as for a broker that knows nothing yet. */
+    startOver(): void {
       for (const group of groups) {
         group.lastPayload = undefined
         group.nextAt = Number.NEGATIVE_INFINITY

@@ -18,27 +18,21 @@ export interface Scenario {
   repeatAfter?: number
 }
 
-export interface ScenarioPlayer {
-  /** Id of what is running, or "none". */
-  running(): string
-  /** Stops what runs; undefined only stops. */
-  start(scenario: Scenario | undefined): void
-  step(dt: number): void
-}
-
 /** Plays the steps of one plant; `apply` hands a step to the plant. */
-export function createScenarioPlayer(plant: string, apply: (step: ScenarioStep) => void): ScenarioPlayer {
+export function createScenarioPlayer(plant: string, apply: (step: ScenarioStep) => void) {
   let scenario: Scenario | undefined
   let elapsed = 0
   let next = 0
   return {
+    /** Id of what is running, or "none". */
     running: () => scenario?.id ?? 'none',
-    start(wanted) {
+    /** Stops what runs; undefined only stops. */
+    start(wanted: Scenario | undefined): void {
       scenario = wanted
       elapsed = 0
       next = 0
     },
-    step(dt) {
+    step(dt: number): void {
       if (!scenario) return
       elapsed += dt
       const steps = scenario.steps[plant] ?? []

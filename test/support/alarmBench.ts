@@ -62,6 +62,8 @@ ${alarms}`)
     figures: createLookup(plan, evaluator),
     journal,
     mono: () => now,
+    counters: { views: () => [], days: () => undefined },
+    state: () => 'unknown',
     onTransition: (alarm, entry) => transitions.push({ alarm, entry }),
   })
   return {

@@ -113,6 +113,10 @@ interface CrossFault {
   input: unknown
 }
 
+function fault(path: CrossFault['path'], message: string, input: unknown): CrossFault {
+  return { path, message, input }
+}
+
 /** Names that lead nowhere, names given twice, and addresses that are missing. */
 function crossFaults(file: {
   channels: { id: string; kind: string }[]
@@ -122,11 +126,11 @@ function crossFaults(file: {
   weeklyTest?: { to?: string[] | undefined } | undefined
 }): CrossFault[] {
   const people = file.recipients.map((one) => one.id)
-  const known = (ids: readonly string[] | undefined, path: (string | number)[]) =>
+  const known = (ids: readonly string[] | undefined, path: CrossFault['path']) =>
     (ids ?? []).flatMap((id, i) =>
       people.includes(id)
         ? []
-        : [{ path: [...path, i], message: `expected one of the recipients ${people.join(', ')}`, input: id }],
+        : [fault([...path, i], `expected one of the recipients ${people.join(', ')}`, id)],
     )
   return [
     ...twins(file.channels, 'channels'),
@@ -144,7 +148,7 @@ function crossFaults(file: {
 function twins(list: readonly { id: string }[], name: string): CrossFault[] {
   return list.flatMap(({ id }, i) =>
     list.findIndex((other) => other.id === id) < i
-      ? [{ path: [name, i, 'id'], message: 'expected an id that is not used above', input: id }]
+      ? [fault([name, i, 'id'], 'expected an id that is not used above', id)]
       : [],
   )
 }
@@ -159,20 +163,12 @@ function pathFaults(
     const found = channels.find((one) => one.id === way.channel)
     if (!found) {
       const names = channels.map((one) => one.id).join(', ')
-      return [
-        { path: [...path, 'channel'], message: `expected one of the channels ${names}`, input: way.channel },
-      ]
+      return [fault([...path, 'channel'], `expected one of the channels ${names}`, way.channel)]
     }
     if (by.findIndex((other) => other.channel === way.channel) < n)
-      return [
-        {
-          path: [...path, 'channel'],
-          message: 'expected each channel once for a recipient',
-          input: way.channel,
-        },
-      ]
+      return [fault([...path, 'channel'], 'expected each channel once for a recipient', way.channel)]
     if (found.kind === 'email' && way.to === undefined)
-      return [{ path: [...path, 'to'], message: 'expected an e-mail address', input: way.to }]
+      return [fault([...path, 'to'], 'expected an e-mail address', way.to)]
     return []
   })
 }

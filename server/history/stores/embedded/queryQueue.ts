@@ -21,8 +21,6 @@ export interface QueryQueue {
   onAnswer(id: number, answer: Given): void
   onFailed(id: number, sentence: string): void
   onLost(sentence: string): void
-  /** Queries that are being answered or wait. */
-  length(): number
 }
 
 interface Question {
@@ -107,7 +105,6 @@ export function createQueryQueue({ pending, committer, queryLimit, post }: Query
       asked = undefined
       for (const question of lost) question.reject(new Error(sentence))
     },
-    length: () => waiting.length + (asked ? 1 : 0),
   }
 }
 
