@@ -81,23 +81,9 @@ export interface LessonStore {
   seats(): Seat[]
 }
 
-interface LessonRow {
-  id: number
-  plant: string
-  plant_name: string
-  title: string
-  code: string
-  opened: number
-  opened_by: string
-  ends: number
-  ended: number | null
-  arrangement: string
-  method: string
-  groups: number
-  records: number
-}
-
-const SELECT = `SELECT l.*,
+/** Lessons as `LessonSummary` has them. */
+const SUMMARY = `SELECT l.id, l.plant, l.title, l.opened AS openedAt, l.opened_by AS openedBy, l.ends AS endsAt,
+  l.ended AS endedAt,
   (SELECT count(*) FROM lesson_group g WHERE g.lesson = l.id AND g.removed IS NULL) AS groups,
   (SELECT count(*) FROM lesson_record r WHERE r.lesson = l.id) AS records FROM lesson l`
 
@@ -108,8 +94,11 @@ export function createLessonStore({ database, write }: State): LessonStore {
   )
   const setArrangement = database.prepare('UPDATE lesson SET title = ?, arrangement = ? WHERE id = ?')
   const setEnded = database.prepare('UPDATE lesson SET ended = ? WHERE id = ? AND ended IS NULL')
-  const selectOne = database.prepare(`${SELECT} WHERE l.id = ?`)
-  const selectAll = database.prepare(`${SELECT} WHERE l.plant = ? ORDER BY l.id DESC LIMIT ?`)
+  const selectOne = database.prepare(`${SUMMARY} WHERE l.id = ?`)
+  const selectRest = database.prepare(
+    'SELECT plant_name AS plantName, code, arrangement, method FROM lesson WHERE id = ?',
+  )
+  const selectAll = database.prepare(`${SUMMARY} WHERE l.plant = ? ORDER BY l.id DESC LIMIT ?`)
   const selectUnder = database.prepare('SELECT id FROM lesson WHERE ended IS NULL ORDER BY id')
   const selectGroups = database.prepare(
     'SELECT number, name, removed FROM lesson_group WHERE lesson = ? ORDER BY number',
@@ -139,18 +128,23 @@ export function createLessonStore({ database, write }: State): LessonStore {
       write(() => void setArrangement.run(title, JSON.stringify(arrangement), lesson)),
     end: (lesson, at) => write(() => void setEnded.run(at, lesson)),
     lesson(lesson) {
-      const row = selectOne.get(lesson) as LessonRow | undefined
+      // `get` would add a field of the driver's own.
+      const [summary] = selectOne.all(lesson) as LessonSummary[]
+      const [rest] = selectRest.all(lesson) as Record<
+        'plantName' | 'code' | 'arrangement' | 'method',
+        string
+      >[]
       return (
-        row && {
-          summary: summaryOf(row),
-          plantName: row.plant_name,
-          code: row.code,
-          arrangement: JSON.parse(row.arrangement) as Arrangement,
-          method: JSON.parse(row.method) as string[],
+        summary &&
+        rest && {
+          summary,
+          ...rest,
+          arrangement: JSON.parse(rest.arrangement) as Arrangement,
+          method: JSON.parse(rest.method) as string[],
         }
       )
     },
-    list: (plant, limit) => (selectAll.all(plant, limit) as LessonRow[]).map(summaryOf),
+    list: (plant, limit) => selectAll.all(plant, limit) as LessonSummary[],
     under: () => (selectUnder.all() as { id: number }[]).map(({ id }) => id),
     groups: (lesson) =>
       rows(lesson)
@@ -167,19 +161,5 @@ export function createLessonStore({ database, write }: State): LessonStore {
     takeSeat: ({ key, lesson, group }, at) => write(() => void insertSeat.run(key, lesson, group, at)),
     leaveSeat: (key) => write(() => void deleteSeat.run(key)),
     seats: () => selectSeats.all() as Seat[],
-  }
-}
-
-function summaryOf(row: LessonRow): LessonSummary {
-  return {
-    id: row.id,
-    plant: row.plant,
-    title: row.title,
-    openedAt: row.opened,
-    openedBy: row.opened_by,
-    endsAt: row.ends,
-    endedAt: row.ended,
-    groups: row.groups,
-    records: row.records,
   }
 }

@@ -48,33 +48,17 @@ export interface RunStore extends TakeStore {
   open(): number[]
 }
 
-interface RunRow {
-  id: number
-  plant: string
-  trial: string
-  takes: RunSummary['takes']
-  trial_name: string
-  started: number
-  finished: number | null
-  run_by: string
-  name: string
-  class_name: string
-  group_name: string
-  year: string
-  notes: string
-  taken: number
-  rejected: number
-}
-
-/** Rejected: what the newest decision on it says. */
-const SUMMARY = `SELECT r.id, r.plant, r.trial, r.takes, r.trial_name, r.started, r.finished, r.run_by, r.name,
-  r.class_name, r.group_name, r.year, r.notes,
+/** Runs as `RunSummary` has them. Rejected: what the newest decision on it says. */
+const SUMMARY = `SELECT id, plant, trial, trialName, name, className, "group", year, startedAt, finishedAt, "by", notes,
+  takes, taken - rejected AS kept, rejected FROM (SELECT r.id, r.plant, r.trial, r.trial_name AS trialName, r.name,
+  r.class_name AS className, r.group_name AS "group", r.year, r.started AS startedAt, r.finished AS finishedAt,
+  r.run_by AS "by", r.notes, r.takes,
   CASE r.takes WHEN 'points' THEN (SELECT count(*) FROM trial_point p WHERE p.run = r.id)
     ELSE (SELECT count(*) FROM trial_trace t WHERE t.run = r.id) END AS taken,
   (SELECT count(*) FROM trial_decision d WHERE d.run = r.id AND d.takes = r.takes AND d.verdict = 'rejected'
     AND NOT EXISTS (SELECT 1 FROM trial_decision l WHERE l.run = d.run AND l.takes = d.takes AND l.number = d.number
       AND l.sequence > d.sequence)) AS rejected
-  FROM trial_run r`
+  FROM trial_run r WHERE `
 
 const MATCHES = `r.plant = ? AND (? = '' OR r.trial = ?) AND (? = '' OR r.class_name = ?) AND (? = '' OR r.group_name = ?)
   AND (? = '' OR r.year = ?)`
@@ -95,9 +79,9 @@ export function createRunStore(state: State): RunStore {
   const setFinished = database.prepare('UPDATE trial_run SET finished = ? WHERE id = ? AND finished IS NULL')
   const insertFile = database.prepare('INSERT OR IGNORE INTO trial_plant_file VALUES (?, ?)')
   const selectFile = database.prepare('SELECT text FROM trial_plant_file WHERE sha256 = ?')
-  const selectRuns = database.prepare(`${SUMMARY} WHERE ${MATCHES} AND r.id < ? ORDER BY r.id DESC LIMIT ?`)
+  const selectRuns = database.prepare(`${SUMMARY} ${MATCHES} AND r.id < ? ORDER BY r.id DESC LIMIT ?)`)
   const countRuns = database.prepare(`SELECT count(*) AS runs FROM trial_run r WHERE ${MATCHES}`)
-  const selectRun = database.prepare(`${SUMMARY} WHERE r.id = ?`)
+  const selectRun = database.prepare(`${SUMMARY} r.id = ?)`)
   const selectMethod = database.prepare('SELECT method FROM trial_run WHERE id = ?')
   const selectTrials = database.prepare(
     'SELECT trial AS id, max(trial_name) AS name FROM trial_run WHERE plant = ? GROUP BY trial ORDER BY name LIMIT ?',
@@ -112,7 +96,8 @@ export function createRunStore(state: State): RunStore {
   )
   const selectOpen = database.prepare('SELECT id FROM trial_run WHERE finished IS NULL ORDER BY id')
 
-  const rowOf = (run: number) => selectRun.get(run) as RunRow | undefined
+  // `get` would add a field of the driver's own.
+  const summaryOf = (run: number) => (selectRun.all(run) as RunSummary[])[0]
   const namesOf = (column: 'class_name' | 'group_name' | 'year', plant: string) =>
     (selectNames.get(column)!.all(plant, MOST_CHOICES) as { name: string }[]).map(({ name }) => name)
 
@@ -142,22 +127,21 @@ export function createRunStore(state: State): RunStore {
       return isStored ? id : undefined
     },
     edit(run, notes) {
-      const row = rowOf(run)
-      if (!row) return false
-      const { name = row.name, className = row.class_name, group = row.group_name } = notes
-      const { year = row.year, notes: text = row.notes } = notes
+      const known = summaryOf(run)
+      if (!known) return false
+      const { name, className, group, year, notes: text } = { ...known, ...notes }
       return write(() => void setNotes.run(name, className, group, year, text, run))
     },
     finish: (run, at) => write(() => void setFinished.run(at, run)),
     runs(plant, wish) {
       const match = matchOf(plant, wish)
       const { before = Number.MAX_SAFE_INTEGER } = wish
-      const rows = selectRuns.all(...match, before, RUNS_A_PAGE + 1) as RunRow[]
-      const runs = rows.slice(0, RUNS_A_PAGE).map(summaryOf)
+      const found = selectRuns.all(...match, before, RUNS_A_PAGE + 1) as RunSummary[]
+      const runs = found.slice(0, RUNS_A_PAGE)
       return {
         runs,
         total: (countRuns.get(...match) as { runs: number }).runs,
-        before: rows.length > RUNS_A_PAGE ? runs.at(-1)!.id : null,
+        before: found.length > RUNS_A_PAGE ? runs.at(-1)!.id : null,
         choices: {
           trials: selectTrials.all(plant, MOST_CHOICES) as RunChoices['trials'],
           classes: namesOf('class_name', plant),
@@ -168,10 +152,10 @@ export function createRunStore(state: State): RunStore {
     },
     plantFile: (sha256) => (selectFile.get(sha256) as { text: string } | undefined)?.text,
     run(run) {
-      const row = rowOf(run)
-      if (!row) return undefined
+      const summary = summaryOf(run)
+      if (!summary) return undefined
       const { method } = selectMethod.get(run) as { method: string }
-      return { summary: summaryOf(row), method: JSON.parse(method) as RunMethod }
+      return { summary, method: JSON.parse(method) as RunMethod }
     },
     open: () => (selectOpen.all() as { id: number }[]).map((row) => row.id),
   }
@@ -179,24 +163,4 @@ export function createRunStore(state: State): RunStore {
 
 function matchOf(plant: string, { trial = '', className = '', group = '', year = '' }: RunsWish): string[] {
   return [plant, ...[trial, className, group, year].flatMap((text) => [text, text])]
-}
-
-function summaryOf(row: RunRow): RunSummary {
-  return {
-    id: row.id,
-    plant: row.plant,
-    trial: row.trial,
-    trialName: row.trial_name,
-    name: row.name,
-    className: row.class_name,
-    group: row.group_name,
-    year: row.year,
-    startedAt: row.started,
-    finishedAt: row.finished,
-    by: row.run_by,
-    notes: row.notes,
-    takes: row.takes,
-    kept: row.taken - row.rejected,
-    rejected: row.rejected,
-  }
 }
