@@ -1,3 +1,4 @@
+import { median } from '../statistics/quantiles.ts'
 import type { QuestionView, RevealView, Truth } from '../wire/lesson.ts'
 import type { Prediction, RecordStore } from './recordStore.ts'
 
@@ -28,15 +29,9 @@ export function revealOf(truth: Truth, predictions: readonly Prediction[]): Reve
     truth,
     predictions: values,
     mean: values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length,
-    median: medianOf(values),
+    median: values.length === 0 ? null : median(values),
     within: values.filter((value) => Math.abs(value - truth.value) <= half).length,
     covering: ranged.filter(({ value, u }) => Math.abs(value - truth.value) <= u!).length,
     withOwnRange: ranged.length,
   }
-}
-
-function medianOf(sorted: readonly number[]): number | null {
-  if (sorted.length === 0) return null
-  const middle = (sorted.length - 1) / 2
-  return (sorted[Math.floor(middle)]! + sorted[Math.ceil(middle)]!) / 2
 }

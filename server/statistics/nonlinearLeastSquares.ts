@@ -13,15 +13,9 @@ export interface NonlinearModel {
   start: readonly number[]
 }
 
-/** Parameters and how well they are known. */
 export interface NonlinearFit {
   parameters: number[]
-  /** Of the parameters, from the scatter of the residuals; NaN without spare points. */
-  covariance: number[][]
-  standardErrors: number[]
   residuals: number[]
-  residualDeviation: number
-  degreesOfFreedom: number
   /** False when the steps ended before the sum of squares settled: the parameters then mean nothing. */
   isSettled: boolean
 }
@@ -34,10 +28,10 @@ const LARGEST_DAMPING = 1e14
  * Levenberg–Marquardt:  min Σ(y − f(θ))², each step by QR of the Jacobian with √λ·‖column‖ rows below it.
  *
  * @param model Prediction, observations and start.
- * @returns Parameters with their covariance s²(JᵀJ)⁻¹; NaN or vast where two parameters cannot be told apart.
+ * @returns Parameters and what they leave of the observations; how well they are known says `covarianceAt`.
  * @throws {RangeError} when there are fewer points than parameters: a programming error.
  *
- * Limits: finds the minimum next to the start. Derivatives by central differences: about 8 digits of the errors.
+ * Limits: finds the minimum next to the start.
  * Example: Misra1a of NIST StRD from (500, 0.0001) → 238.942129, 5.50156432e-4.
  * Source: Marquardt 1963, J. SIAM 11:431; checked with the NIST StRD data sets.
  */
@@ -64,7 +58,7 @@ export function fitNonlinear(model: NonlinearModel): NonlinearFit {
   }
   // No step helps any more: the bottom, as far as rounding lets it be seen.
   const isBottom = Number.isFinite(sum) && (isSettled || damping >= LARGEST_DAMPING)
-  return describe(model, parameters, { residuals, isSettled: isBottom })
+  return { parameters, residuals, isSettled: isBottom }
 }
 
 /**
@@ -88,32 +82,35 @@ export function jacobianOf(predict: Prediction, parameters: readonly number[]): 
   })
 }
 
+/**
+ * Covariance of parameters from the scatter of the residuals:  s²(JᵀJ)⁻¹, s² = Σr²/(n − p)
+ *
+ * @param predict Values of the model; divided by their standard deviations, as the residuals, where points are weighted.
+ * @param parameters Where the sum of squares is least.
+ * @param residuals What they leave of the observations.
+ * @returns One row each; NaN without spare points, NaN or vast where two parameters cannot be told apart.
+ *
+ * Limits: derivatives by central differences: about 8 digits of the errors.
+ * Example: Misra1a of NIST StRD → standard errors 2.70700752, 7.26686884e-6.
+ * Source: Marquardt 1963, J. SIAM 11:431; checked with the NIST StRD data sets.
+ */
+export function covarianceAt(
+  predict: Prediction,
+  parameters: readonly number[],
+  residuals: readonly number[],
+): number[][] {
+  const freedom = residuals.length - parameters.length
+  const variance = freedom > 0 ? squares(residuals) / freedom : Number.NaN
+  const { unscaledCovariance } = solveLeastSquares(jacobianOf(predict, parameters), residuals)
+  return unscaledCovariance.map((row) => row.map((value) => value * variance))
+}
+
 function damped(jacobian: readonly number[][], residuals: readonly number[], damping: number): number[] {
   const columns = jacobian.map((column, j) => [
     ...column,
     ...jacobian.map((_, k) => (k === j ? Math.sqrt(damping) * (Math.hypot(...column) || 1) : 0)),
   ])
   return solveLeastSquares(columns, [...residuals, ...jacobian.map(() => 0)]).coefficients
-}
-
-function describe(
-  model: NonlinearModel,
-  parameters: number[],
-  { residuals, isSettled }: { residuals: number[]; isSettled: boolean },
-): NonlinearFit {
-  const degreesOfFreedom = residuals.length - parameters.length
-  const variance = degreesOfFreedom > 0 ? squares(residuals) / degreesOfFreedom : Number.NaN
-  const { unscaledCovariance } = solveLeastSquares(jacobianOf(model.predict, parameters), residuals)
-  const covariance = unscaledCovariance.map((row) => row.map((value) => value * variance))
-  return {
-    parameters,
-    covariance,
-    standardErrors: covariance.map((row, i) => Math.sqrt(row[i]!)),
-    residuals,
-    residualDeviation: Math.sqrt(variance),
-    degreesOfFreedom,
-    isSettled,
-  }
 }
 
 function residualsOf({ predict, y }: NonlinearModel, parameters: readonly number[]): number[] {

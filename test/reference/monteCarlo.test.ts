@@ -1,6 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { symmetricInterval } from '../../server/statistics/bootstrap.ts'
-import { createRandom } from '../../server/statistics/randomGenerator.ts'
+import { createRandom, symmetricInterval } from '../../server/statistics/bootstrap.ts'
 import { combineUncertainties } from '../../server/statistics/uncertainty.ts'
 import { lineOf } from '../../server/trials/capture/steadiness.ts'
 import { createNormal } from '../support/normal.ts'

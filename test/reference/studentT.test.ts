@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { incompleteBeta, logGamma } from '../../server/statistics/incompleteBeta.ts'
 import { normalQuantile } from '../../server/statistics/normal.ts'
-import { studentQuantile, studentTail } from '../../server/statistics/studentT.ts'
+import { incompleteBeta, logGamma, studentQuantile, studentTail } from '../../server/statistics/studentT.ts'
 import { checkEach } from './check.ts'
 
 const SCIPY = 'scipy, computed for the project'

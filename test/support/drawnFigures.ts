@@ -1,7 +1,7 @@
 import { instrumentUncertainty } from '../../server/derive/instrumentUncertainty.ts'
 import type { Plan } from '../../server/derive/plan.ts'
 import { createPropagation, type LeafUncertainty, type Propagation } from '../../server/derive/propagation.ts'
-import { createRandom } from '../../server/statistics/randomGenerator.ts'
+import { createRandom } from '../../server/statistics/bootstrap.ts'
 import { createNormal } from './normal.ts'
 
 /** One state of a plant, and what its figures would be with other instruments of the same classes (JCGM 101). */

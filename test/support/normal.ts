@@ -1,4 +1,4 @@
-import type { Random } from '../../server/statistics/randomGenerator.ts'
+import type { Random } from '../../server/statistics/bootstrap.ts'
 
 /**
  * Standard normal draws from uniform ones:  z = √(−2 ln u₁)·cos 2πu₂

@@ -35,6 +35,20 @@ export interface Capture {
   status(): CaptureStatus
 }
 
+/** Before anything was sampled. */
+export const NOTHING_YET: CaptureStatus = {
+  state: 'waiting',
+  sentence: 'Waiting for values.',
+  held: [],
+  steady: [],
+  steadySeconds: 0,
+  windowSeconds: WINDOW_MS / 1000,
+  setting: '',
+  point: null,
+  abscissa: null,
+  ordinate: null,
+}
+
 /** Points of one setting whose abscissas are closer than this share of the range are one state. */
 const SAME_STATE = 0.02
 
@@ -59,18 +73,7 @@ export function createCapture(live: FigurePlant, { view, steady }: CaptureOption
   let present: { number: number; abscissa: number; setting: string } | undefined
 
   function blank(): CaptureStatus {
-    return {
-      state: 'waiting',
-      sentence: 'Waiting for values.',
-      held: [],
-      steady: watched.map((figure) => ({ figure, state: 'unknown' })),
-      steadySeconds: 0,
-      windowSeconds: WINDOW_MS / 1000,
-      setting: '',
-      point: null,
-      abscissa: null,
-      ordinate: null,
-    }
+    return { ...NOTHING_YET, steady: watched.map((figure) => ({ figure, state: 'unknown' })) }
   }
 
   function tick(now: number, points: readonly TrialPoint[]): Captured | undefined {

@@ -7,7 +7,7 @@ import type { PointMethod } from '../runMethod.ts'
 import { MOST_POINTS, type NewPoint, type TakeStore } from '../takeStore.ts'
 import { combineTyped } from '../typed/combineTyped.ts'
 import type { TypedValue } from '../typed/typedPlan.ts'
-import { type Capture, type Captured, createCapture, type RawWindow } from './capture.ts'
+import { type Capture, type Captured, createCapture, NOTHING_YET, type RawWindow } from './capture.ts'
 import { coverageOf } from './coverage.ts'
 
 /** A run of points under way: watches the plant and stores points as they come. */
@@ -113,15 +113,4 @@ function rawOf({ point, raw }: Captured, figures: readonly PointFigure[]): RawWi
   }
 }
 
-const NO_PLANT: ReturnType<Capture['status']> = {
-  state: 'waiting',
-  sentence: 'The plant of this run is not read at present.',
-  held: [],
-  steady: [],
-  steadySeconds: 0,
-  windowSeconds: 20,
-  setting: '',
-  point: null,
-  abscissa: null,
-  ordinate: null,
-}
+const NO_PLANT = { ...NOTHING_YET, sentence: 'The plant of this run is not read at present.' }

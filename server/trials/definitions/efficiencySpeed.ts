@@ -1,5 +1,6 @@
 import { belowOne, bestHas, falls } from '../checks/pointChecks.ts'
 import type { PointTrial } from '../trial.ts'
+import { efficiencyDischarge } from './efficiencyDischarge.ts'
 
 export const efficiencySpeed: PointTrial = {
   id: 'efficiencySpeed',
@@ -8,15 +9,7 @@ export const efficiencySpeed: PointTrial = {
   aim: 'At which speed the runner takes most from the water at one head and opening, and how torque falls as it turns faster.',
   abscissa: 'speed',
   ordinate: 'turbineEfficiency',
-  hold: [
-    {
-      figure: 'netHead',
-      target: ['turbine.ratedNetHead'],
-      tolerance: 0.02,
-      low: 'raise the pump speed, or let less water through until the head recovers',
-      high: 'lower the pump speed, or take more water',
-    },
-  ],
+  hold: efficiencyDischarge.hold.filter(({ figure }) => figure === 'netHead'),
   by: () => 'the load on the shaft, or the speed that its controller holds',
   suggest: { reference: 'turbine.ratedSpeed', shares: () => [0.6, 0.7, 0.8, 0.9, 1, 1.1] },
   unit: { abscissa: 'unitSpeed', ordinate: 'turbineEfficiency' },

@@ -1,6 +1,6 @@
 import type { Plant } from '../../plant/plant.ts'
 import { agreesWithExpected } from '../checks/traceChecks.ts'
-import { hasQuantity, nothingTripped, ratedSpeedOf } from '../trace/usualConditions.ts'
+import { hasQuantity, nothingTripped, ratedSpeedOf } from '../trace/conditions.ts'
 import type { TraceTrial } from '../trial.ts'
 
 /** Power from which the load is thrown off, as shares of the rated one; reduced on purpose. */

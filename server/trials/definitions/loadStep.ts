@@ -1,5 +1,5 @@
 import type { Plant } from '../../plant/plant.ts'
-import { hasQuantity } from '../trace/usualConditions.ts'
+import { hasQuantity } from '../trace/conditions.ts'
 import type { Jump, TraceTrial } from '../trial.ts'
 
 /** A load of at least this share of the rated one is a step. */

@@ -4,56 +4,18 @@ import { belowOne, repeatsAgree } from '../checks/pointChecks.ts'
 import type { PointTrial } from '../trial.ts'
 import { efficiencyDischarge } from './efficiencyDischarge.ts'
 
-const STAGES: readonly Stage[] = [
-  {
-    id: 'pumpSet',
-    name: 'Pump, drive and pipe',
-    in: 'pumpInputPower',
-    out: 'hydraulicPower',
-    loss: 'pumpSetLoss',
-    gap: null,
-  },
-  {
-    id: 'turbine',
-    name: 'Nozzles and runner',
-    in: 'hydraulicPower',
-    out: 'shaftPower',
-    loss: 'turbineLoss',
-    gap: 'turbineGap',
-  },
-  {
-    id: 'generator',
-    name: 'Generator',
-    in: 'shaftPower',
-    out: 'activePower',
-    loss: 'generatorLoss',
-    gap: 'generatorGap',
-  },
-  {
-    id: 'rectifier',
-    name: 'Rectifier',
-    in: 'activePower',
-    out: 'rectifierPower',
-    loss: 'rectifierLoss',
-    gap: 'rectifierGap',
-  },
-  {
-    id: 'charger',
-    name: 'Charger to the bus',
-    in: 'rectifierPower',
-    out: null,
-    loss: 'chargerLoss',
-    gap: 'busGap',
-  },
-  {
-    id: 'inverter',
-    name: 'Inverter',
-    in: 'inverterInputPower',
-    out: 'inverterOutputPower',
-    loss: 'inverterLoss',
-    gap: 'inverterGap',
-  },
+/** In the order in which the power passes them. */
+const CHAIN: readonly [id: string, name: string, from: string, to: string | null, gap: string | null][] = [
+  ['pumpSet', 'Pump, drive and pipe', 'pumpInputPower', 'hydraulicPower', null],
+  ['turbine', 'Nozzles and runner', 'hydraulicPower', 'shaftPower', 'turbineGap'],
+  ['generator', 'Generator', 'shaftPower', 'activePower', 'generatorGap'],
+  ['rectifier', 'Rectifier', 'activePower', 'rectifierPower', 'rectifierGap'],
+  ['charger', 'Charger to the bus', 'rectifierPower', null, 'busGap'],
+  ['inverter', 'Inverter', 'inverterInputPower', 'inverterOutputPower', 'inverterGap'],
 ]
+const STAGES = CHAIN.map(([id, name, from, out, gap]): Stage => {
+  return { id, name, in: from, out, loss: `${id}Loss`, gap }
+})
 
 export const powerBalance: PointTrial = {
   id: 'powerBalance',

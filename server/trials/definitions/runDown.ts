@@ -1,7 +1,7 @@
 import type { Plant } from '../../plant/plant.ts'
 import { agreesWithExpected } from '../checks/traceChecks.ts'
 import { knownLoss } from '../theory/knownLoss.ts'
-import { loadOff, nothingTripped, ratedSpeedOf, waterOff } from '../trace/usualConditions.ts'
+import { loadOff, nothingTripped, ratedSpeedOf, waterOff } from '../trace/conditions.ts'
 import type { Condition, TraceTrial } from '../trial.ts'
 
 /** Shares of rated speed: brought to at least the first, recorded down to the last. */

@@ -1,6 +1,5 @@
 import { fitCurveInBoth } from '../../statistics/errorsInBoth.ts'
-import { solveLeastSquares } from '../../statistics/leastSquares.ts'
-import { jacobianOf } from '../../statistics/nonlinearLeastSquares.ts'
+import { covarianceAt, jacobianOf } from '../../statistics/nonlinearLeastSquares.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
 import { models } from './models/index.ts'
 
@@ -97,25 +96,13 @@ function through(
 type Uncertain = Omit<Laid, 'covariance' | 'shifted'>
 
 /**
- * s²(JᵀJ)⁻¹. With known deviations the points are weighted by them, and s² is what the points scatter about the curve
- * against what those say. It may be below 1: in a window both axes often sway together, along the curve.
+ * With known deviations the points are weighted by them, and s² is what the points scatter about the curve against what
+ * those say. It may be below 1: in a window both axes often sway together, along the curve.
  */
-function covarianceOf(
-  { curve, rows, parameters, residuals, freedom, deviation }: Uncertain,
-  weights?: number[],
-) {
-  const scale = (i: number) => weights?.[i] ?? 1
-  const jacobian = jacobianOf(
-    (tried) => rows.map((row, i) => curve.predict(tried, row) / scale(i)),
-    parameters,
-  )
-  const { unscaledCovariance } = solveLeastSquares(
-    jacobian,
-    rows.map(() => 0),
-  )
-  const weighted = residuals.reduce((sum, r, i) => sum + (r / scale(i)) ** 2, 0) / freedom
-  const variance = weights ? weighted : deviation ** 2
-  return unscaledCovariance.map((row) => row.map((value) => value * variance))
+function covarianceOf({ curve, rows, parameters, residuals }: Uncertain, weights?: number[]) {
+  const weighted = (values: readonly number[]) => values.map((value, i) => value / (weights?.[i] ?? 1))
+  const predict = (tried: readonly number[]) => weighted(rows.map((row) => curve.predict(tried, row)))
+  return covarianceAt(predict, parameters, weighted(residuals))
 }
 
 /** Each instrument off by one standard uncertainty, in turn. */

@@ -1,12 +1,16 @@
-import type { FittedParameter, TrialResult } from '../../wire/findings.ts'
+import { figureOf, titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
+import type { FigureDescription } from '../../wire/figure.ts'
+import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/findings.ts'
+import { plain } from '../../wire/numbers.ts'
 import { bestRemark, findingSections } from './findingSections.ts'
+import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedPoints, PackParts, Section } from './packedRun.ts'
 import { budgetCsv, curveCsv, pointRawCsv, pointReducedCsv } from './pointCsv.ts'
 import { pointPlots } from './pointPlots.ts'
-import { pointHowHtml, pointResultHtml, pointsHtml } from './pointRecord.ts'
-import { short } from './texts.ts'
+import { amountText, differenceText, short, timeText } from './texts.ts'
+import type { WorkedPoint } from './workedPoint.ts'
 import { workPoint } from './workedPoint.ts'
-import { workedText } from './workedText.ts'
+import { workedHtml, workedText } from './workedText.ts'
 
 /** What is of its own in the pack of a run of points. */
 export function pointParts(run: PackedPoints): PackParts {
@@ -91,4 +95,145 @@ function resultLines(result: TrialResult): string[] {
 
 function parameterLine({ symbol, name, value, low, high, unit }: FittedParameter): string {
   return `${symbol} (${name}): ${short(value)} ${unit}, 95 % interval ${short(low)} to ${short(high)}`
+}
+
+/** What was held and varied, and when a point was taken. */
+export function pointHowHtml({ method: { view, steady } }: PackedPoints): string {
+  const named = (id: string) => figureOf(view, id)
+  const held = view.hold.map(({ figure: id, target, tolerance }) => {
+    const figure = named(id)
+    return figure
+      ? `${figure.name}: ${amountText(figure, target)} ± ${differenceText(figure, tolerance)}`
+      : `${id}: ${target} ± ${tolerance} (SI)`
+  })
+  const limits = Object.entries(steady).map(
+    ([id, share]) => `${named(id)?.name ?? id}: ${Number((100 * share).toPrecision(3))} %`,
+  )
+  return [
+    factsOf([
+      ['Held', held.join('; ')],
+      ['Varied', `${named(view.vary.figure)?.name ?? view.vary.figure}, by ${view.vary.by}`],
+      ['Curve', view.fit],
+    ]),
+    paragraph(
+      `A point is the mean over 20 s in which everything watched was steady; scatter and movement within: ${limits.join(', ')}.`,
+    ),
+  ].join('\n')
+}
+
+/** Curve, constants, what it says besides, and one point worked in full. */
+export function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefined): string {
+  const findings = findingSections(run.findings)
+    .filter(([, lines]) => lines.length > 0)
+    .flatMap(([title, lines]) => [heading(3, title), listOf(lines)])
+  return [curveHtml(run), ...findings, workedHtml(worked)].join('\n')
+}
+
+/** Every point with what was decided about it. */
+export function pointsHtml({ method, stored, result }: PackedPoints): string {
+  const { view } = method
+  const wanted = [view.abscissa, view.ordinate, ...view.hold.map(({ figure }) => figure)]
+  const columns = [...new Set(wanted)].flatMap((id) => figureOf(view, id) ?? [])
+  const doubtful = result.isFitted ? result.doubtful : []
+  const rows = stored.map(({ point }) => [
+    String(point.number),
+    timeText(point.at, method.timeZone).slice(11),
+    ...columns.map((figure) => {
+      const one = figureOf(point, figure.id)
+      return one ? withInterval(figure, one.mean, one.u95) : '–'
+    }),
+    point.repeatOf === null ? point.setting : `${point.setting} (repeats ${point.repeatOf})`,
+    [
+      point.verdict === 'rejected' ? `rejected: ${point.reason}` : '',
+      doubtful.includes(point.number) ? 'far from the curve' : '',
+      point.origin === 'manual' ? `by ${point.by}` : '',
+    ]
+      .filter((text) => text !== '')
+      .join('; '),
+  ])
+  return [
+    heading(2, 'Points'),
+    stored.length === 0
+      ? paragraph('None was taken.')
+      : tableOf(
+          [
+            { title: 'No.' },
+            { title: 'Time', isNumber: true },
+            ...columns.map((figure) => ({ title: titleWithUnit(figure), isNumber: true })),
+            { title: 'Setting' },
+            { title: 'Decision' },
+          ],
+          rows,
+          stored.map(({ point }) => (point.verdict === 'rejected' ? 'rejected' : '')),
+        ),
+    remarksHtml(stored),
+    paragraph(
+      '± holds 95 %: scatter and accuracy of the instruments together. All figures: reduced.csv.',
+      'quiet',
+    ),
+  ].join('\n')
+}
+
+/** What the live figures said of their quality while a point was taken. */
+function remarksHtml(stored: PackedPoints['stored']): string {
+  const remarks = stored.flatMap(({ point }) => {
+    const texts = point.remarks.filter((text) => text !== 'entered by hand')
+    return texts.length === 0 ? [] : [`Point ${point.number}: ${texts.join('; ')}.`]
+  })
+  return remarks.length === 0 ? '' : heading(3, 'Remarks on the readings') + listOf(remarks)
+}
+
+/** Curve, constants and best point. */
+export function curveHtml(run: PackedPoints): string {
+  const { result, unitResult, method } = run
+  const { view } = method
+  const axes = (...ids: (string | null)[]) => ids.map((id) => figureOf(view, id))
+  if (!result.isFitted) return [heading(2, 'Result'), paragraph(`No curve: ${result.lacking}`)].join('\n')
+  return [
+    heading(2, 'Result'),
+    paragraph(
+      `Curve: ${result.formula}; ${result.points} points, ${result.degreesOfFreedom} degrees of freedom. Intervals hold 95 %.`,
+    ),
+    bestText('Best point', result, axes(view.abscissa, view.ordinate)),
+    unitResult?.isFitted
+      ? bestText('In unit quantities', unitResult, axes(view.unitAbscissa, view.unitOrdinate))
+      : '',
+    parametersHtml(result, run),
+  ].join('\n')
+}
+
+function bestText(title: string, { best }: FittedCurve, [x, y]: (FigureDescription | undefined)[]): string {
+  if (!best || !x || !y) return ''
+  const with95 = (figure: FigureDescription, value: number, ends: [number, number]) =>
+    `${withEnds(figure, value, ends)} ${viewOf(figure).print}`.trim()
+  const height = with95(y, best.y, [best.yLow, best.yHigh])
+  const place = with95(x, best.x, [best.xLow, best.xHigh])
+  const end = bestRemark(best)
+  const at = `${y.name.toLowerCase()} ${height} at ${x.name.toLowerCase()} ${place}.`
+  return paragraph([`${title}: ${at}`, ...(end ? [end] : [])].join(' '))
+}
+
+/** Fitted constants, beside those of the plant file where the two are the same. */
+function parametersHtml({ parameters }: FittedCurve, { method }: PackedPoints): string {
+  if (parameters.length === 0) return ''
+  const { theory, fit } = method
+  const expected = theory?.law.kind === 'model' && theory.law.model === fit.model ? theory.law.parameters : []
+  const rows = parameters.map((one, i) => {
+    const given = expected[i]
+    return [
+      one.symbol,
+      titleWithUnit(one),
+      withInterval(one, one.value, (one.high - one.low) / 2),
+      given === undefined ? '–' : plain(viewOf(one).value(given)),
+      given === undefined ? '' : given >= one.low && given <= one.high ? 'yes' : 'no',
+    ]
+  })
+  const columns = [{ title: 'Symbol' }, { title: 'Constant' }, { title: 'Fitted', isNumber: true }]
+  const beside = [{ title: 'Plant file', isNumber: true }, { title: 'Within the interval' }]
+  return expected.length === 0
+    ? tableOf(
+        columns,
+        rows.map((row) => row.slice(0, 3)),
+      )
+    : tableOf([...columns, ...beside], rows)
 }

@@ -1,9 +1,12 @@
-import type { TogetherAmount } from '../../wire/trace.ts'
+import { titleWithUnit, viewOf, withEither, withInterval } from '../../wire/amounts.ts'
+import type { TogetherAmount, TraceView } from '../../wire/trace.ts'
+import type { Plot } from '../plot/plot.ts'
+import { drawTrace } from '../trace/drawTrace.ts'
 import { reductions } from '../trace/reductions/index.ts'
+import { heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedTraces, PackParts, Section } from './packedRun.ts'
-import { short } from './texts.ts'
+import { plotTitles, short, timeText } from './texts.ts'
 import { curvesCsv, togetherCsv, traceRawCsv, traceReducedCsv, typedCsv } from './traceCsv.ts'
-import { traceHowHtml, tracePlots, traceResultHtml, tracesHtml } from './traceRecord.ts'
 
 /** What is of its own in the pack of a run of traces. */
 export function traceParts(run: PackedTraces): PackParts {
@@ -78,4 +81,117 @@ function resultLine({
   const scatter = deviation === null ? '' : `, standard deviation ${short(deviation)}`
   const compared = expected === null ? '' : `. Expected ${short(expected)}`
   return `${group === undefined ? '' : `${group}: `}${name}: ${short(value)} ${unit} from ${count}${interval}${scatter}${compared}. ${words}`.trim()
+}
+
+/** Drawn together at most, the newest kept ones; more would be a tangle. */
+const MOST_DRAWN = 6
+
+/** The main quantity of the newest kept traces, laid over each other. */
+export function tracePlots(run: PackedTraces): Map<string, Plot> {
+  const plot = tracePlot(run)
+  return new Map(plot ? [['plot', plot]] : [])
+}
+
+function tracePlot(run: PackedTraces): Plot | undefined {
+  const { main, channels } = run.method.view
+  const channel = channels.find(({ quantity }) => quantity === main)
+  const kept = run.traces.filter(({ verdict }) => verdict === 'kept').slice(-MOST_DRAWN)
+  if (!channel || kept.length === 0) return undefined
+  const way = viewOf(channel)
+  return {
+    ...plotTitles(run),
+    x: `Time from ${kept.every(({ result }) => result?.isReduced) ? 'the beginning' : 'the trigger'} [s]`,
+    y: titleWithUnit(channel),
+    series: kept.map((one) => {
+      const { number, triggeredAt, result } = one
+      const zeroAt = result?.isReduced ? result.zeroAt : triggeredAt
+      const { lines } = drawTrace({ number, zeroAt, raw: run.raw[number] ?? [] })
+      const line = lines.find(({ quantity }) => quantity === main)
+      const y = (line?.value ?? []).map(way.value)
+      const label = `Trace ${number}`
+      return { label, points: [], curve: { label, x: line?.at ?? [], y, low: y, high: y } }
+    }),
+    theory: null,
+    best: null,
+    hasZeroLine: false,
+  }
+}
+
+/** What begins and ends a trace, and how it is reduced. */
+export function traceHowHtml({ method: { view, reduction } }: PackedTraces): string {
+  return [
+    paragraph(`A trace begins when ${view.begins}; it ends when ${view.ends}.`),
+    listOf(reductions.get(reduction)?.method ?? []),
+  ].join('\n')
+}
+
+/** Means of the kept traces. */
+export function traceResultHtml({ together }: PackedTraces): string {
+  if (together.lacking !== '') return heading(2, 'Result') + paragraph(together.lacking)
+  return [
+    heading(2, 'Result'),
+    tableOf(
+      [
+        { title: 'Amount' },
+        { title: 'Mean, 95 %', isNumber: true },
+        { title: 'Traces', isNumber: true },
+        { title: 'Expected', isNumber: true },
+        { title: 'Compared' },
+      ],
+      together.amounts.map(amountRow),
+    ),
+    listOf(together.remarks),
+  ].join('\n')
+}
+
+function amountRow(one: TogetherAmount): string[] {
+  const { group, value, low, high, count, expected, expectedFrom, compared } = one
+  const name = group === undefined ? one.name : `${group}: ${one.name.toLowerCase()}`
+  const { print } = viewOf(one)
+  const known =
+    low === null || high === null ? withInterval(one, value, 0) : withEither(one, value, [low, high])
+  const wanted = expected === null ? '–' : `${withInterval(one, expected, 0)} (${expectedFrom})`
+  return [name, `${known} ${print}`.trim(), String(count), wanted, compared]
+}
+
+/** Every trace with what was decided about it. */
+export function tracesHtml({ traces, method }: PackedTraces): string {
+  if (traces.length === 0) return heading(2, 'Traces') + paragraph('None was recorded.')
+  return [
+    heading(2, 'Traces'),
+    tableOf(
+      [
+        { title: 'No.' },
+        { title: 'Time', isNumber: true },
+        { title: 'Setting' },
+        { title: 'End' },
+        { title: 'Readings', isNumber: true },
+        { title: 'What it says' },
+        { title: 'Decision' },
+      ],
+      traces.map((one) => [
+        String(one.number),
+        timeText(one.triggeredAt, method.timeZone).slice(11),
+        one.setting,
+        one.endingWords,
+        String(one.readings),
+        saidBy(one),
+        one.verdict === 'kept' ? 'kept' : `rejected: ${one.reason}`,
+      ]),
+      traces.map(({ verdict }) => (verdict === 'rejected' ? 'rejected' : '')),
+    ),
+    paragraph('Every reading at its own time: raw.csv.', 'quiet'),
+  ].join('\n')
+}
+
+function saidBy({ result }: TraceView): string {
+  if (!result) return '–'
+  if (!result.isReduced) return result.lacking
+  return result.amounts
+    .flatMap((one) =>
+      one.value === null
+        ? []
+        : [`${one.name} ${withInterval(one, one.value, one.u95 ?? 0)} ${viewOf(one).print}`.trim()],
+    )
+    .join('; ')
 }

@@ -25,15 +25,11 @@ export type TheoryLaw =
 /** Efficiency over discharge, from shares of the rated discharge; unit discharge as in Q₁₁ = Q/(D²·√H). */
 export function turbineTheory({ turbine, constants }: Plant): Theory | undefined {
   const rated = constants.get('turbine.ratedDischarge')
-  if (!turbine?.efficiencyCurve || rated === undefined) return undefined
+  const theory = efficiencyTheory('turbine.efficiencyCurve', turbine?.efficiencyCurve, rated)
   const diameter = constants.get('turbine.pitchDiameter')
   const head = constants.get('turbine.ratedNetHead')
-  const hasUnit = diameter !== undefined && head !== undefined
-  return {
-    from: 'turbine.efficiencyCurve',
-    law: { kind: 'table', points: scaled(turbine.efficiencyCurve, rated, 1) },
-    ...(hasUnit ? { unitFactor: 1 / (diameter ** 2 * Math.sqrt(head)) } : {}),
-  }
+  if (!theory || diameter === undefined || head === undefined) return theory
+  return { ...theory, unitFactor: 1 / (diameter ** 2 * Math.sqrt(head)) }
 }
 
 /** Voltage over current, from voltage constant, resistance and inductance of a phase. */
@@ -61,12 +57,23 @@ export function pumpTheory({ pump, constants }: Plant): Theory | undefined {
 
 /** Efficiency over output, from shares of the rated power. */
 export function inverterTheory({ inverter, constants }: Plant): Theory | undefined {
-  const rated = constants.get('inverter.ratedPower')
-  if (!inverter?.efficiencyCurve || rated === undefined) return undefined
-  return {
-    from: 'inverter.efficiencyCurve',
-    law: { kind: 'table', points: scaled(inverter.efficiencyCurve, rated, 1) },
-  }
+  return efficiencyTheory(
+    'inverter.efficiencyCurve',
+    inverter?.efficiencyCurve,
+    constants.get('inverter.ratedPower'),
+  )
+}
+
+type Curve = readonly (readonly [number, number])[]
+
+function efficiencyTheory(
+  from: string,
+  curve: Curve | undefined,
+  rated: number | undefined,
+): Theory | undefined {
+  return curve && rated !== undefined
+    ? { from, law: { kind: 'table', points: scaled(curve, rated, 1) } }
+    : undefined
 }
 
 function modelTheory(
@@ -79,6 +86,6 @@ function modelTheory(
   return { from: paths.join(', '), law: { kind: 'model', model, parameters } }
 }
 
-function scaled(curve: readonly (readonly [number, number])[], x: number, y: number): [number, number][] {
+function scaled(curve: Curve, x: number, y: number): [number, number][] {
   return curve.map(([atX, atY]) => [atX * x, atY * y])
 }

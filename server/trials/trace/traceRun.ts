@@ -7,8 +7,7 @@ import type { TraceMethod } from '../runMethod.ts'
 import { MOST_READINGS, MOST_TRACES, type StoredTrace, type TakeStore } from '../takeStore.ts'
 import { type BeginLook, type BeginWatch, createBeginWatch } from './beginWatch.ts'
 import { conditionsNow } from './conditions.ts'
-import { partOf } from './readings.ts'
-import { createRecentReadings } from './recentReadings.ts'
+import { createRecentReadings, partOf } from './readings.ts'
 
 /** A run of traces under way: remembers the last seconds, begins traces and stores them as they come. */
 export interface TraceRun {

@@ -45,28 +45,15 @@ export function readMeans({ means, first, second }: SimpleReading, path: string)
   const rule = RULES[means]
   const a = inSi(first, rule.first.unit)
   const b = inSi(second, rule.second.unit)
-  if (!a)
-    return {
-      fault: {
-        path: `${path}.first`,
-        received: `${first.value} ${first.unit}`,
-        expected: expectedOf(rule.first),
-      },
-    }
-  if (!b || b.value === 0)
-    return {
-      fault: {
-        path: `${path}.second`,
-        received: `${second.value} ${second.unit}`,
-        expected: expectedOf(rule.second),
-      },
-    }
+  if (!a) return faultOf(`${path}.first`, first, rule.first)
+  if (!b || b.value === 0) return faultOf(`${path}.second`, second, rule.second)
   const value = rule.join(a.value, b.value)
   return { value, u: Math.hypot(rule.join(a.u, b.value), (value * b.u) / b.value) }
 }
 
-function expectedOf({ name, unit }: Rule['first']): string {
-  return `a ${name} above zero in a unit such as ${unit}`
+function faultOf(path: string, { value, unit }: SimpleReading['first'], wanted: Rule['first']): ReadMeans {
+  const expected = `a ${wanted.name} above zero in a unit such as ${wanted.unit}`
+  return { fault: { path, received: `${value} ${unit}`, expected } }
 }
 
 function inSi({ value, unit, u = 0 }: SimpleReading['first'], wanted: string) {

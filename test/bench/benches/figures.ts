@@ -1,7 +1,7 @@
 import { createEvaluator } from '../../../server/derive/evaluate.ts'
 import { type Plan, planFigures } from '../../../server/derive/plan.ts'
 import type { Quantity } from '../../../server/derive/quantity.ts'
-import { createRandom } from '../../../server/statistics/randomGenerator.ts'
+import { createRandom } from '../../../server/statistics/bootstrap.ts'
 import { START } from '../../support/manualClock.ts'
 import { plantOf } from '../../support/plants.ts'
 import { type Bench, type BenchOptions, quantile, type Row, rowOf } from '../bench.ts'

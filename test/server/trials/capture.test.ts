@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { createRandom } from '../../../server/statistics/randomGenerator.ts'
+import { createRandom } from '../../../server/statistics/bootstrap.ts'
 import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../../server/statistics/steadyState.ts'
 import { coverageOf } from '../../../server/trials/capture/coverage.ts'
 import { steadinessOf } from '../../../server/trials/capture/steadiness.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { createRandom } from '../../../server/statistics/randomGenerator.ts'
+import { createRandom } from '../../../server/statistics/bootstrap.ts'
 import { fitCurve } from '../../../server/trials/fit/fitCurve.ts'
 import type { FitRequest } from '../../../server/trials/fit/layCurve.ts'
 import { RIG_VOLTAGE_OVER_CURRENT } from '../../support/designSheets.ts'

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { roundTicks } from '../../../server/trials/plot/ticks.ts'
+import { roundTicks } from '../../../server/trials/plot/plotFrame.ts'
 
 describe('round ticks', () => {
   // expected values by hand: steps of 1, 2, 2.5 or 5 times a power of ten
