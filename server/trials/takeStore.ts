@@ -1,6 +1,6 @@
 import type { State } from '../state/openState.ts'
 import type { Standing, TrialPoint } from '../wire/point.ts'
-import type { TraceEnding } from '../wire/trace.ts'
+import type { TraceEnding, TraceView } from '../wire/trace.ts'
 import type { Takes } from '../wire/trial.ts'
 import type { RawWindow } from './capture/capture.ts'
 import { countOf, type TracePart } from './trace/readings.ts'
@@ -32,20 +32,11 @@ export interface StoredPoint {
   rawText: string
 }
 
-export interface NewTrace {
-  number: number
-  /** First reading, and what triggered. */
-  begun: number
-  triggered: number
-  setting: string
-}
+export type NewTrace = Pick<TraceView, 'number' | 'from' | 'triggeredAt' | 'setting'>
 
-export interface StoredTrace extends NewTrace, Standing {
-  ended: number | null
-  ending: TraceEnding
-  /** Pieces and readings so far. */
+export interface StoredTrace extends Omit<TraceView, 'endingWords' | 'result'> {
+  /** Pieces so far. */
   parts: number
-  readings: number
 }
 
 export interface TraceEnd {
@@ -79,8 +70,8 @@ export interface TakeStore {
   decisions(run: number): Decision[]
 }
 
-const SELECT_TRACES = `SELECT t.*, count(p.part) AS parts, coalesce(sum(p.readings), 0) AS readings FROM trial_trace t
-  LEFT JOIN trial_trace_part p ON p.run = t.run AND p.number = t.number WHERE t.run = ? GROUP BY t.number ORDER BY t.number`
+const SELECT_TRACES = `SELECT t.number, t.begun AS "from", t.triggered AS triggeredAt, t.ended AS endedAt, t.ending, t.setting,
+  coalesce(sum(p.readings), 0) AS readings, count(p.part) AS parts FROM trial_trace t LEFT JOIN trial_trace_part p ON p.run = t.run AND p.number = t.number WHERE t.run = ? GROUP BY t.number ORDER BY t.number`
 
 const MOST_KNOWN = 50
 
@@ -149,9 +140,9 @@ export function createTakeStore({ database, write }: State): TakeStore {
       return points
     },
     storedPoints,
-    beginTrace: (run, { number, begun, triggered, setting }, readings) =>
+    beginTrace: (run, { number, from, triggeredAt, setting }, readings) =>
       write(() => {
-        insertTrace.run(run, number, begun, triggered, setting)
+        insertTrace.run(run, number, from, triggeredAt, setting)
         addPart(run, number, { index: 0, readings })
       }),
     appendTrace: (run, number, part) => write(() => addPart(run, number, part)),

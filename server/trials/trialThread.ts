@@ -9,7 +9,7 @@ import type { PackedRun } from './pack/packedRun.ts'
 import type { DrawRequest } from './trace/drawTrace.ts'
 import type { ReducedRun, ReduceRequest } from './trace/reduceTraces.ts'
 
-/** What the threads do; plain values in and out. */
+/** What the threads do; plain values in and out. `record` is the printable page alone. */
 export interface ThreadTasks {
   fit(request: FitRequest): TrialResult
   compare(requests: NamedRequest[]): ComparedRun
@@ -33,22 +33,16 @@ export interface ThreadRequest {
 type Answer = { output: unknown } | { failed: string }
 export type ThreadReport = { id: number } & Answer
 
+/** Tasks that give nothing where they could not be done; of the others the answer itself says why not. */
+type MayGiveNothing = 'draw' | 'pack' | 'record'
+
 /**
  * Lays curves in a thread that is started with the first and stays, and makes packs and records in another, which goes
- * when nothing waits for it: what draws the plots would hold on to some 100 MB.
+ * when nothing waits for it: what draws the plots would hold on to some 100 MB. No task rejects.
  */
-export interface TrialThread {
-  /** Never rejects: what went wrong is a sentence in the result. */
-  fit(request: FitRequest): Promise<TrialResult>
-  compare(requests: NamedRequest[]): Promise<ComparedRun>
-  /** Undefined when it could not be made. */
-  pack(run: PackedRun): Promise<Uint8Array | undefined>
-  /** The printable page alone; undefined when it could not be made. */
-  record(run: PackedRun): Promise<string | undefined>
-  /** What traces say; what went wrong is a sentence in it. */
-  reduce(request: ReduceRequest): Promise<ReducedRun>
-  /** Readings of a trace to draw; undefined when they could not be read. */
-  draw(request: DrawRequest): Promise<TraceReply | undefined>
+export type TrialThread = {
+  [T in Task]: (input: Input<T>) => Promise<Output<T> | (T extends MayGiveNothing ? undefined : never)>
+} & {
   /** Tasks that wait for the thread. */
   queue(): QueueHealth
   close(): Promise<void>
@@ -99,20 +93,8 @@ export function createTrialThread(): TrialThread {
   }
 }
 
-interface Lane {
-  /** @param instead What stands in place of an answer that could not be given. */
-  ask<T extends Task, Instead>(
-    task: T,
-    input: Input<T>,
-    instead: (failed: string) => Instead,
-  ): Promise<Output<T> | Instead>
-  length(): number
-  dropped(): number
-  close(): Promise<void>
-}
-
 /** One worker and what waits for it. */
-function createLane(name: string, { goesWhenIdle = false } = {}): Lane {
+function createLane(name: string, { goesWhenIdle = false } = {}) {
   let worker: Worker | undefined
   let next = 0
   let dropped = 0
@@ -146,7 +128,12 @@ function createLane(name: string, { goesWhenIdle = false } = {}): Lane {
   }
 
   return {
-    async ask(task, input, instead) {
+    /** @param instead What stands in place of an answer that could not be given. */
+    async ask<T extends Task, Instead>(
+      task: T,
+      input: Input<T>,
+      instead: (failed: string) => Instead,
+    ): Promise<Output<T> | Instead> {
       if (waiting.size >= MOST_WAITING) {
         dropped++
         return instead('too many tasks are waiting')
@@ -156,7 +143,7 @@ function createLane(name: string, { goesWhenIdle = false } = {}): Lane {
       worker.postMessage({ id, task, input } satisfies ThreadRequest)
       const answer = await new Promise<Answer>((resolve) => waiting.set(id, resolve))
       // The worker answers a task with the output of that task.
-      return 'output' in answer ? (answer.output as Output<typeof task>) : instead(answer.failed)
+      return 'output' in answer ? (answer.output as Output<T>) : instead(answer.failed)
     },
     length: () => waiting.size,
     dropped: () => dropped,

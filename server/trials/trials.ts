@@ -82,7 +82,7 @@ export function createTrials(options: TrialsOptions): Trials {
   const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
   const active = new Map<number, PointRun | TraceRun>()
-  const results = createResultShelf({ store, thread, clock })
+  const resultsOf = createResultShelf({ store, thread, clock })
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
 
@@ -146,7 +146,7 @@ export function createTrials(options: TrialsOptions): Trials {
   }
 
   async function replyOf(known: KnownRun): Promise<RunReply> {
-    const found = await results.of(known)
+    const found = await resultsOf(known)
     const { id } = known.summary
     const under = active.get(id)
     // Read anew: a point may have come while the curve was laid.
@@ -168,7 +168,7 @@ export function createTrials(options: TrialsOptions): Trials {
     make: (run: PackedRun) => Promise<Made | undefined>,
   ): Promise<Outcome<Made>> {
     if (!found.ok) return found
-    const one = await make(gatherRun(store, await results.of(found.value)))
+    const one = await make(gatherRun(store, await resultsOf(found.value)))
     return one ? granted(one) : refuse(503, `The ${what} could not be made. Try again in a moment.`)
   }
 
@@ -270,7 +270,7 @@ export function createTrials(options: TrialsOptions): Trials {
     async trace(plant, run, number) {
       const found = find(plant, run)
       if (!found.ok) return found
-      const says = await results.of(found.value)
+      const says = await resultsOf(found.value)
       const trace = says.takes === 'traces' ? says.traces.find((one) => one.number === number) : undefined
       if (!trace) return refuse(404, `Run ${run} has no trace ${number}.`)
       const zeroAt = trace.result?.isReduced ? trace.result.zeroAt : trace.triggeredAt

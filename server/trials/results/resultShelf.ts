@@ -8,11 +8,6 @@ import type { TrialThread } from '../trialThread.ts'
 import { pointResults } from './pointResults.ts'
 import { reduceRequestOf, reducibleOf, traceResults } from './traceResults.ts'
 
-/** What the points and traces of runs say; made anew only when they changed. */
-export interface ResultShelf {
-  of(known: KnownRun): Promise<FoundRun>
-}
-
 /** Results that are kept; older ones are made anew when they are asked for. */
 const MOST_RESULTS = 200
 /** A trace that is being recorded has changed after so long [ms]. */
@@ -24,7 +19,8 @@ export interface ResultShelfOptions {
   clock: Clock
 }
 
-export function createResultShelf({ store, thread, clock }: ResultShelfOptions): ResultShelf {
+/** Tells what the points and traces of a run say; made anew only when they changed. */
+export function createResultShelf({ store, thread, clock }: ResultShelfOptions) {
   const held = new Map<number, { key: string; made: Promise<unknown> }>()
 
   /** What was made of a run when it had this key. */
@@ -52,21 +48,18 @@ export function createResultShelf({ store, thread, clock }: ResultShelfOptions):
     const traces = store.traces(run)
     const taken = { method, points, traces, raw: (number: number) => store.raw(run, number) }
     const reducible = reducibleOf(taken)
-    const look = reducible.some((one) => one.ended === null) ? Math.floor(clock.now() / LIVE_MS) : ''
+    const look = reducible.some((one) => one.endedAt === null) ? Math.floor(clock.now() / LIVE_MS) : ''
     const key = [look, keyOf(reducible), keyOf(points)].join(' ')
     const reduced = await keep(run, key, () => thread.reduce(reduceRequestOf(taken)))
     return traceResults(taken, reduced, trial?.takes === 'traces' ? trial.checks : [])
   }
 
-  return {
-    async of({ summary, method }) {
-      return method.takes === 'points'
-        ? { ...(await ofPoints(summary.id, method)), summary, method }
-        : { ...(await ofTraces(summary.id, method)), summary, method }
-    },
-  }
+  return async ({ summary, method }: KnownRun): Promise<FoundRun> =>
+    method.takes === 'points'
+      ? { ...(await ofPoints(summary.id, method)), summary, method }
+      : { ...(await ofTraces(summary.id, method)), summary, method }
 }
 
-function keyOf(taken: readonly { number: number; verdict: string; ended?: number | null }[]): string {
-  return taken.map(({ number, verdict, ended = '' }) => `${number}${verdict}${ended}`).join()
+function keyOf(taken: readonly { number: number; verdict: string; endedAt?: number | null }[]): string {
+  return taken.map(({ number, verdict, endedAt = '' }) => `${number}${verdict}${endedAt}`).join()
 }

@@ -1,6 +1,6 @@
 import { figureOf } from '../../wire/amounts.ts'
 import type { TrialPoint } from '../../wire/point.ts'
-import type { TraceEnding, TraceView } from '../../wire/trace.ts'
+import type { TraceEnding } from '../../wire/trace.ts'
 import type { TraceResults } from '../../wire/trial.ts'
 import { judgeChecks } from '../checks/check.ts'
 import type { TraceMethod } from '../runMethod.ts'
@@ -24,7 +24,7 @@ const LONG_SECONDS = 600
 /** Those that can be reduced by now. */
 export function reducibleOf({ method, traces }: TakenTraces): StoredTrace[] {
   const isLong = method.view.longestSeconds > LONG_SECONDS
-  return traces.filter((one) => isLong || one.ended !== null)
+  return traces.filter((one) => isLong || one.endedAt !== null)
 }
 
 export function reduceRequestOf(taken: TakenTraces): ReduceRequest {
@@ -32,13 +32,9 @@ export function reduceRequestOf(taken: TakenTraces): ReduceRequest {
   return {
     method,
     typed: points.flatMap((point) => typedOf(point, method)),
-    traces: reducibleOf(taken).map((one) => ({
-      number: one.number,
-      triggeredAt: one.triggered,
-      endedAt: one.ended,
-      isKept: one.verdict === 'kept',
-      raw: raw(one.number),
-    })),
+    traces: reducibleOf(taken).map(({ number, triggeredAt, endedAt, verdict }) => {
+      return { number, triggeredAt, endedAt, isKept: verdict === 'kept', raw: raw(number) }
+    }),
   }
 }
 
@@ -51,7 +47,9 @@ export function traceResults(
   return {
     takes: 'traces',
     points,
-    traces: traces.map((one) => viewTrace(one, results[one.number] ?? null)),
+    traces: traces.map(({ parts: _, ...one }) => {
+      return { ...one, endingWords: ENDINGS[one.ending], result: results[one.number] ?? null }
+    }),
     together,
     checks: judgeChecks(method.view.checks, checks, together),
   }
@@ -65,23 +63,6 @@ const ENDINGS: Record<TraceEnding, string> = {
   interrupted: 'cut short: the server was started anew',
   full: 'ended: the most readings were kept',
   notStored: 'the last readings could not be stored',
-}
-
-function viewTrace(one: StoredTrace, result: TraceView['result']): TraceView {
-  return {
-    number: one.number,
-    from: one.begun,
-    triggeredAt: one.triggered,
-    endedAt: one.ended,
-    ending: one.ending,
-    endingWords: ENDINGS[one.ending],
-    setting: one.setting,
-    readings: one.readings,
-    verdict: one.verdict,
-    reason: one.reason,
-    ...(one.decided && { decided: one.decided }),
-    result,
-  }
 }
 
 /** A typed point as the reductions know it: main quantity and what is typed. */

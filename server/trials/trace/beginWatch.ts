@@ -4,12 +4,6 @@ import type { TraceMethod } from '../runMethod.ts'
 import type { Jump } from '../trial.ts'
 import { conditionsNow, membersOf, sentenceOf } from './conditions.ts'
 
-/** Watches an armed plant for the moment at which a trace begins. */
-export interface BeginWatch {
-  /** One look, twice a second. */
-  look(): BeginLook
-}
-
 export interface BeginLook {
   state: 'preparing' | 'armed' | 'begins'
   sentence: string
@@ -24,7 +18,8 @@ const MOST_HALFWAY = 3
 /** The main quantity falls when it is below its highest by so much. */
 const FALLS = 0.003
 
-export function createBeginWatch(live: FigurePlant, { view, ready, begin }: TraceMethod): BeginWatch {
+/** Watches an armed plant for the moment at which a trace begins; look twice a second. */
+export function createBeginWatch(live: FigurePlant, { view, ready, begin }: TraceMethod): () => BeginLook {
   const jumps = createJumpWatch(begin.kind === 'change' ? jumpsAt(live, begin.of) : [])
   const valueNow = (figure: string) => live.evaluator.value(live.plan.indexOf.get(figure) ?? -1)
   let wasReady = ready.length === 0
@@ -73,26 +68,15 @@ export function createBeginWatch(live: FigurePlant, { view, ready, begin }: Trac
     }
   }
 
-  return {
-    look() {
-      if (begin.kind === 'change') return lookForChange()
-      const preparing = lookForReady()
-      if (preparing) return preparing
-      return begin.kind === 'atOnce' ? { state: 'begins', sentence: '', conditions: [] } : lookForFall()
-    },
+  return () => {
+    if (begin.kind === 'change') return lookForChange()
+    const preparing = lookForReady()
+    if (preparing) return preparing
+    return begin.kind === 'atOnce' ? { state: 'begins', sentence: '', conditions: [] } : lookForFall()
   }
 }
 
-interface JumpWatch {
-  figures: string[]
-  /** Compared with the quiet state before; never without one. */
-  hasJumped(now: readonly number[]): boolean
-  /** Adds a look to the quiet state. Returns whether there is one. */
-  take(now: readonly number[]): boolean
-  forget(): void
-}
-
-function createJumpWatch(jumps: readonly Jump[]): JumpWatch {
+function createJumpWatch(jumps: readonly Jump[]) {
   const quiet: (readonly number[])[] = []
   let halfway = 0
   const mean = (i: number) => quiet.reduce((sum, look) => sum + look[i]!, 0) / quiet.length
@@ -105,14 +89,16 @@ function createJumpWatch(jumps: readonly Jump[]): JumpWatch {
   return {
     figures: jumps.map(({ figure }) => figure),
     forget,
-    hasJumped(now) {
+    /** Compared with the quiet state before; never without one. */
+    hasJumped(now: readonly number[]): boolean {
       if (quiet.length < QUIET_LOOKS) return false
       return jumps.some(({ by, sign }, i) => {
         const change = now[i]! - mean(i)
         return sign === undefined ? Math.abs(change) >= by : sign * change >= by
       })
     },
-    take(now) {
+    /** Adds a look to the quiet state. Returns whether there is one. */
+    take(now: readonly number[]): boolean {
       if (now.some(Number.isNaN)) {
         forget()
         return false

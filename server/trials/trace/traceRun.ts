@@ -5,7 +5,7 @@ import type { TraceGuidance } from '../../wire/trial.ts'
 import { createSetting } from '../capture/samples.ts'
 import type { TraceMethod } from '../runMethod.ts'
 import { MOST_READINGS, MOST_TRACES, type StoredTrace, type TakeStore } from '../takeStore.ts'
-import { type BeginLook, type BeginWatch, createBeginWatch } from './beginWatch.ts'
+import { type BeginLook, createBeginWatch } from './beginWatch.ts'
 import { conditionsNow } from './conditions.ts'
 import { createRecentReadings, partOf } from './readings.ts'
 
@@ -38,7 +38,7 @@ export const MOST_WAITING = 20_000
 
 interface Recording {
   number: number
-  triggered: number
+  triggeredAt: number
   parts: number
   readings: number
   pending: Reading[]
@@ -50,7 +50,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
   const { view } = method
   const recorded = new Set(view.channels.map((channel) => channel.instrument))
   const recent = createRecentReadings(view.secondsBefore * 1000)
-  let watched: { live: FigurePlant; setting: () => string; begin: BeginWatch } | undefined
+  let watched: { live: FigurePlant; setting: () => string; look: () => BeginLook } | undefined
   let isArmed = keptTraces().length < view.repeats
   let recording: Recording | undefined
   let look: BeginLook = { state: 'preparing', sentence: 'Waiting for values.', conditions: [] }
@@ -67,7 +67,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
     if (watched?.live === now) return watched
     recent.clear()
     for (const reading of now.evaluator.readings()) if (recorded.has(reading.instrument)) recent.take(reading)
-    watched = { live: now, setting: createSetting(now), begin: createBeginWatch(now, method) }
+    watched = { live: now, setting: createSetting(now), look: createBeginWatch(now, method) }
     return watched
   }
 
@@ -91,15 +91,15 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
       return
     }
     const first = recent.all(now)
-    const begun = Math.max(
+    const from = Math.max(
       now - view.secondsBefore * 1000,
       Math.min(now, ...first.map((one) => one.measuredAt)),
     )
     const number = traces.length + 1
     const setting = watched?.setting() ?? ''
-    if (!store.beginTrace(id, { number, begun, triggered: now, setting }, partOf(first))) return
+    if (!store.beginTrace(id, { number, from, triggeredAt: now, setting }, partOf(first))) return
     recent.clear()
-    recording = { number, triggered: now, parts: 1, readings: first.length, pending: [], isRefused: false }
+    recording = { number, triggeredAt: now, parts: 1, readings: first.length, pending: [], isRefused: false }
   }
 
   /** Writes what came since the last piece; keeps it where the disk refuses. */
@@ -114,7 +114,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
   }
 
   function endingNow(one: Recording, now: number): TraceEnding | undefined {
-    const seen = now - one.triggered
+    const seen = now - one.triggeredAt
     if (method.end && watched && conditionsNow([method.end], watched.live)[0]!.isMet) return 'complete'
     // Time is over: that is the end where the trial waits for nothing else.
     if (seen >= view.longestSeconds * 1000) return method.end ? 'time' : 'complete'
@@ -139,17 +139,17 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
       return
     }
     if (!here || !isArmed) return
-    look = here.begin.look()
+    look = here.look()
     if (look.state === 'begins') begin(now)
   }
 
   /** After a restart: what goes on with a gap goes on, what must not have one is closed and says why. */
   function resume(now: number): void {
     for (const one of store.traces(id)) {
-      if (one.ended !== null) continue
-      const { number, triggered, parts, readings } = one
+      if (one.endedAt !== null) continue
+      const { number, triggeredAt, parts, readings } = one
       if (view.afterRestart === 'goOn')
-        recording = { number, triggered, parts, readings, pending: [], isRefused: false }
+        recording = { number, triggeredAt, parts, readings, pending: [], isRefused: false }
       else
         store.endTrace(
           id,
@@ -215,7 +215,7 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
       ...stateNow(),
       kept: keptTraces().length,
       wanted: view.repeats,
-      seconds: recording ? (now - recording.triggered) / 1000 : 0,
+      seconds: recording ? (now - recording.triggeredAt) / 1000 : 0,
       longestSeconds: view.longestSeconds,
       readings: recording?.readings ?? 0,
       lost,

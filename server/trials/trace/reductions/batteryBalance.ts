@@ -1,12 +1,13 @@
 import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { NORMAL_95 } from '../../../statistics/normal.ts'
-import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
+import type { TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import type { Series } from '../readings.ts'
 import { type ChargeCount, countCharge, valuesAt } from './chargeCount.ts'
 import { partBetween, spread } from './localFit.ts'
 import {
   amount,
   curveOverTime,
+  errorsOf,
   lacking,
   limitsOf,
   meansOf,
@@ -15,6 +16,7 @@ import {
   type ReductionContext,
   summaryOf,
   type TraceInput,
+  withInterval,
 } from './reduction.ts'
 
 /** Closed when the state of charge has returned to within this share of the capacity. */
@@ -130,16 +132,12 @@ function stateChange(
   }
 }
 
-function endsOf(gauge: Series): Record<'first' | 'last', { mean: number; error: number }> | undefined {
+function endsOf(gauge: Series) {
   const [from, to] = [gauge.at[0], gauge.at.at(-1)]
   if (from === undefined || to === undefined || to - from < 2 * END_MS) return undefined
-  const end = (one: Series) => {
-    const { mean, deviation } = summaryOf(one.value)
-    return { mean, error: (deviation ?? 0) / Math.sqrt(one.value.length) }
-  }
   return {
-    first: end(partBetween(gauge, from, from + END_MS)),
-    last: end(partBetween(gauge, to - END_MS, to)),
+    first: summaryOf(partBetween(gauge, from, from + END_MS).value),
+    last: summaryOf(partBetween(gauge, to - END_MS, to).value),
   }
 }
 
@@ -240,23 +238,17 @@ function curvesOf(
 }
 
 function together(results: readonly Reduced[], { method }: ReductionContext) {
-  const amounts = meansOf(results).map((one): TogetherAmount => {
-    const errors = results.flatMap((result) =>
-      result.amounts.filter(({ id }) => id === one.id).flatMap(({ u95 }) => u95 ?? []),
-    )
+  const amounts = meansOf(results).map((one) => {
+    const errors = errorsOf(results, one.id)
     // One shunt for all: what it is off by is the same in each, and no mean of traces reduces it.
-    const u95 = errors.length === 0 ? null : Math.max(...errors)
-    const interval = u95 === null ? {} : { low: one.value - u95, high: one.value + u95 }
-    const expected = one.id === 'coulombic' ? (method.constants['chargeEfficiency'] ?? null) : null
-    const isInside = expected !== null && u95 !== null && Math.abs(one.value - expected) <= u95
-    const compared = isInside
-      ? 'The plant file’s value lies within the interval.'
-      : 'It differs from the plant file’s value.'
-    return {
-      ...one,
-      ...interval,
-      ...(expected === null ? {} : { expected, expectedFrom: 'plant file', compared }),
-    }
+    return withInterval(one, errors.length === 0 ? null : Math.max(...errors), {
+      expected: one.id === 'coulombic' ? method.constants['chargeEfficiency'] : undefined,
+      from: 'plant file',
+      words: (_, isInside) =>
+        isInside
+          ? 'The plant file’s value lies within the interval.'
+          : 'It differs from the plant file’s value.',
+    })
   })
   return { lacking: results.length === 0 ? 'Nothing is counted yet.' : '', amounts, remarks: [] }
 }

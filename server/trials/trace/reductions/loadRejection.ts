@@ -7,6 +7,8 @@ import type { Series, SeriesSet } from '../readings.ts'
 import { partBetween } from './localFit.ts'
 import {
   amount,
+  errorsOf,
+  INERTIA,
   lacking,
   limitsOf,
   meansOf,
@@ -15,6 +17,7 @@ import {
   type ReductionContext,
   summaryOf,
   type TraceInput,
+  withInterval,
 } from './reduction.ts'
 
 /**
@@ -49,6 +52,22 @@ export const loadRejection: Reduction = {
   ],
 }
 
+const AMOUNTS = {
+  lost: { id: 'lost', name: 'Power lost', symbol: 'P', unit: 'W', viewUnit: 'W' },
+  before: { id: 'before', name: 'Speed before', symbol: 'n_0', unit: 'rad/s', viewUnit: '/min' },
+  peak: { id: 'peak', name: 'Highest speed', symbol: 'n_peak', unit: 'rad/s', viewUnit: '/min' },
+  peakShare: { id: 'peakShare', name: 'Highest speed, of rated', symbol: 'n/n_r', unit: '1', viewUnit: '%' },
+  slope: { id: 'slope', name: 'Initial slope', symbol: 'dn/dt', unit: 'rad/s2', viewUnit: '/min/s' },
+  timeConstant: {
+    id: 'timeConstant',
+    name: 'Mechanical time constant',
+    symbol: 'T_m',
+    unit: 's',
+    viewUnit: 's',
+  },
+  inertia: INERTIA,
+}
+
 function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const { constants } = context.method
   const { speed, activePower } = trace.series
@@ -69,32 +88,18 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const inertia = power / (before * rise.slope)
   const share = Math.hypot(rise.standard / rise.slope, powerError(power, limitsOf(context, 'activePower')))
   const peak = Math.max(...after.value)
-  const second = (value: number) =>
-    amount(
-      { id: 'timeConstant', name: 'Mechanical time constant', symbol: 'T_m', unit: 's', viewUnit: 's' },
-      value,
-      { u95: NORMAL_95 * share * value },
-    )
+  const timeConstant = (inertia * ratedSpeed ** 2) / ratedPower
   return {
     isReduced: true,
     zeroAt: rise.at,
     amounts: [
-      amount({ id: 'lost', name: 'Power lost', symbol: 'P', unit: 'W', viewUnit: 'W' }, power),
-      amount({ id: 'before', name: 'Speed before', symbol: 'n_0', unit: 'rad/s', viewUnit: '/min' }, before),
-      amount({ id: 'peak', name: 'Highest speed', symbol: 'n_peak', unit: 'rad/s', viewUnit: '/min' }, peak),
-      amount(
-        { id: 'peakShare', name: 'Highest speed, of rated', symbol: 'n/n_r', unit: '1', viewUnit: '%' },
-        peak / ratedSpeed,
-      ),
-      amount(
-        { id: 'slope', name: 'Initial slope', symbol: 'dn/dt', unit: 'rad/s2', viewUnit: '/min/s' },
-        rise.slope,
-        { u95: NORMAL_95 * rise.standard },
-      ),
-      second((inertia * ratedSpeed ** 2) / ratedPower),
-      amount({ id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2', viewUnit: 'kg.m2' }, inertia, {
-        u95: NORMAL_95 * share * inertia,
-      }),
+      amount(AMOUNTS.lost, power),
+      amount(AMOUNTS.before, before),
+      amount(AMOUNTS.peak, peak),
+      amount(AMOUNTS.peakShare, peak / ratedSpeed),
+      amount(AMOUNTS.slope, rise.slope, { u95: NORMAL_95 * rise.standard }),
+      amount(AMOUNTS.timeConstant, timeConstant, { u95: NORMAL_95 * share * timeConstant }),
+      amount(AMOUNTS.inertia, inertia, { u95: NORMAL_95 * share * inertia }),
     ],
     remarks: [...trippedIn(trace.series), ...risingStill(after)],
     curves: [],
@@ -179,29 +184,24 @@ function together(results: readonly Reduced[], { method: { constants } }: Reduct
   const { inertia, ratedSpeed, ratedPower } = constants
   const predicted: Record<string, number | undefined> = {
     inertia,
-    timeConstant:
-      inertia === undefined || ratedSpeed === undefined || ratedPower === undefined
-        ? undefined
-        : (inertia * ratedSpeed ** 2) / ratedPower,
+    timeConstant: inertia && ratedSpeed && ratedPower && (inertia * ratedSpeed ** 2) / ratedPower,
   }
-  const amounts = meansOf(results).map((one): TogetherAmount => {
+  const amounts = meansOf(results).map((one) => {
     const expected = predicted[one.id]
-    if (expected === undefined) return one
-    const apart = 100 * (one.value / expected - 1)
-    const half = halfWidth(one, results)
-    const isInside = Math.abs(one.value - expected) <= half
-    const compared = `${Math.abs(apart).toFixed(1)} % ${apart > 0 ? 'above' : 'below'} what the plant file’s inertia predicts, ${isInside ? 'within' : 'outside'} the interval.`
-    const ends = { low: one.value - half, high: one.value + half }
-    return { ...one, ...ends, expected, expectedFrom: 'inertia of the plant file', compared }
+    return withInterval(one, expected === undefined ? null : halfWidth(one, results), {
+      expected,
+      from: 'inertia of the plant file',
+      words: (wanted, isInside) => {
+        const apart = 100 * (one.value / wanted - 1)
+        return `${Math.abs(apart).toFixed(1)} % ${apart > 0 ? 'above' : 'below'} what the plant file’s inertia predicts, ${isInside ? 'within' : 'outside'} the interval.`
+      },
+    })
   })
   return { lacking: results.length === 0 ? 'No rejection is recorded yet.' : '', amounts, remarks: [] }
 }
 
 /** Scatter between the traces, and the power meter, which is off by the same in each. */
 function halfWidth({ id, deviation, count }: TogetherAmount, results: readonly Reduced[]): number {
-  const single = results.flatMap((one) =>
-    one.amounts.filter((each) => each.id === id).flatMap(({ u95 }) => u95 ?? []),
-  )
   const scatter = (deviation ?? 0) / Math.sqrt(count)
-  return expandTypes(scatter, Math.max(0, ...single) / NORMAL_95, count - 1)
+  return expandTypes(scatter, Math.max(0, ...errorsOf(results, id)) / NORMAL_95, count - 1)
 }

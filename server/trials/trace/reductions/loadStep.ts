@@ -57,16 +57,16 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   if (!read || read.at.length < 10) return lacking('Too few readings of the regulated quantity.')
   const step = stepOf(series, { main, triggeredAt })
   const end = trace.endedAt ?? read.at.at(-1)!
-  const before = summaryAt(read, step - BEFORE_MS, step - 1)
-  const final = summaryAt(read, end - END_MS, end)
-  if (!before || !final) return lacking('There are no readings right before the step or at the end.')
+  const means = meansRound(read, { step, end })
+  if (!means) return lacking('There are no readings right before the step or at the end.')
+  const { before, final } = means
   const part = partBetween(read, step, end)
   const at = part.at.map((time) => (time - step) / 1000)
   const options = { step: 0, initial: before.mean, final: final.mean }
   const response = measureResponse(at, part.value, { ...options, band: BAND * Math.abs(final.mean) })
   const height = Math.abs(final.mean - before.mean)
   const isStep = height > 3 * Math.hypot(before.error, final.error)
-  const band = Math.max(BAND * height, 3 * final.deviation)
+  const band = Math.max(BAND * height, 3 * (final.deviation ?? 0))
   const ofStep = isStep ? measureResponse(at, part.value, { ...options, band }) : undefined
   const dump = dumpShares(series, { step, end, rated: context.method.constants['dumpPower'] })
   return {
@@ -126,32 +126,29 @@ function overshootAmount(value: number | null): TraceAmount {
   return amount(text, value, { words: value === null ? 'no lasting step to refer it to' : '' })
 }
 
-function steadyError(
-  final: number,
-  scale: Scale,
-  { method: { constants } }: ReductionContext,
-): TraceAmount[] {
-  const rated = scale.unit === 'Hz' ? constants['ratedFrequency'] : undefined
-  return rated === undefined
-    ? []
-    : [
-        valueAmount(
-          { id: 'steadyError', name: 'Steady error from rated' },
-          scale,
-          final - rated / scale.factor,
-        ),
-      ]
+function steadyError(final: number, scale: Scale, { method }: ReductionContext): TraceAmount[] {
+  const rated = scale.unit === 'Hz' ? method.constants['ratedFrequency'] : undefined
+  if (rated === undefined) return []
+  const text = { id: 'steadyError', name: 'Steady error from rated' }
+  return [valueAmount(text, scale, final - rated / scale.factor)]
 }
 
-function summaryAt(
-  series: Series,
-  from: number,
-  to: number,
-): { mean: number; deviation: number; error: number } | undefined {
-  const { value } = partBetween(series, from, to)
-  if (value.length === 0) return undefined
-  const { mean, deviation } = summaryOf(value)
-  return { mean, deviation: deviation ?? 0, error: (deviation ?? 0) / Math.sqrt(value.length) }
+interface Span {
+  step: number
+  end: number
+}
+
+/** Right before the step and at the end; undefined without readings there. */
+function meansRound(series: Series | undefined, { step, end }: Span) {
+  if (!series) return undefined
+  const before = partBetween(series, step - BEFORE_MS, step - 1).value
+  const final = partBetween(series, end - END_MS, end).value
+  if (before.length === 0 || final.length === 0) return undefined
+  return { before: summaryOf(before), final: summaryOf(final) }
+}
+
+function loadPowerOf(series: SeriesSet): Series | undefined {
+  return series['loadPower'] ?? series['inverterOutputPower']
 }
 
 /** When the load was switched: by its contact, or by what follows. */
@@ -163,7 +160,7 @@ function stepOf(series: SeriesSet, { main, triggeredAt }: { main: string; trigge
     ),
   )
   if (changes.length > 0) return Math.max(...changes)
-  const power = series['loadPower'] ?? series['inverterOutputPower']
+  const power = loadPowerOf(series)
   const from = power ? lastBefore(power, triggeredAt) : triggeredAt - 2000
   return departure(series[main]!, from, triggeredAt)
 }
@@ -188,21 +185,13 @@ function departure(series: Series, from: number, to: number): number {
   return place > 0 && series.at[place]! <= to ? series.at[place - 1]! : from
 }
 
-interface Span {
-  step: number
-  end: number
-}
-
 function stepAmounts(
   series: SeriesSet,
-  { step, end, context }: Span & { context: ReductionContext },
+  { context, ...span }: Span & { context: ReductionContext },
 ): TraceAmount[] {
-  const power = series['loadPower'] ?? series['inverterOutputPower']
-  const [before, after] = power
-    ? [summaryAt(power, step - BEFORE_MS, step - 1), summaryAt(power, end - END_MS, end)]
-    : []
-  if (!before || !after) return []
-  const change = after.mean - before.mean
+  const means = meansRound(loadPowerOf(series), span)
+  if (!means) return []
+  const change = means.final.mean - means.before.mean
   const rated = context.method.constants['ratedLoad']
   const text = { id: 'step', name: 'Step of the load', symbol: 'ΔP', unit: 'W', viewUnit: 'W' }
   const share = { id: 'stepShare', name: 'Step, of rated', symbol: 'ΔP', unit: '1', viewUnit: '%' }
@@ -211,13 +200,11 @@ function stepAmounts(
 
 function dumpShares(
   series: SeriesSet,
-  { step, end, rated }: Span & { rated: number | undefined },
+  { rated, ...span }: Span & { rated: number | undefined },
 ): { amounts: TraceAmount[]; remarks: string[] } {
-  const power = dumpPower(series)
-  if (!power || rated === undefined) return { amounts: [], remarks: [] }
-  const [before, after] = [summaryAt(power, step - BEFORE_MS, step - 1), summaryAt(power, end - END_MS, end)]
-  if (!before || !after) return { amounts: [], remarks: [] }
-  const shares = [before.mean / rated, after.mean / rated] as const
+  const means = meansRound(dumpPower(series), span)
+  if (!means || rated === undefined) return { amounts: [], remarks: [] }
+  const shares = [means.before.mean / rated, means.final.mean / rated] as const
   const text = (id: string, name: string) => ({ id, name, symbol: 'd', unit: '1', viewUnit: '%' })
   return {
     amounts: [

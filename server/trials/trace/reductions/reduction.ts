@@ -60,6 +60,8 @@ export function amount(
   return { ...text, value, u95, words }
 }
 
+export const INERTIA = { id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2', viewUnit: 'kg.m2' }
+
 /** A curve over seconds. */
 export function curveOverTime(
   one: Pick<TraceCurve, 'id' | 'kind' | 'name' | 'yName' | 'unit' | 'viewUnit' | 'x' | 'y'>,
@@ -94,9 +96,40 @@ export function meansOf(results: readonly Reduced[]): TogetherAmount[] {
   })
 }
 
-export function summaryOf(values: readonly number[]): { mean: number; deviation: number | null } {
+interface Summary {
+  mean: number
+  /** Of one value; null where one value alone says nothing of it. */
+  deviation: number | null
+  /** Of the mean, from the scatter of the values; 0 where that is not known. */
+  error: number
+}
+
+export function summaryOf(values: readonly number[]): Summary {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length
-  if (values.length < 2) return { mean, deviation: null }
+  if (values.length < 2) return { mean, deviation: null, error: 0 }
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0)
-  return { mean, deviation: Math.sqrt(squares / (values.length - 1)) }
+  const deviation = Math.sqrt(squares / (values.length - 1))
+  return { mean, deviation, error: deviation / Math.sqrt(values.length) }
+}
+
+/** An amount with its interval, and what it was expected to be; `words` say how the two compare. */
+export function withInterval(
+  one: TogetherAmount,
+  half: number | null,
+  wanted?: {
+    expected: number | undefined
+    from: string
+    words: (expected: number, isInside: boolean) => string
+  },
+): TogetherAmount {
+  const ends = half === null ? {} : { low: one.value - half, high: one.value + half }
+  const expected = wanted?.expected
+  if (!wanted || expected === undefined) return { ...one, ...ends }
+  const isInside = half !== null && Math.abs(one.value - expected) <= half
+  return { ...one, ...ends, expected, expectedFrom: wanted.from, compared: wanted.words(expected, isInside) }
+}
+
+/** What is stated of an amount in each trace that gives it. */
+export function errorsOf(results: readonly Reduced[], id: string): number[] {
+  return results.flatMap(({ amounts }) => amounts.flatMap((one) => (one.id === id ? (one.u95 ?? []) : [])))
 }

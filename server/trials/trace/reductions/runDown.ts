@@ -1,21 +1,23 @@
 import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { NORMAL_95 } from '../../../statistics/normal.ts'
 import { expandUncertainty } from '../../../statistics/uncertainty.ts'
-import type { TogetherAmount, TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
+import type { TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import { isWithin, membersOf } from '../conditions.ts'
 import type { Series } from '../readings.ts'
 import { type LocalFit, localFit, partBetween, smoothCurve, spread } from './localFit.ts'
 import {
   amount,
   curveOverTime,
+  INERTIA,
   lacking,
   limitsOf,
+  meansOf,
   type Reduced,
   type Reduction,
   type ReductionContext,
-  summaryOf,
   type TraceInput,
   type TypedPoint,
+  withInterval,
 } from './reduction.ts'
 
 /** Valves need a moment after their contact has spoken [ms]. */
@@ -24,7 +26,6 @@ const SETTLE_MS = 300
 const WINDOW = 0.15
 const MOST_DRAWN = 400
 
-const INERTIA = { id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2', viewUnit: 'kg.m2' }
 const SLOPE = {
   id: 'slope',
   name: 'Slowing down at the known loss',
@@ -215,63 +216,42 @@ function curvesOf(free: Series, zeroAt: number, inertia: number): TraceCurve[] {
 }
 
 function together(results: readonly Reduced[], context: ReductionContext) {
-  const values = results.flatMap((one) => told(one, 'inertia'))
-  const why = lossesOf(context).length === 0 ? NO_LOSS : 'No trace gives J yet.'
-  if (values.length === 0) return { lacking: why, amounts: [], remarks: [] }
-  const { mean, deviation } = summaryOf(values.map((one) => one.value))
   const losses = lossesOf(context)
+  const inertia = meansOf(results).find(({ id }) => id === 'inertia')
+  if (!inertia)
+    return { lacking: losses.length === 0 ? NO_LOSS : 'No trace gives J yet.', amounts: [], remarks: [] }
+  const { value: mean, deviation, count } = inertia
   // Losses of several speeds are known apart from each other; what one trace says has its scatter in it already.
   const shareOfLoss =
     1 / Math.sqrt(losses.reduce((sum, one) => sum + (one.y / Math.max(one.standard, 1e-9)) ** 2, 0))
   const limits = limitsOf(context, 'speed')
   const tachometer = (2 * limitAt(limits, losses[0]!.x)) / (divisorOf(limits) * losses[0]!.x)
   const slopes = results
-    .flatMap((one) => told(one, 'slope'))
-    .map((one) => one.u95 / NORMAL_95 / Math.abs(one.value))
+    .flatMap(({ amounts }) => amounts.filter(({ id }) => id === 'slope'))
+    .map(({ value, u95 }) => (u95 ?? 0) / NORMAL_95 / Math.abs(value!))
   const ofSlope = (mean * Math.hypot(...slopes)) / slopes.length
   const { expanded } = expandUncertainty(
     [
       { uncertainty: mean * Math.hypot(shareOfLoss, tachometer), degreesOfFreedom: Number.POSITIVE_INFINITY },
       { uncertainty: ofSlope, degreesOfFreedom: 30 },
-      ...(deviation
-        ? [{ uncertainty: deviation / Math.sqrt(values.length), degreesOfFreedom: values.length - 1 }]
-        : []),
+      { uncertainty: (deviation ?? 0) / Math.sqrt(count), degreesOfFreedom: count - 1 },
     ].filter((part) => part.uncertainty > 0),
     0.95,
   )
-  const inertia = {
-    ...INERTIA,
-    count: values.length,
-    value: mean,
-    deviation,
-    low: mean - expanded,
-    high: mean + expanded,
-  }
-  return { lacking: '', amounts: [compared(inertia, context)], remarks: [] }
+  const expected = context.method.constants['inertia']
+  const compared = { expected, from: 'plant file', words: comparing(mean) }
+  return { lacking: '', amounts: [withInterval(inertia, expanded, compared)], remarks: [] }
 }
 
-function compared(
-  found: Omit<TogetherAmount, 'expected' | 'expectedFrom' | 'compared'>,
-  { method }: ReductionContext,
-): TogetherAmount {
-  const expected = method.constants['inertia'] ?? null
-  if (expected === null) return { ...found, expected, expectedFrom: '', compared: '' }
-  const ratio = found.value / expected
-  const isInside = found.low! <= expected && found.high! >= expected
-  const apart = Math.abs(100 * (ratio - 1)).toFixed(1)
-  const size = ratio > 1 ? 'more' : 'less'
-  const words = isInside
-    ? 'The plant file’s value lies within the interval.'
-    : Math.abs(ratio - 1) < 0.5
-      ? `It is ${apart} % ${size} than the plant file’s value: check the loss that is taken for known, and the plant file.`
+function comparing(found: number): (expected: number, isInside: boolean) => string {
+  return (expected, isInside) => {
+    if (isInside) return 'The plant file’s value lies within the interval.'
+    const ratio = found / expected
+    const apart = Math.abs(100 * (ratio - 1)).toFixed(1)
+    return Math.abs(ratio - 1) < 0.5
+      ? `It is ${apart} % ${ratio > 1 ? 'more' : 'less'} than the plant file’s value: check the loss that is taken for known, and the plant file.`
       : `It is ${ratio.toFixed(2)} times the plant file’s value: is a flywheel fitted, or is the loss that is taken for known wrong?`
-  return { ...found, expected, expectedFrom: 'plant file', compared: words }
-}
-
-function told({ amounts }: Reduced, id: string): { value: number; u95: number }[] {
-  return amounts.flatMap((one) =>
-    one.id === id && one.value !== null ? [{ value: one.value, u95: one.u95 ?? 0 }] : [],
-  )
+  }
 }
 
 function minutes(speed: number): string {
