@@ -16,8 +16,8 @@ import './style/replay.css'
 import './style/lessons.css'
 import './style/projector.css'
 import { render } from 'preact'
+import { createConnection } from './connect/connection.ts'
 import { followPerson } from './connect/person.ts'
-import { createSession } from './connect/session.ts'
 import { App } from './view/app.tsx'
 import { followAddress } from './view/route.ts'
 
@@ -26,4 +26,4 @@ followPerson()
 const root = document.getElementById('app')
 if (!root) throw new Error('index.html has no element #app')
 root.textContent = ''
-render(<App session={createSession()} />, root)
+render(<App connection={createConnection()} />, root)

@@ -1,8 +1,8 @@
 import { effect, signal } from '@preact/signals'
 import type { HistoryReply } from '../../server/wire/replies.ts'
 import type { Frame } from '../../server/wire/socketEvents.ts'
+import type { Connection } from '../connect/connection.ts'
 import { http } from '../connect/http.ts'
-import type { Session } from '../connect/session.ts'
 import type { FigureHold, PlantHold } from './plantHold.ts'
 import { createTrendRows, type TrendRows } from './trendRows.ts'
 
@@ -33,7 +33,7 @@ const SPARE_ROWS = 8
  * The trend columns of one plant: filled from the history, then carried on by the frames. The caller calls
  * `close` when the screen goes.
  */
-export function createTrends(session: Session, hold: PlantHold) {
+export function createTrends(connection: Connection, hold: PlantHold) {
   const figures = hold.view.trends.flatMap((id) => hold.byId.get(id) ?? [])
   const ids = figures.map((figure) => figure.description.id)
   const span = signal<Span>(SPANS[0]!)
@@ -48,7 +48,7 @@ export function createTrends(session: Session, hold: PlantHold) {
 
   async function load(): Promise<void> {
     const mine = ++wish
-    const to = session.serverNow()
+    const to = connection.serverNow()
     const answer = await http.history(hold.view.id, { figures: ids, from: to - span.value.ms, to, points })
     if (mine !== wish) return
     error.value = answer.ok ? null : answer.error
@@ -97,7 +97,7 @@ export function createTrends(session: Session, hold: PlantHold) {
 
   hold.onFrame.add(takeFrame)
   const stop = effect(() => {
-    void session.joins.value
+    void connection.joins.value
     void span.value
     if (ids.length > 0) void load()
   })

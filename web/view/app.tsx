@@ -2,8 +2,8 @@ import { useSignalEffect } from '@preact/signals'
 import type { ComponentType } from 'preact'
 import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../server/wire/alarm.ts'
+import type { Connection } from '../connect/connection.ts'
 import { may, person, refusalOf } from '../connect/person.ts'
-import type { Session } from '../connect/session.ts'
 import { clockTime, zoneName } from '../format/time.ts'
 import { counted, pageTitle } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
@@ -15,14 +15,14 @@ import { SceneFrame } from './parts/sceneFrame.tsx'
 import { isPhone, route, shownRoute } from './route.ts'
 import { address, linkedScreens, type Route, type ScreenName, sceneOf, screens } from './screens.ts'
 
-export function App({ session }: { session: Session }) {
-  useSignalEffect(() => watchScene(session))
+export function App({ connection }: { connection: Connection }) {
+  useSignalEffect(() => watchScene(connection))
   useSignalEffect(() => {
-    document.title = titleOf(route.value, session.hold.value)
+    document.title = titleOf(route.value, connection.hold.value)
   })
-  useReopened(session)
+  useReopened(connection)
   const shown = shownRoute()
-  const screen = <Screen session={session} shown={shown} key={address(shown)} />
+  const screen = <Screen connection={connection} shown={shown} key={address(shown)} />
   if (screens[shown.screen].frame === 'none') return screen
   return (
     <>
@@ -38,34 +38,34 @@ export function App({ session }: { session: Session }) {
             <NavLink key={name} screen={name} />
           ))}
         </nav>
-        <LinkLamp session={session} />
+        <LinkLamp connection={connection} />
         {!isPhone() && <WhoAmI />}
       </header>
-      <LinkBanner session={session} />
-      <Announcer session={session} />
+      <LinkBanner connection={connection} />
+      <Announcer connection={connection} />
       <main id="main" tabIndex={-1}>
         {screen}
       </main>
-      <Footer session={session} />
+      <Footer connection={connection} />
     </>
   )
 }
 
 /** Follows what the address asks for; what a lesson shows the phone finds out itself. */
-function watchScene(session: Session): void {
+function watchScene(connection: Connection): void {
   if (isPhone() || route.value.screen === 'phone') return
   const scene = sceneOf(route.value)
-  if (scene === null) session.leave()
-  else session.show(scene)
+  if (scene === null) connection.leave()
+  else connection.show(scene)
 }
 
 /** The live connection belongs to whoever was signed in when it was opened. */
-function useReopened(session: Session): void {
+function useReopened(connection: Connection): void {
   const known = useRef<string | null | undefined>(undefined)
   useSignalEffect(() => {
     if (!person.value) return
     const { name } = person.value
-    if (known.current !== undefined && known.current !== name) session.reopen()
+    if (known.current !== undefined && known.current !== name) connection.reopen()
     known.current = name
   })
 }
@@ -83,24 +83,24 @@ function skipToMain(): void {
   document.getElementById('main')?.focus()
 }
 
-function Screen({ session, shown }: { session: Session; shown: Route }) {
+function Screen({ connection, shown }: { connection: Connection; shown: Route }) {
   const { frame } = screens[shown.screen]
-  if (frame === 'page' || frame === 'none') return <Content session={session} shown={shown} />
+  if (frame === 'page' || frame === 'none') return <Content connection={connection} shown={shown} />
   return (
-    <SceneFrame session={session} shown={shown} kind={frame}>
-      {(hold) => <Content session={session} shown={shown} hold={hold} />}
+    <SceneFrame connection={connection} shown={shown} kind={frame}>
+      {(hold) => <Content connection={connection} shown={shown} hold={hold} />}
     </SceneFrame>
   )
 }
 
 interface ContentProps {
-  session: Session
+  connection: Connection
   shown: Route
   hold?: PlantHold
 }
 
 /** The screen itself, or why this person may not see it. */
-function Content({ session, shown, hold }: ContentProps) {
+function Content({ connection, shown, hold }: ContentProps) {
   const { title, right } = screens[shown.screen]
   const refusal = right && refusalOf(right)
   if (refusal)
@@ -115,7 +115,7 @@ function Content({ session, shown, hold }: ContentProps) {
   // What the table of components holds under this name takes what its row in the table of screens says.
   const Part = components[shown.screen] as ComponentType<Record<string, unknown>>
   const { screen: _screen, ...parameters } = shown
-  return <Part session={session} hold={hold} {...parameters} key={hold?.view.id} />
+  return <Part connection={connection} hold={hold} {...parameters} key={hold?.view.id} />
 }
 
 /** On a phone of a lesson there is none, and of a screen with a right of its own only for those who have it. */
@@ -130,14 +130,15 @@ function NavLink({ screen }: { screen: ScreenName }) {
 }
 
 /** Filled: live. Hollow: not, and never for a recording. With the plant's time, by which every age on the page is counted. */
-function LinkLamp({ session }: { session: Session }) {
-  const hold = session.hold.value
+function LinkLamp({ connection }: { connection: Connection }) {
+  const hold = connection.hold.value
   if (!hold) return null
   const isReplay = hold.scene.value?.replay != null
   const isFrozen = hold.scene.value?.lesson?.frozenAt != null
-  const isGood = session.phase.value === 'live' && session.notice.value === null && !isReplay && !isFrozen
+  const isGood =
+    connection.phase.value === 'live' && connection.notice.value === null && !isReplay && !isFrozen
   const zone = hold.view.timeZone
-  const now = session.now.value
+  const now = connection.now.value
   return (
     <p class={isGood ? 'lamp lamp-live' : 'lamp'}>
       <span class="lamp-shape" aria-hidden="true" />
@@ -149,8 +150,8 @@ function LinkLamp({ session }: { session: Session }) {
   )
 }
 
-function Footer({ session }: { session: Session }) {
-  const health = session.hold.value?.health.value
+function Footer({ connection }: { connection: Connection }) {
+  const health = connection.hold.value?.health.value
   return (
     <footer class="foot">
       <p>

@@ -1,5 +1,5 @@
 import type { ComponentType } from 'preact'
-import type { Session } from '../connect/session.ts'
+import type { Connection } from '../connect/connection.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
 import { lazily } from './parts/lazily.tsx'
 import { PlantScreen } from './plant/plantScreen.tsx'
@@ -8,8 +8,8 @@ import type { FrameKind, ParametersOf, ScreenName, screens } from './screens.ts'
 
 /** A screen in the frame of a plant is there only while the plant is known. */
 type Given<Frame extends FrameKind> = Frame extends 'plant' | 'replay'
-  ? { session: Session; hold: PlantHold }
-  : { session: Session }
+  ? { connection: Connection; hold: PlantHold }
+  : { connection: Connection }
 
 /** What each screen is given: the connection, its plant, and what its address says. */
 export type ScreenProps<Name extends ScreenName> = Given<(typeof screens)[Name]['frame']> & ParametersOf<Name>

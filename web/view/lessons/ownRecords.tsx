@@ -14,8 +14,8 @@ import { withUnit } from './revealStrip.tsx'
 const STEADY_WORDS = { steady: 'steady', hold: 'not steady', unknown: 'steadiness not known' } as const
 
 /** The rows of the group, what they scatter by, and the pack. */
-export function OwnRecords({ session, reply, again }: PhoneProps) {
-  const hold = session.hold.value
+export function OwnRecords({ connection, reply, again }: PhoneProps) {
+  const hold = connection.hold.value
   const { records } = reply
   return (
     <Panel

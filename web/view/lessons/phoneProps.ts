@@ -1,8 +1,8 @@
 import type { SeatReply } from '../../../server/wire/lesson.ts'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 
 export interface PhoneProps {
-  session: Session
+  connection: Connection
   reply: SeatReply
   again: () => void
 }

@@ -1,28 +1,32 @@
 import { useEffect } from 'preact/hooks'
+import type { Connection } from '../../connect/connection.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { person } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import { JoinForm } from './joinForm.tsx'
 import { PhoneView } from './phoneView.tsx'
 
 const VIEW_MS = 15_000
 
 /** A lesson on a phone: joining it, and taking part in it. */
-export function PhoneScreen({ session, code }: { session: Session; code: string }) {
+export function PhoneScreen({ connection, code }: { connection: Connection; code: string }) {
   if (!person.value) return <p class="starting">Asking…</p>
   const isSeated = person.value.actions.includes('attend')
-  return isSeated ? <Seated session={session} /> : <JoinForm code={code} onJoined={() => session.reopen()} />
+  return isSeated ? (
+    <Seated connection={connection} />
+  ) : (
+    <JoinForm code={code} onJoined={() => connection.reopen()} />
+  )
 }
 
-function Seated({ session }: { session: Session }) {
+function Seated({ connection }: { connection: Connection }) {
   const asked = usePolled(seatRequests.view, VIEW_MS, [])
   const reply = asked.reply.value
   const scene = reply?.state === 'open' ? reply.scene : null
-  const revision = session.hold.value?.scene.value?.lesson?.revision
+  const revision = connection.hold.value?.scene.value?.lesson?.revision
   useEffect(() => {
-    if (scene) session.show(scene)
-    else session.leave()
+    if (scene) connection.show(scene)
+    else connection.leave()
   }, [scene])
   // Something beside the figures changed: a question, a group, a point to take.
   useEffect(() => {
@@ -31,7 +35,7 @@ function Seated({ session }: { session: Session }) {
   if (!reply) return <p class="starting">{asked.error.value ?? 'Asking…'}</p>
   return (
     <PhoneView
-      session={session}
+      connection={connection}
       reply={reply}
       again={asked.again}
       key={`${reply.lesson} ${reply.group.number}`}

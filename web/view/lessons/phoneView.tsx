@@ -14,8 +14,8 @@ import { SceneExplanation } from './sceneExplanation.tsx'
 
 /** One column: what the plant does, the button, the question, the own rows. */
 export function PhoneView(props: PhoneProps) {
-  const { session, reply, again } = props
-  const hold = session.hold.value
+  const { connection, reply, again } = props
+  const hold = connection.hold.value
   const lesson = hold?.scene.value?.lesson
   const isOpen = reply.state === 'open'
   return (
@@ -23,7 +23,7 @@ export function PhoneView(props: PhoneProps) {
       class="screen phone"
       data-screen="phone"
       data-simulated={hold?.view.simulated}
-      data-withheld={session.notice.value !== null}
+      data-withheld={connection.notice.value !== null}
     >
       <h1>
         {reply.title}

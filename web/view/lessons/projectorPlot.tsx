@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { PointRunReply, RunReply } from '../../../server/wire/trial.ts'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import type { CurveDrawing } from '../../plot/curveChart.ts'
 import type { DrawnRun } from '../../plot/drawnRun.ts'
@@ -11,14 +11,14 @@ import { drawRun } from '../trials/drawRun.ts'
 
 interface PlotProps {
   hold: PlantHold
-  session: Session
+  connection: Connection
   run: RunReply | null
   ids: readonly string[]
   collected: Collected
 }
 
 /** Points of the guided run as they stack up; without a run the last minutes of the first number. */
-export function ProjectorPlot({ hold, session, run, ids, collected }: PlotProps) {
+export function ProjectorPlot({ hold, connection, run, ids, collected }: PlotProps) {
   const hidden = hold.scene.value?.hidden ?? []
   const shown = hold.scene.value
   // A run belongs to the plant as it is now, traces are drawn on the page of their run; and no point may tell what is hidden.
@@ -35,7 +35,7 @@ export function ProjectorPlot({ hold, session, run, ids, collected }: PlotProps)
     <RecentPlot
       figure={figure}
       hold={hold}
-      session={session}
+      connection={connection}
       collected={collected}
       key={figure.description.id}
     />
@@ -58,9 +58,9 @@ export type Collected = Map<string, { at: number; value: number }[]>
 function RecentPlot({
   figure,
   hold,
-  session,
+  connection,
   collected,
-}: Pick<PlotProps, 'hold' | 'session' | 'collected'> & { figure: FigureHold }) {
+}: Pick<PlotProps, 'hold' | 'connection' | 'collected'> & { figure: FigureHold }) {
   const line = useSignal<DrawnRun>(NOTHING)
   const { id } = figure.description
   useEffect(() => {
@@ -69,7 +69,7 @@ function RecentPlot({
       const isStill = hold.scene.peek()?.lesson?.frozenAt != null
       const before = collected.get(id) ?? []
       const now = isStill ? (before.at(-1)?.at ?? 0) : Date.now()
-      const isKnown = value !== null && quality !== 'bad' && session.notice.peek() === null
+      const isKnown = value !== null && quality !== 'bad' && connection.notice.peek() === null
       const more = isStill ? [] : [{ at: now, value: isKnown ? figure.unit.value(value) : Number.NaN }]
       const kept = [...before, ...more].filter(({ at }) => now - at <= KEPT_MS)
       collected.set(id, kept)

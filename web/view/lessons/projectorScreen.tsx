@@ -2,10 +2,10 @@ import { useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
 import type { DeskReply, LessonView } from '../../../server/wire/lesson.ts'
 import { settingText } from '../../../server/wire/setting.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { http } from '../../connect/http.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import { stateWords } from '../../format/words.ts'
 import { figureOf } from '../../hold/pathPower.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
@@ -26,18 +26,18 @@ const DESK_MS = 3000
 const MOST_NUMBERS = 6
 
 interface ProjectorProps {
-  session: Session
+  connection: Connection
   plant: string
   /** A lesson; without one it is the plant itself. */
   lesson?: number | undefined
 }
 
 /** For a room of people: few numbers, large, and nothing that has to be scrolled. */
-export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
+export function ProjectorScreen({ connection, plant, lesson }: ProjectorProps) {
   const room = useSignal<'light' | 'dark'>(
     localStorage.getItem('headrace-room') === 'dark' ? 'dark' : 'light',
   )
-  const hold = session.hold.value
+  const hold = connection.hold.value
   const desk = useDesk(lesson)
   const toggle = () => {
     room.value = room.value === 'dark' ? 'light' : 'dark'
@@ -48,17 +48,24 @@ export function ProjectorScreen({ session, plant, lesson }: ProjectorProps) {
       class="projector"
       data-screen="projector"
       data-room={room.value}
-      data-withheld={session.notice.value !== null}
+      data-withheld={connection.notice.value !== null}
     >
       {hold ? (
-        <Shown hold={hold} desk={desk} plant={plant} lesson={lesson} session={session} room={room.value} />
+        <Shown
+          hold={hold}
+          desk={desk}
+          plant={plant}
+          lesson={lesson}
+          connection={connection}
+          room={room.value}
+        />
       ) : (
-        <p class="starting">{session.notice.value?.text ?? 'Reading…'}</p>
+        <p class="starting">{connection.notice.value?.text ?? 'Reading…'}</p>
       )}
       <footer class="projector-foot">
         <span>
           <b>NOTICE</b> This watches and records. It does not protect people or machines.
-          {session.notice.value && ` ${session.notice.value.text}`}
+          {connection.notice.value && ` ${connection.notice.value.text}`}
         </span>
         <button type="button" class="press press-small" data-action="room" onClick={toggle}>
           {room.value === 'dark' ? 'Light room' : 'Dark room'}
@@ -84,18 +91,14 @@ interface ShownProps extends ProjectorProps {
   room: string
 }
 
-function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
+function Shown({ hold, desk, plant, lesson, connection, room }: ShownProps) {
   const view = hold.scene.value?.lesson
   const zone = hold.view.timeZone
   const ids = (view?.numbers.length ? view.numbers : hold.view.keyFigures).slice(0, MOST_NUMBERS)
-  const run = useRun(plant, session.joins.value)
+  const run = useRun(plant, connection.joins.value)
   const collected = useRef<Collected>(new Map()).current
   const state = hold.state.value
-  const guidance = run?.takes === 'points' ? run.guidance : null
-  const lamp =
-    guidance?.state === 'captured' && !view?.frozenAt
-      ? { state: 'captured' as const, sentence: `Point ${guidance.point ?? ''} is stored.` }
-      : (view?.steady ?? liveLamp(hold))
+  const lamp = lampOf(run, hold)
   return (
     <>
       <header class="projector-head">
@@ -122,12 +125,28 @@ function Shown({ hold, desk, plant, lesson, session, room }: ShownProps) {
       <div class="projector-lower">
         <Path hold={hold} />
         <div class="projector-plot">
-          <ProjectorPlot key={room} hold={hold} session={session} run={run} ids={ids} collected={collected} />
+          <ProjectorPlot
+            key={room}
+            hold={hold}
+            connection={connection}
+            run={run}
+            ids={ids}
+            collected={collected}
+          />
         </div>
         <SidePane hold={hold} desk={desk} lesson={lesson} plant={plant} view={view} />
       </div>
     </>
   )
+}
+
+/** A point that was just stored, else whether the plant is steady. */
+function lampOf(run: ReturnType<typeof useRun>, hold: PlantHold) {
+  const view = hold.scene.value?.lesson
+  const guidance = run?.takes === 'points' ? run.guidance : null
+  return guidance?.state === 'captured' && !view?.frozenAt
+    ? { state: 'captured' as const, sentence: `Point ${guidance.point ?? ''} is stored.` }
+    : (view?.steady ?? liveLamp(hold))
 }
 
 function settingNow({ figures }: PlantHold): string {

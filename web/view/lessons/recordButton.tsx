@@ -8,7 +8,7 @@ import type { PhoneProps } from './phoneProps.ts'
 const RETRY_MS = 3000
 
 /** One press, one row. What is not stored yet says so until it is. */
-export function RecordButton({ session, reply, again }: PhoneProps) {
+export function RecordButton({ connection, reply, again }: PhoneProps) {
   const said = useSignal('')
   const queue = useMemo(() => {
     const place = `headrace-lesson-${reply.lesson}-${reply.group.number}`
@@ -32,7 +32,7 @@ export function RecordButton({ session, reply, again }: PhoneProps) {
       removeEventListener('online', send)
     }
   }, [])
-  const zone = session.hold.value?.view.timeZone ?? 'UTC'
+  const zone = connection.hold.value?.view.timeZone ?? 'UTC'
   const press = async () => {
     said.value = ''
     const refusal = await queue.press('')

@@ -2,15 +2,15 @@ import { useSignalEffect } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../../server/wire/alarm.ts'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { priorityWords } from '../../format/words.ts'
 import { address } from '../screens.ts'
 import { Sign } from './panel.tsx'
 
 /** What is wrong between the instruments and this page, above everything else. */
-export function LinkBanner({ session }: { session: Session }) {
-  const notice = session.notice.value
-  const health = session.hold.value?.health.value
+export function LinkBanner({ connection }: { connection: Connection }) {
+  const notice = connection.notice.value
+  const health = connection.hold.value?.health.value
   if (!notice && health?.storing !== false && !health?.alertPath) return null
   return (
     <section class="banners" aria-label="What is wrong">
@@ -42,19 +42,19 @@ function Banner({ kind, children }: { kind: string; children: ComponentChildren 
  * Tells people who do not see the screen about new alarms and a lost connection, once each: the words of the
  * banner change every second, so only its kind is spoken.
  */
-export function Announcer({ session }: { session: Session }) {
+export function Announcer({ connection }: { connection: Connection }) {
   const line = useRef<HTMLParagraphElement>(null)
   const known = useRef<{ notice: string; alarms: Set<string> | null }>({ notice: '', alarms: null })
 
   useSignalEffect(() => {
-    const notice = session.notice.value
+    const notice = connection.notice.value
     if ((notice?.kind ?? '') === known.current.notice) return
     known.current.notice = notice?.kind ?? ''
     if (line.current) line.current.textContent = notice ? notice.text : 'Live figures are back.'
   })
 
   useSignalEffect(() => {
-    const alarms = session.hold.value?.alarms.value
+    const alarms = connection.hold.value?.alarms.value
     if (!alarms) return
     const open = alarms.filter((alarm) => isUnacknowledged(alarm.state))
     const before = known.current.alarms

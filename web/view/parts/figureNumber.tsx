@@ -1,7 +1,7 @@
 import type { FigureValue } from '../../../server/wire/figure.ts'
 import { formatNumber, type NumberText } from '../../../server/wire/numbers.ts'
 import type { UnitView } from '../../../server/wire/units.ts'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { ageWords, roughDuration } from '../../format/age.ts'
 import { qualityLetters, stateWord } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
@@ -85,9 +85,9 @@ export function Reason({ figure }: { figure: FigureHold }) {
 }
 
 /** How old a figure is; counts on by itself while nothing comes. */
-export function FigureAge({ figure, session }: { figure: FigureHold; session: Session }) {
+export function FigureAge({ figure, connection }: { figure: FigureHold; connection: Connection }) {
   const { at, value } = figure.value.value
-  const now = session.now.value
+  const now = connection.now.value
   const isOld = at !== null && now - at > (figure.description.staleAfterMs ?? Number.POSITIVE_INFINITY)
   return (
     <span class={isOld ? 'age age-old' : 'age'} data-age={at === null ? '' : Math.round((now - at) / 1000)}>

@@ -1,6 +1,6 @@
 import type { ComponentChildren } from 'preact'
+import type { Connection } from '../../connect/connection.ts'
 import type { LinkPhase } from '../../connect/linkStatus.ts'
-import type { Session } from '../../connect/session.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { address, linkedScreens, type Route, type ScreenName, screens } from '../screens.ts'
 import { SimStamp } from './panel.tsx'
@@ -28,7 +28,7 @@ const WORDS: Record<'plant' | 'replay', FrameWords> = {
 }
 
 export interface SceneFrameProps {
-  session: Session
+  connection: Connection
   shown: Route
   kind: 'plant' | 'replay'
   children: (hold: PlantHold) => ComponentChildren
@@ -38,10 +38,10 @@ export interface SceneFrameProps {
  * What every screen of a plant or a recording stands in: the links to its other screens, the mark of a simulation, and
  * one attribute that hatches every figure at once while they are not live.
  */
-export function SceneFrame({ session, shown, kind, children }: SceneFrameProps) {
-  const hold = session.hold.value
+export function SceneFrame({ connection, shown, kind, children }: SceneFrameProps) {
+  const hold = connection.hold.value
   const words = WORDS[kind]
-  if (words.isGone(hold, session.phase.value))
+  if (words.isGone(hold, connection.phase.value))
     return (
       <div class="screen">
         <h1>{words.gone}</h1>
@@ -60,7 +60,7 @@ export function SceneFrame({ session, shown, kind, children }: SceneFrameProps) 
       class={kind === 'plant' ? 'screen framed' : undefined}
       data-screen={shown.screen}
       data-simulated={hold.view.simulated}
-      data-withheld={session.notice.value !== null}
+      data-withheld={connection.notice.value !== null}
     >
       {kind === 'plant' && shown.screen !== 'plant' && <Trail hold={hold} shown={shown} />}
       {children(hold)}

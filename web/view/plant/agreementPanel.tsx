@@ -13,9 +13,9 @@ import type { PlantProps } from './plantProps.ts'
 const EVERY_MS = 2000
 
 /** Each thing that is known in two ways, side by side: the gap says whether the instruments agree. */
-export function AgreementPanel({ hold, session, open }: PlantProps) {
+export function AgreementPanel({ hold, connection, open }: PlantProps) {
   const plant = hold.view.id
-  const asked = usePolled(() => http.agreement(plant), EVERY_MS, [plant, session.joins.value])
+  const asked = usePolled(() => http.agreement(plant), EVERY_MS, [plant, connection.joins.value])
   const reply = asked.reply.value
   if (reply && reply.relations.length === 0) return null
   return (

@@ -6,7 +6,7 @@ import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
 import type { PlantProps } from './plantProps.ts'
 
 /** How far it went, and when. */
-export function AlarmValue({ alarm, hold, session, open }: PlantProps & { alarm: AlarmView }) {
+export function AlarmValue({ alarm, hold, connection, open }: PlantProps & { alarm: AlarmView }) {
   const figure = hold.byId.get(alarm.figure)
   const peak = alarm.peak ?? alarm.value
   const hasPeak = peak !== null && !isDiscrete(alarm, hold)
@@ -25,17 +25,17 @@ export function AlarmValue({ alarm, hold, session, open }: PlantProps & { alarm:
         </>
       )}{' '}
       {limitText(alarm, hold)}
-      {figure && <Now figure={figure} session={session} isFirst={!hasPeak} />}
+      {figure && <Now figure={figure} connection={connection} isFirst={!hasPeak} />}
       {alarm.detail && <span class="alarm-detail">; {alarm.detail}</span>}
     </p>
   )
 }
 
 /** Of its own: it is drawn anew with every value. */
-type NowProps = Pick<PlantProps, 'session'> & { figure: FigureHold; isFirst: boolean }
+type NowProps = Pick<PlantProps, 'connection'> & { figure: FigureHold; isFirst: boolean }
 
-function Now({ figure, session, isFirst }: NowProps) {
-  const isOld = session.notice.value !== null
+function Now({ figure, connection, isFirst }: NowProps) {
+  const isOld = connection.notice.value !== null
   const value = figure.value.value
   const { text } = figureText(figure, value)
   return (

@@ -15,7 +15,7 @@ export type AlarmListProps = PlantProps & { requests: AlarmRequests }
 
 type AlarmRowProps = AlarmListProps & { alarm: AlarmView }
 
-export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps) {
+export function AlarmRow({ alarm, requests, hold, connection, open }: AlarmRowProps) {
   const isOpen = isUnacknowledged(alarm.state)
   return (
     <li
@@ -34,7 +34,7 @@ export function AlarmRow({ alarm, requests, hold, session, open }: AlarmRowProps
         <FirstOut alarm={alarm} hold={hold} />
         <WithheldLine alarm={alarm} zone={hold.view.timeZone} />
         <AlarmTimes alarm={alarm} zone={hold.view.timeZone} />
-        <AlarmValue alarm={alarm} hold={hold} session={session} open={open} />
+        <AlarmValue alarm={alarm} hold={hold} connection={connection} open={open} />
         <AlarmHelp alarm={alarm} />
         <AlarmShelf alarm={alarm} requests={requests} />
         <RequestLine state={requests.states.value.get(alarm.id)} />

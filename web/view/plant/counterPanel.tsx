@@ -1,7 +1,7 @@
 import type { CounterGroup, CounterView } from '../../../server/wire/replies.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import {
   counterGroups,
   counterNotes,
@@ -25,10 +25,10 @@ const EVERY_MS = 10_000
 const FOLDED: readonly CounterGroup[] = ['protection', 'battery']
 
 /** What was made, used and run: today, this month and since counting began, with the time that is missing. */
-export function CounterPanel({ hold, session }: { hold: PlantHold; session: Session }) {
+export function CounterPanel({ hold, connection }: { hold: PlantHold; connection: Connection }) {
   const plant = hold.view.id
   const zone = hold.view.timeZone
-  const counters = usePolled(() => http.counters(plant), EVERY_MS, [plant, session.joins.value])
+  const counters = usePolled(() => http.counters(plant), EVERY_MS, [plant, connection.joins.value])
   const list = counters.reply.value ?? []
   const start = sharedStart(list)
   return (
@@ -49,7 +49,7 @@ export function CounterPanel({ hold, session }: { hold: PlantHold; session: Sess
           list={list.filter((one) => one.group === group)}
         />
       ))}
-      <IndexTable plant={plant} joins={session.joins.value} />
+      <IndexTable plant={plant} joins={connection.joins.value} />
     </Panel>
   )
 }

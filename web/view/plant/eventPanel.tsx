@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
 import type { EventRecord, EventStatus, EventSummary } from '../../../server/wire/event.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
@@ -18,14 +18,14 @@ const STATUS_WORDS: Record<EventStatus, string> = {
 
 interface EventsProps {
   hold: PlantHold
-  session: Session
+  connection: Connection
 }
 
 /** Over-speed and trips with what went before and what followed, newest first. */
-export function EventPanel({ hold, session }: EventsProps) {
+export function EventPanel({ hold, connection }: EventsProps) {
   const plant = hold.view.id
   const changes = hold.alarms.value.map((alarm) => alarm.raisedAt).join()
-  const events = usePolled(() => http.events(plant), EVERY_MS, [plant, session.joins.value, changes])
+  const events = usePolled(() => http.events(plant), EVERY_MS, [plant, connection.joins.value, changes])
   const list = events.reply.value
   return (
     <Panel id="events" title="Events" aside={<span class="count">{list?.length ?? 0} kept in view</span>}>

@@ -14,7 +14,7 @@ import type { PlantProps } from './plantProps.ts'
 type FigureDetailsProps = PlantProps & { selected: Signal<string | null> }
 
 /** What is known about one figure, in a sheet over the screen. */
-export function FigureDetails({ selected, hold, session, open }: FigureDetailsProps) {
+export function FigureDetails({ selected, hold, connection, open }: FigureDetailsProps) {
   const sheet = useRef<HTMLDialogElement>(null)
   const figure = selected.value === null ? undefined : hold.byId.get(selected.value)
   useSignalEffect(() => {
@@ -34,12 +34,12 @@ export function FigureDetails({ selected, hold, session, open }: FigureDetailsPr
           Close
         </button>
       </div>
-      {figure && <Details figure={figure} hold={hold} session={session} open={open} />}
+      {figure && <Details figure={figure} hold={hold} connection={connection} open={open} />}
     </dialog>
   )
 }
 
-function Details({ figure, hold, session, open }: PlantProps & { figure: FigureHold }) {
+function Details({ figure, hold, connection, open }: PlantProps & { figure: FigureHold }) {
   const { description } = figure
   const value = figure.value.value
   const zone = hold.view.timeZone
@@ -63,7 +63,7 @@ function Details({ figure, hold, session, open }: PlantProps & { figure: FigureH
               ? value.value === null
                 ? 'never'
                 : 'constant'
-              : `${dateTime(value.at, zone)}, ${agoWords(value.at, session.now.value)}`
+              : `${dateTime(value.at, zone)}, ${agoWords(value.at, connection.now.value)}`
           }
         />
         <Fact word="Origin" text={originWords[description.origin]} />
@@ -71,7 +71,7 @@ function Details({ figure, hold, session, open }: PlantProps & { figure: FigureH
           <LimitFact key={limit} figure={figure} limit={limit} />
         ))}
       </dl>
-      <Explanation figure={description.id} hold={hold} session={session} open={open} />
+      <Explanation figure={description.id} hold={hold} connection={connection} open={open} />
       <h3>About this figure</h3>
       <dl class="facts">
         <Fact word="Group" text={groupWords.find(([group]) => group === description.group)?.[1] ?? ''} />

@@ -68,7 +68,7 @@ function CountNote({ figures }: { figures: FigureHold[] }) {
 
 type FigureTableProps = PlantProps & { title: string; figures: FigureHold[] }
 
-function FigureTable({ title, figures, session, open }: FigureTableProps) {
+function FigureTable({ title, figures, connection, open }: FigureTableProps) {
   return (
     <table class="figures">
       <caption class="spoken">{title}</caption>
@@ -90,7 +90,7 @@ function FigureTable({ title, figures, session, open }: FigureTableProps) {
               <FigureHead figure={figure} open={open} />
               <ValueCells figure={figure} />
               <td class="at-right">
-                <FigureAge figure={figure} session={session} />
+                <FigureAge figure={figure} connection={connection} />
               </td>
             </tr>
             <ReasonRow figure={figure} />

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
 import type { AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
-import type { Session } from '../../connect/session.ts'
 import { dayTime, zoneName } from '../../format/time.ts'
 import { eventWords } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
@@ -14,12 +14,12 @@ const LONG = 200
 const EVERY_MS = 15_000
 
 /** What the alarms did and who answered them, newest first. */
-export function JournalPanel({ hold, session }: { hold: PlantHold; session: Session }) {
+export function JournalPanel({ hold, connection }: { hold: PlantHold; connection: Connection }) {
   const plant = hold.view.id
   const limit = useSignal(SHORT)
   // Read again as soon as any alarm has changed, not only by the clock.
   const changes = hold.alarms.value.map((alarm) => alarm.changedAt).join()
-  const keys = [plant, limit.value, session.joins.value, changes]
+  const keys = [plant, limit.value, connection.joins.value, changes]
   const journal = usePolled(() => http.journal(plant, limit.value), EVERY_MS, keys)
   const entries = journal.reply.value?.entries
   const zone = hold.view.timeZone

@@ -20,7 +20,7 @@ export function KeyFigures(props: PlantProps) {
   )
 }
 
-function KeyFigure({ figure, session, open }: PlantProps & { figure: FigureHold }) {
+function KeyFigure({ figure, connection, open }: PlantProps & { figure: FigureHold }) {
   const { id, name, symbol } = figure.description
   return (
     <li class="key-figure">
@@ -35,7 +35,7 @@ function KeyFigure({ figure, session, open }: PlantProps & { figure: FigureHold 
         <BandBar figure={figure} />
         <p class="key-foot">
           <Uncertainty figure={figure} />
-          <FigureAge figure={figure} session={session} />
+          <FigureAge figure={figure} connection={connection} />
         </p>
         <Reason figure={figure} />
       </div>

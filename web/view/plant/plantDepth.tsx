@@ -16,14 +16,14 @@ import { TrendPanel } from './trendPanel.tsx'
 
 /** What stands below the key figures. */
 export function PlantMain(props: DepthProps) {
-  const { session, hold } = props
-  const trends = useMemo(() => createTrends(session, hold), [session, hold])
+  const { connection, hold } = props
+  const trends = useMemo(() => createTrends(connection, hold), [connection, hold])
   useEffect(() => trends.close, [trends])
   return (
     <>
       <PowerPath {...props} />
       <AgreementPanel {...props} />
-      <TrendPanel trends={trends} zone={hold.view.timeZone} session={session} />
+      <TrendPanel trends={trends} zone={hold.view.timeZone} connection={connection} />
       {!isNarrow.value && <FigurePanel {...props} />}
     </>
   )
@@ -31,15 +31,15 @@ export function PlantMain(props: DepthProps) {
 
 /** What stands beside the figures on a desk. On a phone, with the table of figures among it. */
 export function PlantRest(props: DepthProps) {
-  const { session, hold } = props
+  const { connection, hold } = props
   return (
     <>
       <ControlPanel hold={hold} />
       {isNarrow.value && <FigurePanel {...props} />}
-      <ReplayPanel hold={hold} session={session} />
-      <CounterPanel hold={hold} session={session} />
-      <EventPanel hold={hold} session={session} />
-      <JournalPanel hold={hold} session={session} />
+      <ReplayPanel hold={hold} connection={connection} />
+      <CounterPanel hold={hold} connection={connection} />
+      <EventPanel hold={hold} connection={connection} />
+      <JournalPanel hold={hold} connection={connection} />
       <CautionPanel cautions={hold.view.cautions} />
       <FigureDetails {...props} />
     </>

@@ -1,10 +1,10 @@
 import type { Signal } from '@preact/signals'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 
 /** What every part of this screen is given. */
 export interface PlantProps {
-  session: Session
+  connection: Connection
   hold: PlantHold
   /** Opens the details of a figure. */
   open: (figure: string) => void

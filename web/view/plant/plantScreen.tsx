@@ -12,12 +12,12 @@ const loadDepth = () => import('./plantDepth.tsx')
 const PlantMain = lazily(() => loadDepth().then((module) => module.PlantMain))
 const PlantRest = lazily(() => loadDepth().then((module) => module.PlantRest))
 
-export function PlantScreen({ session, hold }: Omit<PlantProps, 'open'>) {
+export function PlantScreen({ connection, hold }: Omit<PlantProps, 'open'>) {
   const selected = useSignal<string | null>(null)
   const open = (figure: string) => {
     selected.value = figure
   }
-  const props = { session, hold, open }
+  const props = { connection, hold, open }
   return (
     <div class="plant">
       <div class="screen-title">

@@ -6,9 +6,9 @@ import { StateShape } from '../parts/shapes.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 /** The answer to "shall I drive out?": word, shape, sentence, power and age. */
-export function StateCard({ session, hold }: PlantProps) {
+export function StateCard({ connection, hold }: PlantProps) {
   const { state, sentence, since, agreement } = hold.state.value
-  const isHeld = session.notice.value !== null
+  const isHeld = connection.notice.value !== null
   const power = headlineFigure(hold)
   return (
     <section class={`panel state-card state-card-${state}`} aria-label="State" data-state={state}>
@@ -29,8 +29,8 @@ export function StateCard({ session, hold }: PlantProps) {
         {power && <FigureNumber figure={power} brief />}
         <p class="state-meta">
           {power && <span>{power.description.name}</span>}
-          {since !== null && <span>for {durationWords(Math.max(0, session.now.value - since))}</span>}
-          {power && <span>measured {agoWords(power.value.value.at, session.now.value)}</span>}
+          {since !== null && <span>for {durationWords(Math.max(0, connection.now.value - since))}</span>}
+          {power && <span>measured {agoWords(power.value.value.at, connection.now.value)}</span>}
         </p>
       </div>
     </section>

@@ -1,7 +1,7 @@
 import { type Signal, useSignal, useSignalEffect } from '@preact/signals'
 import type { RefObject } from 'preact'
 import { useCallback, useEffect } from 'preact/hooks'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { TrendRows } from '../../hold/trendRows.ts'
 import type { Trends } from '../../hold/trends.ts'
@@ -12,7 +12,7 @@ import type { TrendColumns } from '../../plot/trendChart.ts'
 export interface TrendProps {
   trends: Trends
   zone: string
-  session: Session
+  connection: Connection
 }
 
 export type TrendFigureProps = TrendProps & { figures: FigureHold[]; isTable: boolean }
@@ -29,11 +29,11 @@ const DRAW_MS = 500
 /** What a chart of these figures draws, read anew as long as `place` is in sight. */
 export function useTrendColumns(
   place: RefObject<HTMLElement | null>,
-  { figures, trends, session }: TrendFigureProps,
+  { figures, trends, connection }: TrendFigureProps,
 ): Signal<TrendColumns> {
   const columns = useSignal<TrendColumns>({ from: 0, to: 1, at: [], lines: [] })
   const read = useCallback(() => {
-    const to = session.serverNow()
+    const to = connection.serverNow()
     const from = to - trends.span.peek().ms
     columns.value = { from, to, ...readColumns(figures, trends.rows.peek(), from) }
   }, [figures, trends])

@@ -1,6 +1,6 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
-import type { Session } from '../../connect/session.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import type { TrendChart, TrendColumns } from '../../plot/trendChart.ts'
@@ -16,7 +16,7 @@ const PAGE_ROWS = 20
 const DAY_MS = 86_400_000
 
 export function TrendFigure(props: TrendFigureProps) {
-  const { figures, zone, trends, session, isTable } = props
+  const { figures, zone, trends, connection, isTable } = props
   const place = useRef<HTMLElement>(null)
   const columns = useTrendColumns(place, props)
   const cursor = useSignal<number | null>(null)
@@ -33,7 +33,7 @@ export function TrendFigure(props: TrendFigureProps) {
           columns={columns}
           cursor={cursor}
           zone={zone}
-          session={session}
+          connection={connection}
           spanMs={trends.span.value.ms}
         />
         <ul class="legend">
@@ -77,13 +77,13 @@ interface CursorTimeProps {
   columns: Signal<TrendColumns>
   cursor: Signal<number | null>
   zone: string
-  session: Session
+  connection: Connection
   spanMs: number
 }
 
-function CursorTime({ columns, cursor, zone, session, spanMs }: CursorTimeProps) {
+function CursorTime({ columns, cursor, zone, connection, spanMs }: CursorTimeProps) {
   const at = cursor.value === null ? undefined : columns.value.at[cursor.value]
-  const present = session.notice.value === null ? 'now' : 'last known'
+  const present = connection.notice.value === null ? 'now' : 'last known'
   if (at === undefined) return <span class="cursor-time">{present}</span>
   return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
 }

@@ -1,8 +1,8 @@
 import { type Signal, useSignal } from '@preact/signals'
+import type { Connection } from '../../connect/connection.ts'
 import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
-import type { Session } from '../../connect/session.ts'
 import { dateTime } from '../../format/time.ts'
 import { fieldText, readField } from '../../format/zonedTime.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
@@ -18,7 +18,7 @@ const SPANS = [
 ] as const
 
 /** Recordings of this plant that are being shown, and how to show one. */
-export function ReplayPanel({ hold, session }: { hold: PlantHold; session: Session }) {
+export function ReplayPanel({ hold, connection }: { hold: PlantHold; connection: Connection }) {
   const { id, timeZone } = hold.view
   const asked = usePolled(() => replayRequests.list(id), EVERY_MS, [id])
   const replays = asked.reply.value?.replays ?? []
@@ -43,14 +43,14 @@ export function ReplayPanel({ hold, session }: { hold: PlantHold; session: Sessi
               plant={id}
               name={name}
               wish={() => {
-                const to = Math.round(session.serverNow()) - 1000
+                const to = Math.round(connection.serverNow()) - 1000
                 return { from: to - ms, to }
               }}
             />
           ))}
         </p>
       )}
-      {may('teach') && <OtherSpan plant={id} zone={timeZone} now={Math.round(session.serverNow())} />}
+      {may('teach') && <OtherSpan plant={id} zone={timeZone} now={Math.round(connection.serverNow())} />}
       <p class="hint">
         A recording runs through the same view, for everybody in step. Alarms and counters take no notice.
       </p>

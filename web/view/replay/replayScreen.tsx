@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
+import type { Connection } from '../../connect/connection.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
-import type { Session } from '../../connect/session.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { createTrends } from '../../hold/trends.ts'
 import { SimStamp } from '../parts/panel.tsx'
@@ -18,21 +18,21 @@ import { ReplayBar } from './replayBar.tsx'
 const EVERY_MS = 1000
 
 interface ReplayScreenProps {
-  session: Session
+  connection: Connection
   hold: PlantHold
   replay: number
 }
 
 /** A recording through the same view as the plant, at one moment for everybody. */
-export function ReplayScreen({ session, hold, replay }: ReplayScreenProps) {
+export function ReplayScreen({ connection, hold, replay }: ReplayScreenProps) {
   const selected = useSignal<string | null>(null)
   const asked = usePolled(() => replayRequests.find(replay), EVERY_MS, [replay])
-  const trends = useMemo(() => createTrends(session, hold), [session, hold])
+  const trends = useMemo(() => createTrends(connection, hold), [connection, hold])
   useEffect(() => trends.close, [trends])
   const open = (figure: string) => {
     selected.value = figure
   }
-  const props = { session, hold, open }
+  const props = { connection, hold, open }
   const { name, simulated, timeZone } = hold.view
   return (
     <>
@@ -54,7 +54,7 @@ export function ReplayScreen({ session, hold, replay }: ReplayScreenProps) {
         <div class="plant-main">
           <KeyFigures {...props} />
           <PowerPath {...props} />
-          <TrendPanel trends={trends} zone={timeZone} session={session} />
+          <TrendPanel trends={trends} zone={timeZone} connection={connection} />
           <FigurePanel {...props} />
         </div>
         <div class="plant-rest">

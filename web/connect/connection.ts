@@ -31,7 +31,7 @@ const JOIN_MS = 5000
  * The page's one connection: which plant is wanted, what is known about it, and whether that is still true.
  * Reconnects by itself; `notice` says in words what is wrong.
  */
-export function createSession() {
+export function createConnection() {
   const clock = createServerClock()
   const hold = signal<PlantHold | null>(null)
   const phase = signal<LinkPhase>('idle')
@@ -213,4 +213,4 @@ export function createSession() {
   return { hold, phase, notice, now, joins, show, leave, reopen, serverNow: shownNow }
 }
 
-export type Session = ReturnType<typeof createSession>
+export type Connection = ReturnType<typeof createConnection>
