@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { useId } from 'preact/hooks'
 import type { Answer } from '../../connect/http.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 
 export interface AskFormProps<T> {
@@ -35,9 +36,9 @@ export function AskForm<T>({ id, title, deed, ask, onDone, children }: AskFormPr
     <Panel id={id} title={title}>
       <form class="ask" onSubmit={submit}>
         {children}
-        <button type="submit" class="press" data-action={id} aria-disabled={isAsking.value}>
+        <Button type="submit" action={id} aria-disabled={isAsking.value}>
           {isAsking.value ? 'Asking…' : deed}
-        </button>
+        </Button>
         <p class="ask-error" role="alert">
           {error.value}
         </p>

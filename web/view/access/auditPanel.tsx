@@ -3,6 +3,7 @@ import { useEffect } from 'preact/hooks'
 import type { AuditEntry } from '../../../server/wire/access.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { dayTime, localZone, zoneName } from '../../format/time.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
 
@@ -35,18 +36,13 @@ export function AuditPanel() {
         />
       )}
       <div class="access-buttons">
-        <button type="button" class="press press-small" onClick={() => void read([])}>
+        <Button isSmall onClick={() => read([])}>
           Read again
-        </button>
+        </Button>
         {hasOlder.value && entries.value && (
-          <button
-            type="button"
-            class="press press-small"
-            data-action="older"
-            onClick={() => void read(entries.value ?? [])}
-          >
+          <Button isSmall action="older" onClick={() => read(entries.value ?? [])}>
             Older
-          </button>
+          </Button>
         )}
       </div>
     </Panel>

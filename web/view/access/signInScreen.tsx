@@ -1,6 +1,7 @@
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { isDemo, may, person, signOut } from '../../connect/person.ts'
 import { roleWords } from '../../format/rightWords.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { address } from '../screens.ts'
@@ -75,17 +76,10 @@ function Account() {
           Signed in as {role}: {role && role !== 'demo' && roleWords(role)}.
         </p>
         <div class="access-buttons">
-          <button type="button" class="press" onClick={() => void signOut()}>
-            Sign out
-          </button>
-          <button
-            type="button"
-            class="press"
-            data-action="signOutEverywhere"
-            onClick={() => void signOut(true)}
-          >
+          <Button onClick={signOut}>Sign out</Button>
+          <Button action="signOutEverywhere" onClick={() => signOut(true)}>
             Sign out everywhere
-          </button>
+          </Button>
         </div>
       </Panel>
       <AskForm

@@ -6,6 +6,7 @@ import type { Answer } from '../../connect/http.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
+import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/choice.tsx'
 
 export interface UserLineProps {
@@ -79,33 +80,31 @@ function Buttons({ name, asked, ask, perform }: ButtonsProps) {
     return (
       <div class="user-buttons">
         <span>{QUESTIONS[asked].question}</span>
-        <button
-          type="button"
-          class="press press-small"
-          data-action={`confirm-${asked}`}
+        <Button
+          isSmall
+          action={`confirm-${asked}`}
           aria-label={`Yes, ${QUESTIONS[asked].word.toLowerCase()}: ${name}`}
-          onClick={() => void perform(asked)}
+          onClick={() => perform(asked)}
         >
           Yes
-        </button>
-        <button type="button" class="press press-small" onClick={() => ask(null)}>
+        </Button>
+        <Button isSmall onClick={() => ask(null)}>
           No
-        </button>
+        </Button>
       </div>
     )
   return (
     <div class="user-buttons">
       {(Object.keys(QUESTIONS) as Deed[]).map((deed) => (
-        <button
+        <Button
           key={deed}
-          type="button"
-          class="press press-small"
-          data-action={deed}
+          isSmall
+          action={deed}
           aria-label={`${QUESTIONS[deed].word}: ${name}`}
           onClick={() => ask(deed)}
         >
           {QUESTIONS[deed].word}
-        </button>
+        </Button>
       ))}
     </div>
   )

@@ -6,6 +6,7 @@ import { usePolled } from '../../connect/poll.ts'
 import { agoWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
+import { Button } from '../parts/button.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel, Sign } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
@@ -102,10 +103,7 @@ function TestButton({ again }: { again: () => void }) {
   }
   return (
     <p>
-      <button type="button" class="press" onClick={() => void send()}>
-        Send a test to everybody
-      </button>{' '}
-      <span role="status">{said.value}</span>
+      <Button onClick={send}>Send a test to everybody</Button> <span role="status">{said.value}</span>
     </p>
   )
 }

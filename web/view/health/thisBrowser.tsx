@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { NotificationsReply } from '../../../server/wire/notifications.ts'
 import { showMessagesHere, whyNoMessages } from '../../connect/browserMessages.ts'
 import { may } from '../../connect/person.ts'
+import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/choice.tsx'
 
 /** For recipients who are told by a browser: makes this one such a browser. */
@@ -29,14 +30,9 @@ export function BrowserMessages({ reply }: { reply: NotificationsReply }) {
           }}
         />
       </label>{' '}
-      <button
-        type="button"
-        class="press"
-        aria-disabled={reason !== null}
-        onClick={() => void (reason === null && register())}
-      >
+      <Button aria-disabled={reason !== null} onClick={() => reason === null && register()}>
         Show messages here
-      </button>{' '}
+      </Button>{' '}
       <span role="status">{reason ?? said.value}</span>
     </p>
   )

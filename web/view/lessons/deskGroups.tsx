@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { DeskProps } from './deskProps.ts'
 
@@ -29,14 +30,9 @@ export function DeskGroups({ desk, act }: DeskProps) {
               {isAsked && (hasPredicted ? ' · ✓ predicted' : ' · … no prediction yet')}
             </span>
             {desk.code !== null && edited.value !== number && (
-              <button
-                type="button"
-                class="press press-small"
-                aria-label={`Change group ${name}`}
-                onClick={() => (edited.value = number)}
-              >
+              <Button isSmall aria-label={`Change group ${name}`} onClick={() => (edited.value = number)}>
                 Change
-              </button>
+              </Button>
             )}
             {edited.value === number && (
               <form class="note-form" onSubmit={(event) => void rename(event, number)}>
@@ -44,19 +40,15 @@ export function DeskGroups({ desk, act }: DeskProps) {
                   <label for={`group-${number}`}>Name</label>
                   <input id={`group-${number}`} name="name" defaultValue={name} maxLength={30} required />
                 </p>
-                <button type="submit" class="press press-small">
+                <Button type="submit" isSmall>
                   Rename
-                </button>
-                <button
-                  type="button"
-                  class="press press-small"
-                  onClick={() => void act(deskRequests.remove(id, number))}
-                >
+                </Button>
+                <Button isSmall onClick={() => act(deskRequests.remove(id, number))}>
                   Remove, keep records
-                </button>
-                <button type="button" class="press press-small" onClick={() => (edited.value = null)}>
+                </Button>
+                <Button isSmall onClick={() => (edited.value = null)}>
                   Cancel
-                </button>
+                </Button>
               </form>
             )}
           </li>

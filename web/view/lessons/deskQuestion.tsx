@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { QuestionView } from '../../../server/wire/lesson.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
+import { Button } from '../parts/button.tsx'
 import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { DeskProps } from './deskProps.ts'
@@ -58,14 +59,9 @@ function Asked({ question, desk, hold, act }: DeskProps & { question: QuestionVi
       {state !== 'revealed' && desk.code !== null && (
         <p class="question-deeds">
           {state === 'asked' && (
-            <button
-              type="button"
-              class="press"
-              data-action="close"
-              onClick={() => void act(deskRequests.closeQuestion(id, number))}
-            >
+            <Button action="close" onClick={() => act(deskRequests.closeQuestion(id, number))}>
               Close predictions
-            </button>
+            </Button>
           )}
           <Reveal desk={desk} act={act} question={number} />
         </p>
@@ -113,9 +109,9 @@ function AskQuestion({ desk, hold, act }: DeskProps) {
           ))}
         </datalist>
       </p>
-      <button type="submit" class="press" data-action="ask">
+      <Button type="submit" action="ask">
         Hide and ask
-      </button>
+      </Button>
     </form>
   )
 }
@@ -142,14 +138,9 @@ function Reveal({ desk, act, question }: Pick<DeskProps, 'desk' | 'act'> & { que
           choose={(id) => (point.value = id)}
         />
       )}
-      <button
-        type="button"
-        class="press"
-        data-action="reveal"
-        onClick={() => void act(deskRequests.reveal(desk.lesson.id, question, at))}
-      >
+      <Button action="reveal" onClick={() => act(deskRequests.reveal(desk.lesson.id, question, at))}>
         Reveal
-      </button>
+      </Button>
     </>
   )
 }

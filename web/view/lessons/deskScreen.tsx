@@ -4,7 +4,9 @@ import { usePolled } from '../../connect/poll.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button, Confirm } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
 import { DeskFigures } from './deskFigures.tsx'
 import { DeskGroups } from './deskGroups.tsx'
@@ -40,11 +42,7 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
           Projector view of this lesson
         </a>
       </div>
-      {(error.value || asked.error.value) && (
-        <p class="refused" role="alert">
-          {error.value || asked.error.value}
-        </p>
-      )}
+      <Refused reason={error.value || asked.error.value} />
       <div class="desk">
         <div class="desk-column">
           {desk.code !== null && <JoinPanel {...props} />}
@@ -76,15 +74,13 @@ function ShownPanel({ desk, hold, act }: DeskProps) {
       <SettingBanner setting={view.setting} />
       <Lamp lamp={view.steady} />
       <p>
-        <button
-          type="button"
-          class="press"
-          data-action="freeze"
+        <Button
+          action="freeze"
           aria-pressed={isFrozen}
-          onClick={() => void act(deskRequests.freeze(id, !isFrozen))}
+          onClick={() => act(deskRequests.freeze(id, !isFrozen))}
         >
           {isFrozen ? '▶ Let go on' : '‖ Freeze'}
-        </button>
+        </Button>
       </p>
       <p class="hint">
         {isFrozen &&
@@ -95,13 +91,9 @@ function ShownPanel({ desk, hold, act }: DeskProps) {
         <p>
           A recording is shown.{' '}
           <a href={address({ screen: 'replay', replay: Number(desk.source.split(':')[1]) })}>Steer it</a>{' '}
-          <button
-            type="button"
-            class="press press-small"
-            onClick={() => void act(deskRequests.arrange(id, { source: hold.view.id }))}
-          >
+          <Button isSmall onClick={() => act(deskRequests.arrange(id, { source: hold.view.id }))}>
             Show the plant
-          </button>
+          </Button>
         </p>
       ) : (
         <ReplayChoice id={id} act={act} hold={hold} />
@@ -129,47 +121,16 @@ function ReplayChoice({ id, act, hold }: Pick<DeskProps, 'act' | 'hold'> & { id:
       )}
       <p class="replay-starts">
         {replays.map((one) => (
-          <button
+          <Button
             key={one.id}
-            type="button"
-            class="press"
-            data-action="show-replay"
-            onClick={() => void act(deskRequests.arrange(id, { source: one.scene }))}
+            action="show-replay"
+            onClick={() => act(deskRequests.arrange(id, { source: one.scene }))}
           >
             {one.runName ?? `From ${dateTime(one.from, timeZone)}`}
-          </button>
+          </Button>
         ))}
       </p>
     </details>
-  )
-}
-
-function EndLesson({ lesson, act, until }: { lesson: number; act: DeskProps['act']; until: string }) {
-  const isSure = useSignal(false)
-  if (!isSure.value)
-    return (
-      <p>
-        <button type="button" class="press" data-action="end" onClick={() => (isSure.value = true)}>
-          End the lesson
-        </button>{' '}
-        It ends by itself at {until}.
-      </p>
-    )
-  return (
-    <p>
-      Phones stop seeing figures. Records stay.{' '}
-      <button
-        type="button"
-        class="press"
-        data-action="end-really"
-        onClick={() => void act(deskRequests.end(lesson))}
-      >
-        End
-      </button>{' '}
-      <button type="button" class="press" onClick={() => (isSure.value = false)}>
-        Go on
-      </button>
-    </p>
   )
 }
 
@@ -180,7 +141,18 @@ function EndPanel({ desk, hold, act }: DeskProps) {
     <Panel id="end" title="End">
       <div class="desk-end">
         {endedAt === null ? (
-          <EndLesson lesson={id} act={act} until={clockTime(endsAt, zone)} />
+          <p>
+            <Confirm
+              action="end"
+              word="End the lesson"
+              question="Phones stop seeing figures. Records stay."
+              yes="End"
+              no="Go on"
+              deed={() => act(deskRequests.end(id))}
+            >
+              It ends by itself at {clockTime(endsAt, zone)}.
+            </Confirm>
+          </p>
         ) : (
           <p>Ended {dateTime(endedAt, zone)}.</p>
         )}

@@ -6,8 +6,10 @@ import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { repeatsOf } from '../../hold/repeats.ts'
+import { Button } from '../parts/button.tsx'
 import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { Refused } from '../parts/refusal.tsx'
 import type { PhoneProps } from './phoneProps.ts'
 import { withUnit } from './revealStrip.tsx'
 
@@ -100,24 +102,20 @@ function Notes({ record: { number, remark }, again }: { record: RecordView; agai
           <label for={`remark-${number}`}>Remark</label>
           <input id={`remark-${number}`} name="text" maxLength={300} defaultValue={remark} />
         </p>
-        <button type="submit" class="press" data-action="remark">
+        <Button type="submit" action="remark">
           Write
-        </button>
+        </Button>
       </form>
       <form class="note-form" onSubmit={(event) => void send(event, 'strike')}>
         <p class="field">
           <label for={`strike-${number}`}>Reason for striking it out</label>
           <input id={`strike-${number}`} name="text" maxLength={300} minLength={3} required />
         </p>
-        <button type="submit" class="press" data-action="strike">
+        <Button type="submit" action="strike">
           Strike out
-        </button>
+        </Button>
       </form>
-      {error.value && (
-        <p class="refused" role="alert">
-          {error.value}
-        </p>
-      )}
+      <Refused reason={error.value} />
     </details>
   )
 }

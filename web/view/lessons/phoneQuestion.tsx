@@ -2,7 +2,9 @@ import { useSignal } from '@preact/signals'
 import type { QuestionView, SeatReply } from '../../../server/wire/lesson.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { Refused } from '../parts/refusal.tsx'
 import { RevealStrip, withUnit } from './revealStrip.tsx'
 
 interface QuestionProps {
@@ -79,14 +81,10 @@ function PredictForm(props: QuestionProps) {
         <label for="predict-u">± (may stay empty)</label>
         <input id="predict-u" name="u" inputMode="decimal" autocomplete="off" />
       </p>
-      <button type="submit" class="press" data-action="predict">
+      <Button type="submit" action="predict">
         {ownOf(props) ? 'Change prediction' : 'Predict'}
-      </button>
-      {error.value && (
-        <p class="refused" role="alert">
-          {error.value}
-        </p>
-      )}
+      </Button>
+      <Refused reason={error.value} />
     </form>
   )
 }

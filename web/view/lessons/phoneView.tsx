@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Confirm } from '../parts/button.tsx'
 import { Panel, SimStamp } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
 import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
@@ -92,29 +93,21 @@ function PhoneFigures({ hold, ids }: { hold: PlantHold; ids: string[] }) {
 }
 
 function Leave() {
-  const isSure = useSignal(false)
   const leave = async () => {
     await seatRequests.leave()
     await refreshPerson()
     location.hash = address({ screen: 'phone', code: '' })
   }
   return (
-    <p class="leave">
-      {isSure.value ? (
-        <>
-          Your group keeps its records. Leave?{' '}
-          <button type="button" class="press" data-action="leave-really" onClick={() => void leave()}>
-            Leave
-          </button>{' '}
-          <button type="button" class="press" onClick={() => (isSure.value = false)}>
-            Stay
-          </button>
-        </>
-      ) : (
-        <button type="button" class="press" data-action="leave" onClick={() => (isSure.value = true)}>
-          Leave the lesson
-        </button>
-      )}
+    <p>
+      <Confirm
+        action="leave"
+        word="Leave the lesson"
+        question="Your group keeps its records. Leave?"
+        yes="Leave"
+        no="Stay"
+        deed={leave}
+      />
     </p>
   )
 }

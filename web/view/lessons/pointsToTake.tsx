@@ -1,7 +1,9 @@
 import { useSignal } from '@preact/signals'
 import type { SeatReply } from '../../../server/wire/lesson.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { Refused } from '../parts/refusal.tsx'
 
 /** Points that the guided run at the plant has captured; each can be taken once. */
 export function PointsToTake({ reply, again }: { reply: SeatReply; again: () => void }) {
@@ -24,18 +26,14 @@ export function PointsToTake({ reply, again }: { reply: SeatReply; again: () => 
             {isTaken ? (
               <span class="quiet">✓ taken</span>
             ) : (
-              <button type="button" class="press" onClick={() => void take(run, number)} data-take={number}>
+              <Button onClick={() => take(run, number)} data-take={number}>
                 Take for our group
-              </button>
+              </Button>
             )}
           </li>
         ))}
       </ul>
-      {error.value && (
-        <p class="refused" role="alert">
-          {error.value}
-        </p>
-      )}
+      <Refused reason={error.value} />
     </Panel>
   )
 }

@@ -10,6 +10,7 @@ import { stateWords } from '../../format/words.ts'
 import { figureOf } from '../../hold/pathPower.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { pathLayout } from '../../plot/pathBands.ts'
+import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/choice.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { SimStamp } from '../parts/panel.tsx'
@@ -67,9 +68,9 @@ export function ProjectorScreen({ connection, plant, lesson }: ProjectorProps) {
           <b>NOTICE</b> This watches and records. It does not protect people or machines.
           {connection.notice.value && ` ${connection.notice.value.text}`}
         </span>
-        <button type="button" class="press press-small" data-action="room" onClick={toggle}>
+        <Button isSmall action="room" onClick={toggle}>
           {room.value === 'dark' ? 'Light room' : 'Dark room'}
-        </button>
+        </Button>
       </footer>
     </main>
   )

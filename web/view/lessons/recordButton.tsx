@@ -3,6 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { createPressQueue, type Press } from '../../connect/pressQueue.ts'
 import { clockTime } from '../../format/time.ts'
+import { Button } from '../parts/button.tsx'
 import type { PhoneProps } from './phoneProps.ts'
 
 const RETRY_MS = 3000
@@ -79,9 +80,9 @@ function Waiting({ press: { key, pressedAt, refused }, zone, latestMs, dismiss }
       {refused ??
         `It is sent when the server answers again, with the figures of that moment, up to ${latestMs / 60_000} minutes later.`}
       {refused !== null && (
-        <button type="button" class="press press-small" onClick={() => dismiss(key)}>
+        <Button isSmall onClick={() => dismiss(key)}>
           Dismiss
-        </button>
+        </Button>
       )}
     </li>
   )

@@ -5,6 +5,7 @@ import { unitView } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { agreementWords } from '../../format/words.ts'
+import { FigureLink } from '../parts/button.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { TableHead } from '../parts/tableHead.tsx'
@@ -92,9 +93,9 @@ function RelationRow({ relation, open }: { relation: RelationView; open: Open })
   return (
     <tr data-relation={id}>
       <th scope="row">
-        <button type="button" class="as-link" onClick={() => open(id)} data-open={id}>
+        <FigureLink figure={id} open={open}>
           {name}
-        </button>
+        </FigureLink>
       </th>
       <td class="at-right number" data-label="Expected">
         {text(expected).text}
@@ -168,9 +169,9 @@ function ReconciledRow({
   return (
     <tr>
       <th scope="row">
-        <button type="button" class="as-link" onClick={() => open(one.figure)}>
+        <FigureLink figure={one.figure} open={open}>
           {one.name}
-        </button>
+        </FigureLink>
       </th>
       <td class="at-right number" data-label="Reads">
         {reads.text}

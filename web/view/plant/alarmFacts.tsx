@@ -1,6 +1,7 @@
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
+import { FigureLink } from '../parts/button.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
 import type { PlantProps } from './plantProps.ts'
@@ -13,9 +14,9 @@ export function AlarmValue({ alarm, hold, connection, open }: PlantProps & { ala
   return (
     <p class="alarm-value">
       {figure && (
-        <button type="button" class="as-link" onClick={() => open(alarm.figure)}>
+        <FigureLink figure={alarm.figure} open={open}>
           {figure.description.name}
-        </button>
+        </FigureLink>
       )}
       {hasPeak && (
         <>

@@ -4,6 +4,7 @@ import type { AlarmRequests, RequestState } from '../../connect/acknowledge.ts'
 import { person, refusalOf } from '../../connect/person.ts'
 import { dayTime } from '../../format/time.ts'
 import { alarmStateWords } from '../../format/words.ts'
+import { Button } from '../parts/button.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 import { address } from '../screens.ts'
@@ -161,17 +162,15 @@ function AlarmButton({ alarm, requests }: Pick<AlarmRowProps, 'alarm' | 'request
       </a>
     )
   return (
-    <button
-      type="button"
-      class="press"
-      data-action={request}
+    <Button
+      action={request}
       aria-disabled={isUnderWay || reason !== null}
       aria-describedby={reason === null ? undefined : `right-${alarm.id}`}
       aria-label={`${word} ${alarm.name}`}
       onClick={() => reason === null && void requests.send(alarm.id, request)}
     >
       {step === 'sending' ? 'Sending…' : step === 'waiting' ? 'Waiting…' : word}
-    </button>
+    </Button>
   )
 }
 

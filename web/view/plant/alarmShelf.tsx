@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequest, AlarmRequests } from '../../connect/acknowledge.ts'
 import { may } from '../../connect/person.ts'
+import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/choice.tsx'
 
 const CHOICES = [15, 30, 60, 120, 240, 480, 1440]
@@ -88,16 +89,9 @@ function ShelfForm({ alarm, requests, offers }: ShelfProps & { offers: AlarmRequ
       </label>
       <div class="shelf-buttons">
         {offers.map((request) => (
-          <button
-            key={request}
-            type="button"
-            class="press press-small"
-            data-action={request}
-            disabled={!isReady}
-            onClick={() => send(request)}
-          >
+          <Button key={request} isSmall action={request} disabled={!isReady} onClick={() => send(request)}>
             {WORDS[request]}
-          </button>
+          </Button>
         ))}
       </div>
     </div>

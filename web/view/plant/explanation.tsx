@@ -4,6 +4,7 @@ import { formatNumber } from '../../../server/wire/numbers.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
+import { FigureLink } from '../parts/button.tsx'
 import { FigureNumber } from '../parts/figureNumber.tsx'
 import { FigureSymbol, FormulaText } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -72,9 +73,9 @@ function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { rep
           return (
             <div key={`${symbol} ${figure.id}`} data-input={figure.id}>
               <dt>
-                <button type="button" class="as-link" onClick={() => open(figure.id)}>
+                <FigureLink figure={figure.id} open={open}>
                   {figure.name}
-                </button>{' '}
+                </FigureLink>{' '}
                 <FigureSymbol symbol={symbol} />
               </dt>
               <dd>{held && <FigureNumber figure={held} />}</dd>

@@ -6,6 +6,7 @@ import { agoWords, durationWords } from '../../format/age.ts'
 import { dateTime } from '../../format/time.ts'
 import { groupWords, originWords } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 import { FigureNumber, reasonText } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { Explanation } from './explanation.tsx'
@@ -30,9 +31,9 @@ export function FigureDetails({ selected, hold, connection, open }: FigureDetail
         <h2 id="sheet-title">
           {figure?.description.name} {figure && <FigureSymbol symbol={figure.description.symbol} />}
         </h2>
-        <button type="button" class="press" data-action="close" onClick={() => sheet.current?.close()}>
+        <Button action="close" onClick={() => sheet.current?.close()}>
           Close
-        </button>
+        </Button>
       </div>
       {figure && <Details figure={figure} hold={hold} connection={connection} open={open} />}
     </dialog>

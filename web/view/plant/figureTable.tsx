@@ -1,6 +1,7 @@
 import { Fragment } from 'preact'
 import { counted, groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
+import { FigureLink } from '../parts/button.tsx'
 import { FigureAge, figureText, Reason } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
@@ -105,9 +106,9 @@ function FigureHead({ figure, open }: { figure: FigureHold; open: PlantProps['op
   const { id, name, symbol } = figure.description
   return (
     <th scope="row">
-      <button type="button" class="as-link" onClick={() => open(id)} data-open={id}>
+      <FigureLink figure={id} open={open}>
         {name} <FigureSymbol symbol={symbol} />
-      </button>
+      </FigureLink>
     </th>
   )
 }

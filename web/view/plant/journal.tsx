@@ -6,6 +6,7 @@ import { usePolled } from '../../connect/poll.ts'
 import { dayTime, zoneName } from '../../format/time.ts'
 import { eventWords } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { alarmNumber, isDiscrete } from './alarmText.ts'
 
@@ -37,16 +38,13 @@ export function JournalPanel({ hold, connection }: { hold: PlantHold; connection
         ))}
       </ol>
       {(entries?.length ?? 0) >= SHORT && (
-        <button
-          type="button"
-          class="press press-small"
-          data-action="journalLength"
-          onClick={() => {
-            limit.value = limit.value === SHORT ? LONG : SHORT
-          }}
+        <Button
+          isSmall
+          action="journalLength"
+          onClick={() => (limit.value = limit.value === SHORT ? LONG : SHORT)}
         >
           {limit.value === SHORT ? `Show the last ${LONG}` : `Show the last ${SHORT}`}
-        </button>
+        </Button>
       )}
     </Panel>
   )

@@ -1,4 +1,5 @@
 import type { FigureHold } from '../../hold/plantHold.ts'
+import { FigureLink } from '../parts/button.tsx'
 import { FigureAge, FigureNumber, figureText, Reason } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
@@ -25,9 +26,9 @@ function KeyFigure({ figure, connection, open }: PlantProps & { figure: FigureHo
   return (
     <li class="key-figure">
       <p class="key-name">
-        <button type="button" class="as-link" onClick={() => open(id)} data-open={id}>
+        <FigureLink figure={id} open={open}>
           {name}
-        </button>
+        </FigureLink>
         <FigureSymbol symbol={symbol} />
       </p>
       <div>

@@ -4,6 +4,7 @@ import type { PathNode } from '../../../server/wire/plant.ts'
 import { figureOf, largestPower, powerOf } from '../../hold/pathPower.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { bandShares, pathLayout } from '../../plot/pathBands.ts'
+import { FigureLink } from '../parts/button.tsx'
 import { FigureNumber } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
@@ -86,11 +87,11 @@ function Lost({ figure, open }: { figure: FigureHold; open: PlantProps['open'] }
   })
   return (
     <p class={`path-difference quality-${quality}`}>
-      <button type="button" class="as-link" title={name} onClick={() => open(id)} data-open={id}>
+      <FigureLink figure={id} open={open} title={name}>
         <span class="spoken">{name}: </span>
         {text}
         {uncertainty && <span class="uncertainty"> ± {uncertainty}</span>} {figure.unit.print}
-      </button>
+      </FigureLink>
     </p>
   )
 }
@@ -178,10 +179,10 @@ function PathDetail({ figure, open }: { figure: FigureHold; open: PlantProps['op
   return (
     <div>
       <dt>
-        <button type="button" class="as-link" onClick={() => open(id)} title={name}>
+        <FigureLink figure={id} open={open} title={name}>
           <FigureSymbol symbol={symbol} />
           <span class="spoken"> {name}</span>
-        </button>
+        </FigureLink>
       </dt>
       <dd>
         <FigureNumber figure={figure} brief />

@@ -3,6 +3,7 @@ import { useMemo } from 'preact/hooks'
 import { counted } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { chartGroups, SPANS, type Trends } from '../../hold/trends.ts'
+import { Button } from '../parts/button.tsx'
 import { Fold, isNarrow } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { TrendProps } from './trendColumns.ts'
@@ -25,17 +26,14 @@ export function TrendPanel(props: TrendProps) {
       aside={
         <div class="trend-tools">
           <SpanChoice trends={trends} />
-          <button
-            type="button"
-            class="press press-small"
+          <Button
+            isSmall
             aria-pressed={isTable.value}
-            data-action="trendTable"
-            onClick={() => {
-              isTable.value = !isTable.value
-            }}
+            action="trendTable"
+            onClick={() => (isTable.value = !isTable.value)}
           >
             Table
-          </button>
+          </Button>
         </div>
       }
     >

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 
 export interface HideChoiceProps {
   hold: PlantHold
@@ -48,9 +49,9 @@ export function HideChoice({ hold, hidden: known, hide }: HideChoiceProps) {
         </ul>
       </details>
       {hidden.length > 0 && (
-        <button type="button" class="press" data-action="reveal" onClick={() => void ask([])}>
+        <Button action="reveal" onClick={() => ask([])}>
           Reveal
-        </button>
+        </Button>
       )}
     </div>
   )

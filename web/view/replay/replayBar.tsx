@@ -5,7 +5,9 @@ import { may } from '../../connect/person.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/choice.tsx'
+import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
 import { HideChoice } from './hideChoice.tsx'
 
@@ -69,17 +71,13 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
       <div class="replay-keys">
         <PaceKeys view={view} steer={(wish) => void steer(wish)} />
         <MarkKeys marks={summary?.marks ?? []} at={view.at} steer={(wish) => void steer(wish)} />
-        <button type="button" class="press" data-action="replay-end" onClick={() => void end()}>
+        <Button action="replay-end" onClick={end}>
           End for all
-        </button>
+        </Button>
       </div>
       <PlaceSlider view={view} zone={hold.view.timeZone} steer={(wish) => void steer(wish)} />
       <HideChoice hold={hold} hidden={summary?.hidden ?? []} hide={(hidden) => steer({ hidden })} />
-      {error.value && (
-        <p class="refused" role="alert">
-          Not done: {error.value}
-        </p>
-      )}
+      <Refused reason={error.value && `Not done: ${error.value}`} />
     </div>
   )
 }
@@ -87,14 +85,9 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
 function PaceKeys({ view, steer }: { view: ReplayView; steer: Steer }) {
   return (
     <>
-      <button
-        type="button"
-        class="press"
-        data-action="replay-run"
-        onClick={() => steer({ isPaused: !view.isPaused })}
-      >
+      <Button action="replay-run" onClick={() => steer({ isPaused: !view.isPaused })}>
         {view.isPaused ? 'Run' : 'Pause'}
-      </button>
+      </Button>
       <label class="replay-speed">
         Speed{' '}
         <Choice
@@ -114,23 +107,16 @@ function MarkKeys({ marks, at, steer }: { marks: ReplaySummary['marks']; at: num
   const after = marks.find((mark) => mark.at > at + 1000)
   return (
     <>
-      <button
-        type="button"
-        class="press"
-        disabled={!before}
-        onClick={() => before && steer({ at: before.at, isPaused: true })}
-      >
+      <Button disabled={!before} onClick={() => before && steer({ at: before.at, isPaused: true })}>
         Point before
-      </button>
-      <button
-        type="button"
-        class="press"
-        data-action="replay-next"
+      </Button>
+      <Button
+        action="replay-next"
         disabled={!after}
         onClick={() => after && steer({ at: after.at, isPaused: true })}
       >
         Next point
-      </button>
+      </Button>
     </>
   )
 }

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { ReplayRequest } from '../../../server/wire/replay.ts'
 import { may } from '../../connect/person.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
+import { Button } from '../parts/button.tsx'
 import { address } from '../screens.ts'
 
 export interface ReplayStartProps {
@@ -22,9 +23,9 @@ export function ReplayStart({ plant, wish, name }: ReplayStartProps) {
   }
   return (
     <>
-      <button type="button" class="press" data-action="replay" onClick={() => void start()}>
+      <Button action="replay" onClick={start}>
         {name}
-      </button>
+      </Button>
       {error.value && (
         <span class="refused" role="alert">
           {error.value}

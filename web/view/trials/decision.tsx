@@ -3,6 +3,7 @@ import { useEffect, useRef } from 'preact/hooks'
 import type { Standing } from '../../../server/wire/point.ts'
 import type { Takes } from '../../../server/wire/trial.ts'
 import { dateTime } from '../../format/time.ts'
+import { Button } from '../parts/button.tsx'
 import type { RunActions } from './runActions.ts'
 import { mayTry } from './trialRight.tsx'
 
@@ -42,10 +43,9 @@ function Deciding({ takes, take: { number, verdict }, actions }: DecisionProps) 
   if (isAsked.value && !isRejected)
     return <RejectForm name={name} reject={reject} cancel={() => (isAsked.value = false)} />
   return (
-    <button
-      type="button"
-      class="press press-small"
-      data-action={isRejected ? 'keep' : 'reject'}
+    <Button
+      isSmall
+      action={isRejected ? 'keep' : 'reject'}
       aria-label={isRejected ? `Keep ${name} after all` : `Reject ${name}`}
       onClick={() => {
         if (isRejected) void keep()
@@ -53,7 +53,7 @@ function Deciding({ takes, take: { number, verdict }, actions }: DecisionProps) 
       }}
     >
       {isRejected ? 'Keep' : 'Reject…'}
-    </button>
+    </Button>
   )
 }
 
@@ -90,12 +90,12 @@ function RejectForm({ name, reject, cancel }: RejectFormProps) {
           autocomplete="off"
         />
       </label>
-      <button type="submit" class="press press-small">
+      <Button type="submit" isSmall>
         Reject
-      </button>
-      <button type="button" class="press press-small" onClick={cancel}>
+      </Button>
+      <Button isSmall onClick={cancel}>
         Cancel
-      </button>
+      </Button>
     </form>
   )
 }

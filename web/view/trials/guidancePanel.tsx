@@ -1,4 +1,3 @@
-import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
 import { figureOf } from '../../../server/wire/amounts.ts'
 import type { Coverage, HeldView } from '../../../server/wire/point.ts'
@@ -11,6 +10,7 @@ import type {
   TrialView,
 } from '../../../server/wire/trial.ts'
 import { counted } from '../../format/words.ts'
+import { Button, Confirm } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { RunActions } from './runActions.ts'
 import type { PointRunUnderWay, RunProps, RunUnderWay, TraceRunUnderWay } from './runProps.ts'
@@ -100,16 +100,16 @@ function Actions({ guidance, actions }: { guidance: Guidance; actions: RunAction
   const step = guidance.takes === 'points' ? repeatStep(guidance, actions) : armStep(guidance, actions)
   return (
     <div class="guide-actions">
-      <button
-        type="button"
-        class="press"
-        data-action={step.id}
-        aria-disabled={actions.isBusy.value}
-        onClick={() => void step.take()}
-      >
+      <Button action={step.id} aria-disabled={actions.isBusy.value} onClick={() => step.take()}>
         {step.words}
-      </button>
-      <FinishButton takes={guidance.takes} finish={() => void actions.finish()} />
+      </Button>
+      <Confirm
+        action="finish"
+        word="Finish the run…"
+        yes={`Yes, no more ${guidance.takes}`}
+        no="Go on"
+        deed={actions.finish}
+      />
     </div>
   )
 }
@@ -128,26 +128,6 @@ function armStep({ state }: TraceGuidance, { arm }: RunActions): Step {
   if (state === 'resting') return { id: 'arm', words: 'Arm', take: () => arm(true) }
   const words = state === 'recording' || state === 'storing' ? 'End this trace' : 'Stand down'
   return { id: 'disarm', words, take: () => arm(false) }
-}
-
-function FinishButton({ takes, finish }: { takes: Guidance['takes']; finish: () => void }) {
-  const isAsked = useSignal(false)
-  if (!isAsked.value)
-    return (
-      <button type="button" class="press" data-action="finish" onClick={() => (isAsked.value = true)}>
-        Finish the run…
-      </button>
-    )
-  return (
-    <>
-      <button type="button" class="press" data-action="finish-really" onClick={finish}>
-        Yes, no more {takes}
-      </button>
-      <button type="button" class="press" onClick={() => (isAsked.value = false)}>
-        Go on
-      </button>
-    </>
-  )
 }
 
 interface BarProps {

@@ -1,3 +1,4 @@
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { NameFields, namesIn, textIn } from './fields.tsx'
 import type { RunProps } from './runProps.ts'
@@ -19,9 +20,9 @@ export function NotesPanel({ reply: { run }, actions }: RunProps) {
             <textarea id="notes-text" name="notes" rows={4} maxLength={4000} defaultValue={run.notes} />
           </p>
           <NameFields id="notes" names={run} />
-          <button type="submit" class="press" aria-disabled={actions.isBusy.value}>
+          <Button type="submit" aria-disabled={actions.isBusy.value}>
             Save names and notes
-          </button>
+          </Button>
         </fieldset>
       </form>
       <p class="hint">Notes and decisions can be changed. What was measured cannot.</p>

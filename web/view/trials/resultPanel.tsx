@@ -2,6 +2,7 @@ import { type Signal, useSignal } from '@preact/signals'
 import type { RunReply, RunSummary } from '../../../server/wire/trial.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { Kind } from './drawRun.ts'
 import { PointResult } from './pointResult.tsx'
@@ -40,15 +41,9 @@ function KindChoice({ kind }: { kind: Signal<Kind> }) {
   return (
     <span class="kinds">
       {(['actual', 'unit'] as const).map((one) => (
-        <button
-          key={one}
-          type="button"
-          class="press press-small"
-          aria-pressed={kind.value === one}
-          onClick={() => (kind.value = one)}
-        >
+        <Button key={one} isSmall aria-pressed={kind.value === one} onClick={() => (kind.value = one)}>
           {KIND_WORDS[one]}
-        </button>
+        </Button>
       ))}
     </span>
   )

@@ -5,6 +5,8 @@ import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
+import { Refused } from '../parts/refusal.tsx'
 import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
 import { ReplayStart } from '../replay/replayStart.tsx'
@@ -48,16 +50,12 @@ export function RunScreen({ hold, run }: RunScreenProps) {
     <>
       <RunTitle reply={reply} hold={hold} />
       <TrialRight />
-      {asked.error.value && (
-        <p class="refused" role="alert">
-          Not up to date: {asked.error.value} Points that are stored stay stored.
-        </p>
-      )}
-      {actions.error.value && (
-        <p class="refused" role="alert">
-          Not done: {actions.error.value}
-        </p>
-      )}
+      <Refused
+        reason={
+          asked.error.value && `Not up to date: ${asked.error.value} Points that are stored stay stored.`
+        }
+      />
+      <Refused reason={actions.error.value && `Not done: ${actions.error.value}`} />
       <div class="run">
         <RunMain reply={reply} hold={hold} actions={actions} />
         <RunRest reply={reply} hold={hold} actions={actions} />
@@ -112,14 +110,9 @@ function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
         {run.finishedAt !== null && `, finished ${dateTime(run.finishedAt, zone)}`}
       </p>
       <p class="run-links">
-        <button
-          type="button"
-          class="press press-small"
-          data-action="print"
-          onClick={() => void printRun(id, run.id)}
-        >
+        <Button isSmall action="print" onClick={() => printRun(id, run.id)}>
           Print
-        </button>
+        </Button>
         <a href={trialRequests.recordAddress(id, run.id)} target="_blank" rel="noopener">
           Open the record
         </a>

@@ -5,6 +5,7 @@ import { usePolled } from '../../connect/poll.ts'
 import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
+import { Button } from '../parts/button.tsx'
 import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
@@ -57,9 +58,9 @@ export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
         </section>
       ))}
       {before !== null && (
-        <button type="button" class="press" data-action="older" onClick={() => void showOlder()}>
+        <Button action="older" onClick={showOlder}>
           Show older runs
-        </button>
+        </Button>
       )}
       {(error.value || asked.error.value) && (
         <p class="quiet">Not read: {error.value || asked.error.value}</p>

@@ -1,7 +1,9 @@
 import { useSignal } from '@preact/signals'
 import type { PointTrialView, TrialView } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
+import { Button } from '../parts/button.tsx'
 import { ChoiceField } from '../parts/choice.tsx'
+import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
 import { NameFields, namesIn, textIn } from './fields.tsx'
 
@@ -38,14 +40,10 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
       <form class="fields" onSubmit={(event) => void send(event)}>
         <NameFields id={trial.id} names={{ year: String(new Date().getFullYear()) }} />
         {trial.takes === 'points' && <TypedChoice trial={trial} />}
-        <button type="submit" class="press" data-action="start" aria-disabled={isSending.value}>
+        <Button type="submit" action="start" aria-disabled={isSending.value}>
           {isSending.value ? 'Starting…' : 'Start'}
-        </button>
-        {error.value && (
-          <p class="refused" role="alert">
-            {error.value}
-          </p>
-        )}
+        </Button>
+        <Refused reason={error.value} />
       </form>
     </details>
   )

@@ -4,6 +4,7 @@ import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ManualPointRequest, TypedMeans } from '../../../server/wire/point.ts'
 import type { PointGuidance } from '../../../server/wire/trial.ts'
+import { Button } from '../parts/button.tsx'
 import { ChoiceField } from '../parts/choice.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { TextField } from './fields.tsx'
@@ -156,14 +157,9 @@ function EntryForm({ id, asked, isReady, actions, requestOf, children }: EntryFo
         </Fragment>
       ))}
       <TextField id={`${id}-by`} name="by" label="Read by" isRequired />
-      <button
-        type="submit"
-        class="press"
-        data-action={`enter-${id}`}
-        aria-disabled={actions.isBusy.value || !isReady}
-      >
+      <Button type="submit" action={`enter-${id}`} aria-disabled={actions.isBusy.value || !isReady}>
         Store the point
-      </button>
+      </Button>
     </form>
   )
 }
