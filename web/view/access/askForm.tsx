@@ -1,9 +1,10 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
-import { useId } from 'preact/hooks'
 import type { Answer } from '../../connect/http.ts'
 import { Button } from '../parts/button.tsx'
+import { Field, type FieldProps } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { Refused } from '../parts/refusal.tsx'
 
 export interface AskFormProps<T> {
   id: string
@@ -34,55 +35,29 @@ export function AskForm<T>({ id, title, deed, ask, onDone, children }: AskFormPr
   }
   return (
     <Panel id={id} title={title}>
-      <form class="ask" onSubmit={submit}>
+      <form class="stack" onSubmit={submit}>
         {children}
         <Button type="submit" action={id} aria-disabled={isAsking.value}>
           {isAsking.value ? 'Asking…' : deed}
         </Button>
-        <p class="ask-error" role="alert">
-          {error.value}
-        </p>
+        <Refused reason={error.value} />
       </form>
     </Panel>
   )
 }
 
-export interface FieldProps {
-  label: string
-  name: string
-  /** What browsers and password safes fill in: "username", "current-password", "new-password", "off". */
-  autoComplete: string
-  type?: 'text' | 'password'
-  hint?: string
-}
-
-/** A labelled input of a form, required. */
-export function Field({ label, name, autoComplete, type = 'text', hint }: FieldProps) {
-  const id = useId()
-  const given = {
-    ...({ id, name, autoComplete, autoCapitalize: 'none', spellcheck: false, required: true } as const),
-    ...(hint ? { 'aria-describedby': `${id}-hint` } : {}),
-  }
-  return (
-    <div class="field">
-      <label for={id}>{label}</label>
-      {type === 'password' ? <input type="password" {...given} /> : <input type="text" {...given} />}
-      {hint && (
-        <p class="hint" id={`${id}-hint`}>
-          {hint}
-        </p>
-      )}
-    </div>
-  )
+/** The name of a user, or a code: nothing that a phone should correct. */
+export function NameField(field: FieldProps) {
+  return <Field autocapitalize="none" spellcheck={false} required {...field} />
 }
 
 export function NewPasswordField() {
   return (
-    <Field
+    <NameField
       label="New password"
       name="password"
       type="password"
-      autoComplete="new-password"
+      autocomplete="new-password"
       hint="At least 12 characters; a short sentence is easy to keep in mind."
     />
   )

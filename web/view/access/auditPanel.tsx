@@ -35,7 +35,7 @@ export function AuditPanel() {
           rows={entries.value.map(rowOf)}
         />
       )}
-      <div class="access-buttons">
+      <div class="buttons">
         <Button isSmall onClick={() => read([])}>
           Read again
         </Button>

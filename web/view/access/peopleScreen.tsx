@@ -6,7 +6,7 @@ import { usePolled } from '../../connect/poll.ts'
 import { roleWords } from '../../format/rightWords.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { Panel } from '../parts/panel.tsx'
-import { AskForm, Field } from './askForm.tsx'
+import { AskForm, NameField } from './askForm.tsx'
 import { AuditPanel } from './auditPanel.tsx'
 import { UserLine } from './userLine.tsx'
 
@@ -15,7 +15,7 @@ const EVERY_MS = 15_000
 /** Who may sign in, as what, and what everybody did. For administrators. */
 export function PeopleScreen() {
   return (
-    <div class="screen people" data-screen="people">
+    <div class="screen" data-screen="people">
       <h1>People</h1>
       <Users />
       <AuditPanel />
@@ -31,11 +31,11 @@ function Users() {
     users.again()
   }
   return (
-    <div class="people-pair">
+    <div class="stack people-pair">
       <Panel id="users" title="Users" aside={<span class="count">{users.reply.value?.length ?? ''}</span>}>
         {users.error.value && <p class="quiet">Not read: {users.error.value}</p>}
         <HandOver reply={handOver.value} />
-        <ul class="users">
+        <ul class="lines">
           {users.reply.value?.map((user) => (
             <UserLine key={user.id} user={user} show={show} />
           ))}
@@ -48,7 +48,7 @@ function Users() {
         ask={({ name, role }) => accessRequests.addUser(name!, role as Role)}
         onDone={show}
       >
-        <Field label="Name" name="name" autoComplete="off" />
+        <NameField label="Name" name="name" />
         <RoleChoice />
       </AskForm>
     </div>

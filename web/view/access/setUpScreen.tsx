@@ -1,14 +1,14 @@
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { person } from '../../connect/person.ts'
 import { address } from '../screens.ts'
-import { AskForm, Field, NewPasswordField } from './askForm.tsx'
+import { AskForm, NameField, NewPasswordField } from './askForm.tsx'
 
 /** Makes the first administrator, or lets one in again who cannot get in otherwise. */
 export function SetUpScreen() {
   return (
     <div class="screen access" data-screen="set-up">
       <h1>Set up</h1>
-      <p class="access-words">
+      <p>
         The server wrote a set-up code on its console. Whoever can read that may make an administrator here,
         once.
         {person.value?.hasUsers && ' An old code is used up; the option --new-setup-code makes a new one.'}
@@ -24,11 +24,11 @@ export function SetUpScreen() {
           location.hash = address({ screen: 'people' })
         }}
       >
-        <Field label="Set-up code" name="code" autoComplete="off" />
-        <Field
+        <NameField label="Set-up code" name="code" />
+        <NameField
           label="Your name"
           name="name"
-          autoComplete="username"
+          autocomplete="username"
           hint="As journal and audit shall show it."
         />
         <NewPasswordField />

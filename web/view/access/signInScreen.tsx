@@ -5,7 +5,7 @@ import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { address } from '../screens.ts'
-import { AskForm, Field, NewPasswordField } from './askForm.tsx'
+import { AskForm, NameField, NewPasswordField } from './askForm.tsx'
 
 /** The way in, and for somebody who is in, their own account. */
 export function SignInScreen() {
@@ -22,19 +22,19 @@ export function SignInScreen() {
 function WayIn() {
   return (
     <>
-      <p class="access-words">
+      <p>
         {may('read')
           ? 'Reading needs no sign-in here. What you do, such as acknowledging an alarm, is recorded under your name.'
           : 'This server shows its plants only to people who are signed in.'}
       </p>
       {isDemo() && (
-        <p class="access-words">
+        <p>
           This is the demo without users: everybody at this machine may do everything in it, recorded as “demo
           (this machine)”. That ends with the first user.
         </p>
       )}
       {!person.value?.hasUsers && (
-        <p class="access-words">
+        <p>
           There is no user yet. <a href={address({ screen: 'set-up' })}>Make the first administrator</a> with
           the set-up code on the server’s console.
         </p>
@@ -46,8 +46,8 @@ function WayIn() {
         ask={({ name, password }) => accessRequests.signIn(name!, password!)}
         onDone={backToPlace}
       >
-        <Field label="Name" name="name" autoComplete="username" />
-        <Field label="Password" name="password" type="password" autoComplete="current-password" />
+        <NameField label="Name" name="name" autocomplete="username" />
+        <NameField label="Password" name="password" type="password" autocomplete="current-password" />
       </AskForm>
       <AskForm
         id="useCode"
@@ -59,8 +59,8 @@ function WayIn() {
         onDone={backToPlace}
       >
         <p class="hint">From an administrator, for the first time or after a forgotten password.</p>
-        <Field label="Name" name="name" autoComplete="username" />
-        <Field label="One-time code" name="code" autoComplete="off" />
+        <NameField label="Name" name="name" autocomplete="username" />
+        <NameField label="One-time code" name="code" />
         <NewPasswordField />
       </AskForm>
     </>
@@ -75,7 +75,7 @@ function Account() {
         <p>
           Signed in as {role}: {role && role !== 'demo' && roleWords(role)}.
         </p>
-        <div class="access-buttons">
+        <div class="buttons">
           <Button onClick={signOut}>Sign out</Button>
           <Button action="signOutEverywhere" onClick={() => signOut(true)}>
             Sign out everywhere
@@ -90,7 +90,7 @@ function Account() {
         onDone={backToPlace}
       >
         <p class="hint">Other browsers in which you are signed in are signed out.</p>
-        <Field label="Present password" name="current" type="password" autoComplete="current-password" />
+        <NameField label="Present password" name="current" type="password" autocomplete="current-password" />
         <NewPasswordField />
       </AskForm>
     </>

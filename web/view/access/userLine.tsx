@@ -7,7 +7,8 @@ import { refreshPerson } from '../../connect/person.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
-import { Choice } from '../parts/choice.tsx'
+import { Choice } from '../parts/fields.tsx'
+import { Refused } from '../parts/refusal.tsx'
 
 export interface UserLineProps {
   user: UserView
@@ -44,13 +45,9 @@ export function UserLine({ user, show }: UserLineProps) {
         options={ROLES.map((role) => ({ id: role, name: role }))}
         choose={(role) => void changeRole(role)}
       />
-      <p class="user-state quiet">{stateText(user)}</p>
+      <p class="quiet">{stateText(user)}</p>
       <Buttons name={user.name} asked={asked.value} ask={(deed) => (asked.value = deed)} perform={perform} />
-      {error.value && (
-        <p class="user-error" role="alert">
-          Not done: {error.value}
-        </p>
-      )}
+      <Refused reason={error.value && `Not done: ${error.value}`} />
     </li>
   )
 }
@@ -78,7 +75,7 @@ interface ButtonsProps {
 function Buttons({ name, asked, ask, perform }: ButtonsProps) {
   if (asked)
     return (
-      <div class="user-buttons">
+      <div class="buttons">
         <span>{QUESTIONS[asked].question}</span>
         <Button
           isSmall
@@ -94,7 +91,7 @@ function Buttons({ name, asked, ask, perform }: ButtonsProps) {
       </div>
     )
   return (
-    <div class="user-buttons">
+    <div class="buttons">
       {(Object.keys(QUESTIONS) as Deed[]).map((deed) => (
         <Button
           key={deed}

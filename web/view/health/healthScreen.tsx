@@ -28,7 +28,7 @@ export function HealthScreen() {
       {reply && (
         <>
           <Overview reply={reply} />
-          <div class="health-pair">
+          <div class="stack health-pair">
             <StagePanel reply={reply} />
             <QueuePanel queues={reply.queues} />
           </div>

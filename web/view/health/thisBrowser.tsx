@@ -3,7 +3,7 @@ import type { NotificationsReply } from '../../../server/wire/notifications.ts'
 import { showMessagesHere, whyNoMessages } from '../../connect/browserMessages.ts'
 import { may } from '../../connect/person.ts'
 import { Button } from '../parts/button.tsx'
-import { Choice } from '../parts/choice.tsx'
+import { Choice } from '../parts/fields.tsx'
 
 /** For recipients who are told by a browser: makes this one such a browser. */
 export function BrowserMessages({ reply }: { reply: NotificationsReply }) {

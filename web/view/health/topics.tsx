@@ -67,7 +67,7 @@ function PlantTopics({ plant, topics, now }: { plant: string; topics: TopicHealt
 function FaultList({ topics, now }: { topics: TopicHealth[]; now: number }) {
   if (topics.length === 0) return null
   return (
-    <ul class="faults">
+    <ul class="lines faults">
       {topics.map(({ topic, lastFault, faults }) => (
         <li key={topic} data-fault={topic}>
           <p>

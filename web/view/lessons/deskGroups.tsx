@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
+import { Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { DeskProps } from './deskProps.ts'
 
@@ -10,11 +11,10 @@ export function DeskGroups({ desk, act }: DeskProps) {
   const edited = useSignal<number | null>(null)
   const id = desk.lesson.id
   const isAsked = desk.view?.question?.state === 'asked'
-  const rename = async (event: SubmitEvent, group: number) => {
-    event.preventDefault()
-    const name = String(new FormData(event.currentTarget as HTMLFormElement).get('name') ?? '')
-    if (await act(deskRequests.rename(id, group, name))) edited.value = null
-  }
+  const rename = (group: number) =>
+    sent(async (typed) => {
+      if (await act(deskRequests.rename(id, group, typed('name')))) edited.value = null
+    })
   return (
     <Panel
       id="groups"
@@ -22,10 +22,10 @@ export function DeskGroups({ desk, act }: DeskProps) {
       aside={<span class="count">{counted(desk.groups.length, 'group')}</span>}
     >
       {desk.groups.length === 0 && <p class="quiet">Nobody has joined yet.</p>}
-      <ul class="desk-groups">
+      <ul class="lines">
         {desk.groups.map(({ number, name, phones, records, hasPredicted }) => (
-          <li key={number} data-group={number}>
-            <span class="desk-group-name">
+          <li key={number} class="row apart" data-group={number}>
+            <span>
               <b>{name}</b> {counted(phones, 'phone')}, {counted(records, 'record')}
               {isAsked && (hasPredicted ? ' · ✓ predicted' : ' · … no prediction yet')}
             </span>
@@ -35,11 +35,15 @@ export function DeskGroups({ desk, act }: DeskProps) {
               </Button>
             )}
             {edited.value === number && (
-              <form class="note-form" onSubmit={(event) => void rename(event, number)}>
-                <p class="field">
-                  <label for={`group-${number}`}>Name</label>
-                  <input id={`group-${number}`} name="name" defaultValue={name} maxLength={30} required />
-                </p>
+              <form class="note-form" onSubmit={rename(number)}>
+                <Field
+                  id={`group-${number}`}
+                  label="Name"
+                  name="name"
+                  defaultValue={name}
+                  maxLength={30}
+                  required
+                />
                 <Button type="submit" isSmall>
                   Rename
                 </Button>

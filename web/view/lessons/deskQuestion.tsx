@@ -3,7 +3,7 @@ import type { QuestionView } from '../../../server/wire/lesson.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { DeskProps } from './deskProps.ts'
 import { RevealStrip } from './revealStrip.tsx'
@@ -57,7 +57,7 @@ function Asked({ question, desk, hold, act }: DeskProps & { question: QuestionVi
       </p>
       <RevealStrip question={question} hold={hold} />
       {state !== 'revealed' && desk.code !== null && (
-        <p class="question-deeds">
+        <p class="buttons question-deeds">
           {state === 'asked' && (
             <Button action="close" onClick={() => act(deskRequests.closeQuestion(id, number))}>
               Close predictions
@@ -77,13 +77,11 @@ function AskQuestion({ desk, hold, act }: DeskProps) {
   const sorted = [...figures].sort(
     (a, b) => Number(keys.includes(b.description.id)) - Number(keys.includes(a.description.id)),
   )
-  const send = async (event: SubmitEvent) => {
-    event.preventDefault()
-    const figure = String(new FormData(event.currentTarget as HTMLFormElement).get('figure') ?? '')
-    if (await act(deskRequests.ask(desk.lesson.id, text.value.trim(), figure))) text.value = ''
-  }
+  const send = sent(async (typed) => {
+    if (await act(deskRequests.ask(desk.lesson.id, typed('text'), typed('figure')))) text.value = ''
+  })
   return (
-    <form class="ask-question" onSubmit={(event) => void send(event)}>
+    <form class="form-pair" onSubmit={send}>
       <ChoiceField
         id="question-figure"
         name="figure"

@@ -44,17 +44,17 @@ export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }
       </div>
       <Refused reason={error.value || asked.error.value} />
       <div class="desk">
-        <div class="desk-column">
+        <div class="stack">
           {desk.code !== null && <JoinPanel {...props} />}
           <DeskGroups {...props} />
           <EndPanel {...props} />
         </div>
-        <div class="desk-column">
+        <div class="stack">
           {desk.view && <ShownPanel {...props} />}
           <DeskQuestion {...props} />
         </div>
         {desk.view && (
-          <div class="desk-column">
+          <div class="stack">
             <DeskFigures {...props} />
           </div>
         )}
@@ -119,7 +119,7 @@ function ReplayChoice({ id, act, hold }: Pick<DeskProps, 'act' | 'hold'> & { id:
           back.
         </p>
       )}
-      <p class="replay-starts">
+      <p class="buttons">
         {replays.map((one) => (
           <Button
             key={one.id}
@@ -139,7 +139,7 @@ function EndPanel({ desk, hold, act }: DeskProps) {
   const zone = hold.view.timeZone
   return (
     <Panel id="end" title="End">
-      <div class="desk-end">
+      <div class="stack">
         {endedAt === null ? (
           <p>
             <Confirm

@@ -1,11 +1,12 @@
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import { AskForm } from '../access/askForm.tsx'
+import { Field } from '../parts/fields.tsx'
 
 /** Code and group: all that a phone has to say. */
 export function JoinForm({ code, onJoined }: { code: string; onJoined: () => void }) {
   return (
-    <div class="screen lesson-join" data-screen="join">
+    <div class="screen access" data-screen="join">
       <h1>Join a lesson</h1>
       <AskForm
         id="join"
@@ -14,23 +15,17 @@ export function JoinForm({ code, onJoined }: { code: string; onJoined: () => voi
         ask={({ code: typed = '', group = '' }) => seatRequests.join({ code: typed, group })}
         onDone={() => void refreshPerson().then(onJoined)}
       >
-        <p class="field">
-          <label for="join-code">Code</label>
-          <input
-            id="join-code"
-            name="code"
-            defaultValue={code}
-            autocomplete="off"
-            autocapitalize="none"
-            spellcheck={false}
-            required
-            maxLength={40}
-          />
-        </p>
-        <p class="field">
-          <label for="join-group">Name of your group</label>
-          <input id="join-group" name="group" autocomplete="off" required maxLength={30} />
-        </p>
+        <Field
+          id="join-code"
+          label="Code"
+          name="code"
+          defaultValue={code}
+          autocapitalize="none"
+          spellcheck={false}
+          required
+          maxLength={40}
+        />
+        <Field id="join-group" label="Name of your group" name="group" required maxLength={30} />
       </AskForm>
       <p class="hint">
         No account and no personal data: choose a group name, not your own. Several phones can join one group.

@@ -28,7 +28,7 @@ function seatsText({ seats, mostSeats }: DeskReply): string {
 
 export function JoinCode({ desk }: { desk: DeskReply }) {
   return (
-    <div class="join-code">
+    <div class="row">
       {desk.join && <Qr qr={desk.join.qr} />}
       <div>
         <p class="lesson-code" data-code={desk.code}>

@@ -50,11 +50,11 @@ const LAMPS: Record<SteadyLamp['state'] | 'captured', { path: string; word: stri
 export function Lamp({ lamp }: { lamp: Omit<SteadyLamp, 'state'> & { state: keyof typeof LAMPS } }) {
   const { path, word } = LAMPS[lamp.state]
   return (
-    <p class={`steady-lamp steady-${lamp.state}`} data-lamp={lamp.state}>
+    <p class={`row steady-lamp steady-${lamp.state}`} data-lamp={lamp.state}>
       <svg viewBox="0 0 32 32" aria-hidden="true">
         <path d={path} />
       </svg>
-      <b>{word}</b> <span class="steady-why">{lamp.sentence}</span>
+      <b>{word}</b> <span class="muted">{lamp.sentence}</span>
     </p>
   )
 }

@@ -4,6 +4,7 @@ import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { AskForm } from '../access/askForm.tsx'
+import { Field } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
 
@@ -26,10 +27,7 @@ export function LessonsScreen({ hold }: { hold: PlantHold }) {
           location.hash = address({ screen: 'desk', plant: id, lesson })
         }}
       >
-        <p class="field">
-          <label for="lesson-title">Title</label>
-          <input id="lesson-title" name="title" required maxLength={80} autocomplete="off" />
-        </p>
+        <Field id="lesson-title" label="Title" name="title" required maxLength={80} />
         <p class="hint">
           Students join with a code and watch from their phones, read only. A lesson ends by hand or after 12
           hours; what its groups marked stays.
@@ -38,7 +36,7 @@ export function LessonsScreen({ hold }: { hold: PlantHold }) {
       <Panel id="lessons" title="Lessons so far">
         {asked.error.value && <p class="refused">{asked.error.value}</p>}
         {lessons.length === 0 && <p class="quiet">None yet.</p>}
-        <ul class="lesson-list">
+        <ul class="lines lesson-list">
           {lessons.map(({ id: number, title, openedAt, endedAt, groups, records }) => (
             <li key={number}>
               <a href={address({ screen: 'desk', plant: id, lesson: number })}>

@@ -7,7 +7,7 @@ import { counted } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { repeatsOf } from '../../hold/repeats.ts'
 import { Button } from '../parts/button.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField, Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import type { PhoneProps } from './phoneProps.ts'
@@ -27,7 +27,7 @@ export function OwnRecords({ connection, reply, again }: PhoneProps) {
     >
       {records.length === 0 && <p class="quiet">None yet. Press “Record” when the plant is steady.</p>}
       {hold && <Scatter records={records} hold={hold} />}
-      <ol class="own-records" reversed>
+      <ol class="lines" reversed>
         {records.map((record) => (
           <OwnRecord key={record.number} record={record} hold={hold} again={again} />
         ))}
@@ -54,14 +54,14 @@ function OwnRecord({
   const { number, struck, remark, steady, shown, point, pressedAt, storedAt } = record
   const isLate = storedAt - pressedAt > 5000 && !point
   return (
-    <li class={struck === null ? 'own-record' : 'own-record own-struck'} data-record={number} value={number}>
+    <li class={struck === null ? undefined : 'own-struck'} data-record={number} value={number}>
       <p>
         <b>Record {number}</b> · {clockTime(pressedAt, zone)}
         {isLate && `, stored ${clockTime(storedAt, zone)}`} · {record.setting} ·{' '}
         {point ? `point ${point.number} of the run` : STEADY_WORDS[steady.state]}
         {shown !== 'live' && ` · ${shown}`}
       </p>
-      <p class="own-figures">
+      <p class="row">
         {record.figures.flatMap(({ id, value, u95 }) => {
           const figure = hold?.byId.get(id)
           if (!figure || value === null) return []
@@ -87,30 +87,30 @@ function OwnRecord({
 /** A remark may be written and a row struck out; the figures stay as they are. */
 function Notes({ record: { number, remark }, again }: { record: RecordView; again: () => void }) {
   const error = useSignal('')
-  const send = async (event: SubmitEvent, deed: 'remark' | 'strike') => {
-    event.preventDefault()
-    const typed = String(new FormData(event.currentTarget as HTMLFormElement).get('text') ?? '').trim()
-    const answer = await seatRequests[deed](number, typed)
-    error.value = answer.ok ? '' : answer.error
-    if (answer.ok) again()
-  }
+  const send = (deed: 'remark' | 'strike') =>
+    sent(async (typed) => {
+      const answer = await seatRequests[deed](number, typed('text'))
+      error.value = answer.ok ? '' : answer.error
+      if (answer.ok) again()
+    })
   return (
     <details class="fold">
       <summary>Remark or strike out</summary>
-      <form class="note-form" onSubmit={(event) => void send(event, 'remark')}>
-        <p class="field">
-          <label for={`remark-${number}`}>Remark</label>
-          <input id={`remark-${number}`} name="text" maxLength={300} defaultValue={remark} />
-        </p>
+      <form class="note-form" onSubmit={send('remark')}>
+        <Field id={`remark-${number}`} label="Remark" name="text" maxLength={300} defaultValue={remark} />
         <Button type="submit" action="remark">
           Write
         </Button>
       </form>
-      <form class="note-form" onSubmit={(event) => void send(event, 'strike')}>
-        <p class="field">
-          <label for={`strike-${number}`}>Reason for striking it out</label>
-          <input id={`strike-${number}`} name="text" maxLength={300} minLength={3} required />
-        </p>
+      <form class="note-form" onSubmit={send('strike')}>
+        <Field
+          id={`strike-${number}`}
+          label="Reason for striking it out"
+          name="text"
+          maxLength={300}
+          minLength={3}
+          required
+        />
         <Button type="submit" action="strike">
           Strike out
         </Button>

@@ -3,6 +3,7 @@ import type { QuestionView, SeatReply } from '../../../server/wire/lesson.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
+import { Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import { RevealStrip, withUnit } from './revealStrip.tsx'
@@ -51,10 +52,8 @@ function PredictForm(props: QuestionProps) {
   const wire = (typed: number) => (typed - unit.value(0)) / (unit.value(1) - unit.value(0))
   const difference = (typed: number) => typed / unit.difference(1)
 
-  async function send(event: SubmitEvent): Promise<void> {
-    event.preventDefault()
-    const form = new FormData(event.currentTarget as HTMLFormElement)
-    const [value, u] = ['value', 'u'].map((key) => readNumber(String(form.get(key) ?? '')))
+  const send = sent(async (typed) => {
+    const [value, u] = ['value', 'u'].map((key) => readNumber(typed(key)))
     if (value === null || value === undefined || u === undefined) {
       error.value = 'Type a number, such as 0.7 or 380.'
       return
@@ -66,21 +65,18 @@ function PredictForm(props: QuestionProps) {
     })
     error.value = answer.ok ? '' : answer.error
     if (answer.ok) again()
-  }
+  })
 
   return (
-    <form class="predict" onSubmit={(event) => void send(event)}>
-      <p class="field">
-        <label for="predict-value">
-          {description.name}
-          {unit.print && ` [${unit.print}]`}
-        </label>
-        <input id="predict-value" name="value" inputMode="decimal" autocomplete="off" required />
-      </p>
-      <p class="field">
-        <label for="predict-u">± (may stay empty)</label>
-        <input id="predict-u" name="u" inputMode="decimal" autocomplete="off" />
-      </p>
+    <form class="form-pair" onSubmit={send}>
+      <Field
+        id="predict-value"
+        label={`${description.name}${unit.print && ` [${unit.print}]`}`}
+        name="value"
+        inputMode="decimal"
+        required
+      />
+      <Field id="predict-u" label="± (may stay empty)" name="u" inputMode="decimal" />
       <Button type="submit" action="predict">
         {ownOf(props) ? 'Change prediction' : 'Predict'}
       </Button>

@@ -67,7 +67,7 @@ function PhoneFigures({ hold, ids }: { hold: PlantHold; ids: string[] }) {
     const { id, name } = figure.description
     const isOpen = explained.value === id
     return (
-      <li key={id} class="phone-figure">
+      <li key={id} class="row apart">
         <button
           type="button"
           class="as-link"
@@ -83,10 +83,10 @@ function PhoneFigures({ hold, ids }: { hold: PlantHold; ids: string[] }) {
   }
   return (
     <Panel id="figures" title="Figures">
-      <ul class="phone-figures phone-chosen">{chosen.map(line)}</ul>
+      <ul class="lines phone-chosen">{chosen.map(line)}</ul>
       <details class="fold">
         <summary>All figures</summary>
-        <ul class="phone-figures">{rest.map(line)}</ul>
+        <ul class="lines">{rest.map(line)}</ul>
       </details>
     </Panel>
   )

@@ -17,9 +17,9 @@ export function PointsToTake({ reply, again }: { reply: SeatReply; again: () => 
   }
   return (
     <Panel id="points" title="Points of the guided run">
-      <ul class="take-points">
+      <ul class="lines">
         {reply.points.map(({ run, number, setting, isTaken }) => (
-          <li key={number}>
+          <li key={number} class="row apart">
             <span>
               Point {number} · {setting}
             </span>

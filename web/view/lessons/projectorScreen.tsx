@@ -11,7 +11,7 @@ import { figureOf } from '../../hold/pathPower.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { pathLayout } from '../../plot/pathBands.ts'
 import { Button } from '../parts/button.tsx'
-import { Choice } from '../parts/choice.tsx'
+import { Choice } from '../parts/fields.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
@@ -102,7 +102,7 @@ function Shown({ hold, desk, plant, lesson, connection, room }: ShownProps) {
   const lamp = lampOf(run, hold)
   return (
     <>
-      <header class="projector-head">
+      <header class="row projector-head">
         <h1>
           {view?.title ?? hold.view.name}
           {hold.view.simulated && <SimStamp />}
@@ -160,7 +160,7 @@ function GiantNumber({ figure, hold }: { figure: FigureHold; hold: PlantHold }) 
   const value = figure.value.value
   return (
     <li class="giant" data-giant={id}>
-      <span class="giant-name">{name}</span>
+      <span class="muted giant-name">{name}</span>
       {isHidden ? (
         <span class="giant-number" data-hidden={id}>
           ▧ hidden

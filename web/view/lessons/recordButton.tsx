@@ -40,7 +40,7 @@ export function RecordButton({ connection, reply, again }: PhoneProps) {
     if (refusal) said.value = refusal
   }
   return (
-    <section class="record" aria-label="Record">
+    <section class="stack" aria-label="Record">
       {reply.state === 'open' && (
         <button type="button" class="press record-button" data-action="record" onClick={() => void press()}>
           ● Record
@@ -50,7 +50,7 @@ export function RecordButton({ connection, reply, again }: PhoneProps) {
         {said.value}
       </p>
       {queue.waiting.value.length > 0 && (
-        <ul class="waiting">
+        <ul class="stack waiting">
           {queue.waiting.value.map((one) => (
             <Waiting
               key={one.key}

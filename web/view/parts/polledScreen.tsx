@@ -15,7 +15,7 @@ export interface PolledScreenProps {
 /** A screen of the page that asks the server again and again: says when what it shows may be out of date. */
 export function PolledScreen({ screen, title, error, kept, children }: PolledScreenProps) {
   return (
-    <div class={`screen ${screen}`} data-screen={screen} data-withheld={error !== null}>
+    <div class="screen" data-screen={screen} data-withheld={error !== null}>
       <h1>{title}</h1>
       {error && (
         <p class="banner" role="status" data-banner="lost">

@@ -57,7 +57,7 @@ export function SceneFrame({ connection, shown, kind, children }: SceneFrameProp
     )
   return (
     <div
-      class={kind === 'plant' ? 'screen framed' : undefined}
+      class={kind === 'plant' ? 'screen' : undefined}
       data-screen={shown.screen}
       data-simulated={hold.view.simulated}
       data-withheld={connection.notice.value !== null}
@@ -71,7 +71,7 @@ export function SceneFrame({ connection, shown, kind, children }: SceneFrameProp
 function Trail({ hold, shown }: { hold: PlantHold; shown: Route }) {
   const { id, name, simulated } = hold.view
   return (
-    <nav class="trail" aria-label="Screens of this plant">
+    <nav class="row trail" aria-label="Screens of this plant">
       <a href={address({ screen: 'plant', plant: id })}>{name}</a>
       {simulated && <SimStamp />}
       <PlantLinks plant={id} current={shown.screen} />

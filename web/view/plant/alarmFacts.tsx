@@ -53,7 +53,7 @@ function Now({ figure, connection, isFirst }: NowProps) {
 /** When it came and who has answered it. */
 export function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
   return (
-    <p class="alarm-times">
+    <p class="muted number dotted">
       {alarm.raisedAt !== null && <span>raised {dayTime(alarm.raisedAt, zone)}</span>}
       {alarm.acknowledgedAt !== null && (
         <span>

@@ -63,7 +63,7 @@ function WithheldLine({ alarm, zone }: { alarm: AlarmView; zone: string }) {
   const { withheld, shelvedUntil } = alarm
   if (!withheld) return null
   return (
-    <p class="alarm-times" data-withheld-by={withheld.by}>
+    <p class="muted number" data-withheld-by={withheld.by}>
       since {dayTime(withheld.at, zone)} by {withheld.by}
       {shelvedUntil !== null && `, until ${dayTime(shelvedUntil, zone)}`}: {withheld.reason}
     </p>

@@ -3,7 +3,7 @@ import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { AlarmRequest, AlarmRequests } from '../../connect/acknowledge.ts'
 import { may } from '../../connect/person.ts'
 import { Button } from '../parts/button.tsx'
-import { Choice } from '../parts/choice.tsx'
+import { Choice } from '../parts/fields.tsx'
 
 const CHOICES = [15, 30, 60, 120, 240, 480, 1440]
 const SHORTEST_REASON = 3
@@ -87,7 +87,7 @@ function ShelfForm({ alarm, requests, offers }: ShelfProps & { offers: AlarmRequ
           }}
         />
       </label>
-      <div class="shelf-buttons">
+      <div class="buttons">
         {offers.map((request) => (
           <Button key={request} isSmall action={request} disabled={!isReady} onClick={() => send(request)}>
             {WORDS[request]}

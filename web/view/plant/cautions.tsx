@@ -22,7 +22,7 @@ export function CautionPanel({ cautions }: { cautions: Caution[] }) {
 
 function CautionList({ cautions }: { cautions: Caution[] }) {
   return (
-    <ul class="cautions">
+    <ul class="lines small">
       {cautions.map(({ signal, text }) => (
         <li key={text} data-signal={signal}>
           <strong class={`signal signal-${signal.toLowerCase()}`}>{signal}</strong> {text}

@@ -5,7 +5,7 @@ import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { refusalOf } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
-import { Choice } from '../parts/choice.tsx'
+import { Choice } from '../parts/fields.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { Refusal } from '../parts/refusal.tsx'
@@ -107,7 +107,7 @@ function Switch({ control, setting, apply }: HandleProps) {
         onChange={(event) => apply(event.currentTarget.checked)}
       />
       <span>{control.name}</span>
-      <span class="switch-word" aria-hidden="true">
+      <span class="muted" aria-hidden="true">
         {isOn ? 'on' : 'off'}
       </span>
     </label>

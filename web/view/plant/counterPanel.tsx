@@ -100,7 +100,7 @@ function Counter({ counter, zone, start }: CounterProps) {
     <tr data-counter={id}>
       <th scope="row">
         {name} {unit.print && <span class="unit">{unit.print}</span>}
-        {notes.length > 0 && <span class="counter-note">{notes.join('; ')}</span>}
+        {notes.length > 0 && <span class="note">{notes.join('; ')}</span>}
       </th>
       <td class="at-right number">{countText(counter, today)}</td>
       <td class="at-right number">{countText(counter, thisMonth)}</td>

@@ -31,7 +31,7 @@ export function EventPanel({ hold, connection }: EventsProps) {
     <Panel id="events" title="Events" aside={<span class="count">{list?.length ?? 0} kept in view</span>}>
       {events.error.value && <p class="quiet">Not read: {events.error.value}</p>}
       {list?.length === 0 && <p class="quiet">No over-speed and no trip has been recorded.</p>}
-      <ul class="events">
+      <ul class="lines small events">
         {list?.map((event) => (
           <EventLine key={event.id} event={event} zone={hold.view.timeZone} />
         ))}
@@ -87,7 +87,7 @@ function EventOrder({ record, zone }: { record: EventRecord; zone: string }) {
     <ol class="event-order">
       {record.order.map((step, i) => (
         <li key={`${step.alarm}-${step.at}`}>
-          <span class="number">
+          <span class="number muted">
             {clockTime(step.at, zone)} ({((step.at - record.at) / 1000).toFixed(2)} s)
           </span>{' '}
           {i === 0 ? <b>{step.name}</b> : step.name} {step.came ? 'came' : 'went'}

@@ -36,7 +36,7 @@ export function IndexTable({ plant, joins }: { plant: string; joins: number }) {
         </table>
       )}
       {lacking.map(({ id, name, needs }) => (
-        <p key={id} class="counter-note">
+        <p key={id} class="note">
           {name}: {needs}.
         </p>
       ))}
@@ -52,8 +52,8 @@ function Index({ index }: { index: IndexView }) {
     <tr data-index={id}>
       <th scope="row">
         {name} {print && <span class="unit">{print}</span>}
-        <span class="counter-note">{formula}</span>
-        {reasons !== '' && <span class="counter-note">{reasons}</span>}
+        <span class="note">{formula}</span>
+        {reasons !== '' && <span class="note">{reasons}</span>}
       </th>
       <td class="at-right number">{indexText(index, thisMonth)}</td>
       <td class="at-right number">{indexText(index, since)}</td>

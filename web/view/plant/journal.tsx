@@ -32,7 +32,7 @@ export function JournalPanel({ hold, connection }: { hold: PlantHold; connection
     >
       {journal.error.value && <p class="quiet">Not read: {journal.error.value}</p>}
       {entries?.length === 0 && <p class="quiet">No alarm has changed yet.</p>}
-      <ol class="journal">
+      <ol class="lines small journal">
         {entries?.map((entry) => (
           <JournalLine key={entry.sequence} entry={entry} hold={hold} />
         ))}

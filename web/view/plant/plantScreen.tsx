@@ -30,11 +30,11 @@ export function PlantScreen({ connection, hold }: Omit<PlantProps, 'open'>) {
       </div>
       <StateCard {...props} />
       <AlarmPanel {...props} />
-      <div class="plant-main">
+      <div class="stack plant-main">
         <KeyFigures {...props} />
         <PlantMain {...props} selected={selected} />
       </div>
-      <div class="plant-rest">
+      <div class="stack plant-rest">
         <PlantRest {...props} selected={selected} />
       </div>
     </div>

@@ -40,7 +40,7 @@ function PathStep({ node, trunk, isEnd, hold, open }: StepProps) {
     <li class="path-step" data-node={node.id}>
       <PathHead node={node} hold={hold} />
       <PathBand node={node} trunk={trunk} isEnd={isEnd} hold={hold} open={open} />
-      <dl class="path-details">
+      <dl class="row small path-details">
         {node.details.map((id) => {
           const detail = hold.byId.get(id)
           return detail && <PathDetail key={id} figure={detail} open={open} />
@@ -65,14 +65,11 @@ function PathBand({
   const powers = trunk.map((step) => powerOf(figureOf(step, hold.byId)))
   const shares = bandShares(powers, largestPower(hold))
   const from = shares[row]!
-  const to = shares[row + 1] ?? from
+  const to = isEnd ? 0 : (shares[row + 1] ?? from)
   const isUnsure = here?.value.value.quality !== 'good'
   return (
     <div class={isUnsure ? 'path-room path-unsure' : 'path-room'}>
-      <div
-        class={isEnd ? 'path-band path-end' : 'path-band'}
-        style={{ '--from': `${from}`, '--to': `${to}` }}
-      />
+      <div class="path-band" style={{ '--from': `${from}`, '--to': `${to}` }} />
       {lost ? <Lost figure={lost} open={open} /> : here && there && <Difference here={here} there={there} />}
     </div>
   )
@@ -163,7 +160,7 @@ function BranchPlace({ node, hold, open }: PlantProps & { node: PathNode }) {
     <li data-node={node.id}>
       <PathHead node={node} hold={hold} />
       {node.details.length > 0 && (
-        <dl class="branch-details">
+        <dl class="row small branch-details">
           {node.details.map((id) => {
             const detail = hold.byId.get(id)
             return detail && <PathDetail key={id} figure={detail} open={open} />
@@ -196,7 +193,7 @@ function PathHead({ node, hold }: Pick<StepProps, 'node' | 'hold'>) {
   return (
     <div class="path-head">
       <h3>{node.name}</h3>
-      {figure ? <FigureNumber figure={figure} brief /> : <p class="path-unknown">not measured</p>}
+      {figure ? <FigureNumber figure={figure} brief /> : <i class="muted">not measured</i>}
     </div>
   )
 }

@@ -11,11 +11,11 @@ export function StateCard({ connection, hold }: PlantProps) {
   const isHeld = connection.notice.value !== null
   const power = headlineFigure(hold)
   return (
-    <section class={`panel state-card state-card-${state}`} aria-label="State" data-state={state}>
+    <section class={`panel row state-card state-card-${state}`} aria-label="State" data-state={state}>
       <StateShape state={state} />
       <div class="state-words">
         <p class="state-word">
-          {isHeld && <span class="state-last">Last known: </span>}
+          {isHeld && <span class="muted state-last">Last known: </span>}
           {stateWords[state]}
         </p>
         <p class="state-sentence">{sentence}</p>
@@ -27,7 +27,7 @@ export function StateCard({ connection, hold }: PlantProps) {
       </div>
       <div class="state-power">
         {power && <FigureNumber figure={power} brief />}
-        <p class="state-meta">
+        <p class="quiet dotted">
           {power && <span>{power.description.name}</span>}
           {since !== null && <span>for {durationWords(Math.max(0, connection.now.value - since))}</span>}
           {power && <span>measured {agoWords(power.value.value.at, connection.now.value)}</span>}

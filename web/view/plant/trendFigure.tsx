@@ -36,7 +36,7 @@ export function TrendFigure(props: TrendFigureProps) {
           connection={connection}
           spanMs={trends.span.value.ms}
         />
-        <ul class="legend">
+        <ul class="row legend">
           {figures.map((figure, line) => (
             <LegendLine
               key={figure.description.id}
@@ -84,8 +84,8 @@ interface CursorTimeProps {
 function CursorTime({ columns, cursor, zone, connection, spanMs }: CursorTimeProps) {
   const at = cursor.value === null ? undefined : columns.value.at[cursor.value]
   const present = connection.notice.value === null ? 'now' : 'last known'
-  if (at === undefined) return <span class="cursor-time">{present}</span>
-  return <span class="cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
+  if (at === undefined) return <span class="muted cursor-time">{present}</span>
+  return <span class="muted cursor-time">{spanMs < DAY_MS ? clockTime(at, zone) : dayTime(at, zone)}</span>
 }
 
 /** The drawing, with a cursor that keys move too. */

@@ -18,8 +18,8 @@ export interface LegendLineProps {
 /** Name of a line with its stroke and its value: now, or under the cursor. */
 export function LegendLine({ figure, line, columns, cursor, isOnly }: LegendLineProps) {
   return (
-    <li class={`legend-line series-${line + 1}`}>
-      <svg class="stroke" viewBox="0 0 28 8" aria-hidden="true">
+    <li>
+      <svg class={`stroke series-${line + 1}`} viewBox="0 0 28 8" aria-hidden="true">
         <path d="M0 4h28" stroke-dasharray={dashes[line]?.join(' ')} />
       </svg>
       <span>

@@ -24,7 +24,7 @@ export function TrendPanel(props: TrendProps) {
       id="trends"
       title="Trends"
       aside={
-        <div class="trend-tools">
+        <div class="buttons trend-tools">
           <SpanChoice trends={trends} />
           <Button
             isSmall

@@ -45,17 +45,17 @@ function PlantCard({ summary, isHeld }: PlantCardProps) {
         <a href={address({ screen: 'plant', plant: id })}>{name}</a>
         {simulated && <SimStamp />}
       </h2>
-      <p class="plant-summary">{summary.summary}</p>
-      <div class="plant-now">
+      <p class="muted">{summary.summary}</p>
+      <div class="row">
         <StateShape state={state.state} />
         <p class="state-word">
-          {isHeld && <span class="state-last">Last known: </span>}
+          {isHeld && <span class="muted state-last">Last known: </span>}
           {stateWords[state.state]}
         </p>
         <Headline summary={summary} />
       </div>
       <p class="state-sentence">{state.sentence}</p>
-      <p class="plant-meta">
+      <p class="row apart small muted plant-meta">
         <AlarmCount unacknowledged={summary.unacknowledged} active={summary.active} />
         <span>Last message {lastText(summary.lastReceivedAt, isHeld)}</span>
       </p>
@@ -86,7 +86,7 @@ function Headline({ summary }: { summary: PlantSummary }) {
 function AlarmCount({ unacknowledged, active }: { unacknowledged: number; active: number }) {
   if (unacknowledged + active === 0) return <span>No alarms</span>
   return (
-    <span class={unacknowledged > 0 ? 'alarm-count alarm-count-open' : 'alarm-count'}>
+    <span class={unacknowledged > 0 ? 'count-open' : undefined}>
       {unacknowledged > 0
         ? `${counted(unacknowledged, 'alarm')} not acknowledged, ${active || 'none'} active`
         : `${counted(active, 'alarm')} active, acknowledged`}

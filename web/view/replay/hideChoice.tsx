@@ -23,7 +23,7 @@ export function HideChoice({ hold, hidden: known, hide }: HideChoiceProps) {
   const { view, byId } = hold
   const figures = [...new Set([...view.keyFigures, ...view.trends])].flatMap((id) => byId.get(id) ?? [])
   return (
-    <div class="replay-hide">
+    <div class="buttons replay-hide">
       <details class="fold">
         <summary>Hide figures for a prediction{hidden.length > 0 && ` (${hidden.length} hidden)`}</summary>
         <p class="hint">
@@ -33,7 +33,7 @@ export function HideChoice({ hold, hidden: known, hide }: HideChoiceProps) {
         <ul class="replay-figures">
           {figures.map(({ description: { id, name } }) => (
             <li key={id}>
-              <label>
+              <label class="tick">
                 <input
                   type="checkbox"
                   data-hide={id}

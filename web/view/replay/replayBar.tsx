@@ -6,7 +6,7 @@ import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
-import { Choice } from '../parts/choice.tsx'
+import { Choice } from '../parts/fields.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
 import { HideChoice } from './hideChoice.tsx'
@@ -68,7 +68,7 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
 
   return (
     <div class="replay-steering">
-      <div class="replay-keys">
+      <div class="buttons">
         <PaceKeys view={view} steer={(wish) => void steer(wish)} />
         <MarkKeys marks={summary?.marks ?? []} at={view.at} steer={(wish) => void steer(wish)} />
         <Button action="replay-end" onClick={end}>

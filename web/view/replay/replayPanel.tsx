@@ -6,6 +6,7 @@ import { replayRequests } from '../../connect/replayRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import { fieldText, readField } from '../../format/zonedTime.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Field } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
 import { ReplayStart } from './replayStart.tsx'
@@ -36,7 +37,7 @@ export function ReplayPanel({ hold, connection }: { hold: PlantHold; connection:
         ))}
       </ul>
       {may('teach') && (
-        <p class="replay-starts">
+        <p class="buttons">
           {SPANS.map(({ name, ms }) => (
             <ReplayStart
               key={ms}
@@ -63,26 +64,21 @@ function OtherSpan({ plant, zone, now }: { plant: string; zone: string; now: num
   const from = useSignal(fieldText(now - 3_600_000, zone))
   const to = useSignal(fieldText(now, zone))
   const field = (name: string, value: Signal<string>) => (
-    <p class="field">
-      <label for={`replay-${name}`}>{name === 'from' ? 'From' : 'To'}</label>
-      <input
-        id={`replay-${name}`}
-        type="datetime-local"
-        step={1}
-        value={value.value}
-        onInput={({ currentTarget }) => {
-          value.value = currentTarget.value
-        }}
-      />
-    </p>
+    <Field
+      label={name}
+      type="datetime-local"
+      step={1}
+      value={value.value}
+      onInput={({ currentTarget }) => (value.value = currentTarget.value)}
+    />
   )
   const moment = ({ value }: Signal<string>) => readField(value, zone) ?? 0
   return (
     <details class="fold">
       <summary>Another span</summary>
       <div class="fields">
-        {field('from', from)}
-        {field('to', to)}
+        {field('From', from)}
+        {field('To', to)}
         <p>
           <ReplayStart plant={plant} name="Replay it" wish={() => ({ from: moment(from), to: moment(to) })} />
         </p>

@@ -51,13 +51,13 @@ export function ReplayScreen({ connection, hold, replay }: ReplayScreenProps) {
           <p>{asked.reply.value?.runName ?? hold.view.summary}</p>
         </div>
         <StateCard {...props} />
-        <div class="plant-main">
+        <div class="stack plant-main">
           <KeyFigures {...props} />
           <PowerPath {...props} />
           <TrendPanel trends={trends} zone={timeZone} connection={connection} />
           <FigurePanel {...props} />
         </div>
-        <div class="plant-rest">
+        <div class="stack plant-rest">
           <CautionPanel cautions={hold.view.cautions} />
           <FigureDetails {...props} selected={selected} />
         </div>

@@ -13,7 +13,7 @@ const MARKS: Record<CheckView['state'], { mark: string; word: string }> = {
 export function ChecksPanel({ reply: { checks } }: RunProps) {
   return (
     <Panel id="checks" title="Checks">
-      <ul class="checks">
+      <ul class="stack checks">
         {checks.map(({ id, text, state, finding }) => (
           <li key={id} data-check={state}>
             <span class="check-state">
@@ -24,7 +24,7 @@ export function ChecksPanel({ reply: { checks } }: RunProps) {
             </span>
             <span>
               {text}
-              {finding !== '' && <span class="check-finding">{finding}</span>}
+              {finding !== '' && <span class="note">{finding}</span>}
             </span>
           </li>
         ))}

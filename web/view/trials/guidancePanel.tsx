@@ -42,7 +42,7 @@ function PointState({ reply: { trial, guidance } }: { reply: PointRunUnderWay })
   return (
     <>
       <Steadiness guidance={guidance} />
-      <dl class="guide-held">
+      <dl class="amounts guide-held">
         <Present id={trial.abscissa} value={guidance.abscissa} trial={trial} />
         <Present id={trial.ordinate} value={guidance.ordinate} trial={trial} />
         {guidance.held.map((held) => (
@@ -64,7 +64,7 @@ function TraceState({ reply: { trial, guidance } }: { reply: TraceRunUnderWay })
           {seconds.toFixed(0)} s of at most {longestSeconds.toFixed(0)} s, {readings} readings
         </Bar>
       )}
-      <dl class="guide-held">
+      <dl class="amounts guide-held">
         <Present id={trial.main} value={guidance.value} trial={trial} />
         {guidance.conditions.map((one) => (
           <Condition key={one.label} condition={one} trial={trial} />
@@ -99,7 +99,7 @@ function StateSign({ state }: { state: TraceGuidance['state'] }) {
 function Actions({ guidance, actions }: { guidance: Guidance; actions: RunActions }) {
   const step = guidance.takes === 'points' ? repeatStep(guidance, actions) : armStep(guidance, actions)
   return (
-    <div class="guide-actions">
+    <div class="buttons guide-actions">
       <Button action={step.id} aria-disabled={actions.isBusy.value} onClick={() => step.take()}>
         {step.words}
       </Button>
@@ -139,7 +139,7 @@ interface BarProps {
 
 function Bar({ label, value, most, children }: BarProps) {
   return (
-    <div class="steady">
+    <div class="row steady">
       <progress max={most} value={Math.min(value, most)} aria-label={label} />
       <span class="number">{children}</span>
     </div>
@@ -212,7 +212,7 @@ function Held({ held, trial }: { held: HeldView; trial: TrialView }) {
   return (
     <Item name={figure.name} isOff={state !== 'held'} data-held={held.figure} data-held-state={state}>
       <b class="number">{figureAmount(figure, value)}</b> {HELD_WORDS[state]}
-      <span class="held-target">
+      <span class="note">
         target {figureAmount(figure, target)} ± {figureAmount(figure, tolerance, true)}
       </span>
       {advice !== '' && <span class="held-advice">{sentence(advice)}</span>}
@@ -235,7 +235,7 @@ function Condition({ condition, trial }: { condition: TraceCondition; trial: Tri
           {measured(one)}
         </span>
       ))}
-      {!isMet && <span class="held-target">{sentence(advice)}</span>}
+      {!isMet && <span class="note">{sentence(advice)}</span>}
     </Item>
   )
 }

@@ -12,7 +12,7 @@ export interface LegendItem {
 export function Legend({ items }: { items: readonly LegendItem[] }) {
   if (items.length === 0) return null
   return (
-    <ul class="curve-legend">
+    <ul class="row legend curve-legend">
       {items.map(({ name, mark, shape, theory }, i) => (
         <li key={`${i} ${name}`} data-theory={theory}>
           <span class={mark} aria-hidden="true">

@@ -1,16 +1,13 @@
 import { Button } from '../parts/button.tsx'
+import { sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { NameFields, namesIn, textIn } from './fields.tsx'
+import { NameFields, namesIn } from './fields.tsx'
 import type { RunProps } from './runProps.ts'
 import { mayTry } from './trialRight.tsx'
 
 /** Names and notes, which may be edited; the readings may not. */
 export function NotesPanel({ reply: { run }, actions }: RunProps) {
-  function send(event: SubmitEvent): void {
-    event.preventDefault()
-    const form = new FormData(event.currentTarget as HTMLFormElement)
-    void actions.edit({ ...namesIn(form), notes: textIn(form, 'notes') })
-  }
+  const send = sent((typed) => actions.edit({ ...namesIn(typed), notes: typed('notes') }))
   return (
     <Panel id="notes" title="Names and notes">
       <form onSubmit={send}>

@@ -4,7 +4,7 @@ import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { FittedCurve, FittedParameter } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView, RunReply } from '../../../server/wire/trial.ts'
 import { Chart, curveChart, useUnchanged } from '../parts/chart.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField } from '../parts/fields.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { ComparisonPart } from './comparisonPart.tsx'
 import {
@@ -74,7 +74,7 @@ export function PointResult({ reply, others, kind }: PointResultProps) {
 function legendOf(named: readonly NamedRun[], theory: string | undefined): LegendItem[] {
   const runs = named.map(({ name }, i) => ({
     name,
-    mark: `mark-${i % 4}`,
+    mark: `series-${(i % 4) + 1}`,
     shape: i % 2 === 0 ? '●' : '■',
   }))
   const shown = runs.length > 1 ? runs : []

@@ -39,7 +39,7 @@ const KIND_WORDS: Record<Kind, string> = { actual: 'As measured', unit: 'Unit qu
 
 function KindChoice({ kind }: { kind: Signal<Kind> }) {
   return (
-    <span class="kinds">
+    <span class="buttons">
       {(['actual', 'unit'] as const).map((one) => (
         <Button key={one} isSmall aria-pressed={kind.value === one} onClick={() => (kind.value = one)}>
           {KIND_WORDS[one]}
@@ -72,10 +72,10 @@ function Overlay({ plant, run, others }: OverlayProps) {
   return (
     <details class="fold">
       <summary>Lay other runs over this one</summary>
-      <ul class="overlays">
+      <ul>
         {runs.map((one) => (
           <li key={one.id}>
-            <label>
+            <label class="tick">
               <input type="checkbox" checked={isShown(one.id)} onChange={() => void toggle(one.id)} />
               {one.name} {runNames(one)}
             </label>

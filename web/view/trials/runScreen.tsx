@@ -69,7 +69,7 @@ export function RunScreen({ hold, run }: RunScreenProps) {
 function RunMain(props: RunProps) {
   const { reply } = props
   return (
-    <div class="run-main">
+    <div class="stack">
       {isUnderWay(reply) && <GuidancePanel {...props} reply={reply} />}
       <ResultPanel {...props} />
       {reply.takes === 'points' && <BalancePanel {...props} reply={reply} />}
@@ -84,7 +84,7 @@ function RunRest(props: RunProps) {
   const { reply, hold } = props
   const isTyped = reply.takes === 'points' || reply.trial.typedPoint !== null
   return (
-    <div class="run-rest">
+    <div class="stack">
       {isUnderWay(reply) && <ControlPanel hold={hold} />}
       {isUnderWay(reply) && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
       {isUnderWay(reply) && isTyped && mayTry() && <ManualPanel {...props} />}
@@ -109,7 +109,7 @@ function RunTitle({ reply: { run, trial }, hold }: Omit<RunProps, 'actions'>) {
         {dateTime(run.startedAt, zone)}
         {run.finishedAt !== null && `, finished ${dateTime(run.finishedAt, zone)}`}
       </p>
-      <p class="run-links">
+      <p class="row">
         <Button isSmall action="print" onClick={() => printRun(id, run.id)}>
           Print
         </Button>

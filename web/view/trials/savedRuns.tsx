@@ -6,7 +6,7 @@ import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
 
@@ -50,7 +50,7 @@ export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
       {groupRuns(runs).map(({ title, runs: members }) => (
         <section key={title} aria-label={title}>
           <h3 class="run-group">{title}</h3>
-          <ul class="run-list">
+          <ul class="lines run-list">
             {members.map((run) => (
               <RunLine key={run.id} run={run} plant={plant} zone={zone} />
             ))}

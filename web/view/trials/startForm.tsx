@@ -2,30 +2,28 @@ import { useSignal } from '@preact/signals'
 import type { PointTrialView, TrialView } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { Button } from '../parts/button.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField, sent } from '../parts/fields.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
-import { NameFields, namesIn, textIn } from './fields.tsx'
+import { NameFields, namesIn } from './fields.tsx'
 
 /** Names a run and begins it. */
 export function StartForm({ trial, plant }: { trial: TrialView; plant: string }) {
   const error = useSignal('')
   const isSending = useSignal(false)
 
-  async function send(event: SubmitEvent): Promise<void> {
-    event.preventDefault()
-    const form = new FormData(event.currentTarget as HTMLFormElement)
-    const typed = textIn(form, 'typed')
+  const send = sent(async (typed) => {
+    const figure = typed('typed')
     isSending.value = true
     const answer = await trialRequests.start(plant, {
       trial: trial.id,
-      ...namesIn(form),
-      ...(typed !== '' && { typed }),
+      ...namesIn(typed),
+      ...(figure !== '' && { typed: figure }),
     })
     isSending.value = false
     if (answer.ok) location.hash = address({ screen: 'run', plant, run: answer.reply.run })
     else error.value = answer.error
-  }
+  })
 
   return (
     <details class="fold start">
@@ -37,7 +35,7 @@ export function StartForm({ trial, plant }: { trial: TrialView; plant: string })
           <b>{signal}</b> {text}
         </p>
       ))}
-      <form class="fields" onSubmit={(event) => void send(event)}>
+      <form class="fields" onSubmit={send}>
         <NameFields id={trial.id} names={{ year: String(new Date().getFullYear()) }} />
         {trial.takes === 'points' && <TypedChoice trial={trial} />}
         <Button type="submit" action="start" aria-disabled={isSending.value}>

@@ -26,7 +26,7 @@ export function TakesPanel(props: RunProps) {
     >
       {(isOfPoints ? reply.points : reply.traces).length === 0 && <p class="quiet">{none}</p>}
       {!isOfPoints && (
-        <ol>
+        <ol class="lines">
           {[...reply.traces].reverse().map((trace) => (
             <Trace key={trace.number} trace={trace} {...props} />
           ))}
@@ -42,12 +42,12 @@ function Trace({ trace, hold, actions }: Omit<RunProps, 'reply'> & { trace: Trac
   const zone = hold.view.timeZone
   return (
     <li
-      class={verdict === 'rejected' ? 'trace-row point-rejected' : 'trace-row'}
+      class={verdict === 'rejected' ? 'point-rejected' : undefined}
       data-trace={number}
       data-verdict={verdict}
       data-ending={trace.ending}
     >
-      <div class="trace-head">
+      <div class="row trace-head">
         <b>Trace {number}</b> <span class="number">{clockTime(trace.triggeredAt, zone)}</span>
         <span>
           {trace.endingWords}, {readings} readings{setting && `, ${setting}`}
@@ -59,7 +59,7 @@ function Trace({ trace, hold, actions }: Omit<RunProps, 'reply'> & { trace: Trac
       {result && !result.isReduced && <p class="quiet">{result.lacking}</p>}
       {result?.isReduced && (
         <>
-          <dl class="trace-amounts">
+          <dl class="amounts">
             {result.amounts.map((one) => (
               <div key={one.id} data-amount={one.id}>
                 <dt>{one.name}</dt>
@@ -158,7 +158,7 @@ function PointRow({
         {repeatOf !== null && ` (repeats ${repeatOf})`}
         {origin === 'manual' && `, by ${by}`}
         {origin === 'combined' && `, one value typed by ${by}`}
-        {series && <span class="point-series">{series.name}</span>}
+        {series && <span class="note">{series.name}</span>}
       </td>
       <td>
         {isDoubtful && verdict === 'kept' && <span>Far from the curve: look at it. </span>}

@@ -6,7 +6,7 @@ import type { RunReply, TraceRunReply } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { counted } from '../../format/words.ts'
 import { Chart, linesChart } from '../parts/chart.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField } from '../parts/fields.tsx'
 import { channelLines, curveLine, curvesOf, type ShownTrace } from './drawTraces.ts'
 import { Legend, type LegendItem } from './legend.tsx'
 import { amountWithEnds, figureAmount } from './trialText.ts'
@@ -71,7 +71,7 @@ export function TraceResult({ reply, others, plant }: TraceResultProps) {
 function legendOf(shown: readonly ShownTrace[], isMain: boolean): LegendItem[] {
   const hasFit = isMain && shown.some(({ view }) => curvesOf(view, 'fitted').length > 0)
   return [
-    ...shown.map(({ name, look }) => ({ name, mark: `line-mark mark-${look % 4}` })),
+    ...shown.map(({ name, look }) => ({ name, mark: `line-mark series-${(look % 4) + 1}` })),
     ...(hasFit ? [{ name: 'fitted', mark: 'line-mark line-mark-fit' }] : []),
   ]
 }

@@ -5,9 +5,8 @@ import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { ManualPointRequest, TypedMeans } from '../../../server/wire/point.ts'
 import type { PointGuidance } from '../../../server/wire/trial.ts'
 import { Button } from '../parts/button.tsx'
-import { ChoiceField } from '../parts/choice.tsx'
+import { ChoiceField, Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { TextField } from './fields.tsx'
 import type { RunActions } from './runActions.ts'
 import type { PointRunUnderWay, RunProps } from './runProps.ts'
 
@@ -133,30 +132,34 @@ interface EntryFormProps {
 
 /** Amounts that somebody read, and who it was; empty again once the point is stored. */
 function EntryForm({ id, asked, isReady, actions, requestOf, children }: EntryFormProps) {
-  async function send(event: SubmitEvent): Promise<void> {
-    event.preventDefault()
-    const element = event.currentTarget as HTMLFormElement
-    const form = new FormData(element)
-    const number = (key: string) => Number(String(form.get(key) ?? '').replace(',', '.'))
+  const send = sent(async (typed, form) => {
+    const number = (key: string) => Number(typed(key).replace(',', '.'))
     const amounts = asked.map(({ name, unit }) => ({ value: number(name), unit, u: number(`u-${name}`) }))
-    if (await actions.enter({ by: String(form.get('by') ?? ''), ...requestOf(amounts) })) element.reset()
-  }
+    if (await actions.enter({ by: typed('by'), ...requestOf(amounts) })) form.reset()
+  })
   return (
-    <form class="fields" onSubmit={(event) => void send(event)}>
+    <form class="fields" onSubmit={send}>
       {children}
       {asked.map(({ name, label, value }) => (
         <Fragment key={`${label} ${name}`}>
-          <TextField id={`${id}-${name}`} name={name} label={label} value={value} isRequired isNumber />
-          <TextField
+          <Field
+            id={`${id}-${name}`}
+            name={name}
+            label={label}
+            defaultValue={value}
+            required
+            inputMode="decimal"
+          />
+          <Field
             id={`${id}-u-${name}`}
             name={`u-${name}`}
             label="Its standard uncertainty"
-            value="0"
-            isNumber
+            defaultValue="0"
+            inputMode="decimal"
           />
         </Fragment>
       ))}
-      <TextField id={`${id}-by`} name="by" label="Read by" isRequired />
+      <Field id={`${id}-by`} name="by" label="Read by" required />
       <Button type="submit" action={`enter-${id}`} aria-disabled={actions.isBusy.value || !isReady}>
         Store the point
       </Button>
