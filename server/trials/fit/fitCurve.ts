@@ -105,7 +105,7 @@ const DRAWS = 1000
  * Highest place of the curve within the range of the points; its scatter comes from resampled residuals. Beyond the
  * points a curve says nothing, so the interval ends there at the latest and says so.
  */
-export function bestOf({ curve, rows, parameters, residuals, ...laid }: Laid): BestPoint {
+function bestOf({ curve, rows, parameters, residuals, ...laid }: Laid): BestPoint {
   const { seed } = laid.request
   const shifted = [...laid.shifted.values()]
   const grid = gridOf(rows)

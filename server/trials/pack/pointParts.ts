@@ -98,7 +98,7 @@ function parameterLine({ symbol, name, value, low, high, unit }: FittedParameter
 }
 
 /** What was held and varied, and when a point was taken. */
-export function pointHowHtml({ method: { view, steady } }: PackedPoints): string {
+function pointHowHtml({ method: { view, steady } }: PackedPoints): string {
   const named = (id: string) => figureOf(view, id)
   const held = view.hold.map(({ figure: id, target, tolerance }) => {
     const figure = named(id)
@@ -122,7 +122,7 @@ export function pointHowHtml({ method: { view, steady } }: PackedPoints): string
 }
 
 /** Curve, constants, what it says besides, and one point worked in full. */
-export function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefined): string {
+function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefined): string {
   const findings = findingSections(run.findings)
     .filter(([, lines]) => lines.length > 0)
     .flatMap(([title, lines]) => [heading(3, title), listOf(lines)])
@@ -130,7 +130,7 @@ export function pointResultHtml(run: PackedPoints, worked: WorkedPoint | undefin
 }
 
 /** Every point with what was decided about it. */
-export function pointsHtml({ method, stored, result }: PackedPoints): string {
+function pointsHtml({ method, stored, result }: PackedPoints): string {
   const { view } = method
   const wanted = [view.abscissa, view.ordinate, ...view.hold.map(({ figure }) => figure)]
   const columns = [...new Set(wanted)].flatMap((id) => figureOf(view, id) ?? [])
@@ -184,7 +184,7 @@ function remarksHtml(stored: PackedPoints['stored']): string {
 }
 
 /** Curve, constants and best point. */
-export function curveHtml(run: PackedPoints): string {
+function curveHtml(run: PackedPoints): string {
   const { result, unitResult, method } = run
   const { view } = method
   const axes = (...ids: (string | null)[]) => ids.map((id) => figureOf(view, id))

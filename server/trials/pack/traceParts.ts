@@ -87,7 +87,7 @@ function resultLine({
 const MOST_DRAWN = 6
 
 /** The main quantity of the newest kept traces, laid over each other. */
-export function tracePlots(run: PackedTraces): Map<string, Plot> {
+function tracePlots(run: PackedTraces): Map<string, Plot> {
   const plot = tracePlot(run)
   return new Map(plot ? [['plot', plot]] : [])
 }
@@ -118,7 +118,7 @@ function tracePlot(run: PackedTraces): Plot | undefined {
 }
 
 /** What begins and ends a trace, and how it is reduced. */
-export function traceHowHtml({ method: { view, reduction } }: PackedTraces): string {
+function traceHowHtml({ method: { view, reduction } }: PackedTraces): string {
   return [
     paragraph(`A trace begins when ${view.begins}; it ends when ${view.ends}.`),
     listOf(reductions.get(reduction)?.method ?? []),
@@ -126,7 +126,7 @@ export function traceHowHtml({ method: { view, reduction } }: PackedTraces): str
 }
 
 /** Means of the kept traces. */
-export function traceResultHtml({ together }: PackedTraces): string {
+function traceResultHtml({ together }: PackedTraces): string {
   if (together.lacking !== '') return heading(2, 'Result') + paragraph(together.lacking)
   return [
     heading(2, 'Result'),
@@ -155,7 +155,7 @@ function amountRow(one: TogetherAmount): string[] {
 }
 
 /** Every trace with what was decided about it. */
-export function tracesHtml({ traces, method }: PackedTraces): string {
+function tracesHtml({ traces, method }: PackedTraces): string {
   if (traces.length === 0) return heading(2, 'Traces') + paragraph('None was recorded.')
   return [
     heading(2, 'Traces'),

@@ -202,7 +202,7 @@ function curvesOf({ curves }: Working) {
  * What the named functions of formulas stand for, for people who work a point by hand; the functions themselves are in
  * server/physics, each with its source. Lengths in m, discharge in m³/s, speed in rad/s, power in W.
  */
-export const FORMULA_WORDS: Readonly<Record<string, string>> = {
+const FORMULA_WORDS: Readonly<Record<string, string>> = {
   boreArea: 'π·D²/4',
   meanVelocity: '4·Q/(π·D²)',
   reynoldsNumber: 'v·D/ν',

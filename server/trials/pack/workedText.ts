@@ -32,10 +32,16 @@ export function workedText({ method, summary }: PackedPoints, worked: WorkedPoin
   return `${body.join('\n\n')}\n`
 }
 
-function stepText({ figure, lines, result, mean, source }: WorkedStep): string {
+/** The formula, its numbers and what they give. */
+function workingOf({ figure, lines, result }: WorkedStep): string[] {
+  const end = result === null ? '(cannot be worked from means alone)' : `= ${resultText(figure, result)}`
+  return [...lines, end]
+}
+
+function stepText(step: WorkedStep): string {
+  const { figure, mean, source } = step
   const shown = [
-    ...lines,
-    result === null ? '(cannot be worked from means alone)' : `= ${resultText(figure, result)}`,
+    ...workingOf(step),
     ...(mean === null ? [] : [`mean of the readings, as stored: ${amountText(figure, mean)}`]),
     source,
   ]
@@ -43,7 +49,7 @@ function stepText({ figure, lines, result, mean, source }: WorkedStep): string {
 }
 
 /** In SI, and as people read it where that differs. */
-export function resultText(figure: WorkedStep['figure'], result: number): string {
+function resultText(figure: WorkedStep['figure'], result: number): string {
   const si = `${plain(result)} ${printUnit(figure.unit)}`.trim()
   return figure.unit === figure.viewUnit
     ? amountText(figure, result)
@@ -78,7 +84,7 @@ function budgetText({ figure, value, rows, ...whole }: Budget): string {
   ].join('\n')
 }
 
-export function freedomText(freedom: number): string {
+function freedomText(freedom: number): string {
   return Number.isFinite(freedom) && freedom < 1e6 ? String(Math.floor(freedom)) : 'infinite'
 }
 
@@ -107,15 +113,12 @@ export function workedHtml(worked: WorkedPoint | undefined): string {
   ].join('\n')
 }
 
-function stepHtml({ figure, lines, result, mean, source }: WorkedStep): string {
+function stepHtml(step: WorkedStep): string {
+  const { figure, mean, source } = step
   const stored = mean === null ? '' : `. Mean of the readings, as stored: ${amountText(figure, mean)}`
-  const shown = [
-    ...lines,
-    result === null ? '(cannot be worked from means alone)' : `= ${resultText(figure, result)}`,
-  ]
   return [
     `<div class="step"><b>${escapeMarkup(figure.name)} ${escapeMarkup(figure.symbol)}</b>`,
-    ...shown.map((text) => paragraph(text, 'formula')),
+    ...workingOf(step).map((text) => paragraph(text, 'formula')),
     paragraph(source + stored, 'quiet'),
     '</div>',
   ].join('')

@@ -120,13 +120,13 @@ function bestEntry(x: number, y: number): string {
   return `<circle cx="${n(x + 15)}" cy="${n(y)}" r="6" fill="none" stroke="${COLOURS.best}" stroke-width="2"/>`
 }
 
-export type Place = (x: number, y: number) => [number, number]
+type Place = (x: number, y: number) => [number, number]
 
 const POINT = 4.5
 const CAP = 4
 
 /** A point with its bars: filled where it counts, a cross where it was rejected. */
-export function pointMark({ x, y, ux, uy, isKept }: PlotPoint, place: Place, i: number): string {
+function pointMark({ x, y, ux, uy, isKept }: PlotPoint, place: Place, i: number): string {
   const colour = colourOf(i)
   const bars = [
     ux > 0 ? bar(place(x - ux, y), place(x + ux, y)) : '',
@@ -137,7 +137,7 @@ export function pointMark({ x, y, ux, uy, isKept }: PlotPoint, place: Place, i: 
 }
 
 /** Circle, square, triangle, diamond: told apart without colour. */
-export function shape([x, y]: [number, number], i: number, isKept: boolean): string {
+function shape([x, y]: [number, number], i: number, isKept: boolean): string {
   const colour = colourOf(i)
   const r = POINT
   if (!isKept)
@@ -151,7 +151,7 @@ export function shape([x, y]: [number, number], i: number, isKept: boolean): str
   return outlines[i % outlines.length]!
 }
 
-export function bandMark({ curve }: PlotSeries, place: Place, i: number): string {
+function bandMark({ curve }: PlotSeries, place: Place, i: number): string {
   if (!curve) return ''
   const order = curve.x.map((_, at) => at)
   const edge = (column: readonly number[], along: readonly number[]) =>
@@ -160,12 +160,12 @@ export function bandMark({ curve }: PlotSeries, place: Place, i: number): string
   return `<polygon points="${outline.join(' ')}" fill="${colourOf(i)}" fill-opacity="0.14"/>`
 }
 
-export function lineMark(columns: { x: number[]; y: number[] }, place: Place, look: string): string {
+function lineMark(columns: { x: number[]; y: number[] }, place: Place, look: string): string {
   const points = columns.x.map((x, i) => point(place(x, columns.y[i]!)))
   return `<polyline points="${points.join(' ')}" fill="none" ${look}/>`
 }
 
-export function bestMark(best: PlotBest, place: Place): string {
+function bestMark(best: PlotBest, place: Place): string {
   const [x, y] = place(best.x, best.y)
   const bars =
     bar(place(best.xLow, best.y), place(best.xHigh, best.y)) +
@@ -174,7 +174,7 @@ export function bestMark(best: PlotBest, place: Place): string {
   return `<path d="${bars}" ${look}/><circle cx="${n(x)}" cy="${n(y)}" r="8" ${look}/>`
 }
 
-export function colourOf(i: number): string {
+function colourOf(i: number): string {
   return COLOURS.series[i % COLOURS.series.length]!
 }
 

@@ -34,7 +34,7 @@ export function reduceTraces({ method, typed, traces }: ReduceRequest): ReducedR
     const result =
       raw.length === 0
         ? lacking('Nothing was recorded.')
-        : reduction.one({ number, triggeredAt, endedAt, series: seriesOf(raw) }, context)
+        : reduction.one({ triggeredAt, endedAt, series: seriesOf(raw) }, context)
     results[number] = result
     if (isKept && result.isReduced) kept.push(result)
   }

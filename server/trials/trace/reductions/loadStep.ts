@@ -62,7 +62,7 @@ function reduceOne(trace: TraceInput, context: ReductionContext): TraceResult {
   const { before, final } = means
   const part = partBetween(read, step, end)
   const at = part.at.map((time) => (time - step) / 1000)
-  const options = { step: 0, initial: before.mean, final: final.mean }
+  const options = { initial: before.mean, final: final.mean }
   const response = measureResponse(at, part.value, { ...options, band: BAND * Math.abs(final.mean) })
   const height = Math.abs(final.mean - before.mean)
   const isStep = height > 3 * Math.hypot(before.error, final.error)

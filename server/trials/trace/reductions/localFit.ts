@@ -7,7 +7,6 @@ export interface LocalFit {
   value: number
   slope: number
   slopeStandard: number
-  degreesOfFreedom: number
 }
 
 const DEGREE = 3
@@ -40,7 +39,6 @@ export function localFit(series: Series, at: number, halfWidth: number): LocalFi
     value: fit.coefficients[0]!,
     slope: fit.coefficients[1]!,
     slopeStandard: fit.standardErrors[1]! * repeats,
-    degreesOfFreedom: Math.max(1, fit.degreesOfFreedom / repeats ** 2),
   }
 }
 

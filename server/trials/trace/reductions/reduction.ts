@@ -11,7 +11,6 @@ import type { SeriesSet } from '../readings.ts'
 
 /** One trace, ready to be reduced. */
 export interface TraceInput {
-  number: number
   triggeredAt: number
   endedAt: number | null
   series: SeriesSet

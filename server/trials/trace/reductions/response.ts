@@ -1,8 +1,5 @@
 /** Measures of a response to a step, after the terms of control technology. */
 export interface Response {
-  /** Before the step, and at the end. */
-  initial: number
-  final: number
   /** Farthest from the initial value after the step, signed, and when [s]. */
   peak: number
   peakAt: number
@@ -10,13 +7,9 @@ export interface Response {
   overshoot: number | null
   /** From the step until it stays within the band [s]; null where it does not within the trace. */
   settling: number | null
-  /** Longest time between two readings round the settling: it is known no better [s]. */
-  resolution: number
 }
 
 export interface ResponseOptions {
-  /** Time of the step, same scale as `at` [s]. */
-  step: number
   initial: number
   final: number
   /** Half-width of the band round the final value, in the unit of the value. */
@@ -28,7 +21,7 @@ export interface ResponseOptions {
  * straight lines between readings. Overshoot: largest deviation beyond the final value over the distance from initial
  * to final. Peak deviation: farthest from the initial value.
  *
- * @param at Times [s], ascending, and `value`, same length.
+ * @param at Times from the step [s], none before it, ascending, and `value`, same length.
  * @throws {RangeError} when the columns differ in length: a programming error.
  *
  * Example: second order, damping 0.5, natural frequency 1 rad/s, unit step: overshoot 0.163, settling into ±2 % 8.08 s.
@@ -38,41 +31,34 @@ export interface ResponseOptions {
 export function measureResponse(
   at: readonly number[],
   value: readonly number[],
-  { step, initial, final, band }: ResponseOptions,
+  { initial, final, band }: ResponseOptions,
 ): Response {
   if (at.length !== value.length)
     throw new RangeError(`measureResponse: ${at.length} times, ${value.length} values`)
-  const first = at.findIndex((time) => time >= step)
-  const after = first < 0 ? [] : value.slice(first)
-  const times = first < 0 ? [] : at.slice(first)
-  const place = after.reduce(
-    (far, one, i) => (Math.abs(one - initial) > Math.abs(after[far]! - initial) ? i : far),
+  const place = value.reduce(
+    (far, one, i) => (Math.abs(one - initial) > Math.abs(value[far]! - initial) ? i : far),
     0,
   )
   const size = final - initial
-  const beyond = after.map((one) => (one - final) * Math.sign(size))
+  const beyond = value.map((one) => (one - final) * Math.sign(size))
   return {
-    initial,
-    final,
-    peak: after.length === 0 ? 0 : after[place]! - initial,
-    peakAt: after.length === 0 ? 0 : times[place]! - step,
+    peak: value.length === 0 ? 0 : value[place]! - initial,
+    peakAt: at[place] ?? 0,
     overshoot: size === 0 ? null : Math.max(0, ...beyond) / Math.abs(size),
-    ...settlingOf(times, after, { step, final, band }),
+    settling: settlingOf(at, value, { final, band }),
   }
 }
 
 function settlingOf(
   at: readonly number[],
   value: readonly number[],
-  { step, final, band }: Pick<ResponseOptions, 'step' | 'final' | 'band'>,
-): Pick<Response, 'settling' | 'resolution'> {
-  const isOut = (one: number) => Math.abs(one - final) > band
-  const last = value.findLastIndex(isOut)
-  if (last < 0) return { settling: 0, resolution: (at[0] ?? step) - step }
-  if (last === value.length - 1) return { settling: null, resolution: 0 }
+  { final, band }: Pick<ResponseOptions, 'final' | 'band'>,
+): number | null {
+  const last = value.findLastIndex((one) => Math.abs(one - final) > band)
+  if (last < 0) return 0
+  if (last === value.length - 1) return null
   const [outside, inside] = [Math.abs(value[last]! - final), Math.abs(value[last + 1]! - final)]
   const isSameSide = (value[last]! - final) * (value[last + 1]! - final) >= 0
   const share = (outside - band) / (isSameSide ? outside - inside : outside + inside)
-  const gap = at[last + 1]! - at[last]!
-  return { settling: at[last]! + share * gap - step, resolution: gap }
+  return at[last]! + share * (at[last + 1]! - at[last]!)
 }

@@ -33,7 +33,7 @@ describe('measureResponse on the closed form of second order', () => {
     (damping) => {
       const x = secondOrder(damping)
       const at = times(200)
-      const response = measureResponse(at, at.map(x), { step: 0, initial: 0, final: 1, band: 0.02 })
+      const response = measureResponse(at, at.map(x), { initial: 0, final: 1, band: 0.02 })
       const damped = Math.sqrt(1 - damping ** 2)
       expect(response.peak).toBeCloseTo(1 + Math.exp((-Math.PI * damping) / damped), 4)
       expect(response.peakAt).toBeCloseTo(Math.PI / damped, 1)
@@ -44,30 +44,30 @@ describe('measureResponse on the closed form of second order', () => {
 
   it('finds 16.3 % and 8.08 s at damping 0.5, as its documentation says', () => {
     const at = times(500)
-    const found = measureResponse(at, at.map(secondOrder(0.5)), { step: 0, initial: 0, final: 1, band: 0.02 })
+    const found = measureResponse(at, at.map(secondOrder(0.5)), { initial: 0, final: 1, band: 0.02 })
     expect(found.overshoot).toBeCloseTo(0.163, 3)
     expect(found.settling).toBeCloseTo(8.08, 2)
   })
 
   it('finds the same for a step downwards', () => {
     const at = times(100)
-    const up = measureResponse(at, at.map(secondOrder(0.3)), { step: 0, initial: 0, final: 1, band: 0.02 })
+    const up = measureResponse(at, at.map(secondOrder(0.3)), { initial: 0, final: 1, band: 0.02 })
     const down = measureResponse(
       at,
       at.map((t) => 50 - 2 * secondOrder(0.3)(t)),
-      { step: 0, initial: 50, final: 48, band: 0.04 },
+      { initial: 50, final: 48, band: 0.04 },
     )
     expect(down.overshoot).toBeCloseTo(up.overshoot!, 9)
     expect(down.settling).toBeCloseTo(up.settling!, 9)
   })
 
   it('says that a response does not settle when its last reading is outside', () => {
-    const found = measureResponse([0, 1, 2], [0, 1, 0.5], { step: 0, initial: 0, final: 1, band: 0.02 })
+    const found = measureResponse([0, 1, 2], [0, 1, 0.5], { initial: 0, final: 1, band: 0.02 })
     expect(found.settling).toBeNull()
   })
 
   it('has no overshoot where there is no step, and settles at once in its band', () => {
-    const found = measureResponse([0, 1, 2], [1, 1.001, 1], { step: 0, initial: 1, final: 1, band: 0.02 })
+    const found = measureResponse([0, 1, 2], [1, 1.001, 1], { initial: 1, final: 1, band: 0.02 })
     expect(found).toMatchObject({ overshoot: null, settling: 0 })
   })
 })
