@@ -1,9 +1,11 @@
 import type { Passwords } from './access/passwords.ts'
 import type { Clock } from './clock.ts'
 import type { HistoryStore } from './history/store.ts'
+import type { AdmissionLimits } from './http/admission.ts'
 import type { OpenBroker } from './ingest/openBroker.ts'
 import type { Options } from './options.ts'
 import type { Plant } from './plant/plant.ts'
+import type { SocketLimits } from './push/socketDoor.ts'
 import type { State } from './state/openState.ts'
 import type { TrialThread } from './trials/trialThread.ts'
 
@@ -24,6 +26,8 @@ export interface Edges {
   trialThread?: TrialThread
   /** By default hashed at the usual cost. */
   passwords?: Passwords
+  /** How much one person, phone or network may ask for; by default as usual. */
+  limits?: { http: AdmissionLimits; sockets: SocketLimits }
   /** The console. */
   tell: (text: string) => void
 }

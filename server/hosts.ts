@@ -12,3 +12,13 @@ export function hostName(header: string | undefined): string {
     .replace(/^\[|\]$/g, '')
     .toLowerCase()
 }
+
+/** What limits count addresses by: whoever has one IPv6 address mostly has its whole /64. */
+export function networkOf(address: string): string {
+  if (!address.includes(':')) return address
+  const [front = '', back] = address.split('::')
+  const parts = front.split(':').filter((part) => part !== '')
+  const backParts = back === undefined ? [] : back.split(':').filter((part) => part !== '')
+  const zeros = back === undefined ? 0 : Math.max(0, 8 - parts.length - backParts.length)
+  return [...parts, ...Array(zeros).fill('0'), ...backParts].slice(0, 4).join(':')
+}

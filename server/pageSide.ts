@@ -9,6 +9,7 @@ import type { Ask } from './channel/questions.ts'
 import { ROOT } from './demo.ts'
 import type { Edges } from './edges.ts'
 import { isLoopback } from './hosts.ts'
+import { createAdmission, USUAL_LIMITS } from './http/admission.ts'
 import { createApp } from './http/createApp.ts'
 import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
@@ -17,6 +18,7 @@ import { guardSeats } from './lessons/seats.ts'
 import { granted, type Outcome } from './outcome.ts'
 import { createHub, type Hub } from './push/hub.ts'
 import { liveScene } from './push/scene.ts'
+import { guardDoor, USUAL_SOCKET_LIMITS } from './push/socketDoor.ts'
 import { createReplays } from './replay/replays.ts'
 import { createStageRates } from './stageRates.ts'
 import { createTrials, type Trials } from './trials/trials.ts'
@@ -24,7 +26,11 @@ import type { Watch } from './watch.ts'
 import type { HealthReply } from './wire/replies.ts'
 import type { ClientToServer, ServerToClient } from './wire/socketEvents.ts'
 
+type PageServer = Server<ClientToServer, ServerToClient>
+
 const LARGEST_CLIENT_MESSAGE = 64_000
+/** A connection has this long [ms] to say what it wants. */
+const CONNECT_MS = 10_000
 const WITHOUT_TLS =
   'Other machines can reach this page without encryption: passwords can be read on the way. Put a proxy with HTTPS before it.'
 
@@ -48,6 +54,7 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
   const { trials, lessons, access } = createActivities(watch, edges)
   const http = createServer()
   const io = openSockets(http, home)
+  const { admission, socketQueues } = guardEntrances({ http, io }, access, edges)
   guardSockets(io, access)
   guardSeats(io, lessons.seats)
   const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
@@ -67,12 +74,11 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
     return granted({
       ...rest,
       stages: [...stages, ...rates.stages()],
-      queues: [...queues, hub.queue(), ...access.queues()],
+      queues: [...queues, hub.queue(), ...access.queues(), ...admission.queues(), ...socketQueues()],
     })
   }
 
-  http.on(
-    'request',
+  admission.serve(
     createApp(
       {
         plants,
@@ -121,6 +127,21 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
   }
 }
 
+/** How much of everything one person, phone or network may ask for. */
+function guardEntrances({ http, io }: { http: HttpServer; io: PageServer }, access: Access, edges: Edges) {
+  const { clock, tell, limits } = edges
+  const { standing, may } = access
+  return {
+    admission: createAdmission(http, { clock, standing, tell, limits: limits?.http ?? USUAL_LIMITS }),
+    socketQueues: guardDoor(io, {
+      clock,
+      standing,
+      limits: limits?.sockets ?? USUAL_SOCKET_LIMITS,
+      mayWatch: (handshake) => may(handshake, 'read') || may(handshake, 'attend'),
+    }),
+  }
+}
+
 /** What people do, apart from how they come in. */
 function createActivities(watch: Watch, edges: Edges) {
   const { clock, options, state, tell } = edges
@@ -145,7 +166,7 @@ function createActivities(watch: Watch, edges: Edges) {
 
 /** Everything that browsers can watch: plants, replays, lessons. */
 function createScenes(
-  io: Server<ClientToServer, ServerToClient>,
+  io: PageServer,
   watch: Watch,
   { edges, access, lessons }: { edges: Edges; access: Access; lessons: Lessons },
 ) {
@@ -163,11 +184,12 @@ function createScenes(
 }
 
 /** Only by web socket: no request has to be matched with another. */
-function openSockets(http: HttpServer, home: Home): Server<ClientToServer, ServerToClient> {
+function openSockets(http: HttpServer, home: Home): PageServer {
   return new Server<ClientToServer, ServerToClient>(http, {
     serveClient: false,
     transports: ['websocket'],
     maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
+    connectTimeout: CONNECT_MS,
     allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
   })
 }

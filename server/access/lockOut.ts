@@ -1,3 +1,4 @@
+import { networkOf } from '../hosts.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 
 export interface Attempt {
@@ -73,16 +74,16 @@ export function createLockOut(mono: () => number): LockOut {
 
   return {
     waitMs(attempt) {
-      const waits = RULES.map((rule) => (failuresOf(rule.key(inGroup(attempt)))?.freeAt ?? 0) - mono())
+      const waits = RULES.map((rule) => (failuresOf(rule.key(inNetwork(attempt)))?.freeAt ?? 0) - mono())
       return Math.max(0, ...waits)
     },
     failed(attempt) {
-      for (const rule of RULES) fail(rule, rule.key(inGroup(attempt)))
+      for (const rule of RULES) fail(rule, rule.key(inNetwork(attempt)))
       makeRoom()
     },
     undo(attempt, succeeded) {
       RULES.forEach((rule, i) => {
-        const key = rule.key(inGroup(attempt))
+        const key = rule.key(inNetwork(attempt))
         const found = known.get(key)
         if (!found) return
         // A person who got in has shown that the failures from there were their own.
@@ -100,12 +101,6 @@ export function createLockOut(mono: () => number): LockOut {
   }
 }
 
-/** Whoever has one IPv6 address mostly has its whole /64. */
-function inGroup({ name, address }: Attempt): Attempt {
-  if (!address.includes(':')) return { name, address }
-  const [front = '', back] = address.split('::')
-  const parts = front.split(':').filter((part) => part !== '')
-  const backParts = back === undefined ? [] : back.split(':').filter((part) => part !== '')
-  const zeros = back === undefined ? 0 : Math.max(0, 8 - parts.length - backParts.length)
-  return { name, address: [...parts, ...Array(zeros).fill('0'), ...backParts].slice(0, 4).join(':') }
+function inNetwork({ name, address }: Attempt): Attempt {
+  return { name, address: networkOf(address) }
 }

@@ -1,5 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import type { Clock } from '../clock.ts'
+import { networkOf } from '../hosts.ts'
 import type { Options } from '../options.ts'
 import type { State } from '../state/openState.ts'
 import type { Action, ActorRole, SessionReply } from '../wire/access.ts'
@@ -25,6 +26,12 @@ export interface Actor {
   address: string
 }
 
+/** Whom limits count a request against: a person, a phone in a lesson, or else the network that it came from. */
+export interface Standing {
+  kind: 'person' | 'seat' | 'stranger'
+  key: string
+}
+
 /** Who is asking, and what they may do. */
 export interface Access {
   /** The person signed in, or the one at the machine of a demo without users. */
@@ -33,6 +40,7 @@ export interface Access {
   may(request: IncomingMessage, action: Action): boolean
   person(request: IncomingMessage): Person | undefined
   describe(request: IncomingMessage): SessionReply
+  standing(request: IncomingMessage): Standing
   signIn: SignIn
   sessions: Sessions
   administer: Administer
@@ -51,7 +59,7 @@ export interface AccessOptions {
   onNotice: (text: string) => void
   /** Phones in a lesson. Where one of these asks, reading is no longer open to it. */
   seats?: {
-    of(request: IncomingMessage): object | undefined
+    of(request: IncomingMessage): { key: string } | undefined
     isConfined(request: IncomingMessage): boolean
   }
   /** Tests hash at a lower cost. */
@@ -101,6 +109,14 @@ export function openAccess(given: AccessOptions): Access {
     return action === 'read' && (options.openReading || readVisitor(request).isThisMachine)
   }
 
+  function standing(request: IncomingMessage): Standing {
+    const known = person(request)
+    if (known) return { kind: 'person', key: `person ${known.id}` }
+    const seat = seats?.of(request)
+    if (seat) return { kind: 'seat', key: `seat ${seat.key}` }
+    return { kind: 'stranger', key: `network ${networkOf(readVisitor(request).address)}` }
+  }
+
   function announce(): void {
     if (!options.newSetupCode && (hasUsers() || setUp.isWaiting())) {
       if (!hasUsers()) given.onNotice(OLD_CODE)
@@ -117,6 +133,7 @@ export function openAccess(given: AccessOptions): Access {
     actor,
     may,
     person,
+    standing,
     sessions,
     audit,
     announce,

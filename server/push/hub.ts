@@ -4,7 +4,7 @@ import type { Clock } from '../clock.ts'
 import type { ShownPlant } from '../mirror/shownPlant.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
-import type { HealthLine, Snapshot, SourceView } from '../wire/plant.ts'
+import type { HealthLine, PlantView, Snapshot, SourceView } from '../wire/plant.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { ClientToServer, Frame, ServerToClient } from '../wire/socketEvents.ts'
 import { liveScene, type Scene, type SceneChange } from './scene.ts'
@@ -51,7 +51,8 @@ type SceneListener = (scene: Scene, change: SceneChange) => void
 
 /** A viewer that has not taken a frame in for this long is cut off; it comes back with a fresh snapshot. */
 const PATIENCE_MS = 30_000
-const MOST_VIEWERS = 1000
+/** Everybody who joins a scene within this long [ms] gets the same snapshot of it. */
+const SNAPSHOT_MS = 200
 
 interface Viewer {
   socket: PageSocket
@@ -72,12 +73,13 @@ export function createHub(
 ): Hub {
   const viewers = new Set<Viewer>()
   const followers = new Set<SceneListener>()
+  /** Of scenes joined of late; not before the last change of each. */
+  const snapshots = new Map<string, { at: number; view: PlantView; snapshot: Snapshot }>()
   const offered: ((id: string) => Scene | undefined)[] = []
   let sequence = 0
   let framesSent = 0
   let cutOff = 0
 
-  io.use((_socket, next) => next(viewers.size < MOST_VIEWERS ? undefined : new Error('too many viewers')))
   io.on('connection', (socket) => {
     const viewer: Viewer = {
       socket,
@@ -131,6 +133,15 @@ export function createHub(
   }
 
   function snapshotOf(scene: Scene): Snapshot {
+    const made = snapshots.get(scene.id)
+    if (made && clock.mono() - made.at < SNAPSHOT_MS && made.view === scene.view)
+      return { ...made.snapshot, sequence, at: clock.now() }
+    const snapshot = takeSnapshot(scene)
+    snapshots.set(scene.id, { at: clock.mono(), view: scene.view, snapshot })
+    return snapshot
+  }
+
+  function takeSnapshot(scene: Scene): Snapshot {
     const stamp = scene.stamp()
     return {
       sequence,
@@ -161,6 +172,7 @@ export function createHub(
 
   function serve(scene: Scene, { figures, alarms }: SceneChange): void {
     sequence++
+    snapshots.delete(scene.id)
     const watching = [...viewers].filter((viewer) => viewer.scene === scene.id)
     if (watching.length === 0) return
     const views = new Map<number, FigureValue>()
@@ -225,8 +237,12 @@ export function createHub(
     },
     snapshot: (live) => snapshotOf(liveScene(live)),
     snapshotOf,
-    alarm: (plant, alarm) => io.to(plant).emit('alarm', { plant, alarm, at: clock.now() }),
+    alarm(plant, alarm) {
+      snapshots.delete(plant)
+      io.to(plant).emit('alarm', { plant, alarm, at: clock.now() })
+    },
     plantChanged(plant) {
+      snapshots.delete(plant)
       for (const { socket } of viewers) if (mayRead(socket.request, plant)) socket.emit('plantChanged', plant)
     },
     queue: () => ({

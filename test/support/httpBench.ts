@@ -2,6 +2,7 @@ import type { Options } from '../../server/options.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { Role } from '../../server/wire/access.ts'
 import { addPerson } from './accessBench.ts'
+import type { Limits } from './limits.ts'
 import { plantOf, THREE_SENSORS } from './plants.ts'
 import { type TestHeadrace, testHeadrace } from './testHeadrace.ts'
 
@@ -42,8 +43,9 @@ export interface HttpBench {
 export async function httpBench(
   options: Partial<Options> = {},
   plants: readonly Plant[] = [plantOf(WATCHED), plantOf(SIMULATED)],
+  limits?: Limits,
 ): Promise<HttpBench> {
-  const headrace = await testHeadrace({ plants, options })
+  const headrace = await testHeadrace({ plants, options, ...(limits ? { limits } : {}) })
   const { clock } = headrace
   return {
     headrace,

@@ -5,6 +5,7 @@ import { type Options, readOptions } from '../../server/options.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
+import { GENEROUS, type Limits } from './limits.ts'
 import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
@@ -30,6 +31,8 @@ export interface TestHeadraceOptions {
   options?: Partial<Options>
   /** Shared by many; each would otherwise start one. */
   trialThread?: TrialThread
+  /** By default so much that no test meets them by chance. */
+  limits?: Limits
 }
 
 /**
@@ -37,7 +40,7 @@ export interface TestHeadraceOptions {
  * on, rows lie in a scratch folder. Requests and sockets go over a real port.
  */
 export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadrace> {
-  const { plants, start = START, trialThread } = wish
+  const { plants, start = START, trialThread, limits = GENEROUS } = wish
   const folder = scratchFolder()
   const notices: string[] = []
   const clock = manualClock(start)
@@ -53,6 +56,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
       state: one.state,
       history: memoryStore(),
       broker: one.broker,
+      limits,
       tell: (text) => notices.push(text),
       passwords: createPasswords({ N: 2, r: 1, p: 1 }),
       ...(trialThread ? { trialThread } : {}),

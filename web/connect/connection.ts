@@ -98,15 +98,25 @@ export function createConnection() {
   function takeAnswer(answer: JoinReply): void {
     probe = 'none'
     if (!answer.ok) {
-      if (answer.signIn) doubts.value++
-      phase.value = 'refused'
-      detail.value = answer.error
+      refused(answer.error, answer.signIn === true)
       return
     }
     heard(answer.snapshot.at)
     takeWhole(answer.snapshot)
     phase.value = 'live'
     joins.value++
+  }
+
+  function refused(why: string, forWantOfARight: boolean): void {
+    batch(() => {
+      if (forWantOfARight) doubts.value++
+      phase.value = 'refused'
+      detail.value = why
+    })
+  }
+
+  function comeBack(): void {
+    if (wanted !== null && phase.value !== 'refused') socket?.connect()
   }
 
   function takeLiveFrame(frame: Frame, done: () => void): void {
@@ -147,10 +157,15 @@ export function createConnection() {
     })
     socket.on('disconnect', (reason) => {
       lost()
+      if (wanted === null) socket?.disconnect()
       // After being sent away by the server the library does not come back by itself.
-      if (reason === 'io server disconnect') setTimeout(() => socket?.connect(), retryDelay(0))
+      else if (reason === 'io server disconnect') setTimeout(comeBack, retryDelay(0))
     })
-    socket.on('connect_error', lost)
+    socket.on('connect_error', (error: Error & { data?: { signIn?: true } }) => {
+      if (error.data?.signIn) return refused(error.message, true)
+      lost()
+      if (!socket?.active) setTimeout(comeBack, retryDelay(1))
+    })
     socket.on('frame', takeLiveFrame)
     socket.on('alarm', takeNotice)
     socket.on('plantChanged', (plant) => plant === wanted && join())
@@ -177,7 +192,8 @@ export function createConnection() {
     wanted = plant
     heardAt = performance.now()
     phase.value = 'joining'
-    if (socket) join()
+    if (socket?.connected) join()
+    else if (socket) socket.connect()
     else void open()
     // Only a plant has figures before the connection is there.
     if (plant.includes(':')) return

@@ -1,0 +1,190 @@
+import type { IncomingMessage, Server, ServerResponse } from 'node:http'
+import type { Socket } from 'node:net'
+import { createAllowances, type Rate } from '../access/allowance.ts'
+import type { Standing } from '../access/openAccess.ts'
+import type { Clock } from '../clock.ts'
+import { isLoopback, networkOf } from '../hosts.ts'
+import { createSparseLog } from '../sparseLog.ts'
+import type { ErrorReply, QueueHealth } from '../wire/replies.ts'
+
+/** What one side of the HTTP interface may ask of this server. */
+export interface AdmissionLimits {
+  /** Open connections; the rest of what the operating system lets this process open is for sensors and files. */
+  connections: number
+  /** The same from one network; a proxy on this machine stands for many. */
+  connectionsPerNetwork: number
+  /** Requests of one connection that wait for their answer: browsers send one after the other. */
+  unansweredPerConnection: number
+  /** Requests of one person, phone or network that wait for their answer. */
+  unanswered: number
+  requests: Record<Standing['kind'], Rate>
+  /** Files of the page: many at its first opening, each cheap. */
+  files: Rate
+  /** All strangers together, so that many addresses are no more than one. */
+  strangers: Rate
+}
+
+const OPEN_FILES = openFilesLimit()
+
+export const USUAL_LIMITS: AdmissionLimits = {
+  connections: Math.min(1500, Math.floor(OPEN_FILES / 2)),
+  connectionsPerNetwork: Math.min(400, Math.floor(OPEN_FILES / 4)),
+  unansweredPerConnection: 4,
+  unanswered: 48,
+  requests: {
+    person: { perSecond: 50, burst: 200 },
+    seat: { perSecond: 20, burst: 60 },
+    stranger: { perSecond: 50, burst: 200 },
+  },
+  files: { perSecond: 200, burst: 1000 },
+  strangers: { perSecond: 300, burst: 600 },
+}
+
+/** A connection has this long [ms] for the headers of a request, for all of it, and may be silent this long. */
+const HEADERS_MS = 10_000
+const REQUEST_MS = 15_000
+const SILENCE_MS = 30_000
+
+export interface AdmissionOptions {
+  clock: Clock
+  limits: AdmissionLimits
+  standing: (request: IncomingMessage) => Standing
+  tell: (line: string) => void
+}
+
+/** Lets connections and requests in, within limits, before anything is done for them. */
+export interface Admission {
+  /** Serves what may come in with `listener`. */
+  serve(listener: (request: IncomingMessage, response: ServerResponse) => void): void
+  queues(): QueueHealth[]
+}
+
+export function createAdmission(http: Server, options: AdmissionOptions): Admission {
+  const { clock, limits, standing, tell } = options
+  const log = createSparseLog(tell, clock)
+  const connections = limitConnections(http, limits, (address) =>
+    log('connections', `page: a connection from ${address} was refused: too many connections`),
+  )
+  const rates = {
+    person: createAllowances('requests of people', limits.requests.person, clock.mono),
+    seat: createAllowances('requests of phones in lessons', limits.requests.seat, clock.mono),
+    stranger: createAllowances('requests without a sign-in', limits.requests.stranger, clock.mono),
+    files: createAllowances('requests for files of the page', limits.files, clock.mono),
+    strangers: createAllowances('requests of all strangers', limits.strangers, clock.mono),
+  }
+  const ofConnection = createUnanswered<Socket>(limits.unansweredPerConnection)
+  const ofKey = createUnanswered<string>(limits.unanswered)
+
+  function isWithinRate({ url = '' }: IncomingMessage, { kind, key }: Standing): boolean {
+    if (url.startsWith('/assets/')) return rates.files.take(key)
+    return rates[kind].take(key) && (kind !== 'stranger' || rates.strangers.take('all'))
+  }
+
+  return {
+    serve(listener) {
+      http.on('request', (request, response) => {
+        const { socket } = request
+        // Of what was pipelined behind a request that was cut off nothing is answered; web sockets have their own door.
+        if (socket.destroyed || request.url?.startsWith('/socket.io/')) return
+        if (!ofConnection.add(socket, response)) return void socket.destroy()
+        const who = standing(request)
+        if (isWithinRate(request, who) && ofKey.add(who.key, response)) listener(request, response)
+        else refuse(response)
+      })
+    },
+    queues: () => [
+      connections(),
+      ...Object.values(rates).map((rate) => rate.queue()),
+      {
+        name: 'requests without an answer yet',
+        length: ofKey.total(),
+        limit: limits.connections * limits.unansweredPerConnection,
+        policy: `${limits.unanswered} of one person, phone or network; a connection with more than ${limits.unansweredPerConnection} is closed`,
+        dropped: ofKey.refused() + ofConnection.refused(),
+      },
+    ],
+  }
+}
+
+/** @returns what health says of it. */
+function limitConnections(
+  http: Server,
+  limits: AdmissionLimits,
+  onRefused: (address: string) => void,
+): () => QueueHealth {
+  http.headersTimeout = HEADERS_MS
+  http.requestTimeout = REQUEST_MS
+  http.timeout = SILENCE_MS
+  // Headers beyond the default 2000 would be dropped unseen, and with them that of a proxy. Their bytes are limited.
+  http.maxHeadersCount = 0
+  const networks = new Map<string, number>()
+  let open = 0
+  let refused = 0
+  http.on('connection', (socket) => {
+    const address = (socket.remoteAddress ?? '').replace(/^::ffff:/, '')
+    const network = networkOf(address)
+    const count = networks.get(network) ?? 0
+    if (open >= limits.connections || (count >= limits.connectionsPerNetwork && !isLoopback(address))) {
+      refused++
+      onRefused(address)
+      return void socket.destroy()
+    }
+    open++
+    networks.set(network, count + 1)
+    socket.once('close', () => {
+      open--
+      const others = networks.get(network)! - 1
+      if (others > 0) networks.set(network, others)
+      else networks.delete(network)
+    })
+  })
+  return () => ({
+    name: 'connections of the page',
+    length: open,
+    limit: limits.connections,
+    policy: `${limits.connectionsPerNetwork} of one network; more are closed at once and counted`,
+    dropped: refused,
+  })
+}
+
+/** Counts requests that wait for an answer, by whatever they are counted. */
+function createUnanswered<Key>(most: number) {
+  const waiting = new Map<Key, number>()
+  let total = 0
+  let refused = 0
+  return {
+    add(key: Key, response: ServerResponse): boolean {
+      const count = waiting.get(key) ?? 0
+      if (count >= most) {
+        refused++
+        return false
+      }
+      waiting.set(key, count + 1)
+      total++
+      response.once('close', () => {
+        total--
+        const others = waiting.get(key)! - 1
+        if (others > 0) waiting.set(key, others)
+        else waiting.delete(key)
+      })
+      return true
+    },
+    total: () => total,
+    refused: () => refused,
+  }
+}
+
+function refuse(response: ServerResponse): void {
+  const reply: ErrorReply = { error: 'Too many requests. Try again in a second.' }
+  response.writeHead(429, { 'Content-Type': 'application/json', 'Retry-After': '1', Connection: 'close' })
+  response.end(JSON.stringify(reply))
+}
+
+/** Files and sockets that this process may have open (ulimit -n); where the system does not say, a usual number. */
+function openFilesLimit(): number {
+  const { userLimits } = process.report.getReport() as {
+    userLimits?: { open_files?: { soft?: number | string } }
+  }
+  const soft = Number(userLimits?.open_files?.soft)
+  return Number.isFinite(soft) && soft > 0 ? soft : 4096
+}

@@ -1,0 +1,144 @@
+import { connect } from 'node:net'
+import { io, type Socket } from 'socket.io-client'
+import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import type { JoinReply } from '../../../server/wire/socketEvents.ts'
+import { type HttpBench, httpBench } from '../../support/httpBench.ts'
+import { USUAL } from '../../support/limits.ts'
+
+const STRANGER = { via: 'x' }
+
+describe('what one side may ask of the page', () => {
+  let bench: HttpBench
+  const sockets: Socket[] = []
+
+  beforeEach(async () => {
+    bench = await httpBench({}, undefined, USUAL)
+  })
+
+  afterEach(async () => {
+    for (const socket of sockets.splice(0)) socket.disconnect()
+    await bench.close()
+  })
+
+  /** Everything that comes back on one connection until it ends or falls silent. */
+  function sendRaw(text: string): Promise<string> {
+    const { hostname, port } = new URL(bench.headrace.url)
+    return new Promise((resolve) => {
+      const socket = connect(Number(port), hostname, () => socket.write(text))
+      let answer = ''
+      socket.setTimeout(2000, () => socket.destroy())
+      socket.on('data', (chunk) => {
+        answer += chunk.toString('latin1')
+      })
+      socket.on('error', () => {})
+      socket.on('close', () => resolve(answer))
+    })
+  }
+
+  function open(headers: Record<string, string> = {}): Socket {
+    const socket = io(bench.headrace.url, {
+      transports: ['websocket'],
+      reconnection: false,
+      forceNew: true,
+      extraHeaders: headers,
+    })
+    sockets.push(socket)
+    return socket
+  }
+
+  const refusal = (socket: Socket) =>
+    new Promise<Error & { data?: unknown }>((resolve) => socket.once('connect_error', resolve))
+  const entered = (socket: Socket) => new Promise<void>((resolve) => socket.once('connect', resolve))
+  const cutOff = (socket: Socket) => new Promise<string>((resolve) => socket.once('disconnect', resolve))
+
+  it('closes a connection on which requests are piled up without waiting for answers', async () => {
+    const one = 'GET /api/openapi.json HTTP/1.1\r\nHost: 127.0.0.1\r\nVia: x\r\n\r\n'
+    const answer = await sendRaw(one.repeat(800))
+    expect(answer.split('HTTP/1.1 200').length - 1).toBeLessThanOrEqual(4)
+  })
+
+  it('answers requests that come one after the other on one connection', async () => {
+    for (let i = 0; i < 20; i++) expect((await bench.ask('GET', '/api/session')).status).toBe(200)
+  })
+
+  it('refuses what is more than a burst, and takes requests again after a while', async () => {
+    const ask = (headers: Record<string, string>) => bench.ask('GET', '/api/session', { headers })
+    const { burst } = USUAL.http.requests.stranger
+    for (let i = 0; i < burst; i++) expect((await ask(STRANGER)).status).toBe(200)
+    const refused = await ask(STRANGER)
+    expect(refused.status).toBe(429)
+    expect(refused.headers.get('retry-after')).toBe('1')
+    expect(await refused.json()).toEqual({ error: 'Too many requests. Try again in a second.' })
+    expect((await ask({ 'x-forwarded-for': '203.0.113.9' })).status).toBe(200)
+    bench.headrace.clock.advance(1000)
+    expect((await ask(STRANGER)).status).toBe(200)
+  })
+
+  it('answers a person who is signed in while strangers at the same address are refused', async () => {
+    const token = await bench.person('Anna', 'operator')
+    for (let i = 0; i < USUAL.http.requests.stranger.burst; i++) await bench.ask('GET', '/api/session')
+    expect((await bench.ask('GET', '/api/plants')).status).toBe(429)
+    expect((await bench.ask('GET', '/api/plants', { token })).status).toBe(200)
+  })
+
+  it('counts what it refused where the operator looks', async () => {
+    const token = await bench.person('Anna', 'operator')
+    for (let i = 0; i <= USUAL.http.requests.stranger.burst; i++) await bench.ask('GET', '/api/session')
+    const health = (await (await bench.ask('GET', '/api/health', { token })).json()) as {
+      queues: { name: string; dropped: number }[]
+    }
+    const queue = health.queues.find(({ name }) => name === 'requests without a sign-in')
+    expect(queue?.dropped).toBeGreaterThan(0)
+  })
+
+  it('sends a stranger’s live connection away with the way to sign in, before it takes a place', async () => {
+    const error = await refusal(open(STRANGER))
+    expect(error.message).toBe('Sign in to see this plant.')
+    expect(error.data).toEqual({ signIn: true })
+  })
+
+  it('cuts off a live connection that joins again and again', async () => {
+    const socket = open()
+    await entered(socket)
+    const gone = cutOff(socket)
+    const answers: JoinReply[] = []
+    for (let i = 0; i < 500; i++) socket.emit('join', 'mill', (answer: JoinReply) => answers.push(answer))
+    await gone
+    expect(answers.length).toBeLessThanOrEqual(USUAL.sockets.joins.burst)
+  })
+
+  it('cuts off a live connection that sends more than a page ever does', async () => {
+    const socket = open()
+    await entered(socket)
+    const gone = cutOff(socket)
+    for (let i = 0; i < 1000; i++) socket.emit('leave')
+    await gone
+  })
+
+  it('cuts off who joins nothing', async () => {
+    const socket = open()
+    await entered(socket)
+    const gone = cutOff(socket)
+    bench.headrace.clock.advance(USUAL.sockets.patienceMs)
+    await gone
+  })
+
+  it('keeps places for people who are signed in when all those for strangers are taken', async () => {
+    await bench.close()
+    const limits = { ...USUAL, sockets: { ...USUAL.sockets, strangers: 2 } }
+    bench = await httpBench({ openReading: true }, undefined, limits)
+    const anna = await bench.person('Anna', 'operator')
+    await Promise.all([entered(open(STRANGER)), entered(open(STRANGER))])
+    expect((await refusal(open(STRANGER))).message).toBe('Too many viewers. Try again later.')
+    await entered(open({ ...STRANGER, cookie: `headrace=${anna}` }))
+  })
+
+  it('reads a proxy’s header also behind more headers than the default of the library keeps', async () => {
+    const many = Array.from({ length: 2400 }, () => 'a:b').join('\r\n')
+    const answer = await sendRaw(
+      `GET /api/session HTTP/1.1\r\nHost: 127.0.0.1\r\n${many}\r\nX-Forwarded-For: 203.0.113.9\r\nConnection: close\r\n\r\n`,
+    )
+    expect(answer).toContain('"role":null')
+    expect(answer).not.toContain('"read"')
+  })
+})
