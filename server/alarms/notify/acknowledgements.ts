@@ -42,6 +42,7 @@ export interface AcknowledgementOptions {
 const REFUSALS = {
   forged: 'This link is not complete, or not one of ours. Open it again from the message.',
   expired: 'This link is too old to acknowledge anything. Open the page of the plant instead.',
+  removed: 'Its recipient is no longer told of alarms here. Open the page of the plant instead.',
   unknown: 'The message of this link is no longer kept. Open the page of the plant instead.',
 }
 
@@ -51,7 +52,11 @@ export function createAcknowledgements(options: AcknowledgementOptions): Acknowl
   function recordOf(token: string): DeliveryRecord | AckView {
     const read = links.read(token, now())
     if ('refused' in read) return refusal(REFUSALS[read.refused])
-    return outbox.table.get(read.delivery) ?? refusal(REFUSALS.unknown)
+    const record = outbox.table.get(read.delivery)
+    if (!record) return refusal(REFUSALS.unknown)
+    // Whoever was taken out of the notification file acknowledges no more.
+    const isRecipient = settings.recipients.some((one) => one.id === record.recipient)
+    return isRecipient ? record : refusal(REFUSALS.removed)
   }
 
   function view(token: string): AckView {

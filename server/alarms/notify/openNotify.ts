@@ -100,7 +100,12 @@ export function createNotify(parts: NotifyParts): Notify {
     channels,
     clock,
     random: parts.random ?? Math.random,
-    write: outgoingWriter({ ...shared, links, baseUrl: () => publicUrl ?? pageUrl }),
+    write: outgoingWriter({
+      ...shared,
+      links,
+      carriesLinks: (channel) => channels.get(channel)?.provenBy !== 'nothing',
+      baseUrl: () => publicUrl ?? pageUrl,
+    }),
     disabled: disabled.reason,
     onAccepted(path) {
       paths.accepted(path, clock.now())

@@ -15,6 +15,8 @@ export interface WriterOptions {
   settings: NotifySettings
   plants: () => ReadonlyMap<string, LivePlant>
   links: AckLinks
+  /** False where others may read along: a link acknowledges in the name of the recipient. */
+  carriesLinks: (channel: string) => boolean
   /** e.g. "https://plant.example"; no slash at the end. */
   baseUrl: () => string
   now: () => number
@@ -22,16 +24,17 @@ export interface WriterOptions {
 
 /** The whole text as it goes out: what happened then, how it is now, and the links. */
 export function outgoingWriter(options: WriterOptions): (delivery: Delivery) => Outgoing | { fault: string } {
-  const { settings, plants, links, baseUrl, now } = options
+  const { settings, plants, links, carriesLinks, baseUrl, now } = options
   return (delivery) => {
     const recipient = settings.recipients.find((one) => one.id === delivery.recipient)
     const way = recipient?.by.find((one) => one.channel === delivery.channel)
     if (!recipient || !way) return { fault: 'this recipient is no longer reached over this channel' }
     const { id, kind, plant, createdAt, message } = delivery
     const base = baseUrl()
-    const acknowledgeUrl = CAN_ACKNOWLEDGE.includes(kind)
-      ? `${base}/acknowledge/${links.token(id, now() + settings.linkValid)}`
-      : undefined
+    const acknowledgeUrl =
+      CAN_ACKNOWLEDGE.includes(kind) && carriesLinks(delivery.channel)
+        ? `${base}/acknowledge/${links.token(id, now() + settings.linkValid)}`
+        : undefined
     const pageUrl = plant === null ? `${base}/` : `${base}/#/plant/${encodeURIComponent(plant)}`
     const text = [
       message.short,

@@ -1,5 +1,6 @@
 import { createHash, timingSafeEqual } from 'node:crypto'
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
+import { createAllowances } from '../../access/allowance.ts'
 import type { Clock } from '../../clock.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
@@ -9,8 +10,11 @@ const LONGEST_TOPIC = 512
 const MOST_LEVELS = 32
 /** Slows down guessing of passwords. */
 const REFUSAL_DELAY_MS = 500
-/** CONNACK return code, MQTT 3.1.1 § 3.2.2.3. */
+/** CONNACK return codes, MQTT 3.1.1 § 3.2.2.3. */
+const BAD_IDENTIFIER = 2
 const BAD_USER_OR_PASSWORD = 4
+/** A client that sent something within this long [ms] is there. */
+const ALIVE_MS = 5000
 
 export interface AccessOptions {
   clock: Clock
@@ -18,12 +22,27 @@ export interface AccessOptions {
   log: SparseLog
   /** Told of each retained message of a client. */
   keepRetained: (topic: string, payload: Buffer) => void
+  door: {
+    /** Told of the connection of each client that has logged in. */
+    known(connection: object): void
+    /** Time [ms] since something came on it. */
+    silentMs(connection: object): number
+    clientCalled(id: string): Client | undefined
+  }
   /** Called for each message that is left out for a client which reads too slowly. */
   onLeftOut: () => void
 }
 
 /** Who may do what at the embedded broker; aedes by itself lets everybody do everything. */
-export function accessHooks({ clock, settings, log, keepRetained, onLeftOut }: AccessOptions): AedesOptions {
+export function accessHooks({
+  clock,
+  settings,
+  log,
+  keepRetained,
+  door,
+  onLeftOut,
+}: AccessOptions): AedesOptions {
+  const filters = createAllowances('', { burst: settings.maxFilters, perSecond: 10 }, clock.mono)
   const keepsUp = createSlowReaders({ clock, settings, log, onLeftOut, nameOf })
   return {
     preConnect(client, packet, done) {
@@ -36,12 +55,19 @@ export function accessHooks({ clock, settings, log, keepRetained, onLeftOut }: A
     },
     // biome-ignore lint/complexity/useMaxParams: the signature is that of aedes
     authenticate(client, user, password, done) {
-      if (isWelcome(settings, user, password)) return done(null, true)
+      if (isWelcome(settings, user, password)) {
+        const other = door.clientCalled(client.id)
+        // It may have come back from elsewhere; whoever is still sending was not it.
+        if (other && addressOf(other) !== addressOf(client) && door.silentMs(other.conn) < ALIVE_MS) {
+          log('taken', `broker: ${nameOf(client)} was refused: one of this name at ${addressOf(other)} sends`)
+          return done(refusal('client identifier in use', BAD_IDENTIFIER), null)
+        }
+        door.known(client.conn)
+        return done(null, true)
+      }
       log('login', `broker: a client at ${addressOf(client)} sent a wrong user name or password`)
-      const error = Object.assign(new Error('wrong user name or password'), {
-        returnCode: BAD_USER_OR_PASSWORD,
-      })
-      clock.after(REFUSAL_DELAY_MS, () => done(error as AuthenticateError, null))
+      const error = refusal('wrong user name or password', BAD_USER_OR_PASSWORD)
+      clock.after(REFUSAL_DELAY_MS, () => done(error, null))
     },
     // Wills come through here too.
     authorizePublish(client, packet, done) {
@@ -51,10 +77,24 @@ export function accessHooks({ clock, settings, log, keepRetained, onLeftOut }: A
         log('topic', `broker: ${who} was cut off: it published to a topic ${fault}`)
         return done(new Error(`topic ${fault}`))
       }
+      if (isOwnTopic(packet.topic)) {
+        const who = client ? nameOf(client) : 'a last will'
+        log('own', `broker: ${who} was cut off: only this server publishes to "${printable(packet.topic)}"`)
+        return done(new Error('only the server publishes to this topic'))
+      }
       if (packet.retain) settleRetain(packet, keepRetained)
       done(null)
     },
-    authorizeSubscribe(_client, subscription, done) {
+    authorizeSubscribe(client, subscription, done) {
+      const held = Object.keys((client as unknown as { subscriptions: object }).subscriptions).length
+      if (held >= settings.maxFilters || !filters.take(client.id)) {
+        log(
+          'filters',
+          `broker: ${nameOf(client)} was cut off: it asked for more than ${settings.maxFilters} filters`,
+        )
+        client.close()
+        return done(new Error('too many filters'))
+      }
       // null refuses this one filter (SUBACK 0x80)
       done(null, topicFault(subscription.topic) === undefined ? subscription : null)
     },
@@ -98,6 +138,10 @@ export function logSlowClients(aedes: Aedes, log: SparseLog): void {
   aedes.on('connectionError', tell)
 }
 
+function refusal(text: string, returnCode: number): AuthenticateError {
+  return Object.assign(new Error(text), { returnCode }) as AuthenticateError
+}
+
 function isWelcome({ user, password }: EmbeddedSettings, sentUser = '', sentPassword?: Buffer): boolean {
   if (!user && !password) return true
   // Both are compared in any case, in constant time.
@@ -108,6 +152,11 @@ function isWelcome({ user, password }: EmbeddedSettings, sentUser = '', sentPass
 function isEqual(a: string | Buffer, b: string | Buffer): boolean {
   const digest = (text: string | Buffer) => createHash('sha256').update(text).digest()
   return timingSafeEqual(digest(a), digest(b))
+}
+
+/** What Headrace tells of itself, and what it tells a simulator to do: from nobody else would it be true. */
+function isOwnTopic(topic: string): boolean {
+  return topic.startsWith('headrace/') || topic.includes('/simulator/command/')
 }
 
 function topicFault(topic: string): string | undefined {
@@ -142,6 +191,7 @@ function addressOf(client: Client): string {
   return ('remoteAddress' in client.conn ? client.conn.remoteAddress : undefined) ?? 'an unknown address'
 }
 
-function printable(text: string | undefined): string {
+/** What came from the network, fit for a line of the log. */
+export function printable(text: string | undefined): string {
   return (text ?? '').replace(/[^\x20-\x7e]/g, '?').slice(0, 64)
 }

@@ -1,5 +1,6 @@
 import type { Socket } from 'node:net'
 import type { SparseLog } from '../../sparseLog.ts'
+import { printable } from './embeddedAccess.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
 import { writePatiently } from './slowReaders.ts'
@@ -8,6 +9,10 @@ import { writePatiently } from './slowReaders.ts'
 export interface Door {
   /** False: the socket was closed at once. */
   admit(socket: Socket): boolean
+  /** Whoever is behind this connection has logged in. */
+  known(socket: object): void
+  /** Time [ms] since something came on this connection. */
+  silentMs(socket: object): number
   /** Resolves when everything written to the sockets so far is handed to the operating system. */
   flushed(): Promise<unknown>
   closeAll(): void
@@ -15,24 +20,38 @@ export interface Door {
 
 export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversize: () => void): Door {
   const sockets = new Set<Socket>()
-  const perAddress = new Map<string, number>()
+  const perAddress = createTally()
+  /** Connections that have not logged in, by address. */
+  const unknown = createTally()
+  const strangers = new Map<object, string>()
+  const paces = new WeakMap<object, ReturnType<typeof createPace>>()
 
   function hasRoomFor(address: string): boolean {
     return (
       sockets.size < settings.maxConnections &&
-      (perAddress.get(address) ?? 0) < settings.maxConnectionsPerAddress
+      perAddress.of(address) < settings.maxConnectionsPerAddress &&
+      unknown.of(address) < settings.maxUnknown &&
+      strangers.size < settings.maxConnections / 2
     )
   }
 
   function keep(socket: Socket, address: string): void {
     sockets.add(socket)
-    perAddress.set(address, (perAddress.get(address) ?? 0) + 1)
+    perAddress.add(address, 1)
+    strangers.set(socket, address)
+    unknown.add(address, 1)
     socket.once('close', () => {
       sockets.delete(socket)
-      const others = perAddress.get(address)! - 1
-      if (others > 0) perAddress.set(address, others)
-      else perAddress.delete(address)
+      perAddress.add(address, -1)
+      known(socket)
     })
+  }
+
+  function known(socket: object): void {
+    const address = strangers.get(socket)
+    if (address === undefined) return
+    strangers.delete(socket)
+    unknown.add(address, -1)
   }
 
   return {
@@ -44,15 +63,24 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
         return false
       }
       keep(socket, address)
-      const guard = createPacketGuard(settings.maxPacketBytes, (packet) => {
+      const pace = createPace(settings, () =>
+        log(
+          'pace',
+          `broker: ${address} sends more than ${settings.maxPacketsPerSecond} packets/s; it is made to wait`,
+        ),
+      )
+      paces.set(socket, pace)
+      const refused = (packet: OversizePacket) => {
         onOversize()
         log('oversize', oversizeLine(packet, address, settings.maxPacketBytes))
         if (!packet.isSkippable) socket.destroy()
-      })
-      guardSocket(socket, guard)
+      }
+      guardSocket(socket, createPacketGuard(settings.maxPacketBytes, refused, pace.packet), pace)
       writePatiently(socket, settings.maxBacklogBytes)
       return true
     },
+    known,
+    silentMs: (socket) => paces.get(socket)?.silentMs() ?? Number.POSITIVE_INFINITY,
     flushed: () => whenFlushed([...sockets]),
     closeAll() {
       for (const socket of sockets) socket.destroy()
@@ -60,8 +88,40 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
   }
 }
 
+function createTally() {
+  const counts = new Map<string, number>()
+  return {
+    of: (key: string) => counts.get(key) ?? 0,
+    add(key: string, step: number) {
+      const count = (counts.get(key) ?? 0) + step
+      if (count > 0) counts.set(key, count)
+      else counts.delete(key)
+    },
+  }
+}
+
+/** A second's worth of packets at once; after that no faster than the limit. */
+function createPace({ clock, maxPacketsPerSecond }: EmbeddedSettings, onWait: () => void) {
+  let debt = 0
+  let at = clock.mono()
+  return {
+    packet: () => void debt++,
+    silentMs: () => clock.mono() - at,
+    waitMs() {
+      const now = clock.mono()
+      debt = Math.max(0, debt - ((now - at) * maxPacketsPerSecond) / 1000)
+      at = now
+      const over = debt - maxPacketsPerSecond
+      if (over <= 0) return 0
+      onWait()
+      return Math.ceil((1000 * over) / maxPacketsPerSecond)
+    },
+    after: (delayMs: number, task: () => void) => void clock.after(delayMs, task),
+  }
+}
+
 function oversizeLine({ bytes, topic, isSkippable }: OversizePacket, address: string, limit: number): string {
-  const where = topic === undefined ? '' : ` to topic "${topic.slice(0, 200)}"`
+  const where = topic === undefined ? '' : ` to topic "${printable(topic.slice(0, 200))}"`
   const end = isSkippable ? '' : '; its connection was closed'
   return `broker: a packet of ${bytes} bytes from ${address}${where} was refused, at most ${limit} are taken${end}`
 }

@@ -5,7 +5,7 @@ import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createFilterSet, isOfBroker, matchesFilter } from './topicFilter.ts'
 
 export interface IntakeOptions {
-  settings: Pick<EmbeddedSettings, 'clock' | 'maxRetained'>
+  settings: Pick<EmbeddedSettings, 'clock' | 'maxRetained' | 'maxRetainedBytes'>
   counters: BrokerCounters
   log: SparseLog
 }
@@ -22,10 +22,11 @@ export interface Intake {
 }
 
 export function createIntake({ settings, counters, log }: IntakeOptions): Intake {
-  const { clock, maxRetained } = settings
+  const { clock, maxRetained, maxRetainedBytes } = settings
   const messages = createListeners<Message>()
   const filters = createFilterSet()
   const kept = new Map<string, Buffer>()
+  let keptBytes = 0
 
   function deliver(topic: string, payload: Uint8Array, retained: boolean): void {
     counters.received++
@@ -41,14 +42,26 @@ export function createIntake({ settings, counters, log }: IntakeOptions): Intake
     },
     keepRetained(topic, payload) {
       // an empty payload clears, MQTT 3.1.1 § 3.3.1.3
+      const bytes = keptBytes - (kept.get(topic)?.length ?? 0) + payload.length
       if (payload.length === 0) {
         kept.delete(topic)
+        keptBytes = bytes
         return true
       }
-      const hasRoom = kept.has(topic) || kept.size < maxRetained
-      if (hasRoom) kept.set(topic, payload)
-      else log('retained', `broker: "${topic}" is not retained: ${maxRetained} topics are already`)
-      return hasRoom
+      if (!kept.has(topic) && kept.size >= maxRetained) {
+        log('retained', `broker: "${topic}" is not retained: ${maxRetained} topics are already`)
+        return false
+      }
+      if (bytes > maxRetainedBytes) {
+        log(
+          'retained',
+          `broker: "${topic}" is not retained: ${keptBytes} bytes are already, at most ${maxRetainedBytes}`,
+        )
+        return false
+      }
+      kept.set(topic, payload)
+      keptBytes = bytes
+      return true
     },
     subscribe(wanted, isLate) {
       const added = filters.add(wanted)

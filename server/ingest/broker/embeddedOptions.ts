@@ -10,14 +10,24 @@ export interface EmbeddedBrokerOptions {
   /** Where given, every client must send them. No default. */
   user?: string
   password?: string
-  /** Longest MQTT packet [bytes], header included; default 262 144. */
+  /** Longest MQTT packet [bytes], header included; default 66 560, which holds the longest payload that is read. */
   maxPacketBytes?: number
+  /** Packets of one connection [1/s], as a mean over a second; beyond, its socket is not read for a while; default 20 000. */
+  maxPacketsPerSecond?: number
+  /** Messages with QoS 2 that one client may have begun and not ended; more end its connection; default 20. */
+  maxInflight?: number
+  /** Topic filters that one client has, and asks for at once; more end its connection; default 100. */
+  maxFilters?: number
+  /** Connections of one remote address that have not logged in; default 25. */
+  maxUnknown?: number
   /** Connections at a time, whether logged in or not; default 500. */
   maxConnections?: number
   /** The same for one remote address; default 250. */
   maxConnectionsPerAddress?: number
-  /** Retained messages kept in memory, each up to `maxPacketBytes`; default 2000. They are lost at a restart. */
+  /** Retained messages kept in memory; default 2000. They are lost at a restart. */
   maxRetained?: number
+  /** Bytes of all of them together; default 16 000 000. */
+  maxRetainedBytes?: number
   /** Own publishes on their way to clients; more are dropped and counted; default 5000. */
   maxPublishing?: number
   /** Bytes that may wait for one slow client; live messages beyond are left out for it; default 262 144. */
@@ -34,6 +44,9 @@ export interface EmbeddedBrokerOptions {
   log?: (line: string) => void
 }
 
+/** Letters of a password by which strangers on a network are kept out. */
+const SHORTEST_PASSWORD = 12
+
 export type EmbeddedSettings = ReturnType<typeof withDefaults>
 
 export function withDefaults(options: EmbeddedBrokerOptions) {
@@ -42,10 +55,15 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
     port: 1883,
     user: undefined,
     password: undefined,
-    maxPacketBytes: 262_144,
+    maxPacketBytes: 66_560,
+    maxPacketsPerSecond: 20_000,
+    maxInflight: 20,
+    maxFilters: 100,
+    maxUnknown: 25,
     maxConnections: 500,
     maxConnectionsPerAddress: 250,
     maxRetained: 2000,
+    maxRetainedBytes: 16_000_000,
     maxPublishing: 5000,
     maxBacklogBytes: 262_144,
     drainTimeoutMs: 15_000,
@@ -59,7 +77,13 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
 
 /** @throws {Error} when strangers could publish: an address other than loopback without user and password. */
 export function refuseOpenDoor({ host, user, password }: EmbeddedSettings): void {
-  if (isLoopback(host) || (user && password)) return
+  if (isLoopback(host)) return
+  if (user && password && password.length < SHORTEST_PASSWORD)
+    throw new Error(
+      `the embedded broker does not listen on ${host} with a password of ${password.length} characters: it could be ` +
+        `guessed; give at least ${SHORTEST_PASSWORD}, or listen on 127.0.0.1`,
+    )
+  if (user && password) return
   throw new Error(
     `the embedded broker does not listen on ${host} without a user and a password: anybody there could ` +
       'publish readings; give both, or listen on 127.0.0.1',

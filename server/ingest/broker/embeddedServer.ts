@@ -1,9 +1,9 @@
 import { type AddressInfo, createServer, type Server } from 'node:net'
-import { Aedes, type AedesPublishPacket } from 'aedes'
+import { Aedes, type AedesPublishPacket, type Client } from 'aedes'
 import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters } from './broker.ts'
 import { accessHooks, logSlowClients } from './embeddedAccess.ts'
-import { createDoor } from './embeddedDoor.ts'
+import { createDoor, type Door } from './embeddedDoor.ts'
 import type { Intake } from './embeddedIntake.ts'
 import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
 import { storeRetained } from './embeddedOutlet.ts'
@@ -34,8 +34,8 @@ export async function openServer({
   counters,
   log,
 }: ServerOptions): Promise<EmbeddedServer> {
-  const aedes = await openAedes({ settings, intake, counters, log })
   const door = createDoor(settings, log, () => counters.oversize++)
+  const aedes = await openAedes({ settings, intake, counters, log }, door)
   const server = createServer({ noDelay: true }, (socket) => {
     if (door.admit(socket)) aedes.handle(socket)
   })
@@ -60,7 +60,12 @@ export async function openServer({
   }
 }
 
-async function openAedes({ settings, intake, counters, log }: ServerOptions): Promise<Aedes> {
+/** Not in the package's types. */
+interface Connected {
+  clients: Readonly<Record<string, Client | undefined>>
+}
+
+async function openAedes({ settings, intake, counters, log }: ServerOptions, door: Door): Promise<Aedes> {
   const { clock } = settings
   const aedes: Aedes = await Aedes.createBroker({
     ...accessHooks({
@@ -70,8 +75,10 @@ async function openAedes({ settings, intake, counters, log }: ServerOptions): Pr
       keepRetained(topic, payload) {
         if (intake.keepRetained(topic, payload)) storeRetained(aedes, topic, payload)
       },
+      door: { ...door, clientCalled: (id) => (aedes as unknown as Connected).clients[id] },
       onLeftOut: () => counters.forwardDropped++,
     }),
+    maxInflightInbound: settings.maxInflight,
     drainTimeout: settings.drainTimeoutMs,
     keepaliveLimit: settings.keepaliveLimitS,
     connectTimeout: settings.connectTimeoutMs,

@@ -16,11 +16,13 @@ export interface OversizePacket {
  * The fixed header of each packet tells its length: one byte of type and flags, then the "remaining length" in
  * one to four bytes of seven bits, least significant first (MQTT 3.1.1 § 2.2).
  *
+ * @param onPacket Called as each packet begins.
  * @returns a function from each chunk to the bytes that may pass: the very same chunk in the usual case.
  */
 export function createPacketGuard(
   maxPacketBytes: number,
   onOversize: (packet: OversizePacket) => void,
+  onPacket: () => void = () => {},
 ): (chunk: Buffer) => Buffer {
   /** Bytes of the present packet that are still to come. */
   let left = 0
@@ -46,6 +48,7 @@ export function createPacketGuard(
       const headerBytes = headerLength(input, at)
       if (headerBytes === undefined) break
       left = remainingLength(input, at, headerBytes)
+      onPacket()
       if (headerBytes + left > maxPacketBytes) {
         onOversize(describe(input.subarray(at), headerBytes + left, headerBytes))
         passed.push(input.subarray(from, at))
@@ -62,15 +65,44 @@ export function createPacketGuard(
 }
 
 /** Puts the guard between a socket and whoever reads from it, be it by "data" or by `read()`. */
-export function guardSocket(socket: Socket, guard: (chunk: Buffer) => Buffer): void {
+export function guardSocket(
+  socket: Socket,
+  guard: (chunk: Buffer) => Buffer,
+  pace: Pace = { waitMs: () => 0, after: () => {} },
+): void {
   const push = socket.push.bind(socket)
+  const held: Buffer[] = []
+  let ended = false
+  const release = () => {
+    const chunk = held.length === 1 ? held[0]! : Buffer.concat(held)
+    held.length = 0
+    if (chunk.length > 0) push(chunk)
+    if (ended) push(null)
+  }
   // Every byte a socket receives goes through its `push`. A stream in between would cost a copy of the work
   // per chunk on the hottest path.
   socket.push = (chunk: Buffer | null, encoding?: BufferEncoding) => {
-    if (chunk === null) return push(null)
+    if (chunk === null) {
+      ended = held.length > 0
+      return ended ? false : push(null)
+    }
     const passing = guard(chunk)
+    const waitMs = pace.waitMs()
+    if (waitMs > 0 && held.length === 0) pace.after(waitMs, release)
+    if (waitMs > 0 || held.length > 0) {
+      held.push(passing)
+      // Nothing more is read from the network until what is held was taken.
+      return false
+    }
     return passing.length === 0 ? true : push(passing, encoding)
   }
+}
+
+/** How fast packets may come. */
+export interface Pace {
+  /** Time [ms] that what has come has to wait; 0 where it may pass. */
+  waitMs(): number
+  after(delayMs: number, task: () => void): void
 }
 
 /** Length of the fixed header [bytes]; undefined while its end has not come. A fifth length byte is left to the parser. */

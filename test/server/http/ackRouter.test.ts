@@ -1,15 +1,16 @@
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import express from 'express'
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { AuditLine } from '../../../server/access/audit.ts'
 import { notifyAnswers } from '../../../server/answers.ts'
 import type { Answers, Ask } from '../../../server/channel/questions.ts'
 import { ackRouter } from '../../../server/http/ackRouter.ts'
+import { type HookServer, startHookServer } from '../../support/hookServer.ts'
 import { type NotifyRig, notifyRig } from '../../support/notifyRig.ts'
 
-const YAML = `
-channels: [{ id: bus, kind: mqtt }]
+const yaml = (hookUrl: string) => `
+channels: [{ id: bus, kind: webhook, url: "${hookUrl}" }]
 recipients:
   - { id: anna, name: Anna <b>, by: [{ channel: bus }] }
   - { id: bert, name: Bert, by: [{ channel: bus }] }
@@ -17,14 +18,18 @@ rules: [{ to: [anna], ladder: [{ after: 10 min, to: [bert] }] }]
 linkValid: 1 h
 `
 
+const SECRET = `whsec_${Buffer.alloc(24, 1).toString('base64')}`
+
 describe('the link in a message', () => {
   let rig: NotifyRig
+  let hook: HookServer
   let server: Server
   let base: string
   let audited: AuditLine[]
 
   beforeEach(async () => {
-    rig = notifyRig(YAML)
+    hook = await startHookServer()
+    rig = notifyRig(yaml(hook.url), { secrets: () => SECRET })
     const answers = notifyAnswers(rig.notify) as Partial<Answers>
     const ask: Ask = async (question, asked) => answers[question]!(asked)
     server = createServer(express().use(ackRouter(ask, { record: (line) => audited.push(line) })))
@@ -33,16 +38,18 @@ describe('the link in a message', () => {
     base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
     rig.speed(1770)
     await rig.pass(1000)
+    await rig.until((sent) => sent.some((one) => one.status === 'sent'))
   })
   afterEach(async () => {
     await new Promise((resolve) => server.close(resolve))
     await rig.close()
+    await hook.close()
     rig.state.close()
   })
 
   /** The address in the n-th message, at this test's server. */
   const link = (n = 0) => {
-    const { acknowledgeUrl } = JSON.parse(rig.broker.published[n]!.payload).data
+    const { acknowledgeUrl } = JSON.parse(hook.requests[n]!.body).data
     expect(acknowledgeUrl).toMatch(/^https:\/\/plant\.example\/acknowledge\//)
     return base + new URL(acknowledgeUrl).pathname
   }
@@ -159,11 +166,37 @@ describe('the link in a message', () => {
     expect(rig.notify.test('nobody')).toBeUndefined()
     expect(rig.notify.test('bert')).toBe(1)
     await rig.pass(1000)
+    await vi.waitFor(() => expect(hook.requests).toHaveLength(2))
     const url = link(1)
     const { page } = await open(url)
     expect(page).toContain('It reached me')
     expect(await press(url, page)).toContain('Confirmed')
     expect(over().state).toBe('unacknowledged')
     expect(rig.notify.view().paths.find((one) => one.recipient === 'bert')!.provenAt).not.toBeNull()
+  })
+
+  it('of a recipient who was taken out of the file is worth nothing', async () => {
+    const { clock, state } = rig
+    const token = link().split('/').at(-1)!
+    await rig.close()
+    rig = notifyRig(yaml(hook.url).replace('id: anna, name', 'id: carl, name').replace('[anna]', '[carl]'), {
+      secrets: () => SECRET,
+      clock,
+      state,
+    })
+    expect(rig.notify.acknowledgements.view(token)).toMatchObject({
+      status: 'refused',
+      lines: ['Its recipient is no longer told of alarms here. Open the page of the plant instead.'],
+    })
+  })
+
+  it('is not published where any client of the broker could use it in the name of another', async () => {
+    const open = notifyRig(yaml('').replace('kind: webhook, url: ""', 'kind: mqtt'))
+    open.speed(1770)
+    await open.pass(1000)
+    expect(open.broker.published).toHaveLength(1)
+    expect(open.broker.published[0]!.payload).not.toContain('/acknowledge/')
+    await open.close()
+    open.state.close()
   })
 })

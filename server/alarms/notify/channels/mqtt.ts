@@ -8,7 +8,7 @@ export const mqttFields = z.strictObject({ id: idField, kind: z.literal('mqtt') 
 
 /**
  * headrace/PLANT/notifications, or headrace/notifications for what belongs to no plant; not retained. A broker tells
- * nobody whether somebody listens, so this channel proves nothing.
+ * nobody whether somebody listens, so this channel proves nothing, and as anybody may listen it carries no link that acknowledges.
  */
 export function mqttChannel({ id }: z.output<typeof mqttFields>, { broker }: ChannelTools): Channel {
   return {
