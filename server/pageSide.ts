@@ -110,7 +110,7 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
     trials,
     async open() {
       const url = await listen(http, options)
-      access.announce()
+      access.announce(url)
       if (!isLoopback(options.httpHost)) tell(WITHOUT_TLS)
       return url
     },

@@ -1,6 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import type { Clock } from '../clock.ts'
-import { networkOf } from '../hosts.ts'
+import { isLoopback, networkOf } from '../hosts.ts'
 import type { Options } from '../options.ts'
 import type { State } from '../state/openState.ts'
 import type { Action, ActorRole, SessionReply } from '../wire/access.ts'
@@ -9,6 +9,7 @@ import { ACTIONS, RIGHTS } from '../wire/rights.ts'
 import { type Administer, createAdminister } from './administer.ts'
 import { type Audit, createAudit } from './audit.ts'
 import { createLockOut } from './lockOut.ts'
+import { createMachineEntry, type MachineEntry } from './machineEntry.ts'
 import { createPasswords, type Passwords } from './passwords.ts'
 import { createPeople, type Person } from './people.ts'
 import { createSessions, type Sessions } from './sessions.ts'
@@ -43,18 +44,22 @@ export interface Access {
   standing(request: IncomingMessage): Standing
   signIn: SignIn
   sessions: Sessions
+  machine: MachineEntry
   administer: Administer
   audit: Audit
   queues(): QueueHealth[]
-  /** Tells the set-up code where one is due; call once, when the page can be reached. */
-  announce(): void
+  /** Tells the set-up code where one is due, and the way in for this machine; call once, when the page can be reached. */
+  announce(pageUrl: string): void
   close(): void
 }
 
 export interface AccessOptions {
   state: State
   clock: Clock
-  options: Pick<Options, 'demo' | 'plants' | 'openReading' | 'newSetupCode'>
+  options: Pick<
+    Options,
+    'demo' | 'plants' | 'openReading' | 'newSetupCode' | 'httpHost' | 'pageName' | 'publicUrl'
+  >
   /** Where the set-up code is told: the server's console and nowhere else. */
   onNotice: (text: string) => void
   /** Phones in a lesson. Where one of these asks, reading is no longer open to it. */
@@ -80,6 +85,11 @@ export function openAccess(given: AccessOptions): Access {
   const audit = createAudit(state, clock)
   const hasUsers = () => people.all().length > 0
   const isDemo = options.demo && options.plants.length === 0
+  const machine = createMachineEntry({
+    sessions,
+    isOffered: isReachedHere(options.httpHost) && options.pageName === null && options.publicUrl === null,
+    tell: given.onNotice,
+  })
   const stopSweeping = clock.every(SWEEP_MS, sessions.sweep)
 
   const actorOf = (id: number, address: string): Actor | undefined => {
@@ -92,12 +102,15 @@ export function openAccess(given: AccessOptions): Access {
     return session && people.byId(session.person)
   }
 
+  const isThisMachine = (request: IncomingMessage) =>
+    machine.holds(sessions.find(readVisitor(request).token), request)
+
   function actor(request: IncomingMessage): Actor | undefined {
-    const { address, isThisMachine } = readVisitor(request)
+    const { address } = readVisitor(request)
     const found = person(request)
     if (found) return actorOf(found.id, address)
     if (seats?.isConfined(request)) return undefined
-    return isDemo && isThisMachine && !hasUsers()
+    return isDemo && !hasUsers() && isThisMachine(request)
       ? { id: null, name: DEMO_NAME, role: 'demo', address }
       : undefined
   }
@@ -106,18 +119,24 @@ export function openAccess(given: AccessOptions): Access {
     if (action === 'attend') return seats?.of(request) !== undefined
     if (can(actor(request), action)) return true
     if (seats?.isConfined(request)) return false
-    return action === 'read' && (options.openReading || readVisitor(request).isThisMachine)
+    return action === 'read' && (options.openReading || isThisMachine(request))
   }
 
   function standing(request: IncomingMessage): Standing {
     const known = person(request)
     if (known) return { kind: 'person', key: `person ${known.id}` }
+    if (isThisMachine(request)) return { kind: 'person', key: 'this machine' }
     const seat = seats?.of(request)
     if (seat) return { kind: 'seat', key: `seat ${seat.key}` }
     return { kind: 'stranger', key: `network ${networkOf(readVisitor(request).address)}` }
   }
 
-  function announce(): void {
+  function announce(pageUrl: string): void {
+    announceSetUp()
+    machine.offer(pageUrl)
+  }
+
+  function announceSetUp(): void {
     if (!options.newSetupCode && (hasUsers() || setUp.isWaiting())) {
       if (!hasUsers()) given.onNotice(OLD_CODE)
       return
@@ -126,7 +145,7 @@ export function openAccess(given: AccessOptions): Access {
     if (code) given.onNotice(`Set-up code ${code}: makes an administrator, once, on the page at #/set-up.`)
     else given.onNotice('No set-up code could be made: the data folder cannot be written.')
     if (!hasUsers() && isDemo)
-      given.onNotice('Until then whoever sits at this machine may do everything in the demo.')
+      given.onNotice('Until then whoever enters on this machine may do everything in the demo.')
   }
 
   return {
@@ -135,6 +154,7 @@ export function openAccess(given: AccessOptions): Access {
     person,
     standing,
     sessions,
+    machine,
     audit,
     announce,
     signIn: createSignIn({ people, passwords, sessions, lockOut, setUp, now: clock.now }),
@@ -155,6 +175,11 @@ export function openAccess(given: AccessOptions): Access {
 
 const OLD_CODE =
   'There is no user yet. The set-up code was told at the first start; --new-setup-code makes a new one.'
+
+/** Whether a browser on this machine reaches the page by a loopback address. */
+function isReachedHere(host: string): boolean {
+  return isLoopback(host) || host === '0.0.0.0' || host === '::'
+}
 
 function can(actor: Actor | undefined, action: Action): boolean {
   return actor !== undefined && RIGHTS[action].includes(actor.role)

@@ -3,6 +3,7 @@ import express, { type Express } from 'express'
 import helmet from 'helmet'
 import { ackRouter } from './ackRouter.ts'
 import type { HttpContext } from './context.ts'
+import { enterRouter } from './enterRouter.ts'
 import { answerFault, answerMissing } from './errors.ts'
 import { requireKnownHost } from './guards.ts'
 import { ROUTES } from './routes.ts'
@@ -24,6 +25,7 @@ export function createApp(
       strictTransportSecurity: false,
     }),
   )
+  app.use(enterRouter(context.access))
   app.use('/api', (_request, response, next) => {
     response.set('Cache-Control', 'no-store')
     next()

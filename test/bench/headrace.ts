@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { HealthReply } from '../../server/wire/replies.ts'
-import { startServer } from '../support/serverProcess.ts'
+import { fetchHere, startServer } from '../support/serverProcess.ts'
 import { benchPlant } from './plantFile.ts'
 
 /** The built server with the bench plant, on a broker that is there already. */
@@ -28,7 +28,15 @@ export async function startHeadrace(brokerPort: number, hookUrl?: string): Promi
   process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
   const plant = join(folder, 'bench.yaml')
   writeFileSync(plant, benchPlant())
-  const options = ['--plant', plant, '--mqtt-url', `mqtt://127.0.0.1:${brokerPort}`, '--http-port', '0']
+  const options = [
+    '--plant',
+    plant,
+    '--mqtt-url',
+    `mqtt://127.0.0.1:${brokerPort}`,
+    '--http-port',
+    '0',
+    '--open-reading',
+  ]
   if (hookUrl) {
     const notify = join(folder, 'notify.yaml')
     writeFileSync(notify, notifyFile(hookUrl))
@@ -36,7 +44,7 @@ export async function startHeadrace(brokerPort: number, hookUrl?: string): Promi
     process.env['HEADRACE_NOTIFY_SECRET_HOOK'] = `whsec_${Buffer.alloc(24, 1).toString('base64')}`
   }
   const server = await startServer([...options, '--data', join(folder, 'data')])
-  const health = async () => (await (await fetch(`${server.url}/api/health`)).json()) as HealthReply
+  const health = async () => (await (await fetchHere(`${server.url}/api/health`)).json()) as HealthReply
   process.once('exit', () => server.process.kill('SIGKILL'))
   await until(async () => (await health()).source.connected, { what: 'Headrace is connected to the broker' })
   return {

@@ -2,7 +2,7 @@ import { afterAll, describe, expect, it } from 'vitest'
 import type { DeskReply, SeatReply } from '../../server/wire/lesson.ts'
 import { until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 
 describe('a lesson whose server is killed right after it said "stored"', () => {
   const scratch = scratchFolder()
@@ -16,7 +16,7 @@ describe('a lesson whose server is killed right after it said "stored"', () => {
   })
 
   async function ask<T>(method: string, path: string, body?: object): Promise<T> {
-    const response = await fetch(server.url + path, {
+    const response = await fetchHere(server.url + path, {
       method,
       headers: { ...(cookie ? { cookie } : {}), ...(body ? { 'content-type': 'application/json' } : {}) },
       ...(body ? { body: JSON.stringify(body) } : {}),

@@ -5,7 +5,7 @@ import type { ReplaySummary } from '../../server/wire/replay.ts'
 import type { CounterView, HistoryReply } from '../../server/wire/replies.ts'
 import { until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 
 const PLANT = '/api/plants/quennerby'
 
@@ -28,7 +28,7 @@ describe('a replay of an over-speed', () => {
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify(body),
     }
-    const response = await fetch(server.url + path, init)
+    const response = await fetchHere(server.url + path, init)
     if (!response.ok) throw new Error(`${path}: ${await response.text()}`)
     return (await response.json()) as T
   }

@@ -3,14 +3,14 @@ import type { TraceReply } from '../../server/wire/trace.ts'
 import type { TraceRunReply } from '../../server/wire/trial.ts'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 
 describe('traces that are recorded while the server is killed', () => {
   const scratch = scratchFolder()
   let server: ServerProcess
   const start = () => startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
   const post = (path: string, body: object) =>
-    fetch(`${server.url}/api/plants/${path}`, {
+    fetchHere(`${server.url}/api/plants/${path}`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify(body),

@@ -2,7 +2,7 @@ import { afterAll, describe, expect, it } from 'vitest'
 import type { PointRunReply } from '../../server/wire/trial.ts'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 
 describe('a run under way while the server is killed', () => {
   const scratch = scratchFolder()
@@ -18,7 +18,7 @@ describe('a run under way while the server is killed', () => {
 
   it('keeps its points and goes on taking them after the restart', async () => {
     server = await start()
-    const response = await fetch(`${server.url}/api/plants/quennerby/runs`, {
+    const response = await fetchHere(`${server.url}/api/plants/quennerby/runs`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ trial: 'efficiencyDischarge', name: 'interrupted' }),
@@ -35,7 +35,7 @@ describe('a run under way while the server is killed', () => {
     // a command is heard only once the simulator is there
     await until(run, (reply) => reply.guidance!.abscissa !== null, 30_000)
     // the simulator began anew with the same four jets: the state is recognised, one with three jets is new
-    await fetch(`${server.url}/api/plants/quennerby/simulator/jet-4`, {
+    await fetchHere(`${server.url}/api/plants/quennerby/simulator/jet-4`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ value: false }),

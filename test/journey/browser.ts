@@ -1,4 +1,5 @@
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
+import { machineCookie } from '../support/serverProcess.ts'
 import { toolPath } from '../support/tools.ts'
 
 /** Without these Chromium asks for addresses outside, which are not there, and refuses to run as root. */
@@ -13,9 +14,17 @@ const ARGUMENTS = [
   '--disable-quic',
 ]
 
+interface PageWish {
+  width?: number
+  height?: number
+  dark?: boolean
+  /** A browser that did not come in by the address on the console. */
+  stranger?: boolean
+}
+
 export interface JourneyBrowser {
   /** @param width Width of the window; 390 is a phone. */
-  open(url: string, options?: { width?: number; height?: number; dark?: boolean }): Promise<Page>
+  open(url: string, options?: PageWish): Promise<Page>
   /** Errors that any page wrote to its console. */
   errors: string[]
   /** Closes what is open: a live page draws on, and the pages of later tests wait for the processor. */
@@ -34,13 +43,15 @@ export async function openBrowser(): Promise<JourneyBrowser> {
 
   return {
     errors,
-    async open(url, { width = 1440, height = 900, dark = false } = {}) {
+    async open(url, { width = 1440, height = 900, dark = false, stranger = false } = {}) {
       const context = await browser.newContext({
         viewport: { width, height },
         colorScheme: dark ? 'dark' : 'light',
         reducedMotion: 'reduce',
       })
       contexts.push(context)
+      const [name, value] = (stranger ? undefined : machineCookie(url))?.split('=') ?? []
+      if (name && value) await context.addCookies([{ name, value, url, sameSite: 'Strict', httpOnly: true }])
       const page = await context.newPage()
       page.on('pageerror', (error) => errors.push(error.message))
       page.on('console', (message) => {

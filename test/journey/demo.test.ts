@@ -4,7 +4,7 @@ import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import type { Snapshot } from '../../server/wire/plant.ts'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser, whenLive } from './browser.ts'
 
 describe('the demo, as a new user sees it', () => {
@@ -63,7 +63,7 @@ describe('the demo, as a new user sees it', () => {
   it('raises over-speed on a load rejection, and acknowledges it from a phone', async () => {
     const page = await browser.open(`${server.url}/#/plant/skelderwath`, { width: 390, height: 844 })
     await whenLive(page)
-    await fetch(`${server.url}/api/plants/skelderwath/simulator/scenario`, {
+    await fetchHere(`${server.url}/api/plants/skelderwath/simulator/scenario`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ value: 'loadRejection' }),

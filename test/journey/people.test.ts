@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { THREE_SENSORS } from '../support/plants.ts'
 import { connectPublisher, getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser, whenLive } from './browser.ts'
 
 const WATCHED = `${THREE_SENSORS}
@@ -173,7 +173,7 @@ describe('a server seen from elsewhere', () => {
 
   it('shows nothing but the sign-in, and the plants once somebody is signed in', async () => {
     const code = /Set-up code (\S+):/.exec(server.output())![1]!
-    const made = await fetch(`${server.url}/api/setup`, {
+    const made = await fetchHere(`${server.url}/api/setup`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ name: 'Ada', code, password: PASSWORD }),
@@ -185,7 +185,7 @@ describe('a server seen from elsewhere', () => {
     await page.goto(`${server.url}/`)
     const form = page.locator('[data-panel="signIn"]')
     await form.waitFor()
-    expect(await page.textContent('main')).toContain('only to people who are signed in')
+    expect(await page.textContent('main')).toContain('to people who are signed in')
     expect(await page.locator('[data-plant]').count()).toBe(0)
     await form.locator('input[name="name"]').fill('Ada')
     await form.locator('input[name="password"]').fill('not the password')

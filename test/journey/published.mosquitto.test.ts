@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type Mosquitto, startMosquitto } from '../support/mosquitto.ts'
 import { THREE_SENSORS } from '../support/plants.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser, whenLive } from './browser.ts'
 
 /** Publishes as a foreign client does. */
@@ -35,7 +35,7 @@ describe.each(['embedded', 'external'] as const)(
         server = await startServer([...common, '--mqtt-url', mosquitto.url])
       } else {
         server = await startServer([...common, '--mqtt-port', '0'])
-        const health = (await (await fetch(`${server.url}/api/health`)).json()) as {
+        const health = (await (await fetchHere(`${server.url}/api/health`)).json()) as {
           source: { name: string }
         }
         port = Number(/:(\d+)$/.exec(health.source.name)![1])
@@ -74,7 +74,7 @@ describe.each(['embedded', 'external'] as const)(
       await publish(port, 'mill/flow', 'twelve')
       const fault = page.locator('text=/payload is "twelve"/').first()
       await fault.waitFor({ timeout: 10_000 })
-      const live = (await (await fetch(`${server.url}/api/plants/mill/live`)).json()) as {
+      const live = (await (await fetchHere(`${server.url}/api/plants/mill/live`)).json()) as {
         plant: { figures: { id: string }[] }
         values: { value: number }[]
       }

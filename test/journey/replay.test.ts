@@ -2,7 +2,7 @@ import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import type { ReplaySummary } from '../../server/wire/replay.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
 
 describe('a replay, as an instructor shows it', () => {
@@ -28,7 +28,7 @@ describe('a replay, as an instructor shows it', () => {
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify(body),
     }
-    const response = await fetch(server.url + path, init)
+    const response = await fetchHere(server.url + path, init)
     if (!response.ok) throw new Error(await response.text())
     return (await response.json()) as T
   }
@@ -69,9 +69,9 @@ describe('a replay, as an instructor shows it', () => {
     await expect.poll(() => shaft(phone).getAttribute('data-wire')).toBe('')
     const efficiency = phone.locator('[data-panel=key] [data-figure=turbineEfficiency]')
     await expect.poll(() => efficiency.getAttribute('data-wire')).toBe('')
-    const asked = await fetch(`${server.url}/api/replays/1/figures/shaftPower/explain`)
+    const asked = await fetchHere(`${server.url}/api/replays/1/figures/shaftPower/explain`)
     expect(asked.status).toBe(409)
-    expect((await fetch(`${server.url}/api/replays/1/history?figures=shaftPower`)).status).toBe(409)
+    expect((await fetchHere(`${server.url}/api/replays/1/history?figures=shaftPower`)).status).toBe(409)
     await desk.locator('[data-action=reveal]').click()
     await expect.poll(() => shaft(phone).getAttribute('data-wire')).toMatch(/\d/)
   })

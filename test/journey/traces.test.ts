@@ -2,7 +2,7 @@ import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
 
 describe('a trial that records traces, as a class does it', () => {
@@ -35,7 +35,7 @@ describe('a trial that records traces, as a class does it', () => {
       ['head', 16],
       ['speed-set', 1400],
     ])
-      await fetch(`${server.url}/api/plants/quennerby/simulator/${control}`, {
+      await fetchHere(`${server.url}/api/plants/quennerby/simulator/${control}`, {
         method: 'POST',
         headers: { 'content-type': 'application/json' },
         body: JSON.stringify({ value }),

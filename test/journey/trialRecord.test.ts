@@ -1,7 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
 
 /** Width between the margins of A4 [CSS px]: 182 mm at 96 px to the inch. */
@@ -13,7 +13,7 @@ describe('the record of a run on paper, and the list of runs', () => {
   let browser: JourneyBrowser
 
   const post = async (path: string, body: object) => {
-    const answer = await fetch(`${server.url}/api/plants/quennerby/${path}`, {
+    const answer = await fetchHere(`${server.url}/api/plants/quennerby/${path}`, {
       method: 'POST',
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify(body),
@@ -82,12 +82,12 @@ describe('the record of a run on paper, and the list of runs', () => {
   })
 
   it('is served as a page that may load nothing', async () => {
-    const record = await fetch(`${server.url}/api/plants/quennerby/runs/2/record`)
+    const record = await fetchHere(`${server.url}/api/plants/quennerby/runs/2/record`)
     expect(record.headers.get('content-type')).toMatch(/^text\/html/)
     expect(record.headers.get('content-security-policy')).toMatch(
       /^default-src 'none'; style-src 'unsafe-inline'/,
     )
-    expect((await fetch(`${server.url}/api/plants/quennerby/runs/99/record`)).status).toBe(404)
+    expect((await fetchHere(`${server.url}/api/plants/quennerby/runs/99/record`)).status).toBe(404)
   })
 
   it('is found by class and year, also on a phone', async () => {
@@ -111,7 +111,7 @@ describe('the record of a run on paper, and the list of runs', () => {
     await page.waitForSelector('[data-theory="turbine.efficiencyCurve"]')
     await page.locator('button', { hasText: 'Unit quantities' }).click()
     await page.waitForSelector('[data-theory="turbine.efficiencyCurve"]')
-    const reply = await (await fetch(`${server.url}/api/plants/quennerby/runs/2`)).json()
+    const reply = await (await fetchHere(`${server.url}/api/plants/quennerby/runs/2`)).json()
     expect(reply.theory.lines).toHaveLength(1)
     expect(reply.theory.lines[0].y.at(-1)).toBeCloseTo(0.7, 9)
     // Q11 = Q/(D²·√H) of the rated 3.605 L/s at 24 m with D = 123 mm
@@ -121,7 +121,7 @@ describe('the record of a run on paper, and the list of runs', () => {
   it('keeps what a person may not do from being pressed, and says why', async () => {
     const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)
     await page.waitForSelector('[data-action=reject]')
-    const session = await (await fetch(`${server.url}/api/session`)).json()
+    const session = await (await fetchHere(`${server.url}/api/session`)).json()
     await page.route('**/api/session', (route) =>
       route.fulfill({ json: { ...session, name: 'Ada', role: 'viewer', actions: ['read'] } }),
     )

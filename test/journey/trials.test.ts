@@ -1,7 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
 import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
 
 describe('a trial, as a class does it', () => {
@@ -52,7 +52,7 @@ describe('a trial, as a class does it', () => {
     await page.locator('[data-action=finish]').click()
     await page.locator('[data-action=finish-really]').click()
     await page.waitForSelector('[data-panel="guidance"]', { state: 'detached' })
-    const pack = await fetch(`${server.url}/api/plants/quennerby/runs/1/pack`)
+    const pack = await fetchHere(`${server.url}/api/plants/quennerby/runs/1/pack`)
     expect(pack.headers.get('content-type')).toBe('application/zip')
     expect(new Uint8Array(await pack.arrayBuffer()).slice(0, 2)).toEqual(Uint8Array.from([0x50, 0x4b]))
     expect(browser.errors).toEqual([])

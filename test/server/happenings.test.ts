@@ -50,7 +50,9 @@ describe('a listener of the watch that throws', () => {
 
   it('is counted in the health of the server, and told on the console once in ten seconds', async () => {
     for (let i = 0; i < 5; i++) deliver(`4.${i}`)
-    const health = (await (await fetch(`${headrace.url}/api/health`)).json()) as HealthReply
+    const health = (await (
+      await fetch(`${headrace.url}/api/health`, { headers: { cookie: headrace.machine } })
+    ).json()) as HealthReply
     expect(health.stages).toContainEqual(expect.objectContaining({ name: 'page side', faults: 5 }))
     const told = headrace.notices.filter((notice) => notice.startsWith('watch: a listener failed'))
     expect(told).toHaveLength(1)

@@ -1,5 +1,5 @@
 import type { IncomingMessage } from 'node:http'
-import { type Access, openAccess } from '../../server/access/openAccess.ts'
+import { type Access, type AccessOptions, openAccess } from '../../server/access/openAccess.ts'
 import { createPasswords } from '../../server/access/passwords.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { Role } from '../../server/wire/access.ts'
@@ -16,6 +16,8 @@ export interface AccessBench {
   notices: string[]
   /** The code that was told last. */
   setUpCode(): string
+  /** Cookie of a browser that came in by the address on the console. */
+  machine(): string
   /** Makes a user, as `addPerson`. */
   person(name: string, role: Role): Promise<string>
   /** The same folder opened again, as after a restart. */
@@ -23,11 +25,16 @@ export interface AccessBench {
   close(): void
 }
 
-export interface BenchOptions {
-  demo: boolean
-  plants: string[]
-  openReading: boolean
-  newSetupCode: boolean
+type BenchOptions = AccessOptions['options']
+
+const PLAIN: BenchOptions = {
+  demo: false,
+  plants: ['a.yaml'],
+  openReading: false,
+  newSetupCode: false,
+  httpHost: '127.0.0.1',
+  pageName: null,
+  publicUrl: null,
 }
 
 /** Access on a folder of its own, a clock that stands still, and passwords that cost next to nothing. */
@@ -40,17 +47,18 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
     bench.access = openAccess({
       state: bench.state,
       clock,
-      options: { demo: false, plants: ['a.yaml'], openReading: false, newSetupCode: false, ...options },
+      options: { ...PLAIN, ...options },
       onNotice: (text) => notices.push(text),
       passwords: createPasswords({ N: 2, r: 1, p: 1 }),
     })
-    bench.access.announce()
+    bench.access.announce('http://127.0.0.1:8080')
   }
   const bench: AccessBench = {
     ...({} as Pick<AccessBench, 'access' | 'state'>),
     clock,
     notices,
     setUpCode: () => setUpCodeIn(notices),
+    machine: () => enterMachine(bench),
     person: (name, role) => addPerson(bench, name, role),
     restart(options = given) {
       bench.access.close()
@@ -106,4 +114,17 @@ export function requestFrom(
     headers: { host: '127.0.0.1:8080', ...cookie, ...headers },
     socket: { remoteAddress },
   } as unknown as IncomingMessage
+}
+
+/** The address for a browser on this machine that was told last, as it is used; @returns its cookie. */
+export function enterMachine({ access, notices }: Pick<AccessBench, 'access' | 'notices'>): string {
+  const code = notices
+    .map((text) => /\/enter\/(\S+)/.exec(text)?.[1])
+    .findLast((found) => found !== undefined)
+  const outcome = access.machine.enter(
+    requestFrom('127.0.0.1', { headers: { host: '127.0.0.1:8080' } }),
+    code!,
+  )
+  if (!outcome.ok) throw new Error(outcome.error)
+  return `headrace=${outcome.value}`
 }

@@ -54,7 +54,7 @@ export async function httpBench(
         method,
         headers: {
           ...(method === 'GET' || method === 'DELETE' ? {} : { 'content-type': 'application/json' }),
-          ...(token === undefined ? {} : { cookie: `headrace=${token}` }),
+          cookie: token === undefined ? headrace.machine : `headrace=${token}`,
           ...headers,
         },
         ...(body === undefined ? {} : { body: JSON.stringify(body) }),

@@ -1,4 +1,5 @@
 import { connectAsync, type MqttClient } from 'mqtt'
+import { fetchHere } from './serverProcess.ts'
 
 /** A client of an MQTT library, as a sensor gateway would be. */
 export async function connectPublisher(url: string): Promise<MqttClient> {
@@ -32,7 +33,7 @@ export async function until<T>(
 
 /** GET as JSON. */
 export async function getJson<T>(url: string): Promise<T> {
-  const response = await fetch(url)
+  const response = await fetchHere(url)
   if (!response.ok) throw new Error(`${url}: ${response.status} ${await response.text()}`)
   return (await response.json()) as T
 }

@@ -14,6 +14,9 @@ export interface ServerProcess {
 
 const START_LIMIT_MS = 30_000
 const STOP_LIMIT_MS = 10_000
+/** Of browsers that came in by the address on the console of each server. */
+const cookies = new Map<string, string>()
+
 const READY = /^Headrace is at (http:\/\/\S+)$/m
 
 /**
@@ -28,6 +31,7 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   let text = ''
+  let isReady = false
   const ended = new Promise<number | null>((resolve) => child.once('close', resolve))
   const stop = async (signal: NodeJS.Signals = 'SIGTERM') => {
     child.kill(signal)
@@ -45,9 +49,10 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
     const read = (chunk: string) => {
       text += chunk
       const url = READY.exec(text)?.[1]
-      if (!url) return
+      if (!url || isReady) return
+      isReady = true
       clearTimeout(timer)
-      resolve({ url, process: child, output: () => text, stop })
+      void enter(url, text).then(() => resolve({ url, process: child, output: () => text, stop }), reject)
     }
     child.stdout.setEncoding('utf8').on('data', read)
     child.stderr.setEncoding('utf8').on('data', read)
@@ -57,4 +62,23 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
       refuse(`ended with exit code ${code} before it was ready`)
     })
   })
+}
+
+/** Uses the address that the server told on its console, as a person at its machine does. */
+async function enter(url: string, text: string): Promise<void> {
+  const code = /\/enter\/(\S+)/.exec(text)?.[1]
+  if (!code) return
+  const answer = await fetch(`${url}/enter/${code}`, { redirect: 'manual' })
+  cookies.set(url, answer.headers.get('set-cookie')!.split(';')[0]!)
+}
+
+/** What a browser or program sends that came in at the machine of this server; nothing where none could. */
+export function machineCookie(url: string): string | undefined {
+  return cookies.get(new URL(url).origin)
+}
+
+/** Asks a built server as somebody at its machine. */
+export function fetchHere(url: string, init: RequestInit = {}): Promise<Response> {
+  const cookie = machineCookie(url)
+  return fetch(url, { ...init, headers: { ...(cookie ? { cookie } : {}), ...init.headers } })
 }

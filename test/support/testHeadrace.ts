@@ -5,6 +5,7 @@ import { type Options, readOptions } from '../../server/options.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { openState, type State } from '../../server/state/openState.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
+import { enterMachine } from './accessBench.ts'
 import { GENEROUS, type Limits } from './limits.ts'
 import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
@@ -18,6 +19,8 @@ export interface TestHeadrace extends Headrace {
   /** What the server wrote on its console. */
   notices: string[]
   live(plant: string): LivePlant
+  /** Cookie of a browser that came in by the address on the console. */
+  machine: string
   /** The same folder opened by another server; history starts empty. */
   restart(options?: Partial<Options>): Promise<void>
 }
@@ -65,6 +68,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
     one.watch = running.watch
     one.pageSide = running.pageSide
     one.url = running.url
+    one.machine = enterMachine({ access: running.pageSide.access, notices })
   }
 
   let stopRunning = async () => {}

@@ -57,7 +57,7 @@ describe('the first start', () => {
     bench = accessBench()
     const code = bench.setUpCode()
     bench.restart()
-    expect(bench.notices.at(-1)).toMatch(/no user yet.*--new-setup-code/)
+    expect(bench.notices.at(-2)).toMatch(/no user yet.*--new-setup-code/)
     bench.restart({ newSetupCode: true })
     const fresh = bench.setUpCode()
     expect(fresh).not.toBe(code)
@@ -66,7 +66,8 @@ describe('the first start', () => {
     expect((await bench.access.signIn.withSetUpCode({ ...wish, code: fresh })).ok).toBe(true)
     const told = bench.notices.length
     bench.restart()
-    expect(bench.notices.length).toBe(told)
+    expect(bench.notices.length).toBe(told + 1)
+    expect(bench.notices.at(-1)).not.toContain('Set-up code')
   })
 
   it('gives an administrator who cannot get in a new password by a new code', async () => {
@@ -235,59 +236,5 @@ describe('administering users', () => {
     expect(bench.access.administer.remove(idOf('First')).ok).toBe(false)
     expect(bench.access.administer.list().map((one) => one.name)).toEqual(['First'])
     bench.state.database.exec('ALTER TABLE away RENAME TO person')
-  })
-})
-
-describe('a machine that runs only the demo', () => {
-  let bench: AccessBench
-  afterEach(() => bench.close())
-  const here = requestFrom('::ffff:127.0.0.1')
-
-  it('lets whoever sits at it act under the name "demo (this machine)" until there is a user', async () => {
-    bench = accessBench({ demo: true, plants: [] })
-    expect(bench.access.actor(here)).toMatchObject({ name: 'demo (this machine)', role: 'demo' })
-    expect(bench.notices.join()).toMatch(/whoever sits at this machine/)
-    await bench.person('First', 'administrator')
-    expect(bench.access.actor(here)).toBeUndefined()
-    expect(bench.access.may(here, 'read')).toBe(true)
-  })
-
-  it.each([
-    ['another machine', requestFrom('192.0.2.1')],
-    ['a proxy on this machine', requestFrom('127.0.0.1', { headers: { 'x-forwarded-for': '192.0.2.1' } })],
-    [
-      'a proxy on this machine that names nobody',
-      requestFrom('127.0.0.1', { headers: { host: 'plant.example' } }),
-    ],
-    [
-      'a page of another name that was bent to this machine',
-      requestFrom('::1', { headers: { host: 'rebound.example:8080' } }),
-    ],
-    [
-      'such a page whose name begins like a loopback address',
-      requestFrom('127.0.0.1', { headers: { host: '127.evil.example:8080' } }),
-    ],
-  ])('lets %s neither act nor read', (_, request) => {
-    bench = accessBench({ demo: true, plants: [] })
-    expect(bench.access.actor(request)).toBeUndefined()
-    expect(bench.access.may(request, 'read')).toBe(false)
-  })
-
-  it('is none any more when it runs a plant file too', () => {
-    bench = accessBench({ demo: true, plants: ['mill.yaml'] })
-    expect(bench.access.actor(here)).toBeUndefined()
-    expect(bench.access.may(here, 'acknowledge')).toBe(false)
-  })
-
-  it('is read by everybody where that was switched on', () => {
-    bench = accessBench({ openReading: true })
-    const away = requestFrom('192.0.2.1')
-    expect(bench.access.may(away, 'read')).toBe(true)
-    expect(bench.access.describe(away)).toEqual({
-      name: null,
-      role: null,
-      actions: ['read'],
-      hasUsers: false,
-    })
   })
 })

@@ -118,7 +118,7 @@ describe('the HTTP interface', () => {
   it('answers broken JSON with 400 and a huge body with 413', async () => {
     const broken = await fetch(`${http.headrace.url}/api/plants/mill/alarms/low/acknowledge`, {
       method: 'POST',
-      headers: { 'content-type': 'application/json' },
+      headers: { 'content-type': 'application/json', cookie: http.headrace.machine },
       body: '{',
     })
     expect(broken.status).toBe(400)

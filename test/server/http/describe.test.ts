@@ -30,7 +30,7 @@ describe('the description of the HTTP interface', () => {
   it('describes every route that is served, and no other', async () => {
     // "/" serves the page itself; a link in a message is for a person's browser.
     const served = (await registeredRoutes(http.headrace.url)).filter(
-      (route) => route !== 'GET /' && !route.endsWith(' /acknowledge/:token'),
+      (route) => !['GET /', 'GET /enter/:code'].includes(route) && !route.endsWith(' /acknowledge/:token'),
     )
     const described = Object.entries(description.paths).flatMap(([path, methods]) =>
       Object.keys(methods).map((method) => `${method.toUpperCase()} ${path.replace(/\{(\w+)\}/g, ':$1')}`),

@@ -25,12 +25,12 @@ function WayIn() {
       <p>
         {may('read')
           ? 'Reading needs no sign-in here. What you do, such as acknowledging an alarm, is recorded under your name.'
-          : 'This server shows its plants only to people who are signed in.'}
+          : 'This server shows its plants to people who are signed in, and to a browser on its own machine that came in by the address on its console.'}
       </p>
       {isDemo() && (
         <p>
-          This is the demo without users: everybody at this machine may do everything in it, recorded as “demo
-          (this machine)”. That ends with the first user.
+          This is the demo without users: this browser came in on the machine of the server and may do
+          everything in it, recorded as “demo (this machine)”. That ends with the first user.
         </p>
       )}
       {!person.value?.hasUsers && (
