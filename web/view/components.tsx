@@ -31,5 +31,5 @@ export const components: { readonly [Name in ScreenName]: ComponentType<ScreenPr
   health: lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen)),
   people: lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen)),
   'sign-in': lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen)),
-  'set-up': lazily(() => import('./access/setUpScreen.tsx').then((module) => module.SetUpScreen)),
+  'set-up': lazily(() => import('./access/signInScreen.tsx').then((module) => module.SetUpScreen)),
 }

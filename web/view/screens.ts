@@ -10,12 +10,12 @@ interface ScreenRow<Path extends string, Frame extends FrameKind> {
   /** In the browser's tab; within a plant's frame the name of the plant follows. */
   title: string
   frame: Frame
-  /** Id of what it watches live; null: nothing, or what the screen itself finds out. */
-  scene: ((at: Parameters<Path>) => string) | null
+  /** Id of what it watches live, where that is not the plant of its address. */
+  scene?: (at: Parameters<Path>) => string
   /** What a person must be allowed to do to see it; null: nothing. */
   right: Action | null
   /** Its link: in the bar of the page, or among the screens of a plant. */
-  link: { in: 'bar' | 'plant'; name: string } | null
+  link?: { in: 'bar' | 'plant'; name: string }
 }
 
 function screen<const Path extends string, Frame extends FrameKind>(
@@ -24,15 +24,12 @@ function screen<const Path extends string, Frame extends FrameKind>(
   return row
 }
 
-const plantScene = ({ plant }: { plant: string }) => plant
-
 /** Every screen. Its component stands under the same name in components.tsx. */
 export const screens = {
   plants: screen({
     path: '',
     title: 'Plants',
     frame: 'page',
-    scene: null,
     right: 'read',
     link: { in: 'bar', name: 'Plants' },
   }),
@@ -40,15 +37,12 @@ export const screens = {
     path: 'plant/:plant',
     title: 'Plant',
     frame: 'plant',
-    scene: plantScene,
     right: 'read',
-    link: null,
   }),
   trials: screen({
     path: 'plant/:plant/trials',
     title: 'Trials',
     frame: 'plant',
-    scene: plantScene,
     right: 'read',
     link: { in: 'plant', name: 'Trials' },
   }),
@@ -56,15 +50,12 @@ export const screens = {
     path: 'plant/:plant/trials/:run',
     title: 'Trials',
     frame: 'plant',
-    scene: plantScene,
     right: 'read',
-    link: null,
   }),
   lessons: screen({
     path: 'plant/:plant/lessons',
     title: 'Lessons',
     frame: 'plant',
-    scene: plantScene,
     right: 'teach',
     link: { in: 'plant', name: 'Lessons' },
   }),
@@ -72,15 +63,12 @@ export const screens = {
     path: 'plant/:plant/lessons/:lesson',
     title: 'Lessons',
     frame: 'plant',
-    scene: plantScene,
     right: 'teach',
-    link: null,
   }),
   projector: screen({
     path: 'plant/:plant/projector',
     title: 'Projector',
     frame: 'none',
-    scene: plantScene,
     right: 'read',
     link: { in: 'plant', name: 'Projector view' },
   }),
@@ -90,7 +78,6 @@ export const screens = {
     frame: 'none',
     scene: ({ lesson }) => `lesson:${lesson}`,
     right: 'read',
-    link: null,
   }),
   replay: screen({
     path: 'replay/:replay',
@@ -98,21 +85,17 @@ export const screens = {
     frame: 'replay',
     scene: ({ replay }) => `replay:${replay}`,
     right: 'read',
-    link: null,
   }),
   phone: screen({
     path: 'lesson/:code',
     title: 'Lesson',
     frame: 'page',
-    scene: null,
     right: null,
-    link: null,
   }),
   health: screen({
     path: 'health',
     title: 'Health',
     frame: 'page',
-    scene: null,
     right: 'read',
     link: { in: 'bar', name: 'Health' },
   }),
@@ -120,7 +103,6 @@ export const screens = {
     path: 'people',
     title: 'People',
     frame: 'page',
-    scene: null,
     right: 'users',
     link: { in: 'bar', name: 'People' },
   }),
@@ -128,17 +110,13 @@ export const screens = {
     path: 'sign-in',
     title: 'Sign in',
     frame: 'page',
-    scene: null,
     right: null,
-    link: null,
   }),
   'set-up': screen({
     path: 'set-up',
     title: 'Set up',
     frame: 'page',
-    scene: null,
     right: null,
-    link: null,
   }),
 }
 
@@ -173,8 +151,9 @@ export function address(route: Route): string {
 
 /** Id of what the screen watches live; null: nothing, or what the screen itself finds out. */
 export function sceneOf(route: Route): string | null {
-  const { scene } = screens[route.screen] as ScreenRow<string, FrameKind>
-  return scene?.(route) ?? null
+  const { scene }: ScreenRow<string, FrameKind> = screens[route.screen]
+  if (scene) return scene(route)
+  return 'plant' in route ? route.plant : null
 }
 
 /** Screens with a link there, in their order in the table. */

@@ -2,7 +2,7 @@ import { deskRequests } from '../../connect/lessonRequests.ts'
 import { person } from '../../connect/person.ts'
 import { FigureNumber } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskProps.ts'
+import type { DeskProps } from './joinPanel.tsx'
 
 const MOST_NUMBERS = 6
 

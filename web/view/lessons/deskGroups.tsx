@@ -4,7 +4,7 @@ import { counted } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
 import { Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskProps.ts'
+import type { DeskProps } from './joinPanel.tsx'
 
 /** Who is there, by group: phones, records, and whether they have predicted. */
 export function DeskGroups({ desk, act }: DeskProps) {

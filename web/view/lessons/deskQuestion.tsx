@@ -5,7 +5,7 @@ import { counted } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
 import { ChoiceField, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskProps.ts'
+import type { DeskProps } from './joinPanel.tsx'
 import { RevealStrip } from './revealStrip.tsx'
 
 /** Ready questions; one may write another. */

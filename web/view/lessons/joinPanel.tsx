@@ -1,6 +1,15 @@
 import type { DeskReply, JoinView } from '../../../server/wire/lesson.ts'
+import type { Answer } from '../../connect/http.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { DeskProps } from './deskProps.ts'
+
+/** What each part of the desk is given. */
+export interface DeskProps {
+  desk: DeskReply
+  hold: PlantHold
+  /** Sends a deed and reads the desk anew; says what the server would not. */
+  act: (deed: Promise<Answer<object>>) => Promise<boolean>
+}
 
 /** Code, address and QR code; the same goes on the large screen. */
 export function JoinPanel({ desk }: DeskProps) {

@@ -1,5 +1,5 @@
 import { useSignal } from '@preact/signals'
-import type { RecordView } from '../../../server/wire/lesson.ts'
+import type { RecordView, SeatReply } from '../../../server/wire/lesson.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { clockTime } from '../../format/time.ts'
@@ -10,7 +10,7 @@ import { Button } from '../parts/button.tsx'
 import { ChoiceField, Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { Refused } from '../parts/refusal.tsx'
-import type { PhoneProps } from './phoneProps.ts'
+import type { PhoneProps } from './recordButton.tsx'
 import { withUnit } from './revealStrip.tsx'
 
 const STEADY_WORDS = { steady: 'steady', hold: 'not steady', unknown: 'steadiness not known' } as const
@@ -156,4 +156,37 @@ function Scatter({ records, hold }: { records: readonly RecordView[]; hold: Plan
 function deviationText({ unit }: FigureHold, deviation: number): string {
   const { text } = formatNumber(unit.difference(deviation), { usual: 0 })
   return `${text} ${unit.print}`.trim()
+}
+
+/** Points that the guided run at the plant has captured; each can be taken once. */
+export function PointsToTake({ reply, again }: { reply: SeatReply; again: () => void }) {
+  const error = useSignal('')
+  if (reply.points.length === 0) return null
+  const take = async (run: number, number: number) => {
+    const key = `point-${run}-${number}`
+    const answer = await seatRequests.record({ key, ageMs: 0, point: { run, number } })
+    error.value = answer.ok ? '' : answer.error
+    again()
+  }
+  return (
+    <Panel id="points" title="Points of the guided run">
+      <ul class="lines">
+        {reply.points.map(({ run, number, setting, isTaken }) => (
+          <li key={number} class="row apart">
+            <span>
+              Point {number} · {setting}
+            </span>
+            {isTaken ? (
+              <span class="quiet">✓ taken</span>
+            ) : (
+              <Button onClick={() => take(run, number)} data-take={number}>
+                Take for our group
+              </Button>
+            )}
+          </li>
+        ))}
+      </ul>
+      <Refused reason={error.value} />
+    </Panel>
+  )
 }

@@ -3,6 +3,9 @@ import { useEffect } from 'preact/hooks'
 import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
 import type { PointRunReply, RunReply } from '../../../server/wire/trial.ts'
 import type { Connection } from '../../connect/connection.ts'
+import type { Answer } from '../../connect/http.ts'
+import { usePolled } from '../../connect/poll.ts'
+import { trialRequests } from '../../connect/trialRequests.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import type { CurveDrawing } from '../../plot/curveChart.ts'
 import type { DrawnRun } from '../../plot/drawnRun.ts'
@@ -96,4 +99,21 @@ function Plot(props: CurveDrawing) {
   return (
     <Chart kind={curveChart} drawn={drawn} label={`${drawn.y} over ${drawn.x}`} class="projector-canvas" />
   )
+}
+
+const RUN_MS = 2000
+
+/** The guided run that is under way at a plant; null while there is none. */
+export function useRun(plant: string, joins: number): RunReply | null {
+  const asked = usePolled<RunReply | null>(
+    async (): Promise<Answer<RunReply | null>> => {
+      const list = await trialRequests.list(plant)
+      if (!list.ok) return list
+      const { underWay } = list.reply
+      return underWay === null ? { ok: true, reply: null } : trialRequests.run(plant, underWay.id)
+    },
+    RUN_MS,
+    [plant, joins],
+  )
+  return asked.reply.value
 }

@@ -16,12 +16,10 @@ import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
 import { JoinCode } from './joinPanel.tsx'
-import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
-import { liveLamp } from './liveLamp.ts'
-import { type Collected, ProjectorPlot } from './projectorPlot.tsx'
+import { Lamp, liveLamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
+import { type Collected, ProjectorPlot, useRun } from './projectorPlot.tsx'
 import { RevealStrip } from './revealStrip.tsx'
 import { SceneExplanation } from './sceneExplanation.tsx'
-import { useRun } from './useRun.ts'
 
 const DESK_MS = 3000
 const MOST_NUMBERS = 6

@@ -1,10 +1,18 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
+import type { SeatReply } from '../../../server/wire/lesson.ts'
+import type { Connection } from '../../connect/connection.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { createPressQueue, type Press } from '../../connect/pressQueue.ts'
 import { clockTime } from '../../format/time.ts'
 import { Button } from '../parts/button.tsx'
-import type { PhoneProps } from './phoneProps.ts'
+
+/** What each part of a phone's screen is given. */
+export interface PhoneProps {
+  connection: Connection
+  reply: SeatReply
+  again: () => void
+}
 
 const RETRY_MS = 3000
 

@@ -1,7 +1,6 @@
 import { type ComponentChildren, Fragment } from 'preact'
 import { isNarrow } from './fold.tsx'
 import { Sign } from './panel.tsx'
-import { isNumeric, TableHead } from './tableHead.tsx'
 
 export interface WideRow {
   key: string
@@ -55,4 +54,23 @@ export function WideTable({ caption, heads, remarkHead, rows }: WideTableProps) 
       </table>
     </section>
   )
+}
+
+/** Heads of columns; a leading "#" sets the column at the right, for numbers. */
+export function TableHead({ heads }: { heads: readonly ComponentChildren[] }) {
+  return (
+    <thead>
+      <tr>
+        {heads.map((head, column) => (
+          <th scope="col" key={column} class={isNumeric(head) ? 'at-right number' : undefined}>
+            {isNumeric(head) ? head.slice(1) : head}
+          </th>
+        ))}
+      </tr>
+    </thead>
+  )
+}
+
+function isNumeric(head: ComponentChildren): head is string {
+  return typeof head === 'string' && head.startsWith('#')
 }

@@ -8,7 +8,7 @@ import { agreementWords } from '../../format/words.ts'
 import { FigureLink } from '../parts/button.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { TableHead } from '../parts/tableHead.tsx'
+import { TableHead } from '../parts/wideTable.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 const EVERY_MS = 2000

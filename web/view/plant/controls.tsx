@@ -3,12 +3,12 @@ import { formatNumber, formatStep } from '../../../server/wire/numbers.ts'
 import type { SimulatorControl } from '../../../server/wire/plant.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
-import { refusalOf } from '../../connect/person.ts'
+import { may } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Choice } from '../parts/fields.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { Refusal } from '../parts/refusal.tsx'
+import { RightHint } from '../parts/refusal.tsx'
 
 /** Controls that a phone shows without being asked. */
 const FIRST = 3
@@ -22,17 +22,12 @@ type Setting = SimulatorControl['initial']
 export function ControlPanel({ hold }: { hold: PlantHold }) {
   const { controls, id, simulated } = hold.view
   if (controls.length === 0 || !simulated) return null
-  const reason = refusalOf('simulate')
   const ordered = [...controls].sort((a, b) => Number(isStory(b)) - Number(isStory(a)))
   return (
     <Panel id="controls" title="Simulator">
       <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
-      {reason && (
-        <p class="hint">
-          <Refusal reason={reason} />
-        </p>
-      )}
-      <fieldset disabled={reason !== null} aria-label="Controls of the simulator">
+      <RightHint action="simulate" />
+      <fieldset disabled={!may('simulate')} aria-label="Controls of the simulator">
         <Controls controls={ordered.slice(0, FIRST)} hold={hold} plant={id} />
         {ordered.length > FIRST && (
           <Fold title="More controls" note={`${ordered.length - FIRST}`}>

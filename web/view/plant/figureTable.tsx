@@ -6,7 +6,7 @@ import { FigureAge, figureText, Reason } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
-import { TableHead } from '../parts/tableHead.tsx'
+import { TableHead } from '../parts/wideTable.tsx'
 import type { PlantProps } from './plantProps.ts'
 
 /** Read by themselves only when something is looked into. */

@@ -3,13 +3,12 @@ import { useRef } from 'preact/hooks'
 import type { Connection } from '../../connect/connection.ts'
 import { clockTime, dayTime } from '../../format/time.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
+import { dashes } from '../../plot/dashes.ts'
 import type { TrendChart, TrendColumns } from '../../plot/trendChart.ts'
 import { Chart, trendChart } from '../parts/chart.tsx'
-import { meanText } from '../parts/figureNumber.tsx'
-import type { CanvasProps, TrendFigureProps } from './trendColumns.ts'
-import { useTrendColumns } from './trendColumns.ts'
-import { LegendLine } from './trendLegend.tsx'
-import { TrendTable } from './trendTable.tsx'
+import { figureText, meanText } from '../parts/figureNumber.tsx'
+import { FigureSymbol } from '../parts/symbol.tsx'
+import { type CanvasProps, type TrendFigureProps, useTrendColumns } from './trendColumns.ts'
 
 /** Rows that Page Up and Page Down move the cursor by. */
 const PAGE_ROWS = 20
@@ -157,4 +156,86 @@ function spokenRow(
     return `${description.name} ${typeof value === 'number' ? `${meanText(figure, value)} ${unit.print}` : 'no value'}`
   })
   return `${dayTime(at, zone)}: ${values.join(', ')}`
+}
+
+interface LegendLineProps {
+  figure: FigureHold
+  /** Leaves out the name where the chart's title says it. */
+  isOnly: boolean
+  /** Which line of the chart: its colour and dashes. */
+  line: number
+  columns: Signal<TrendColumns>
+  cursor: Signal<number | null>
+}
+
+/** Name of a line with its stroke and its value: now, or under the cursor. */
+function LegendLine({ figure, line, columns, cursor, isOnly }: LegendLineProps) {
+  return (
+    <li>
+      <svg class={`stroke series-${line + 1}`} viewBox="0 0 28 8" aria-hidden="true">
+        <path d="M0 4h28" stroke-dasharray={dashes[line]?.join(' ')} />
+      </svg>
+      <span>
+        {!isOnly && `${figure.description.name} `}
+        <FigureSymbol symbol={figure.description.symbol} />
+      </span>
+      <span class="number">{legendText(figure, columns.value.lines[line]?.mean, cursor.value)}</span>
+    </li>
+  )
+}
+
+function legendText(
+  figure: FigureHold,
+  mean: (number | null | undefined)[] | undefined,
+  cursor: number | null,
+): string {
+  if (cursor === null) return figureText(figure, figure.value.value).text
+  return meanText(figure, mean?.[cursor])
+}
+
+const MOST_ROWS = 40
+
+interface TrendTableProps {
+  figures: FigureHold[]
+  columns: Signal<TrendColumns>
+  zone: string
+  title: string
+}
+
+/** The drawn rows as numbers, thinned to what can be read; newest first. */
+function TrendTable({ figures, columns, zone, title }: TrendTableProps) {
+  const { at, lines } = columns.value
+  const step = Math.max(1, Math.ceil(at.length / MOST_ROWS))
+  const rows = at.map((_, row) => row).filter((row) => (at.length - 1 - row) % step === 0)
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a scrolling region must be reachable by keyboard
+    <section class="trend-table" tabIndex={0} aria-label={`${title} as a table`}>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Time</th>
+            {figures.map(({ description, unit }) => (
+              <th scope="col" key={description.id} class="at-right">
+                <FigureSymbol symbol={description.symbol} /> {unit.print}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.reverse().map((row) => (
+            <tr key={at[row]}>
+              <th scope="row" class="number">
+                {dayTime(at[row]!, zone)}
+              </th>
+              {figures.map((figure, line) => (
+                <td key={figure.description.id} class="at-right number">
+                  {meanText(figure, lines[line]?.mean[row])}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
 }

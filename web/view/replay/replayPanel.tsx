@@ -1,4 +1,5 @@
 import { type Signal, useSignal } from '@preact/signals'
+import type { ReplayRequest } from '../../../server/wire/replay.ts'
 import type { Connection } from '../../connect/connection.ts'
 import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
@@ -6,10 +7,10 @@ import { replayRequests } from '../../connect/replayRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import { fieldText, readField } from '../../format/zonedTime.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 import { Field } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
-import { ReplayStart } from './replayStart.tsx'
 
 const EVERY_MS = 10_000
 const SPANS = [
@@ -84,5 +85,35 @@ function OtherSpan({ plant, zone, now }: { plant: string; zone: string; now: num
         </p>
       </div>
     </details>
+  )
+}
+
+interface ReplayStartProps {
+  plant: string
+  /** Made when it is pressed: "the last hour" is that of the press. */
+  wish: () => ReplayRequest
+  name: string
+}
+
+/** Shows a recording again, to everybody who opens it. Not there for those who may not. */
+export function ReplayStart({ plant, wish, name }: ReplayStartProps) {
+  const error = useSignal('')
+  if (!may('teach')) return null
+  const start = async () => {
+    const answer = await replayRequests.start(plant, wish())
+    if (answer.ok) location.hash = address({ screen: 'replay', replay: answer.reply.replay })
+    else error.value = answer.error
+  }
+  return (
+    <>
+      <Button action="replay" onClick={start}>
+        {name}
+      </Button>
+      {error.value && (
+        <span class="refused" role="alert">
+          {error.value}
+        </span>
+      )}
+    </>
   )
 }

@@ -2,10 +2,10 @@ import { useSignal } from '@preact/signals'
 import { useEffect, useRef } from 'preact/hooks'
 import type { Standing } from '../../../server/wire/point.ts'
 import type { Takes } from '../../../server/wire/trial.ts'
+import { may } from '../../connect/person.ts'
 import { dateTime } from '../../format/time.ts'
 import { Button } from '../parts/button.tsx'
 import type { RunActions } from './runActions.ts'
-import { mayTry } from './trialRight.tsx'
 
 export interface DecisionProps {
   takes: Takes
@@ -27,7 +27,7 @@ export function Decision(props: DecisionProps) {
           </span>{' '}
         </span>
       )}
-      {mayTry() && <Deciding {...props} />}
+      {may('trial') && <Deciding {...props} />}
     </>
   )
 }

@@ -9,12 +9,12 @@ import type {
   TraceGuidance,
   TrialView,
 } from '../../../server/wire/trial.ts'
+import { may } from '../../connect/person.ts'
 import { counted } from '../../format/words.ts'
 import { Button, Confirm } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { RunActions } from './runActions.ts'
 import type { PointRunUnderWay, RunProps, RunUnderWay, TraceRunUnderWay } from './runProps.ts'
-import { mayTry } from './trialRight.tsx'
 import { figureAmount, sentence } from './trialText.ts'
 
 /** What to do now: the sentence, how far it is, what stands against it, and what is wanted next. */
@@ -31,7 +31,7 @@ export function GuidancePanel({ reply, actions }: RunProps<RunUnderWay>) {
         {guidance.sentence}
       </p>
       {reply.takes === 'points' ? <PointState reply={reply} /> : <TraceState reply={reply} />}
-      {mayTry() && <Actions guidance={guidance} actions={actions} />}
+      {may('trial') && <Actions guidance={guidance} actions={actions} />}
       {reply.takes === 'traces' && <p class="hint">{reply.trial.policy}</p>}
     </Panel>
   )

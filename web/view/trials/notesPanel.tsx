@@ -1,9 +1,9 @@
+import type { NotesRequest } from '../../../server/wire/trial.ts'
+import { may } from '../../connect/person.ts'
 import { Button } from '../parts/button.tsx'
-import { sent } from '../parts/fields.tsx'
+import { Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import { NameFields, namesIn } from './fields.tsx'
 import type { RunProps } from './runProps.ts'
-import { mayTry } from './trialRight.tsx'
 
 /** Names and notes, which may be edited; the readings may not. */
 export function NotesPanel({ reply: { run }, actions }: RunProps) {
@@ -11,7 +11,7 @@ export function NotesPanel({ reply: { run }, actions }: RunProps) {
   return (
     <Panel id="notes" title="Names and notes">
       <form onSubmit={send}>
-        <fieldset class="fields" disabled={!mayTry()} aria-label="Names and notes">
+        <fieldset class="fields" disabled={!may('trial')} aria-label="Names and notes">
           <p class="field field-wide">
             <label for="notes-text">Notes</label>
             <textarea id="notes-text" name="notes" rows={4} maxLength={4000} defaultValue={run.notes} />
@@ -25,4 +25,38 @@ export function NotesPanel({ reply: { run }, actions }: RunProps) {
       <p class="hint">Notes and decisions can be changed. What was measured cannot.</p>
     </Panel>
   )
+}
+
+type Names = Required<Pick<NotesRequest, 'name' | 'className' | 'group' | 'year'>>
+
+const LABELS: Record<keyof Names, string> = {
+  name: 'Name of the run',
+  className: 'Class',
+  group: 'Group',
+  year: 'Year',
+}
+const KEYS = Object.keys(LABELS) as (keyof Names)[]
+
+/** Name, class, group and year of a run; `id` stands before each of theirs. */
+export function NameFields({ id, names }: { id: string; names: Partial<Names> }) {
+  return (
+    <>
+      {KEYS.map((key) => (
+        <Field
+          key={key}
+          id={`${id}-${key}`}
+          name={key}
+          label={LABELS[key]}
+          defaultValue={names[key]}
+          maxLength={80}
+          required={key === 'name'}
+        />
+      ))}
+    </>
+  )
+}
+
+/** What was written in them. */
+export function namesIn(typed: (name: string) => string): Names {
+  return Object.fromEntries(KEYS.map((key) => [key, typed(key)])) as Names
 }

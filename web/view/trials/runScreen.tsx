@@ -1,15 +1,16 @@
 import { useSignal } from '@preact/signals'
 import { useMemo, useRef } from 'preact/hooks'
 import type { RunReply } from '../../../server/wire/trial.ts'
+import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
-import { Refused } from '../parts/refusal.tsx'
+import { Refused, RightHint } from '../parts/refusal.tsx'
 import { CautionPanel } from '../plant/cautions.tsx'
 import { ControlPanel } from '../plant/controls.tsx'
-import { ReplayStart } from '../replay/replayStart.tsx'
+import { ReplayStart } from '../replay/replayPanel.tsx'
 import { BalancePanel } from './balancePanel.tsx'
 import { ChecksPanel } from './checksPanel.tsx'
 import { GuidancePanel } from './guidancePanel.tsx'
@@ -19,7 +20,6 @@ import { ResultPanel } from './resultPanel.tsx'
 import { createRunActions } from './runActions.ts'
 import { isUnderWay, type RunProps } from './runProps.ts'
 import { TakesPanel } from './takesPanel.tsx'
-import { mayTry, TrialRight } from './trialRight.tsx'
 import { runNames } from './trialText.ts'
 import { ManualPanel, TypedPanel } from './typedPanel.tsx'
 
@@ -49,7 +49,7 @@ export function RunScreen({ hold, run }: RunScreenProps) {
   return (
     <>
       <RunTitle reply={reply} hold={hold} />
-      <TrialRight />
+      <RightHint action="trial" />
       <Refused
         reason={
           asked.error.value && `Not up to date: ${asked.error.value} Points that are stored stay stored.`
@@ -86,8 +86,10 @@ function RunRest(props: RunProps) {
   return (
     <div class="stack">
       {isUnderWay(reply) && <ControlPanel hold={hold} />}
-      {isUnderWay(reply) && reply.takes === 'points' && mayTry() && <TypedPanel {...props} reply={reply} />}
-      {isUnderWay(reply) && isTyped && mayTry() && <ManualPanel {...props} />}
+      {isUnderWay(reply) && reply.takes === 'points' && may('trial') && (
+        <TypedPanel {...props} reply={reply} />
+      )}
+      {isUnderWay(reply) && isTyped && may('trial') && <ManualPanel {...props} />}
       <NotesPanel {...props} />
       <p>
         <ReplayStart plant={hold.view.id} name="Replay this run" wish={() => ({ run: reply.run.id })} />

@@ -5,7 +5,7 @@ import { Button } from '../parts/button.tsx'
 import { ChoiceField, sent } from '../parts/fields.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
-import { NameFields, namesIn } from './fields.tsx'
+import { NameFields, namesIn } from './notesPanel.tsx'
 
 /** Names a run and begins it. */
 export function StartForm({ trial, plant }: { trial: TrialView; plant: string }) {

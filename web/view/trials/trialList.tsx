@@ -1,14 +1,15 @@
 import type { ComponentChildren } from 'preact'
 import { figureOf } from '../../../server/wire/amounts.ts'
 import type { TrialsReply, TrialView } from '../../../server/wire/trial.ts'
+import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Panel } from '../parts/panel.tsx'
+import { RightHint } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
 import { SavedRuns } from './savedRuns.tsx'
 import { StartForm } from './startForm.tsx'
-import { mayTry, TrialRight } from './trialRight.tsx'
 import { figureAmount, sentence } from './trialText.ts'
 
 const EVERY_MS = 5000
@@ -24,7 +25,7 @@ export function TrialList({ hold }: { hold: PlantHold }) {
       <h1>Trials</h1>
       {asked.error.value && <p class="quiet">Not read: {asked.error.value}</p>}
       {reply && <UnderWay reply={reply} plant={plant} />}
-      <TrialRight />
+      <RightHint action="trial" />
       <div class="trial-cards">
         {trials.filter(isPossible).map((trial) => (
           <TrialCard key={trial.id} trial={trial} plant={plant} isFree={reply?.underWay === null} />
@@ -111,7 +112,7 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
           ))}
         </ul>
       </details>
-      {isFree && mayTry() && <StartForm trial={trial} plant={plant} />}
+      {isFree && may('trial') && <StartForm trial={trial} plant={plant} />}
     </TrialFold>
   )
 }
