@@ -1,6 +1,7 @@
 import { DONE, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import type { Role, UserCodeReply, UserView } from '../wire/access.ts'
 import { hashCode, makeCode } from './codes.ts'
+import type { KnownDevices } from './knownDevices.ts'
 import type { People, Person } from './people.ts'
 import type { Sessions } from './sessions.ts'
 
@@ -13,12 +14,19 @@ export interface Administer {
   list(): UserView[]
   add(name: string, role: Role): Outcome<UserCodeReply>
   changeRole(id: number, role: Role): Outcome<UserView>
-  /** Takes the password and every session away; the code lets the person choose a new one. */
+  /** Takes the password, every session and every known browser away; the code lets the person choose a new one. */
   resetPassword(id: number): Outcome<UserCodeReply>
   remove(id: number): Outcome<null>
 }
 
-export function createAdminister(people: People, sessions: Sessions, now: () => number): Administer {
+export interface AdministerSources {
+  people: People
+  sessions: Sessions
+  devices: KnownDevices
+  now: () => number
+}
+
+export function createAdminister({ people, sessions, devices, now }: AdministerSources): Administer {
   const view = ({ id, name, role, password, code, codeUntil, createdAt, signedInAt }: Person): UserView => ({
     id,
     name,
@@ -68,6 +76,7 @@ export function createAdminister(people: People, sessions: Sessions, now: () => 
       const person = people.change(id, fields)
       if (!person) return NOT_STORED
       sessions.endAll(id)
+      devices.forget(id)
       return granted({ user: view(person), code })
     },
     remove(id) {
@@ -75,6 +84,7 @@ export function createAdminister(people: People, sessions: Sessions, now: () => 
       if (isLastAdministrator(id)) return LAST_ADMINISTRATOR
       if (!people.remove(id)) return NOT_STORED
       sessions.endAll(id)
+      devices.forget(id)
       return DONE
     },
   }

@@ -4,6 +4,8 @@ import type { QueueHealth } from '../wire/replies.ts'
 export interface Attempt {
   name: string
   address: string
+  /** Key of the browser, where the person of this name has signed in with it before. */
+  device?: string | undefined
 }
 
 interface Rule {
@@ -15,13 +17,18 @@ interface Rule {
 }
 
 /**
- * After its free failures each further one doubles the wait, from 1 s. The rule for a name from everywhere is
- * mild, so that nobody can keep another person out by guessing at their name.
+ * After its free failures each further one doubles the wait, from 1 s. These are for browsers that are not known:
+ * whoever guesses at a name from many addresses, or at many names from a shared one, slows nobody else down.
  */
 const RULES: readonly Rule[] = [
   { key: ({ name, address }) => `both ${address} ${name}`, free: 3, longestMs: 300_000 },
   { key: ({ address }) => `address ${address}`, free: 10, longestMs: 300_000 },
   { key: ({ name }) => `name ${name}`, free: 20, longestMs: 30_000 },
+]
+
+/** A known browser has its own counters and no others. */
+const DEVICE_RULES: readonly Rule[] = [
+  { key: ({ device }) => `device ${device}`, free: 5, longestMs: 300_000 },
 ]
 
 /** Without a failure for this long [ms] the earlier ones are forgotten. */
@@ -74,15 +81,17 @@ export function createLockOut(mono: () => number): LockOut {
 
   return {
     waitMs(attempt) {
-      const waits = RULES.map((rule) => (failuresOf(rule.key(inNetwork(attempt)))?.freeAt ?? 0) - mono())
+      const waits = rulesFor(attempt).map(
+        (rule) => (failuresOf(rule.key(inNetwork(attempt)))?.freeAt ?? 0) - mono(),
+      )
       return Math.max(0, ...waits)
     },
     failed(attempt) {
-      for (const rule of RULES) fail(rule, rule.key(inNetwork(attempt)))
+      for (const rule of rulesFor(attempt)) fail(rule, rule.key(inNetwork(attempt)))
       makeRoom()
     },
     undo(attempt, succeeded) {
-      RULES.forEach((rule, i) => {
+      rulesFor(attempt).forEach((rule, i) => {
         const key = rule.key(inNetwork(attempt))
         const found = known.get(key)
         if (!found) return
@@ -92,7 +101,7 @@ export function createLockOut(mono: () => number): LockOut {
       })
     },
     queue: () => ({
-      name: 'names and addresses with failed sign-ins',
+      name: 'names, addresses and browsers with failed sign-ins',
       length: known.size,
       limit: LOCK_OUT_LIMIT,
       policy: 'each waits longer after every failure, 5 min at most; the oldest is forgotten and counted',
@@ -101,6 +110,10 @@ export function createLockOut(mono: () => number): LockOut {
   }
 }
 
-function inNetwork({ name, address }: Attempt): Attempt {
-  return { name, address: networkOf(address) }
+function rulesFor({ device }: Attempt): readonly Rule[] {
+  return device === undefined ? RULES : DEVICE_RULES
+}
+
+function inNetwork(attempt: Attempt): Attempt {
+  return { ...attempt, address: networkOf(attempt.address) }
 }

@@ -8,6 +8,7 @@ import type { QueueHealth } from '../wire/replies.ts'
 import { ACTIONS, RIGHTS } from '../wire/rights.ts'
 import { type Administer, createAdminister } from './administer.ts'
 import { type Audit, createAudit } from './audit.ts'
+import { createKnownDevices } from './knownDevices.ts'
 import { createLockOut } from './lockOut.ts'
 import { createMachineEntry, type MachineEntry } from './machineEntry.ts'
 import { createPasswords, type Passwords } from './passwords.ts'
@@ -80,6 +81,7 @@ export function openAccess(given: AccessOptions): Access {
   const { state, clock, options, passwords = createPasswords(), seats } = given
   const people = createPeople(state)
   const sessions = createSessions(state, clock)
+  const devices = createKnownDevices(state, clock.now)
   const lockOut = createLockOut(clock.mono)
   const setUp = createSetUp(state, clock.now)
   const audit = createAudit(state, clock)
@@ -157,8 +159,8 @@ export function openAccess(given: AccessOptions): Access {
     machine,
     audit,
     announce,
-    signIn: createSignIn({ people, passwords, sessions, lockOut, setUp, now: clock.now }),
-    administer: createAdminister(people, sessions, clock.now),
+    signIn: createSignIn({ people, passwords, sessions, lockOut, devices, setUp, now: clock.now }),
+    administer: createAdminister({ people, sessions, devices, now: clock.now }),
     describe(request) {
       const who = actor(request)
       return {

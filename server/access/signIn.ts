@@ -1,7 +1,9 @@
+import { networkOf } from '../hosts.ts'
 import { granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import { hashCode, isSameHash } from './codes.ts'
+import type { KnownDevices } from './knownDevices.ts'
 import type { Attempt, LockOut } from './lockOut.ts'
-import { type Passwords, passwordFault } from './passwords.ts'
+import { type Passwords, type Place, passwordFault } from './passwords.ts'
 import { nameKey, type People, type Person } from './people.ts'
 import type { Sessions } from './sessions.ts'
 import type { SetUp } from './setUp.ts'
@@ -11,34 +13,63 @@ export interface SignInSources {
   passwords: Passwords
   sessions: Sessions
   lockOut: LockOut
+  devices: KnownDevices
   setUp: SetUp
   now: () => number
 }
 
-export type SignedIn = Outcome<{ person: Person; token: string }>
+/** `device` is what the browser shall keep to be known again. */
+export type SignedIn = Outcome<{ person: Person; token: string; device: string }>
+
+/** Where somebody tries to get in. */
+export interface Doorstep {
+  address: string
+  /** What the browser keeps of those who signed in with it before. */
+  device?: string | undefined
+}
+
+interface CodeWish extends Doorstep {
+  name: string
+  code: string
+  password: string
+}
 
 /** The ways to get a session. Each is slowed down after failures, and says no more than that it failed. */
 export interface SignIn {
-  withPassword(wish: { name: string; password: string; address: string }): Promise<SignedIn>
+  withPassword(wish: Doorstep & { name: string; password: string }): Promise<SignedIn>
   /** With the code of an administrator, choosing a password. */
-  withCode(wish: { name: string; code: string; password: string; address: string }): Promise<SignedIn>
+  withCode(wish: CodeWish): Promise<SignedIn>
   /** With the code on the server's console: the person is made an administrator, new or not. */
-  withSetUpCode(wish: { name: string; code: string; password: string; address: string }): Promise<SignedIn>
+  withSetUpCode(wish: CodeWish): Promise<SignedIn>
   /** Of a person who is signed in; ends their other sessions. */
-  changePassword(
-    person: Person,
-    wish: { current: string; password: string; address: string },
-  ): Promise<SignedIn>
+  changePassword(person: Person, wish: Doorstep & { current: string; password: string }): Promise<SignedIn>
 }
 
 const WRONG_PASSWORD = refuse(401, 'Name and password do not belong together.')
 const WRONG_CODE = refuse(401, 'Name and code do not belong together, or the code is used up or too old.')
 const WRONG_SET_UP_CODE = refuse(401, 'This is not the set-up code, or it was used already.')
+/** Whoever has a right code waits behind nobody who guesses. */
+const WITH_A_CODE: Place = { from: 'right codes', isKnown: true }
 /** Stands for the name where the set-up code is guessed at; no person can be called so. */
 const SET_UP_NAME = '(set-up code)'
 
+/** Somebody at the door: how they are counted, and where they stand in the line. */
+interface Knock {
+  attempt: Attempt
+  place: Place
+}
+
 export function createSignIn(sources: SignInSources): SignIn {
-  const { people, passwords, sessions, lockOut, setUp, now } = sources
+  const { people, passwords, sessions, lockOut, devices, setUp, now } = sources
+
+  function knockOf(name: string, { address, device: kept }: Doorstep): Knock {
+    const device = devices.find(people.byName(name)?.id, kept)
+    const from = device === undefined ? networkOf(address) : `device ${device}`
+    return {
+      attempt: { name: nameKey(name), address, device },
+      place: { from, isKnown: device !== undefined },
+    }
+  }
 
   /** Runs a check that counts as a failure until it has succeeded. */
   async function guarded(attempt: Attempt, check: () => Promise<SignedIn>): Promise<SignedIn> {
@@ -55,44 +86,49 @@ export function createSignIn(sources: SignInSources): SignIn {
     }
   }
 
-  function start(person: Person): SignedIn {
+  function start(person: Person, { device }: Doorstep): SignedIn {
     const signed = people.change(person.id, { signedInAt: now() }) ?? person
-    return granted({ person: signed, token: sessions.start(person.id) })
+    const token = sessions.start(person.id)
+    return granted({ person: signed, token, device: devices.remember(person.id, device) })
   }
 
-  async function checkPassword(name: string, password: string): Promise<SignedIn> {
+  async function checkPassword(
+    { name, password, ...step }: Doorstep & { name: string; password: string },
+    place: Place,
+  ): Promise<SignedIn> {
     const person = people.byName(name)
-    const isRight = await passwords.matches(password, person?.password ?? null)
+    const isRight = await passwords.matches(password, person?.password ?? null, place)
     // Meanwhile the person may have been removed or the password reset.
     const still = person && people.byId(person.id)
     if (!isRight || !still || still.password !== person.password) return WRONG_PASSWORD
     if (!passwords.isCurrent(still.password!))
-      people.change(still.id, { password: await passwords.hash(password) })
-    return start(people.byId(still.id) ?? still)
+      people.change(still.id, { password: await passwords.hash(password, place) })
+    return start(people.byId(still.id) ?? still, step)
   }
 
-  async function checkCode(name: string, code: string, password: string): Promise<SignedIn> {
+  /** With the code of an administrator; undefined when it is not right. */
+  async function useCode({ name, code, password, ...step }: CodeWish): Promise<SignedIn | undefined> {
     const hash = hashCode(code)
     const isRight = (person: Person | undefined) =>
       isSameHash(hash, person?.code ?? null) && (person?.codeUntil ?? 0) > now()
-    if (!isRight(people.byName(name))) return WRONG_CODE
-    const hashed = await passwords.hash(password)
+    if (!isRight(people.byName(name))) return undefined
+    const hashed = await passwords.hash(password, WITH_A_CODE)
     const person = people.byName(name)
-    if (!person || !isRight(person)) return WRONG_CODE
-    return takePassword(person, hashed)
+    return person && isRight(person) ? takePassword(person, hashed, step) : undefined
   }
 
-  function takePassword(person: Person, hashed: string): SignedIn {
+  function takePassword(person: Person, hashed: string, step: Doorstep): SignedIn {
     const changed = people.change(person.id, { password: hashed, code: null, codeUntil: null })
     if (!changed) return NOT_STORED
     sessions.endAll(person.id)
-    return start(changed)
+    return start(changed, step)
   }
 
-  async function checkSetUpCode(name: string, code: string, password: string): Promise<SignedIn> {
-    if (!setUp.isRight(code)) return WRONG_SET_UP_CODE
-    const hashed = await passwords.hash(password)
-    if (!setUp.use(code)) return WRONG_SET_UP_CODE
+  /** With the code of the console; undefined when it is not right. */
+  async function useSetUpCode({ name, code, password, ...step }: CodeWish): Promise<SignedIn | undefined> {
+    if (!setUp.isRight(code)) return undefined
+    const hashed = await passwords.hash(password, WITH_A_CODE)
+    if (!setUp.use(code)) return undefined
     const fresh = { role: 'administrator', password: hashed, code: null, codeUntil: null } as const
     const known = people.byName(name)
     const person = known
@@ -100,33 +136,40 @@ export function createSignIn(sources: SignInSources): SignIn {
       : people.add({ name, ...fresh, createdAt: now(), signedInAt: null })
     if (!person) return NOT_STORED
     sessions.endAll(person.id)
-    return start(person)
+    devices.forget(person.id)
+    return start(person, step)
   }
 
   return {
-    withPassword: ({ name, password, address }) =>
-      guarded({ name: nameKey(name), address }, () => checkPassword(name, password)),
-    async withCode({ name, code, password, address }) {
+    withPassword(wish) {
+      const { attempt, place } = knockOf(wish.name, wish)
+      return guarded(attempt, () => checkPassword(wish, place))
+    },
+    // A right code is taken at once: nobody can guess 100 random bits, so only wrong ones are slowed down.
+    async withCode(wish) {
       return (
-        passwordRefusal(password, name) ??
-        guarded({ name: nameKey(name), address }, () => checkCode(name, code, password))
+        passwordRefusal(wish.password, wish.name) ??
+        (await useCode(wish)) ??
+        guarded(knockOf(wish.name, wish).attempt, async () => WRONG_CODE)
       )
     },
-    async withSetUpCode({ name, code, password, address }) {
+    async withSetUpCode(wish) {
       return (
-        passwordRefusal(password, name) ??
-        guarded({ name: SET_UP_NAME, address }, () => checkSetUpCode(name, code, password))
+        passwordRefusal(wish.password, wish.name) ??
+        (await useSetUpCode(wish)) ??
+        guarded({ name: SET_UP_NAME, address: wish.address }, async () => WRONG_SET_UP_CODE)
       )
     },
-    async changePassword(person, { current, password, address }) {
+    async changePassword(person, { current, password, ...step }) {
       const refusal = passwordRefusal(password, person.name)
       if (refusal) return refusal
-      return guarded({ name: nameKey(person.name), address }, async () => {
-        if (!(await passwords.matches(current, person.password)))
+      const { attempt, place } = knockOf(person.name, step)
+      return guarded(attempt, async () => {
+        if (!(await passwords.matches(current, person.password, place)))
           return refuse(401, 'The present password is not right.')
-        const hashed = await passwords.hash(password)
+        const hashed = await passwords.hash(password, place)
         const still = people.byId(person.id)
-        return still?.password === person.password ? takePassword(still, hashed) : WRONG_PASSWORD
+        return still?.password === person.password ? takePassword(still, hashed, step) : WRONG_PASSWORD
       })
     },
   }

@@ -48,11 +48,12 @@ function cookieOf(name: string): Cookie {
   /** Browsers take a name with this prefix only from HTTPS, with Secure and Path=/. */
   const secureName = `__Host-${name}`
   return {
-    read({ headers }) {
-      const pairs = (headers.cookie ?? '').split(';').map((pair) => pair.trim())
+    read(request) {
+      const pairs = (request.headers.cookie ?? '').split(';').map((pair) => pair.trim())
       const held = (key: string) =>
         pairs.find((pair) => pair.startsWith(`${key}=`))?.slice(key.length + 1) || undefined
-      return held(secureName) ?? held(name)
+      // Under https only what this server gave itself: another site of the domain may have planted the plain one.
+      return held(secureName) ?? (isOverTls(request) ? undefined : held(name))
     },
     line(request, secret, lifetimeMs) {
       const isSecure = isOverTls(request)
@@ -74,5 +75,7 @@ export function isOverTls(request: IncomingMessage): boolean {
 }
 
 export const SESSION_COOKIE = cookieOf('headrace')
+/** Of a browser, for those who signed in with it before; stays when they sign out. */
+export const DEVICE_COOKIE = cookieOf('headrace-known')
 /** Of a phone in a lesson. */
 export const SEAT_COOKIE = cookieOf('headrace-seat')

@@ -1,7 +1,9 @@
+import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
+import { DEVICE_LIFETIME_MS } from '../access/knownDevices.ts'
 import { LIFETIME_MS } from '../access/sessions.ts'
-import type { SignedIn } from '../access/signIn.ts'
-import { readVisitor, SESSION_COOKIE } from '../access/visitor.ts'
+import type { Doorstep, SignedIn } from '../access/signIn.ts'
+import { DEVICE_COOKIE, readVisitor, SESSION_COOKIE } from '../access/visitor.ts'
 import { role, sessionReply } from '../wire/access.ts'
 import { text } from '../wire/shape.ts'
 import { given, HttpFault } from './errors.ts'
@@ -57,8 +59,7 @@ export const accessRoutes = [
     async handle({ access }, { body, request, response, note }) {
       const person = access.person(request)
       if (!person) throw new HttpFault(401, { error: 'Sign in first.' })
-      const { address } = readVisitor(request)
-      const outcome = await access.signIn.changePassword(person, { ...body, address })
+      const outcome = await access.signIn.changePassword(person, { ...body, ...doorstepOf(request) })
       return takeIn(access, outcome, { request, response, note })
     },
   }),
@@ -82,10 +83,14 @@ export const accessRoutes = [
 async function enter<Wish extends { name: string }>(
   { access }: RouteContext,
   { body, ...asked }: Asked<unknown, unknown, Wish>,
-  way: (wish: Wish & { address: string }) => Promise<SignedIn>,
+  way: (wish: Wish & Doorstep) => Promise<SignedIn>,
 ) {
   asked.note({ who: body.name })
-  return takeIn(access, await way({ ...body, address: readVisitor(asked.request).address }), asked)
+  return takeIn(access, await way({ ...body, ...doorstepOf(asked.request) }), asked)
+}
+
+function doorstepOf(request: IncomingMessage): Doorstep {
+  return { address: readVisitor(request).address, device: DEVICE_COOKIE.read(request) }
 }
 
 type Exchange = Pick<Asked<unknown, unknown, unknown>, 'request' | 'response' | 'note'>
@@ -96,10 +101,11 @@ function takeIn(
   outcome: SignedIn,
   { request, response, note }: Exchange,
 ): z.output<typeof signedIn> {
-  const { person, token } = given(outcome)
+  const { person, token, device } = given(outcome)
   const before = sessions.find(readVisitor(request).token)
   if (before) sessions.end(before.key)
   note({ who: person.name })
   response.append('Set-Cookie', SESSION_COOKIE.line(request, token, LIFETIME_MS))
+  response.append('Set-Cookie', DEVICE_COOKIE.line(request, device, DEVICE_LIFETIME_MS))
   return { name: person.name, role: person.role }
 }

@@ -1,5 +1,5 @@
 /** Version of the tables below. 0.2.0 is the first release that others have: later versions bring a step from each older one. */
-export const SCHEMA_VERSION = 2
+export const SCHEMA_VERSION = 3
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -43,6 +43,7 @@ const ACCESS = `
     password TEXT, code TEXT, codeUntil INTEGER, createdAt INTEGER NOT NULL, signedInAt INTEGER);
   CREATE TABLE session (key TEXT PRIMARY KEY, person INTEGER NOT NULL, startedAt INTEGER NOT NULL,
     seenAt INTEGER NOT NULL) WITHOUT ROWID;
+  CREATE TABLE device (key TEXT PRIMARY KEY, person INTEGER NOT NULL, seenAt INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE setUpCode (hash TEXT NOT NULL, at INTEGER NOT NULL);
   CREATE TABLE audit (
     sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, who TEXT, role TEXT, address TEXT NOT NULL,

@@ -45,6 +45,19 @@ describe('createLockOut', () => {
     expect(lockOut.waitMs({ name: 'ada', address: '198.51.100.1' })).toBe(30_000)
   })
 
+  it('counts a known browser by itself, whatever fails at its address or by its name', () => {
+    const { lockOut, fail } = bench()
+    const known = { ...ADA, device: 'a' }
+    for (let i = 0; i < 50; i++) {
+      lockOut.failed({ name: `n${i}`, address: ADA.address })
+      lockOut.failed({ name: 'ada', address: `198.51.100.${i}` })
+    }
+    expect(lockOut.waitMs(ADA)).toBeGreaterThan(0)
+    expect(lockOut.waitMs(known)).toBe(0)
+    expect(fail(known, 7)).toEqual([0, 0, 0, 0, 0, 1000, 2000])
+    expect(lockOut.waitMs({ ...known, device: 'b' })).toBe(0)
+  })
+
   it('takes all addresses of one IPv6 network for one', () => {
     const { lockOut } = bench()
     for (let i = 0; i < 12; i++) lockOut.failed({ name: `n${i}`, address: `2001:db8:0:1::${i}` })

@@ -172,6 +172,12 @@ describe('a one-time code', () => {
     expect(await use()).toMatchObject({ status: 401 })
   })
 
+  it('is taken although others guess at the name and at the address', async () => {
+    for (let i = 0; i < 30; i++)
+      await bench.access.signIn.withPassword({ name: 'Ada', password: 'wrong', address })
+    expect((await use()).ok).toBe(true)
+  })
+
   it('holds across a restart, and for three days', async () => {
     bench.restart()
     bench.clock.advance(CODE_LIFETIME_MS - 1)

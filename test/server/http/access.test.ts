@@ -26,7 +26,7 @@ describe('signing in over HTTP', () => {
   it('gives a cookie that no script can read and no other site can send', async () => {
     const response = await enter({ name: 'First', password: BENCH_PASSWORD })
     expect(await response.json()).toEqual({ name: 'First', role: 'administrator' })
-    expect(response.headers.get('set-cookie')).toMatch(
+    expect(response.headers.getSetCookie()[0]).toMatch(
       /^headrace=[\w-]{43}; Path=\/; HttpOnly; SameSite=Strict; Max-Age=604800$/,
     )
     const session = await json<SessionReply>('GET', '/api/session', { token: tokenOf(response) })
@@ -39,10 +39,30 @@ describe('signing in over HTTP', () => {
       { name: 'First', password: BENCH_PASSWORD },
       { 'x-forwarded-proto': 'https', 'x-forwarded-for': '192.0.2.5' },
     )
-    expect(response.headers.get('set-cookie')).toMatch(/^__Host-headrace=.*; Secure$/)
+    expect(response.headers.getSetCookie()[0]).toMatch(/^__Host-headrace=.*; Secure$/)
     const cookie = response.headers.get('set-cookie')!.split(';')[0]!
     const session = await json<SessionReply>('GET', '/api/session', { headers: { cookie } })
     expect(session.name).toBe('First')
+  })
+
+  it('takes no plain cookie where the page comes by HTTPS: another site of the domain may have set it', async () => {
+    const cookie = `headrace=${first}`
+    const over = { cookie, 'x-forwarded-proto': 'https', 'x-forwarded-for': '192.0.2.5' }
+    const plain = { cookie, 'x-forwarded-for': '192.0.2.5' }
+    expect((await json<SessionReply>('GET', '/api/session', { headers: over })).name).toBeNull()
+    expect((await json<SessionReply>('GET', '/api/session', { headers: plain })).name).toBe('First')
+  })
+
+  it('knows a browser again after signing out: guesses at the name do not keep it out', async () => {
+    const before = await enter({ name: 'First', password: BENCH_PASSWORD })
+    const kept = before.headers.getSetCookie().find((line) => line.startsWith('headrace-known='))!
+    expect(kept).toMatch(/^headrace-known=[\w-]{43}; Path=\/; HttpOnly; SameSite=Strict; Max-Age=34560000$/)
+    const out = await http.ask('DELETE', '/api/session', { token: tokenOf(before) })
+    expect(out.headers.getSetCookie().join()).not.toContain('headrace-known')
+    for (let i = 0; i < 6; i++) await enter({ name: 'First', password: 'wrong' })
+    const right = { name: 'First', password: BENCH_PASSWORD }
+    expect((await enter(right)).status).toBe(429)
+    expect((await enter(right, { cookie: kept.split(';')[0]! })).status).toBe(200)
   })
 
   it('ends the session that the browser had before', async () => {
