@@ -1,7 +1,16 @@
 import uPlot from 'uplot'
 import { dashes } from './dashes.ts'
-import { curveRange, type DrawnPoint, type DrawnRun, type TheoryLine } from './drawnRun.ts'
-import { createPlane, type DrawnChart, type Plane, type Theme, withAlpha } from './frame.ts'
+import { curveRange, type DrawnPoint, type DrawnRun } from './drawnRun.ts'
+import {
+  createPlane,
+  type DrawnChart,
+  drawLine,
+  type Plane,
+  placeOn,
+  type Stroke,
+  type Theme,
+  withAlpha,
+} from './frame.ts'
 
 export interface CurveDrawing extends Plane {
   /** The first is the present one. */
@@ -18,7 +27,8 @@ export function createCurveChart(host: HTMLElement, drawing: CurveDrawing): Draw
 }
 
 function drawRuns(plot: uPlot, { runs }: CurveDrawing, theme: Theme): void {
-  for (const line of runs[0]?.theory ?? []) drawTheory(plot, line, theme)
+  // Dashed and muted: what was expected, not what was found.
+  for (const line of runs[0]?.theory ?? []) drawLine(plot, line, { colour: theme.text, dash: [7, 5] })
   runs.forEach((run, i) => {
     const colour = theme.lines[i % theme.lines.length]!
     drawCurve(plot, run, { colour, dash: dashes[i % dashes.length]! })
@@ -30,58 +40,18 @@ function drawRuns(plot: uPlot, { runs }: CurveDrawing, theme: Theme): void {
   if (runs[0]?.best) drawBest(plot, runs[0].best, theme)
 }
 
-type Place = (x: number, y: number) => [number, number]
-
-function placeOn(plot: uPlot): Place {
-  return (x, y) => [plot.valToPos(x, 'x', true), plot.valToPos(y, 'y', true)]
-}
-
-function drawCurve(
-  plot: uPlot,
-  { curve }: DrawnRun,
-  { colour, dash }: { colour: string; dash: number[] },
-): void {
+/** Its band, and the line over it. */
+function drawCurve(plot: uPlot, { curve }: DrawnRun, stroke: Stroke): void {
   if (!curve) return
   const { ctx } = plot
   const place = placeOn(plot)
-  const trace = (column: readonly number[], order: readonly number[]) => {
-    for (const i of order) ctx.lineTo(...place(curve.x[i]!, column[i]!))
-  }
-  /** A value that is not known breaks the line. */
-  const traceKnown = () => {
-    for (const [i, y] of curve.y.entries())
-      if (Number.isFinite(y)) {
-        const [px, py] = place(curve.x[i]!, y)
-        if (Number.isFinite(curve.y[i - 1])) ctx.lineTo(px, py)
-        else ctx.moveTo(px, py)
-      }
-  }
   const order = curve.x.map((_, i) => i)
   ctx.beginPath()
-  trace(curve.high, order)
-  trace(curve.low, [...order].reverse())
-  ctx.fillStyle = withAlpha(colour)
+  for (const i of order) ctx.lineTo(...place(curve.x[i]!, curve.high[i]!))
+  for (const i of order.reverse()) ctx.lineTo(...place(curve.x[i]!, curve.low[i]!))
+  ctx.fillStyle = withAlpha(stroke.colour)
   ctx.fill()
-  ctx.beginPath()
-  traceKnown()
-  ctx.strokeStyle = colour
-  ctx.lineWidth = 1.75 * uPlot.pxRatio
-  ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio))
-  ctx.stroke()
-  ctx.setLineDash([])
-}
-
-/** Dashed and muted: what was expected, not what was found. */
-function drawTheory(plot: uPlot, { x, y }: TheoryLine, theme: Theme): void {
-  const { ctx } = plot
-  const place = placeOn(plot)
-  ctx.beginPath()
-  for (const [i, at] of x.entries()) ctx.lineTo(...place(at, y[i]!))
-  ctx.strokeStyle = theme.text
-  ctx.lineWidth = 1.75 * uPlot.pxRatio
-  ctx.setLineDash([7 * uPlot.pxRatio, 5 * uPlot.pxRatio])
-  ctx.stroke()
-  ctx.setLineDash([])
+  drawLine(plot, curve, stroke)
 }
 
 function drawPoint(

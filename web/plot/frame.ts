@@ -137,6 +137,40 @@ export function valueAxis(stage: { theme: Theme }): uPlot.Axis {
   }
 }
 
+/** Where a place of the plane lies on the canvas. */
+export function placeOn(plot: uPlot): (x: number, y: number) => [number, number] {
+  return (x, y) => [plot.valToPos(x, 'x', true), plot.valToPos(y, 'y', true)]
+}
+
+export interface Stroke {
+  colour: string
+  /** In pixels of the page. */
+  dash: readonly number[]
+  width?: number
+}
+
+/** A line through places of the plane; a value that is not known breaks it. */
+export function drawLine(
+  plot: uPlot,
+  { x, y }: { x: readonly number[]; y: readonly number[] },
+  { colour, dash, width = 1.75 }: Stroke,
+): void {
+  const { ctx } = plot
+  const place = placeOn(plot)
+  ctx.beginPath()
+  for (const [i, value] of y.entries())
+    if (Number.isFinite(value)) {
+      const [px, py] = place(x[i]!, value)
+      if (Number.isFinite(y[i - 1])) ctx.lineTo(px, py)
+      else ctx.moveTo(px, py)
+    }
+  ctx.strokeStyle = colour
+  ctx.lineWidth = width * uPlot.pxRatio
+  ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio))
+  ctx.stroke()
+  ctx.setLineDash([])
+}
+
 /** An upright dashed line at x = 0, e.g. at the trigger. */
 export function drawZero(plot: uPlot, colour: string): void {
   const { ctx, bbox } = plot

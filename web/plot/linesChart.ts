@@ -1,6 +1,14 @@
-import uPlot from 'uplot'
 import { dashes } from './dashes.ts'
-import { createPlane, type DrawnChart, drawZero, type Plane, type Range, type Theme } from './frame.ts'
+import {
+  createPlane,
+  type DrawnChart,
+  drawLine,
+  drawZero,
+  type Plane,
+  type Range,
+  type Stroke,
+  type Theme,
+} from './frame.ts'
 
 /** One line; `x` ascending, in the units of the axes. */
 export interface DrawnLine {
@@ -24,7 +32,7 @@ export function createLinesChart(host: HTMLElement, drawing: LinesDrawing): Draw
     rangesOf,
     draw: (plot, { lines, marksZero }, theme) => {
       if (marksZero) drawZero(plot, theme.text)
-      for (const line of lines) drawLine(plot, line, theme)
+      for (const line of lines) drawLine(plot, line, strokeOf(line, theme))
     },
   })
 }
@@ -56,14 +64,9 @@ function spanOf(values: readonly number[], room: number): Range {
   ]
 }
 
-function drawLine(plot: uPlot, { x, y, look, weight }: DrawnLine, theme: Theme): void {
-  const { ctx } = plot
-  ctx.beginPath()
-  for (const [i, value] of x.entries())
-    ctx.lineTo(plot.valToPos(value, 'x', true), plot.valToPos(y[i]!, 'y', true))
-  ctx.strokeStyle = weight === 'thick' ? theme.text : theme.lines[look % theme.lines.length]!
-  ctx.lineWidth = (weight === 'thick' ? 1 : 1.75) * uPlot.pxRatio
-  const dash = weight === 'thick' ? [2, 4] : dashes[look % dashes.length]!
-  ctx.setLineDash(dash.map((length) => length * uPlot.pxRatio))
-  ctx.stroke()
+/** Dotted: what was fitted, over the colours of what was measured. */
+function strokeOf({ look, weight }: DrawnLine, theme: Theme): Stroke {
+  return weight === 'thick'
+    ? { colour: theme.text, dash: [2, 4], width: 1 }
+    : { colour: theme.lines[look % theme.lines.length]!, dash: dashes[look % dashes.length]! }
 }

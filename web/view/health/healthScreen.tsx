@@ -4,6 +4,7 @@ import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { durationWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
+import { Fact } from '../parts/fact.tsx'
 import { Panel, Sign } from '../parts/panel.tsx'
 import { PolledScreen } from '../parts/polledScreen.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
@@ -46,14 +47,14 @@ function Overview({ reply }: { reply: HealthReply }) {
   return (
     <Panel id="overview" title="Overview">
       <dl class="facts facts-wide">
-        <Fact word="Source" isBad={!source.connected}>
-          {source.name}: {source.connected ? 'connected' : `not connected ${source.detail ?? ''}`}
-        </Fact>
-        <Fact word="History" isBad={!storing.ok}>
+        <State word="Source" isBad={!source.connected}>
+          {`${source.name}: ${source.connected ? 'connected' : `not connected ${source.detail ?? ''}`}`}
+        </State>
+        <State word="History" isBad={!storing.ok}>
           {storing.ok
             ? 'measurements are being stored'
             : `not stored: ${storing.detail ?? 'no reason given'}`}
-        </Fact>
+        </State>
         <Fact word="Running">
           for {durationWords(reply.at - reply.startedAt)}, since {dateTime(reply.startedAt, localZone)}
         </Fact>
@@ -67,21 +68,13 @@ function Overview({ reply }: { reply: HealthReply }) {
   )
 }
 
-interface FactProps {
-  word: string
-  isBad?: boolean
-  children: preact.ComponentChildren
-}
-
-function Fact({ word, isBad = false, children }: FactProps) {
+/** Marked with a sign, not by colour alone, where it is not as it should be. */
+function State({ word, isBad, children }: { word: string; isBad: boolean; children: string }) {
   return (
-    <div data-fact={word} class={isBad ? 'fact-bad' : undefined}>
-      <dt>{word}</dt>
-      <dd>
-        {isBad && <Sign />}
-        {children}
-      </dd>
-    </div>
+    <Fact word={word} data-fact={word} class={isBad ? 'fact-bad' : undefined}>
+      {isBad && <Sign />}
+      {children}
+    </Fact>
   )
 }
 

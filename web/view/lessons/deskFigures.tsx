@@ -2,6 +2,7 @@ import { deskRequests } from '../../connect/lessonRequests.ts'
 import { person } from '../../connect/person.ts'
 import { FigureNumber } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { TableHead } from '../parts/wideTable.tsx'
 import type { DeskProps } from './joinPanel.tsx'
 
 const MOST_NUMBERS = 6
@@ -30,14 +31,7 @@ export function DeskFigures({ desk, hold, act }: DeskProps) {
       )}
       <section class="desk-figures" aria-label="Figures to show and hide">
         <table class="figures-table">
-          <thead>
-            <tr>
-              <th scope="col">Figure</th>
-              <th scope="col">Large</th>
-              <th scope="col">Explain</th>
-              <th scope="col">Hide</th>
-            </tr>
-          </thead>
+          <TableHead heads={['Figure', 'Large', 'Explain', 'Hide']} />
           <tbody>
             {sorted.map((figure) => {
               const one = figure.description.id

@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact'
 import type { FigureValue } from '../../../server/wire/figure.ts'
 import { formatNumber, type NumberText } from '../../../server/wire/numbers.ts'
 import type { UnitView } from '../../../server/wire/units.ts'
@@ -25,7 +26,8 @@ export function meanText({ description, unit, value }: FigureHold, mean: number 
   )
 }
 
-function numberText(value: FigureValue, unit: UnitView, rated: number | undefined): NumberText {
+/** The same of any value that is read in a unit. */
+export function numberText(value: FigureValue, unit: UnitView, rated?: number): NumberText {
   return formatNumber(value.value === null ? null : unit.value(value.value), {
     u95: value.u95 === undefined ? undefined : unit.difference(value.u95),
     usual: rated === undefined ? undefined : unit.value(rated),
@@ -38,8 +40,32 @@ export interface FigureProps {
   brief?: boolean
 }
 
+/** A number as text with its ±, where it has one. */
+export function Amount({ text, uncertainty }: NumberText) {
+  return (
+    <>
+      {text}
+      {uncertainty && <span class="uncertainty"> ± {uncertainty}</span>}
+    </>
+  )
+}
+
 /** Number, ±, unit and quality mark of one figure. The only part that is drawn anew when it changes. */
 export function FigureNumber({ figure, brief = false }: FigureProps) {
+  return (
+    <FigureValueText figure={figure} brief={brief}>
+      {figure.unit.print && <span class="unit"> {figure.unit.print}</span>}
+      <QualityMark value={figure.value.value} />
+    </FigureValueText>
+  )
+}
+
+/** Number and ± of one figure, and what stands behind them. */
+export function FigureValueText({
+  figure,
+  brief = false,
+  children,
+}: FigureProps & { children?: ComponentChildren }) {
   const value = figure.value.value
   const { text, uncertainty } = figureText(figure, value)
   return (
@@ -51,8 +77,7 @@ export function FigureNumber({ figure, brief = false }: FigureProps) {
     >
       <span class="number">{text}</span>
       {uncertainty && !brief && <span class="uncertainty"> ± {uncertainty}</span>}
-      {figure.unit.print && <span class="unit"> {figure.unit.print}</span>}
-      <QualityMark value={value} />
+      {children}
     </span>
   )
 }

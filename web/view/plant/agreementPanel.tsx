@@ -1,11 +1,12 @@
 import type { AgreementReply, ReconciledInstrument, RelationView } from '../../../server/wire/agreement.ts'
 import type { FigureValue } from '../../../server/wire/figure.ts'
-import { formatNumber } from '../../../server/wire/numbers.ts'
+import { formatNumber, type NumberText } from '../../../server/wire/numbers.ts'
 import { unitView } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { agreementWords } from '../../format/words.ts'
 import { FigureLink } from '../parts/button.tsx'
+import { Amount, numberText } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { TableHead } from '../parts/wideTable.tsx'
@@ -89,28 +90,35 @@ function RelationRow({ relation, open }: { relation: RelationView; open: Open })
     formatNumber(value.value === null ? null : unit.difference(value.value), {
       u95: gap.u95 === undefined ? undefined : unit.difference(gap.u95),
     })
-  const shown = text(gap)
   return (
     <tr data-relation={id}>
-      <th scope="row">
-        <FigureLink figure={id} open={open}>
-          {name}
-        </FigureLink>
-      </th>
-      <td class="at-right number" data-label="Expected">
-        {text(expected).text}
-      </td>
-      <td class="at-right number" data-label="Measured">
-        {text(measured).text} <span class="unit">{unit.print}</span>
-      </td>
-      <td class="at-right number" data-label="Gap">
-        {shown.text}
-        {shown.uncertainty && <span class="uncertainty"> ± {shown.uncertainty}</span>}
-      </td>
+      <NameCell figure={id} name={name} open={open} />
+      <NumberCell label="Expected" text={text(expected).text} />
+      <NumberCell label="Measured" text={text(measured).text} unit={unit.print} />
+      <NumberCell label="Gap" {...text(gap)} />
       <td class="deviate-cell">
         {deviate === null ? <span class="quiet">not judged</span> : <Deviate deviate={deviate} />}
       </td>
     </tr>
+  )
+}
+
+function NameCell({ figure, name, open }: { figure: string; name: string; open: Open }) {
+  return (
+    <th scope="row">
+      <FigureLink figure={figure} open={open}>
+        {name}
+      </FigureLink>
+    </th>
+  )
+}
+
+/** On a phone its label stands in place of the head of the column. */
+function NumberCell({ label, unit, ...number }: NumberText & { label: string; unit?: string }) {
+  return (
+    <td class="at-right number" data-label={label}>
+      <Amount {...number} /> {unit && <span class="unit">{unit}</span>}
+    </td>
   )
 }
 
@@ -160,27 +168,11 @@ function ReconciledRow({
   const figure = hold.byId.get(one.figure)
   if (!figure) return null
   const { unit } = figure
-  const text = ({ value, u95 }: FigureValue) =>
-    formatNumber(value === null ? null : unit.value(value), {
-      u95: u95 === undefined ? undefined : unit.difference(u95),
-    })
-  const reads = text(one.measured)
-  const fits = text(one.reconciled)
   return (
     <tr>
-      <th scope="row">
-        <FigureLink figure={one.figure} open={open}>
-          {one.name}
-        </FigureLink>
-      </th>
-      <td class="at-right number" data-label="Reads">
-        {reads.text}
-        <span class="uncertainty"> ± {reads.uncertainty}</span>
-      </td>
-      <td class="at-right number" data-label="Fits best">
-        {fits.text}
-        <span class="uncertainty"> ± {fits.uncertainty}</span> <span class="unit">{unit.print}</span>
-      </td>
+      <NameCell figure={one.figure} name={one.name} open={open} />
+      <NumberCell label="Reads" {...numberText(one.measured, unit)} />
+      <NumberCell label="Fits best" {...numberText(one.reconciled, unit)} unit={unit.print} />
     </tr>
   )
 }

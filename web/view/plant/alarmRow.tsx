@@ -5,6 +5,7 @@ import { person, refusalOf } from '../../connect/person.ts'
 import { dayTime } from '../../format/time.ts'
 import { alarmStateWords } from '../../format/words.ts'
 import { Button } from '../parts/button.tsx'
+import { Fact } from '../parts/fact.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 import { address } from '../screens.ts'
@@ -100,21 +101,12 @@ function AlarmHelp({ alarm: { cause, consequence, action } }: { alarm: AlarmView
         <details class="fold">
           <summary>Cause and consequence</summary>
           <dl class="alarm-help">
-            {cause && <HelpLine word="Cause" text={cause} />}
-            {consequence && <HelpLine word="Otherwise" text={consequence} />}
+            {cause && <Fact word="Cause">{cause}</Fact>}
+            {consequence && <Fact word="Otherwise">{consequence}</Fact>}
           </dl>
         </details>
       )}
     </>
-  )
-}
-
-function HelpLine({ word, text }: { word: string; text: string }) {
-  return (
-    <div>
-      <dt>{word}</dt>
-      <dd>{text}</dd>
-    </div>
   )
 }
 

@@ -5,6 +5,7 @@ import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { FigureLink } from '../parts/button.tsx'
+import { Fact } from '../parts/fact.tsx'
 import { FigureNumber } from '../parts/figureNumber.tsx'
 import { FigureSymbol, FormulaText } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -119,10 +120,9 @@ function Shares({ shares }: { shares: ExplainReply['uncertaintyShares'] }) {
       <h3>Where the uncertainty comes from</h3>
       <dl class="facts">
         {shares.map(({ instrument, name, share }) => (
-          <div key={instrument}>
-            <dt>{name}</dt>
-            <dd class="number">{formatNumber(100 * share, { u95: 1 }).text} %</dd>
-          </div>
+          <Fact key={instrument} word={name}>
+            <span class="number">{formatNumber(100 * share, { u95: 1 }).text} %</span>
+          </Fact>
         ))}
       </dl>
     </>

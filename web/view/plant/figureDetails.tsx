@@ -7,6 +7,7 @@ import { dateTime } from '../../format/time.ts'
 import { groupWords, originWords } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
+import { Fact } from '../parts/fact.tsx'
 import { FigureNumber, reasonText } from '../parts/figureNumber.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { Explanation } from './explanation.tsx'
@@ -50,24 +51,20 @@ function Details({ figure, hold, connection, open }: PlantProps & { figure: Figu
         <FigureNumber figure={figure} />
       </p>
       <dl class="facts">
-        <Fact
-          word="Quality"
-          text={value.quality === 'good' ? 'good' : `${value.quality}: ${reasonText(value)}`}
-        />
+        <Fact word="Quality">
+          {value.quality === 'good' ? 'good' : `${value.quality}: ${reasonText(value)}`}
+        </Fact>
         {value.u95 !== undefined && (
-          <Fact word="Uncertainty" text="the true value lies within ± with 95 % confidence" />
+          <Fact word="Uncertainty">the true value lies within ± with 95 % confidence</Fact>
         )}
-        <Fact
-          word="Measured"
-          text={
-            value.at === null
-              ? value.value === null
-                ? 'never'
-                : 'constant'
-              : `${dateTime(value.at, zone)}, ${agoWords(value.at, connection.now.value)}`
-          }
-        />
-        <Fact word="Origin" text={originWords[description.origin]} />
+        <Fact word="Measured">
+          {value.at === null
+            ? value.value === null
+              ? 'never'
+              : 'constant'
+            : `${dateTime(value.at, zone)}, ${agoWords(value.at, connection.now.value)}`}
+        </Fact>
+        <Fact word="Origin">{originWords[description.origin]}</Fact>
         {(['rated', 'low', 'high'] as const).map((limit) => (
           <LimitFact key={limit} figure={figure} limit={limit} />
         ))}
@@ -75,16 +72,13 @@ function Details({ figure, hold, connection, open }: PlantProps & { figure: Figu
       <Explanation figure={description.id} hold={hold} connection={connection} open={open} />
       <h3>About this figure</h3>
       <dl class="facts">
-        <Fact word="Group" text={groupWords.find(([group]) => group === description.group)?.[1] ?? ''} />
-        <Fact
-          word="Stale after"
-          text={
-            description.staleAfterMs === null
-              ? 'never: it is sent only when it changes'
-              : durationWords(description.staleAfterMs)
-          }
-        />
-        <Fact word="Name in files" text={description.id} />
+        <Fact word="Group">{groupWords.find(([group]) => group === description.group)?.[1]}</Fact>
+        <Fact word="Stale after">
+          {description.staleAfterMs === null
+            ? 'never: it is sent only when it changes'
+            : durationWords(description.staleAfterMs)}
+        </Fact>
+        <Fact word="Name in files">{description.id}</Fact>
       </dl>
     </>
   )
@@ -97,14 +91,5 @@ function LimitFact({ figure, limit }: { figure: FigureHold; limit: keyof typeof 
   const wire = description[limit]
   if (wire === undefined) return null
   const { text } = formatNumber(figure.unit.value(wire))
-  return <Fact word={LIMIT_WORDS[limit]} text={`${text} ${figure.unit.print}`} />
-}
-
-function Fact({ word, text }: { word: string; text: string }) {
-  return (
-    <div>
-      <dt>{word}</dt>
-      <dd>{text}</dd>
-    </div>
-  )
+  return <Fact word={LIMIT_WORDS[limit]}>{`${text} ${figure.unit.print}`}</Fact>
 }

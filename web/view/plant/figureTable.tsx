@@ -2,7 +2,7 @@ import { Fragment } from 'preact'
 import { counted, groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureLink } from '../parts/button.tsx'
-import { FigureAge, figureText, Reason } from '../parts/figureNumber.tsx'
+import { FigureAge, FigureValueText, Reason } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
@@ -126,29 +126,20 @@ function ReasonRow({ figure }: { figure: FigureHold }) {
 }
 
 function ValueCells({ figure }: { figure: FigureHold }) {
-  const value = figure.value.value
-  const { text, uncertainty } = figureText(figure, value)
+  const { quality } = figure.value.value
   return (
     <>
       <td class="at-right">
-        <span
-          class={`value quality-${value.quality}`}
-          data-figure={figure.description.id}
-          data-quality={value.quality}
-          data-wire={value.value ?? ''}
-        >
-          <span class="number">{text}</span>
-          {uncertainty && <span class="uncertainty"> ± {uncertainty}</span>}
-        </span>
+        <FigureValueText figure={figure} />
       </td>
       <td class="unit">{figure.unit.print}</td>
       <td>
-        {value.quality !== 'good' && (
-          <span class={`mark mark-${value.quality}`} aria-hidden="true">
-            {qualityLetters[value.quality]}
+        {quality !== 'good' && (
+          <span class={`mark mark-${quality}`} aria-hidden="true">
+            {qualityLetters[quality]}
           </span>
         )}
-        <span class="spoken">{value.quality}</span>
+        <span class="spoken">{quality}</span>
       </td>
     </>
   )

@@ -5,7 +5,8 @@ import { figureOf, largestPower, powerOf } from '../../hold/pathPower.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { bandShares, pathLayout } from '../../plot/pathBands.ts'
 import { FigureLink } from '../parts/button.tsx'
-import { FigureNumber } from '../parts/figureNumber.tsx'
+import { Fact } from '../parts/fact.tsx'
+import { Amount, FigureNumber } from '../parts/figureNumber.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -40,12 +41,7 @@ function PathStep({ node, trunk, isEnd, hold, open }: StepProps) {
     <li class="path-step" data-node={node.id}>
       <PathHead node={node} hold={hold} />
       <PathBand node={node} trunk={trunk} isEnd={isEnd} hold={hold} open={open} />
-      <dl class="row small path-details">
-        {node.details.map((id) => {
-          const detail = hold.byId.get(id)
-          return detail && <PathDetail key={id} figure={detail} open={open} />
-        })}
-      </dl>
+      <PathDetails place="path" node={node} hold={hold} open={open} />
     </li>
   )
 }
@@ -79,15 +75,14 @@ function PathBand({
 function Lost({ figure, open }: { figure: FigureHold; open: PlantProps['open'] }) {
   const { id, name } = figure.description
   const { value, u95, quality } = figure.value.value
-  const { text, uncertainty } = formatNumber(value === null ? null : figure.unit.value(-value), {
+  const lost = formatNumber(value === null ? null : figure.unit.value(-value), {
     u95: u95 === undefined ? undefined : figure.unit.difference(u95),
   })
   return (
     <p class={`path-difference quality-${quality}`}>
       <FigureLink figure={id} open={open} title={name}>
         <span class="spoken">{name}: </span>
-        {text}
-        {uncertainty && <span class="uncertainty"> ± {uncertainty}</span>} {figure.unit.print}
+        <Amount {...lost} /> {figure.unit.print}
       </FigureLink>
     </p>
   )
@@ -159,32 +154,36 @@ function BranchPlace({ node, hold, open }: PlantProps & { node: PathNode }) {
   return (
     <li data-node={node.id}>
       <PathHead node={node} hold={hold} />
-      {node.details.length > 0 && (
-        <dl class="row small branch-details">
-          {node.details.map((id) => {
-            const detail = hold.byId.get(id)
-            return detail && <PathDetail key={id} figure={detail} open={open} />
-          })}
-        </dl>
-      )}
+      {node.details.length > 0 && <PathDetails place="branch" node={node} hold={hold} open={open} />}
     </li>
+  )
+}
+
+type DetailsProps = Pick<StepProps, 'node' | 'hold' | 'open'> & { place: 'path' | 'branch' }
+
+function PathDetails({ place, node, hold, open }: DetailsProps) {
+  const figures = node.details.flatMap((id) => hold.byId.get(id) ?? [])
+  return (
+    <dl class={`row small ${place}-details`}>
+      {figures.map((figure) => (
+        <PathDetail key={figure.description.id} figure={figure} open={open} />
+      ))}
+    </dl>
   )
 }
 
 function PathDetail({ figure, open }: { figure: FigureHold; open: PlantProps['open'] }) {
   const { id, name, symbol } = figure.description
+  const link = (
+    <FigureLink figure={id} open={open} title={name}>
+      <FigureSymbol symbol={symbol} />
+      <span class="spoken"> {name}</span>
+    </FigureLink>
+  )
   return (
-    <div>
-      <dt>
-        <FigureLink figure={id} open={open} title={name}>
-          <FigureSymbol symbol={symbol} />
-          <span class="spoken"> {name}</span>
-        </FigureLink>
-      </dt>
-      <dd>
-        <FigureNumber figure={figure} brief />
-      </dd>
-    </div>
+    <Fact word={link}>
+      <FigureNumber figure={figure} brief />
+    </Fact>
   )
 }
 

@@ -12,6 +12,7 @@ import type {
 import { may } from '../../connect/person.ts'
 import { counted } from '../../format/words.ts'
 import { Button, Confirm } from '../parts/button.tsx'
+import { Fact } from '../parts/fact.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { RunActions } from './runActions.ts'
 import type { PointRunUnderWay, RunProps, RunUnderWay, TraceRunUnderWay } from './runProps.ts'
@@ -168,33 +169,14 @@ function Steadiness({ guidance: { steadySeconds, windowSeconds, state } }: { gui
   )
 }
 
-interface ItemProps {
-  name: string
-  isOff?: boolean
-  children: ComponentChildren
-  'data-held'?: string
-  'data-held-state'?: HeldView['state']
-  'data-condition'?: string
-}
-
-/** One of the quantities and conditions that stand beside each other. */
-function Item({ name, isOff = false, children, ...marks }: ItemProps) {
-  return (
-    <div class={isOff ? 'held-off' : ''} {...marks}>
-      <dt>{name}</dt>
-      <dd>{children}</dd>
-    </div>
-  )
-}
-
 /** What is drawn, as it is now. */
 function Present({ id, value, trial }: { id: string; value: number | null; trial: TrialView }) {
   const figure = figureOf(trial, id)
   if (!figure) return null
   return (
-    <Item name={figure.name}>
+    <Fact word={figure.name}>
       <b class="number">{figureAmount(figure, value)}</b>
-    </Item>
+    </Fact>
   )
 }
 
@@ -210,13 +192,18 @@ function Held({ held, trial }: { held: HeldView; trial: TrialView }) {
   const figure = figureOf(trial, held.figure)
   if (!figure) return null
   return (
-    <Item name={figure.name} isOff={state !== 'held'} data-held={held.figure} data-held-state={state}>
+    <Fact
+      word={figure.name}
+      class={state === 'held' ? undefined : 'held-off'}
+      data-held={held.figure}
+      data-held-state={state}
+    >
       <b class="number">{figureAmount(figure, value)}</b> {HELD_WORDS[state]}
       <span class="note">
         target {figureAmount(figure, target)} ± {figureAmount(figure, tolerance, true)}
       </span>
       {advice !== '' && <span class="held-advice">{sentence(advice)}</span>}
-    </Item>
+    </Fact>
   )
 }
 
@@ -227,7 +214,7 @@ function Condition({ condition, trial }: { condition: TraceCondition; trial: Tri
     return described && !described.discrete && value !== null ? ` (${figureAmount(described, value)})` : ''
   }
   return (
-    <Item name={label} isOff={!isMet} data-condition={label}>
+    <Fact word={label} class={isMet ? undefined : 'held-off'} data-condition={label}>
       <span aria-hidden="true">{isMet ? '✓' : '✗'}</span> {isMet ? 'yes' : 'not yet'}
       {against.map((one) => (
         <span class="held-advice" key={one.figure}>
@@ -236,7 +223,7 @@ function Condition({ condition, trial }: { condition: TraceCondition; trial: Tri
         </span>
       ))}
       {!isMet && <span class="note">{sentence(advice)}</span>}
-    </Item>
+    </Fact>
   )
 }
 

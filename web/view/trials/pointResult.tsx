@@ -4,6 +4,7 @@ import type { FigureDescription } from '../../../server/wire/figure.ts'
 import type { FittedCurve, FittedParameter } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView, RunReply } from '../../../server/wire/trial.ts'
 import { Chart, curveChart, useUnchanged } from '../parts/chart.tsx'
+import { Fact } from '../parts/fact.tsx'
 import { ChoiceField } from '../parts/fields.tsx'
 import { FigureSymbol } from '../parts/symbol.tsx'
 import { ComparisonPart } from './comparisonPart.tsx'
@@ -112,13 +113,15 @@ function Parameters({ parameters }: { parameters: readonly FittedParameter[] }) 
   return (
     <dl class="facts">
       {parameters.map((one) => (
-        <div key={`${one.name} ${one.symbol}`} data-parameter={one.symbol} data-wire={one.value}>
-          <dt>{one.name}</dt>
-          <dd>
-            <FigureSymbol symbol={one.symbol} /> ={' '}
-            <b class="number">{withInterval(one, one.value, (one.high - one.low) / 2)}</b> {viewOf(one).print}
-          </dd>
-        </div>
+        <Fact
+          key={`${one.name} ${one.symbol}`}
+          word={one.name}
+          data-parameter={one.symbol}
+          data-wire={one.value}
+        >
+          <FigureSymbol symbol={one.symbol} /> ={' '}
+          <b class="number">{withInterval(one, one.value, (one.high - one.low) / 2)}</b> {viewOf(one).print}
+        </Fact>
       ))}
     </dl>
   )

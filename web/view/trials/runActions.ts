@@ -1,23 +1,14 @@
-import { type ReadonlySignal, signal } from '@preact/signals'
+import { signal } from '@preact/signals'
 import type { ManualPointRequest } from '../../../server/wire/point.ts'
 import type { NotesRequest, Takes, VerdictRequest } from '../../../server/wire/trial.ts'
 import type { Answer } from '../../connect/http.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 
-/** What a person does with a run; one thing at a time, and the run is read again after each. */
-export interface RunActions {
-  /** Why the last one was not done; "" when it was. */
-  error: ReadonlySignal<string>
-  isBusy: ReadonlySignal<boolean>
-  decide(take: { takes: Takes; number: number }, verdict: VerdictRequest): Promise<boolean>
-  repeat(): Promise<boolean>
-  finish(): Promise<boolean>
-  edit(notes: NotesRequest): Promise<boolean>
-  enter(point: ManualPointRequest): Promise<boolean>
-  arm(armed: boolean): Promise<boolean>
-}
+export type RunActions = ReturnType<typeof createRunActions>
 
-export function createRunActions(plant: string, run: number, again: () => void): RunActions {
+/** What a person does with a run; one thing at a time, and the run is read again after each. */
+export function createRunActions(plant: string, run: number, again: () => void) {
+  /** Why the last one was not done; "" when it was. */
   const error = signal('')
   const isBusy = signal(false)
 
@@ -34,11 +25,12 @@ export function createRunActions(plant: string, run: number, again: () => void):
   return {
     error,
     isBusy,
-    decide: (take, verdict) => act(() => trialRequests.decide(plant, run, { ...take, ...verdict })),
+    decide: (take: { takes: Takes; number: number }, verdict: VerdictRequest) =>
+      act(() => trialRequests.decide(plant, run, { ...take, ...verdict })),
     repeat: () => act(() => trialRequests.repeat(plant, run)),
     finish: () => act(() => trialRequests.finish(plant, run)),
-    edit: (notes) => act(() => trialRequests.edit(plant, run, notes)),
-    arm: (armed) => act(() => trialRequests.arm(plant, run, armed)),
-    enter: (point) => act(() => trialRequests.enter(plant, run, point)),
+    edit: (notes: NotesRequest) => act(() => trialRequests.edit(plant, run, notes)),
+    arm: (armed: boolean) => act(() => trialRequests.arm(plant, run, armed)),
+    enter: (point: ManualPointRequest) => act(() => trialRequests.enter(plant, run, point)),
   }
 }

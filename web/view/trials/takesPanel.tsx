@@ -5,7 +5,9 @@ import type { TrialView } from '../../../server/wire/trial.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
+import { Fact } from '../parts/fact.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { TableHead } from '../parts/wideTable.tsx'
 import { Decision } from './decision.tsx'
 import type { RunProps } from './runProps.ts'
 import { figureAmount } from './trialText.ts'
@@ -61,12 +63,9 @@ function Trace({ trace, hold, actions }: Omit<RunProps, 'reply'> & { trace: Trac
         <>
           <dl class="amounts">
             {result.amounts.map((one) => (
-              <div key={one.id} data-amount={one.id}>
-                <dt>{one.name}</dt>
-                <dd>
-                  <b class="number nowrap">{traceAmount(one)}</b> {one.words}
-                </dd>
-              </div>
+              <Fact key={one.id} word={one.name} data-amount={one.id}>
+                <b class="number nowrap">{traceAmount(one)}</b> {one.words}
+              </Fact>
             ))}
           </dl>
           {result.remarks.map((one) => (
@@ -94,19 +93,9 @@ function PointTable(props: RunProps) {
     <div class="wide-table point-table">
       <table>
         {reply.takes === 'traces' && <caption>Typed points</caption>}
-        <thead>
-          <tr>
-            <th scope="col">No.</th>
-            <th scope="col">Time</th>
-            {columns.map((figure) => (
-              <th scope="col" class="at-right" key={figure.id}>
-                {titleWithUnit(figure)}
-              </th>
-            ))}
-            <th scope="col">Setting</th>
-            <th scope="col">Decision</th>
-          </tr>
-        </thead>
+        <TableHead
+          heads={['No.', 'Time', ...columns.map((one) => `#${titleWithUnit(one)}`), 'Setting', 'Decision']}
+        />
         <tbody>
           {[...reply.points].reverse().map((point) => (
             <PointRow key={point.number} point={point} columns={columns} {...props} />

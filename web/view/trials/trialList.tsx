@@ -5,6 +5,7 @@ import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Fact } from '../parts/fact.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { RightHint } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
@@ -48,10 +49,9 @@ function Impossible({ trials }: { trials: TrialView[] }) {
     <Panel id="impossible" title="Not possible at this plant">
       <dl class="facts">
         {trials.map(({ id, name, lacking }) => (
-          <div key={id} data-impossible={id}>
-            <dt>{name}</dt>
-            <dd>{sentence(lacking.join('; '))}</dd>
-          </div>
+          <Fact key={id} word={name} data-impossible={id}>
+            {sentence(lacking.join('; '))}
+          </Fact>
         ))}
       </dl>
     </Panel>
@@ -93,10 +93,9 @@ function TrialCard({ trial, plant, isFree }: { trial: TrialView; plant: string; 
       <p>{trial.aim}</p>
       <dl class="facts">
         {factsOf(trial).map(([term, words]) => (
-          <div key={`${term} ${words}`}>
-            <dt>{term}</dt>
-            <dd>{words}</dd>
-          </div>
+          <Fact key={`${term} ${words}`} word={term}>
+            {words}
+          </Fact>
         ))}
       </dl>
       <details class="fold">
