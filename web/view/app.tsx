@@ -3,11 +3,10 @@ import type { ComponentType } from 'preact'
 import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../server/wire/alarm.ts'
 import type { Connection } from '../connect/connection.ts'
-import { may, person, refusalOf } from '../connect/person.ts'
+import { isDemo, may, person, refusalOf, signOut } from '../connect/person.ts'
 import { clockTime, zoneName } from '../format/time.ts'
 import { counted, pageTitle } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
-import { WhoAmI } from './access/whoAmI.tsx'
 import { components } from './components.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
 import { Refusal } from './parts/refusal.tsx'
@@ -167,5 +166,28 @@ function Footer({ connection }: { connection: Connection }) {
         </p>
       )}
     </footer>
+  )
+}
+
+/** In the bar: who is signed in here, and the way out or in. */
+function WhoAmI() {
+  if (!person.value) return null
+  const { name, role } = person.value
+  if (!name)
+    return (
+      <p class="who" data-who="">
+        <a href={address({ screen: 'sign-in' })}>{isDemo() ? 'Demo' : 'Sign in'}</a>
+      </p>
+    )
+  return (
+    <p class="who" data-who={name}>
+      <a href={address({ screen: 'sign-in' })}>
+        <span class="spoken">Signed in as </span>
+        {name} ({role})
+      </a>
+      <button type="button" data-action="signOut" onClick={() => void signOut()}>
+        Sign out
+      </button>
+    </p>
   )
 }

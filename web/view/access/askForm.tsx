@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { ComponentChildren } from 'preact'
+import { useDeed } from '../../connect/deed.ts'
 import type { Answer } from '../../connect/http.ts'
 import { Button } from '../parts/button.tsx'
 import { Field, type FieldProps } from '../parts/fields.tsx'
@@ -18,7 +19,7 @@ export interface AskFormProps<T> {
 
 /** A form that asks the server, and says what it answered when that was no. */
 export function AskForm<T>({ id, title, deed, ask, onDone, children }: AskFormProps<T>) {
-  const error = useSignal<string | null>(null)
+  const { error, act } = useDeed()
   const isAsking = useSignal(false)
   const submit = async (event: SubmitEvent) => {
     event.preventDefault()
@@ -26,12 +27,11 @@ export function AskForm<T>({ id, title, deed, ask, onDone, children }: AskFormPr
     const form = event.currentTarget as HTMLFormElement
     const values = Object.fromEntries([...new FormData(form)].map(([key, value]) => [key, String(value)]))
     isAsking.value = true
-    const answer = await ask(values)
+    const reply = await act(ask(values))
     isAsking.value = false
-    error.value = answer.ok ? null : answer.error
-    if (!answer.ok) return
+    if (reply === null) return
     form.reset()
-    onDone(answer.reply)
+    onDone(reply)
   }
   return (
     <Panel id={id} title={title}>

@@ -1,13 +1,16 @@
 import { useSignal } from '@preact/signals'
-import type { Role, UserCodeReply } from '../../../server/wire/access.ts'
+import { useEffect } from 'preact/hooks'
+import type { AuditEntry, Role, UserCodeReply } from '../../../server/wire/access.ts'
 import { ROLES } from '../../../server/wire/rights.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { roleWords } from '../../format/rightWords.ts'
-import { dateTime, localZone } from '../../format/time.ts'
+import { dateTime, dayTime, localZone, zoneName } from '../../format/time.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { WideTable } from '../parts/wideTable.tsx'
 import { AskForm, NameField } from './askForm.tsx'
-import { AuditPanel } from './auditPanel.tsx'
 import { UserLine } from './userLine.tsx'
 
 const EVERY_MS = 15_000
@@ -32,7 +35,7 @@ function Users() {
   }
   return (
     <div class="stack people-pair">
-      <Panel id="users" title="Users" aside={<span class="count">{users.reply.value?.length ?? ''}</span>}>
+      <Panel id="users" title="Users" count={users.reply.value?.length ?? ''}>
         {users.error.value && <p class="quiet">Not read: {users.error.value}</p>}
         <HandOver reply={handOver.value} />
         <ul class="lines">
@@ -84,4 +87,56 @@ function HandOver({ reply }: { reply: UserCodeReply | null }) {
       )}
     </div>
   )
+}
+
+/** Who did what, newest first, page by page. */
+function AuditPanel() {
+  const entries = useSignal<AuditEntry[] | null>(null)
+  const { error, act } = useDeed()
+  const hasOlder = useSignal(true)
+  const read = async (held: AuditEntry[]) => {
+    const page = await act(accessRequests.audit(held.at(-1)?.sequence))
+    if (!page) return
+    hasOlder.value = page.entries.length > 0
+    entries.value = [...held, ...page.entries]
+  }
+  useEffect(() => void read([]), [])
+  return (
+    <Panel id="audit" title="Audit" count={`times in ${zoneName(Date.now(), localZone)}`}>
+      {error.value && <p class="quiet">Not read: {error.value}</p>}
+      {entries.value && (
+        <WideTable
+          caption="What was done and what was refused, newest first"
+          heads={['Time', 'Who', 'What', 'To', 'Outcome']}
+          remarkHead="Remark"
+          rows={entries.value.map(rowOf)}
+        />
+      )}
+      <div class="buttons">
+        <Button isSmall onClick={() => read([])}>
+          Read again
+        </Button>
+        {hasOlder.value && entries.value && (
+          <Button isSmall action="older" onClick={() => read(entries.value ?? [])}>
+            Older
+          </Button>
+        )}
+      </div>
+    </Panel>
+  )
+}
+
+function rowOf({ sequence, at, who, role, address, action, target, detail, outcome }: AuditEntry) {
+  return {
+    key: String(sequence),
+    isBad: outcome !== 'done',
+    cells: [
+      dayTime(at, localZone),
+      role && role !== 'demo' ? `${who} (${role})` : (who ?? 'not signed in'),
+      action,
+      target,
+      outcome,
+    ],
+    remark: [detail, `from ${address}`].filter((part) => part !== null).join(', '),
+  }
 }

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { Role, UserCodeReply, UserView } from '../../../server/wire/access.ts'
 import { ROLES } from '../../../server/wire/rights.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
+import { useDeed } from '../../connect/deed.ts'
 import type { Answer } from '../../connect/http.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import { dateTime, localZone } from '../../format/time.ts'
@@ -19,14 +20,13 @@ export interface UserLineProps {
 type Deed = 'reset' | 'remove'
 
 export function UserLine({ user, show }: UserLineProps) {
-  const error = useSignal<string | null>(null)
+  const { error, act } = useDeed()
   const asked = useSignal<Deed | null>(null)
   const run = async <T,>(request: Promise<Answer<T>>): Promise<T | null> => {
-    const answer = await request
-    error.value = answer.ok ? null : answer.error
+    const reply = await act(request)
     asked.value = null
     void refreshPerson()
-    return answer.ok ? answer.reply : null
+    return reply
   }
   const perform = async (deed: Deed) => {
     if (deed === 'reset') show(await run(accessRequests.resetPassword(user.id)))

@@ -9,15 +9,7 @@ import { WideTable } from '../parts/wideTable.tsx'
 export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number }) {
   const faulty = topics.filter((topic) => topic.faults > 0)
   return (
-    <Panel
-      id="topics"
-      title="Topics"
-      aside={
-        <span class="count">
-          {faulty.length} of {topics.length} with faults
-        </span>
-      }
-    >
+    <Panel id="topics" title="Topics" count={`${faulty.length} of ${topics.length} with faults`}>
       <FaultList topics={faulty} now={now} />
       {[...new Set(topics.map(({ plant }) => plant))].map((plant) => (
         <PlantTopics
@@ -93,7 +85,7 @@ type UnmappedProps = { unmapped: HealthReply['unmapped']; dropped: number; now: 
 
 export function UnmappedPanel({ unmapped, dropped, now }: UnmappedProps) {
   return (
-    <Panel id="unmapped" title="Unmapped topics" aside={<span class="count">{unmapped.length}</span>}>
+    <Panel id="unmapped" title="Unmapped topics" count={unmapped.length}>
       {unmapped.length === 0 && <p class="quiet">Every topic received belongs to an instrument.</p>}
       {unmapped.length > 0 && (
         <WideTable

@@ -21,7 +21,7 @@ export function DeskFigures({ desk, hold, act }: DeskProps) {
     (a, b) => Number(keys.has(b.description.id)) - Number(keys.has(a.description.id)),
   )
   return (
-    <Panel id="desk-figures" title="Figures" aside={<span class="count">values only on this screen</span>}>
+    <Panel id="desk-figures" title="Figures" count="values only on this screen">
       {desk.leads.length > 0 && (
         <p class="hint">
           {desk.leads

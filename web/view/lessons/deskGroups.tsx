@@ -16,11 +16,7 @@ export function DeskGroups({ desk, act }: DeskProps) {
       if (await act(deskRequests.rename(id, group, typed('name')))) edited.value = null
     })
   return (
-    <Panel
-      id="groups"
-      title="Groups"
-      aside={<span class="count">{counted(desk.groups.length, 'group')}</span>}
-    >
+    <Panel id="groups" title="Groups" count={counted(desk.groups.length, 'group')}>
       {desk.groups.length === 0 && <p class="quiet">Nobody has joined yet.</p>}
       <ul class="lines">
         {desk.groups.map(({ number, name, phones, records, hasPredicted }) => (

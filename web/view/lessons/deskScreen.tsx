@@ -1,4 +1,4 @@
-import { useSignal } from '@preact/signals'
+import { useDeed } from '../../connect/deed.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
@@ -20,14 +20,13 @@ const DESK_MS = 2000
 /** One screen from which a lesson is given. */
 export function DeskScreen({ hold, lesson }: { hold: PlantHold; lesson: number }) {
   const asked = usePolled(() => deskRequests.desk(lesson), DESK_MS, [lesson])
-  const error = useSignal('')
+  const { error, act: send } = useDeed()
   const desk = asked.reply.value
   if (!desk) return <p class="starting">{asked.error.value ?? 'Asking…'}</p>
   const act: DeskProps['act'] = async (deed) => {
-    const answer = await deed
-    error.value = answer.ok ? '' : answer.error
+    const reply = await send(deed)
     asked.again()
-    return answer.ok
+    return reply !== null
   }
   const props = { desk, hold, act }
   const { title, endedAt } = desk.lesson

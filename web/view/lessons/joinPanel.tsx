@@ -14,7 +14,7 @@ export interface DeskProps {
 /** Code, address and QR code; the same goes on the large screen. */
 export function JoinPanel({ desk }: DeskProps) {
   return (
-    <Panel id="join-code" title="Join" aside={<span class="count">{seatsText(desk)}</span>}>
+    <Panel id="join-code" title="Join" count={seatsText(desk)}>
       <JoinCode desk={desk} />
       <p class="hint">{desk.joinNote}</p>
       {desk.join && desk.join.others.length > 0 && (

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { RecordView, SeatReply } from '../../../server/wire/lesson.ts'
 import { formatNumber } from '../../../server/wire/numbers.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import { clockTime } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
@@ -20,11 +21,7 @@ export function OwnRecords({ connection, reply, again }: PhoneProps) {
   const hold = connection.hold.value
   const { records } = reply
   return (
-    <Panel
-      id="records"
-      title="Our records"
-      aside={<span class="count">{counted(records.length, 'row')}</span>}
-    >
+    <Panel id="records" title="Our records" count={counted(records.length, 'row')}>
       {records.length === 0 && <p class="quiet">None yet. Press “Record” when the plant is steady.</p>}
       {hold && <Scatter records={records} hold={hold} />}
       <ol class="lines" reversed>
@@ -86,12 +83,10 @@ function OwnRecord({
 
 /** A remark may be written and a row struck out; the figures stay as they are. */
 function Notes({ record: { number, remark }, again }: { record: RecordView; again: () => void }) {
-  const error = useSignal('')
+  const { error, act } = useDeed()
   const send = (deed: 'remark' | 'strike') =>
     sent(async (typed) => {
-      const answer = await seatRequests[deed](number, typed('text'))
-      error.value = answer.ok ? '' : answer.error
-      if (answer.ok) again()
+      if (await act(seatRequests[deed](number, typed('text')))) again()
     })
   return (
     <details class="fold">
@@ -160,12 +155,11 @@ function deviationText({ unit }: FigureHold, deviation: number): string {
 
 /** Points that the guided run at the plant has captured; each can be taken once. */
 export function PointsToTake({ reply, again }: { reply: SeatReply; again: () => void }) {
-  const error = useSignal('')
+  const { error, act } = useDeed()
   if (reply.points.length === 0) return null
   const take = async (run: number, number: number) => {
     const key = `point-${run}-${number}`
-    const answer = await seatRequests.record({ key, ageMs: 0, point: { run, number } })
-    error.value = answer.ok ? '' : answer.error
+    await act(seatRequests.record({ key, ageMs: 0, point: { run, number } }))
     again()
   }
   return (

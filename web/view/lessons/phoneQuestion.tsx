@@ -1,5 +1,5 @@
-import { useSignal } from '@preact/signals'
 import type { QuestionView, SeatReply } from '../../../server/wire/lesson.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { seatRequests } from '../../connect/lessonRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
@@ -45,7 +45,7 @@ function ownOf({ question, reply: { prediction } }: QuestionProps): SeatReply['p
 
 function PredictForm(props: QuestionProps) {
   const { question, hold, again } = props
-  const error = useSignal('')
+  const { error, act } = useDeed()
   const figure = hold.byId.get(question.figure)!
   const { unit, description } = figure
   // The way back from the view unit, which is a straight line.
@@ -58,13 +58,12 @@ function PredictForm(props: QuestionProps) {
       error.value = 'Type a number, such as 0.7 or 380.'
       return
     }
-    const answer = await seatRequests.predict({
+    const prediction = seatRequests.predict({
       question: question.number,
       value: wire(value),
       ...(u === null ? {} : { u: difference(Math.abs(u)) }),
     })
-    error.value = answer.ok ? '' : answer.error
-    if (answer.ok) again()
+    if (await act(prediction)) again()
   })
 
   return (

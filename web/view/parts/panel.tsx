@@ -3,17 +3,20 @@ import type { ComponentChildren } from 'preact'
 export interface PanelProps {
   id: string
   title: string
-  /** Beside the title: a count or a choice. */
+  /** Beside the title: how many, or a few quiet words. */
+  count?: ComponentChildren
+  /** Beside the title: a choice. */
   aside?: ComponentChildren
   children: ComponentChildren
 }
 
 /** A titled part of a screen. */
-export function Panel({ id, title, aside, children }: PanelProps) {
+export function Panel({ id, title, count, aside, children }: PanelProps) {
   return (
     <section class={`panel panel-${id}`} aria-labelledby={`title-${id}`} data-panel={id}>
       <div class="panel-head">
         <h2 id={`title-${id}`}>{title}</h2>
+        {count !== undefined && <span class="count">{count}</span>}
         {aside}
       </div>
       {children}

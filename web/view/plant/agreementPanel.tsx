@@ -24,7 +24,7 @@ export function AgreementPanel({ hold, connection, open }: PlantProps) {
     <Panel
       id="agreement"
       title="Do the instruments agree?"
-      aside={reply && <span class="count">{agreementWords[reply.state]}</span>}
+      count={reply ? agreementWords[reply.state] : undefined}
     >
       {!reply && <p class="quiet">{asked.error.value ? `Not read: ${asked.error.value}` : 'Asking…'}</p>}
       {reply && (

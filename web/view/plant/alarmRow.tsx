@@ -2,15 +2,17 @@ import type { Action } from '../../../server/wire/access.ts'
 import { type AlarmView, isUnacknowledged } from '../../../server/wire/alarm.ts'
 import type { AlarmRequests, RequestState } from '../../connect/acknowledge.ts'
 import { person, refusalOf } from '../../connect/person.ts'
-import { dayTime } from '../../format/time.ts'
+import { clockTime, dayTime } from '../../format/time.ts'
 import { alarmStateWords } from '../../format/words.ts'
-import { Button } from '../parts/button.tsx'
+import type { FigureHold } from '../../hold/plantHold.ts'
+import { Button, FigureLink } from '../parts/button.tsx'
 import { Fact } from '../parts/fact.tsx'
+import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 import { address } from '../screens.ts'
-import { AlarmTimes, AlarmValue } from './alarmFacts.tsx'
 import { AlarmShelf } from './alarmShelf.tsx'
+import { alarmNumber, isDiscrete, limitText } from './alarmText.ts'
 import type { PlantProps } from './plantProps.ts'
 
 export type AlarmListProps = PlantProps & { requests: AlarmRequests }
@@ -178,4 +180,63 @@ function buttonFor(alarm: AlarmView): keyof typeof BUTTON_WORDS | null {
   if (alarm.state === 'shelved') return 'unshelve'
   if (isUnacknowledged(alarm.state)) return 'acknowledge'
   return alarm.state === 'latchedAcknowledged' && !alarm.active ? 'reset' : null
+}
+
+/** How far it went, and when. */
+function AlarmValue({ alarm, hold, connection, open }: PlantProps & { alarm: AlarmView }) {
+  const figure = hold.byId.get(alarm.figure)
+  const peak = alarm.peak ?? alarm.value
+  const hasPeak = peak !== null && !isDiscrete(alarm, hold)
+  return (
+    <p class="alarm-value">
+      {figure && (
+        <FigureLink figure={alarm.figure} open={open}>
+          {figure.description.name}
+        </FigureLink>
+      )}
+      {hasPeak && (
+        <>
+          {' '}
+          reached <b>{alarmNumber(alarm, peak, hold)}</b>
+          {alarm.peakAt !== null && ` at ${clockTime(alarm.peakAt, hold.view.timeZone)}`},
+        </>
+      )}{' '}
+      {limitText(alarm, hold)}
+      {figure && <Now figure={figure} connection={connection} isFirst={!hasPeak} />}
+      {alarm.detail && <span class="alarm-detail">; {alarm.detail}</span>}
+    </p>
+  )
+}
+
+/** Of its own: it is drawn anew with every value. */
+type NowProps = Pick<PlantProps, 'connection'> & { figure: FigureHold; isFirst: boolean }
+
+function Now({ figure, connection, isFirst }: NowProps) {
+  const isOld = connection.notice.value !== null
+  const value = figure.value.value
+  const { text } = figureText(figure, value)
+  return (
+    <>
+      {isFirst ? ' ' : ', '}
+      <span class="nowrap">
+        {isOld || value.quality === 'bad' ? 'last' : 'now'} {text} {figure.unit.print}
+        <QualityMark value={value} />
+      </span>
+    </>
+  )
+}
+
+/** When it came and who has answered it. */
+function AlarmTimes({ alarm, zone }: { alarm: AlarmView; zone: string }) {
+  return (
+    <p class="muted number dotted">
+      {alarm.raisedAt !== null && <span>raised {dayTime(alarm.raisedAt, zone)}</span>}
+      {alarm.acknowledgedAt !== null && (
+        <span>
+          acknowledged {dayTime(alarm.acknowledgedAt, zone)}
+          {alarm.acknowledgedBy && ` by ${alarm.acknowledgedBy}`}
+        </span>
+      )}
+    </p>
+  )
 }

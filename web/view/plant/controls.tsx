@@ -2,6 +2,7 @@ import { type Signal, useSignal } from '@preact/signals'
 import { formatNumber, formatStep } from '../../../server/wire/numbers.ts'
 import type { SimulatorControl } from '../../../server/wire/plant.ts'
 import { printUnit } from '../../../server/wire/units.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { http } from '../../connect/http.ts'
 import { may } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
@@ -57,13 +58,11 @@ interface ControlProps {
 
 function Control({ control, hold, plant }: ControlProps) {
   const setting = useSignal<Setting>(presentSetting(control, hold))
-  const error = useSignal<string | null>(null)
+  const { error, act } = useDeed()
   const apply = async (value: Setting) => {
     const before = setting.value
     setting.value = value
-    const answer = await http.simulator(plant, control.id, value)
-    error.value = answer.ok ? null : answer.error
-    if (!answer.ok) setting.value = before
+    if (!(await act(http.simulator(plant, control.id, value)))) setting.value = before
   }
   return (
     <div class={`control control-${control.kind}`}>

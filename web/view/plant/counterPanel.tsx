@@ -37,7 +37,7 @@ export function CounterPanel({ hold, connection }: { hold: PlantHold; connection
     <Panel
       id="counters"
       title="Counters"
-      aside={start !== undefined && <span class="count">since {dateTime(start, zone)}</span>}
+      count={start === undefined ? undefined : `since ${dateTime(start, zone)}`}
     >
       {counters.error.value && <p class="quiet">Not read: {counters.error.value}</p>}
       {counters.reply.value?.length === 0 && <p class="quiet">Nothing is counted at this plant.</p>}

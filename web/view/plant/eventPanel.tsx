@@ -31,7 +31,7 @@ export function EventPanel({ hold, connection }: EventsProps) {
   const events = usePolled(() => http.events(plant), EVERY_MS, [plant, connection.joins.value, changes])
   const list = events.reply.value
   return (
-    <Panel id="events" title="Events" aside={<span class="count">{list?.length ?? 0} kept in view</span>}>
+    <Panel id="events" title="Events" count={`${list?.length ?? 0} kept in view`}>
       {events.error.value && <p class="quiet">Not read: {events.error.value}</p>}
       {list?.length === 0 && <p class="quiet">No over-speed and no trip has been recorded.</p>}
       <ul class="lines small events">

@@ -25,11 +25,7 @@ export function JournalPanel({ hold, connection }: { hold: PlantHold; connection
   const entries = journal.reply.value?.entries
   const zone = hold.view.timeZone
   return (
-    <Panel
-      id="journal"
-      title="Journal"
-      aside={<span class="count">times in {zoneName(Date.now(), zone)}</span>}
-    >
+    <Panel id="journal" title="Journal" count={`times in ${zoneName(Date.now(), zone)}`}>
       {journal.error.value && <p class="quiet">Not read: {journal.error.value}</p>}
       {entries?.length === 0 && <p class="quiet">No alarm has changed yet.</p>}
       <ol class="lines small journal">

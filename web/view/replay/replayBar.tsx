@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import type { ReplayControl, ReplaySummary } from '../../../server/wire/replay.ts'
 import type { ReplayView } from '../../../server/wire/scene.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { may } from '../../connect/person.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
@@ -9,7 +10,6 @@ import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/fields.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
-import { HideChoice } from './hideChoice.tsx'
 
 const SPEEDS = [0.25, 0.5, 1, 2, 4, 8, 16]
 
@@ -52,18 +52,16 @@ export function ReplayBar(props: ReplayBarProps) {
 type Steer = (wish: ReplayControl) => void
 
 function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view: ReplayView }) {
-  const error = useSignal('')
+  const { error, act } = useDeed()
 
   async function steer(wish: ReplayControl): Promise<void> {
-    const answer = await replayRequests.steer(replay, wish)
-    error.value = answer.ok ? '' : answer.error
-    if (answer.ok) take(answer.reply)
+    const steered = await act(replayRequests.steer(replay, wish))
+    if (steered) take(steered)
   }
 
   async function end(): Promise<void> {
-    const answer = await replayRequests.end(replay)
-    if (answer.ok) location.hash = address({ screen: 'plant', plant: hold.scene.value?.plant ?? '' })
-    else error.value = answer.error
+    if (await act(replayRequests.end(replay)))
+      location.hash = address({ screen: 'plant', plant: hold.scene.value?.plant ?? '' })
   }
 
   return (
@@ -146,5 +144,60 @@ function PlaceSlider({ view, zone, steer }: { view: ReplayView; zone: string; st
       />
       <span class="number">{dragged.value === null ? clockTime(view.to, zone) : clockTime(at, zone)}</span>
     </label>
+  )
+}
+
+interface HideChoiceProps {
+  hold: PlantHold
+  /** Ids of the figures that are hidden by hand. */
+  hidden: string[]
+  /** Resolves once the server has answered. */
+  hide: (hidden: string[]) => Promise<void>
+}
+
+/** Which figures the class has to predict before it sees them. */
+function HideChoice({ hold, hidden: known, hide }: HideChoiceProps) {
+  /** What was asked for, until it is answered. */
+  const wish = useSignal<string[] | null>(null)
+  const hidden = wish.value ?? known
+  const ask = async (next: string[]) => {
+    wish.value = next
+    await hide(next)
+    wish.value = null
+  }
+  const { view, byId } = hold
+  const figures = [...new Set([...view.keyFigures, ...view.trends])].flatMap((id) => byId.get(id) ?? [])
+  return (
+    <div class="buttons replay-hide">
+      <details class="fold">
+        <summary>Hide figures for a prediction{hidden.length > 0 && ` (${hidden.length} hidden)`}</summary>
+        <p class="hint">
+          What follows from a hidden figure is hidden with it, for everybody and on every screen of this
+          replay. Who may read the plant's history can still look there.
+        </p>
+        <ul class="replay-figures">
+          {figures.map(({ description: { id, name } }) => (
+            <li key={id}>
+              <label class="tick">
+                <input
+                  type="checkbox"
+                  data-hide={id}
+                  checked={hidden.includes(id)}
+                  onChange={({ currentTarget }) =>
+                    void ask(currentTarget.checked ? [...hidden, id] : hidden.filter((one) => one !== id))
+                  }
+                />
+                {name}
+              </label>
+            </li>
+          ))}
+        </ul>
+      </details>
+      {hidden.length > 0 && (
+        <Button action="reveal" onClick={() => ask([])}>
+          Reveal
+        </Button>
+      )}
+    </div>
   )
 }

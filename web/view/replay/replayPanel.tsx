@@ -1,6 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import type { ReplayRequest } from '../../../server/wire/replay.ts'
 import type { Connection } from '../../connect/connection.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { may } from '../../connect/person.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { replayRequests } from '../../connect/replayRequests.ts'
@@ -97,12 +98,11 @@ interface ReplayStartProps {
 
 /** Shows a recording again, to everybody who opens it. Not there for those who may not. */
 export function ReplayStart({ plant, wish, name }: ReplayStartProps) {
-  const error = useSignal('')
+  const { error, act } = useDeed()
   if (!may('teach')) return null
   const start = async () => {
-    const answer = await replayRequests.start(plant, wish())
-    if (answer.ok) location.hash = address({ screen: 'replay', replay: answer.reply.replay })
-    else error.value = answer.error
+    const started = await act(replayRequests.start(plant, wish()))
+    if (started) location.hash = address({ screen: 'replay', replay: started.replay })
   }
   return (
     <>

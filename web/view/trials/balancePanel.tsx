@@ -3,7 +3,7 @@ import type { Amount, BalanceRow } from '../../../server/wire/findings.ts'
 import { formatNumber, NO_VALUE } from '../../../server/wire/numbers.ts'
 import { Panel } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
-import type { PointRunProps } from './runProps.ts'
+import type { PointRunProps } from './runActions.ts'
 
 const STATES: Record<BalanceRow['state'], string> = {
   closes: '✓ closes',

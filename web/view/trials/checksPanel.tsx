@@ -1,6 +1,6 @@
 import type { CheckView } from '../../../server/wire/findings.ts'
 import { Panel } from '../parts/panel.tsx'
-import type { RunProps } from './runProps.ts'
+import type { RunProps } from './runActions.ts'
 
 const MARKS: Record<CheckView['state'], { mark: string; word: string }> = {
   holds: { mark: '✓', word: 'Holds' },

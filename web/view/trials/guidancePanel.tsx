@@ -14,15 +14,14 @@ import { counted } from '../../format/words.ts'
 import { Button, Confirm } from '../parts/button.tsx'
 import { Fact } from '../parts/fact.tsx'
 import { Panel } from '../parts/panel.tsx'
-import type { RunActions } from './runActions.ts'
-import type { PointRunUnderWay, RunProps, RunUnderWay, TraceRunUnderWay } from './runProps.ts'
+import type { PointRunUnderWay, RunActions, RunProps, RunUnderWay, TraceRunUnderWay } from './runActions.ts'
 import { figureAmount, sentence } from './trialText.ts'
 
 /** What to do now: the sentence, how far it is, what stands against it, and what is wanted next. */
 export function GuidancePanel({ reply, actions }: RunProps<RunUnderWay>) {
   const { guidance } = reply
   return (
-    <Panel id="guidance" title="Now" aside={<span class="count">{guidance.setting}</span>}>
+    <Panel id="guidance" title="Now" count={guidance.setting}>
       {guidance.takes === 'traces' && <StateSign state={guidance.state} />}
       <p
         class="guide-sentence"

@@ -3,7 +3,7 @@ import { may } from '../../connect/person.ts'
 import { Button } from '../parts/button.tsx'
 import { Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import type { RunProps } from './runProps.ts'
+import type { RunProps } from './runActions.ts'
 
 /** Names and notes, which may be edited; the readings may not. */
 export function NotesPanel({ reply: { run }, actions }: RunProps) {

@@ -6,7 +6,7 @@ import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { Kind } from './drawRun.ts'
 import { PointResult } from './pointResult.tsx'
-import type { RunProps } from './runProps.ts'
+import type { RunProps } from './runActions.ts'
 import { TraceResult } from './traceResult.tsx'
 import { runNames } from './trialText.ts'
 

@@ -1,8 +1,16 @@
 import { signal } from '@preact/signals'
 import type { ManualPointRequest } from '../../../server/wire/point.ts'
-import type { NotesRequest, Takes, VerdictRequest } from '../../../server/wire/trial.ts'
+import type {
+  NotesRequest,
+  PointRunReply,
+  RunReply,
+  Takes,
+  TraceRunReply,
+  VerdictRequest,
+} from '../../../server/wire/trial.ts'
 import type { Answer } from '../../connect/http.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
+import type { PlantHold } from '../../hold/plantHold.ts'
 
 export type RunActions = ReturnType<typeof createRunActions>
 
@@ -33,4 +41,23 @@ export function createRunActions(plant: string, run: number, again: () => void) 
     arm: (armed: boolean) => act(() => trialRequests.arm(plant, run, armed)),
     enter: (point: ManualPointRequest) => act(() => trialRequests.enter(plant, run, point)),
   }
+}
+
+/** What every part of a run's screen is given. */
+export interface RunProps<Reply extends RunReply = RunReply> {
+  reply: Reply
+  hold: PlantHold
+  actions: RunActions
+}
+
+export type PointRunProps = RunProps<PointRunReply>
+
+type WithGuidance<Reply extends RunReply> = Reply & { guidance: NonNullable<Reply['guidance']> }
+export type PointRunUnderWay = WithGuidance<PointRunReply>
+export type TraceRunUnderWay = WithGuidance<TraceRunReply>
+export type RunUnderWay = PointRunUnderWay | TraceRunUnderWay
+
+/** Only a run under way is guided. */
+export function isUnderWay(reply: RunReply): reply is RunUnderWay {
+  return reply.guidance !== null
 }

@@ -1,6 +1,7 @@
 import { type Signal, useSignal } from '@preact/signals'
 import { useRef } from 'preact/hooks'
 import type { RunChoices, RunSummary } from '../../../server/wire/trial.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { type RunsFilter, trialRequests } from '../../connect/trialRequests.ts'
 import { dateTime } from '../../format/time.ts'
@@ -18,7 +19,7 @@ export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
   const key = JSON.stringify(filter.value)
   const asked = usePolled(() => trialRequests.runs(plant, filter.value), EVERY_MS, [plant, key])
   const older = useSignal<{ key: string; runs: RunSummary[]; before: number | null }>(noOlder(''))
-  const error = useSignal('')
+  const { error, act } = useDeed()
   const reply = asked.reply.value
   // The filters stay, with the keyboard in them, while the answer to a new choice is on its way.
   const choices = useRef<RunChoices | null>(null)
@@ -30,18 +31,12 @@ export function SavedRuns({ plant, zone }: { plant: string; zone: string }) {
   const before = more.runs.length > 0 ? more.before : (reply?.before ?? null)
 
   async function showOlder(): Promise<void> {
-    const answer = await trialRequests.runs(plant, { ...filter.value, before: before ?? undefined })
-    error.value = answer.ok ? '' : answer.error
-    if (answer.ok)
-      older.value = { key, runs: [...more.runs, ...answer.reply.runs], before: answer.reply.before }
+    const next = await act(trialRequests.runs(plant, { ...filter.value, before: before ?? undefined }))
+    if (next) older.value = { key, runs: [...more.runs, ...next.runs], before: next.before }
   }
 
   return (
-    <Panel
-      id="runs"
-      title="Saved runs"
-      aside={<span class="count">{reply ? counted(reply.total, 'run') : ''}</span>}
-    >
+    <Panel id="runs" title="Saved runs" count={reply ? counted(reply.total, 'run') : ''}>
       {choices.current && <Filters choices={choices.current} filter={filter} />}
       {!reply && !asked.error.value && <p class="quiet">Reading the runs…</p>}
       {reply && runs.length === 0 && (

@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals'
 import type { PointTrialView, TrialView } from '../../../server/wire/trial.ts'
+import { useDeed } from '../../connect/deed.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import { Button } from '../parts/button.tsx'
 import { ChoiceField, sent } from '../parts/fields.tsx'
@@ -9,20 +10,16 @@ import { NameFields, namesIn } from './notesPanel.tsx'
 
 /** Names a run and begins it. */
 export function StartForm({ trial, plant }: { trial: TrialView; plant: string }) {
-  const error = useSignal('')
+  const { error, act } = useDeed()
   const isSending = useSignal(false)
 
   const send = sent(async (typed) => {
     const figure = typed('typed')
     isSending.value = true
-    const answer = await trialRequests.start(plant, {
-      trial: trial.id,
-      ...namesIn(typed),
-      ...(figure !== '' && { typed: figure }),
-    })
+    const wish = { trial: trial.id, ...namesIn(typed), ...(figure !== '' && { typed: figure }) }
+    const started = await act(trialRequests.start(plant, wish))
     isSending.value = false
-    if (answer.ok) location.hash = address({ screen: 'run', plant, run: answer.reply.run })
-    else error.value = answer.error
+    if (started) location.hash = address({ screen: 'run', plant, run: started.run })
   })
 
   return (

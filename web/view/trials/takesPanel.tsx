@@ -9,7 +9,7 @@ import { Fact } from '../parts/fact.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { TableHead } from '../parts/wideTable.tsx'
 import { Decision } from './decision.tsx'
-import type { RunProps } from './runProps.ts'
+import type { RunProps } from './runActions.ts'
 import { figureAmount } from './trialText.ts'
 
 /** Everything that was taken, newest first, with its numbers and what was decided about it. */
@@ -21,11 +21,7 @@ export function TakesPanel(props: RunProps) {
     ? 'None yet. A point stores itself when everything has been steady.'
     : 'None yet. A trace stores itself while it is recorded.'
   return (
-    <Panel
-      id={reply.takes}
-      title={isOfPoints ? 'Points' : 'Traces'}
-      aside={<span class="count">{count}</span>}
-    >
+    <Panel id={reply.takes} title={isOfPoints ? 'Points' : 'Traces'} count={count}>
       {(isOfPoints ? reply.points : reply.traces).length === 0 && <p class="quiet">{none}</p>}
       {!isOfPoints && (
         <ol class="lines">

@@ -7,8 +7,7 @@ import type { PointGuidance } from '../../../server/wire/trial.ts'
 import { Button } from '../parts/button.tsx'
 import { ChoiceField, Field, sent } from '../parts/fields.tsx'
 import { Panel } from '../parts/panel.tsx'
-import type { RunActions } from './runActions.ts'
-import type { PointRunUnderWay, RunProps } from './runProps.ts'
+import type { PointRunUnderWay, RunActions, RunProps } from './runActions.ts'
 
 /** A value to be typed, with its standard uncertainty. */
 interface Asked {
