@@ -13,6 +13,7 @@ import { createAdmission, USUAL_LIMITS } from './http/admission.ts'
 import { createApp } from './http/createApp.ts'
 import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
+import { createTurns } from './http/turns.ts'
 import { createLessons, type Lessons } from './lessons/lessons.ts'
 import { guardSeats } from './lessons/seats.ts'
 import { granted, type Outcome } from './outcome.ts'
@@ -47,16 +48,17 @@ export interface PageSide {
 /** Looks at the watch through what it tells, and never holds it up. */
 export function createPageSide(watch: Watch, edges: Edges): PageSide {
   const { clock, options, tell } = edges
-  const plants = () => watch.plants
   const answers = createAnswers(watch, edges)
   const ask: Ask = async (question, asked) => answers[question](asked)
   const home = { host: options.httpHost, pageName: options.pageName }
-  const { trials, lessons, access } = createActivities(watch, edges)
+  const activities = createActivities(watch, edges)
+  const { trials, lessons, access } = activities
   const http = createServer()
   const io = openSockets(http, home)
-  const { admission, socketQueues } = guardEntrances({ http, io }, access, edges)
+  const entrances = guardEntrances({ http, io }, access, edges)
   guardSockets(io, access)
   guardSeats(io, lessons.seats)
+  const turns = createTurns()
   const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
   const rates = createStageRates(clock, () => [
     {
@@ -74,25 +76,24 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
     return granted({
       ...rest,
       stages: [...stages, ...rates.stages()],
-      queues: [...queues, hub.queue(), ...access.queues(), ...admission.queues(), ...socketQueues()],
+      queues: [...queues, hub.queue(), ...turns.queues(), ...access.queues(), ...entrances.queues()],
     })
   }
 
-  admission.serve(
+  entrances.serve(
     createApp(
       {
-        plants,
+        ...activities,
+        plants: () => watch.plants,
         hub,
         ask,
         history: createAskedHistory(ask),
         journal: watch.journal,
         events: watch.events,
-        trials,
         replays,
-        lessons,
         health,
         now: clock.now,
-        access,
+        turns,
       },
       { webFolder: join(ROOT, 'dist', 'web'), ...home },
     ),
@@ -131,15 +132,14 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
 function guardEntrances({ http, io }: { http: HttpServer; io: PageServer }, access: Access, edges: Edges) {
   const { clock, tell, limits } = edges
   const { standing, may } = access
-  return {
-    admission: createAdmission(http, { clock, standing, tell, limits: limits?.http ?? USUAL_LIMITS }),
-    socketQueues: guardDoor(io, {
-      clock,
-      standing,
-      limits: limits?.sockets ?? USUAL_SOCKET_LIMITS,
-      mayWatch: (handshake) => may(handshake, 'read') || may(handshake, 'attend'),
-    }),
-  }
+  const admission = createAdmission(http, { clock, standing, tell, limits: limits?.http ?? USUAL_LIMITS })
+  const socketQueues = guardDoor(io, {
+    clock,
+    standing,
+    limits: limits?.sockets ?? USUAL_SOCKET_LIMITS,
+    mayWatch: (handshake) => may(handshake, 'read') || may(handshake, 'attend'),
+  })
+  return { serve: admission.serve, queues: () => [...admission.queues(), ...socketQueues()] }
 }
 
 /** What people do, apart from how they come in. */

@@ -7,8 +7,11 @@ import type { AlarmJournal } from './board.ts'
 export interface JournalReader {
   /** The newest entries of a plant, newest first; `before` continues a listing. */
   newest(plant: string, options: { limit: number; before?: number }): JournalEntry[]
-  /** Entries of a plant in a span of time, oldest first, at most `limit`. */
-  between(plant: string, span: { from: number; to: number; limit: number }): JournalEntry[]
+  /** Entries of a plant in a span of time, oldest first, at most `limit`; `after` continues a listing. */
+  between(
+    plant: string,
+    span: { from: number; to: number; limit: number; after?: Pick<JournalEntry, 'at' | 'sequence'> },
+  ): JournalEntry[]
 }
 
 /** The alarm journal is only ever added to. */
@@ -76,12 +79,13 @@ export function createJournalReader({ database }: Pick<State, 'database'>): Jour
     'SELECT sequence, entry FROM journal WHERE plant = ? AND sequence < ? ORDER BY sequence DESC LIMIT ?',
   )
   const span = database.prepare(
-    'SELECT sequence, entry FROM journal WHERE plant = ? AND at >= ? AND at < ? ORDER BY at, sequence LIMIT ?',
+    'SELECT sequence, entry FROM journal WHERE plant = ? AND at >= ? AND at < ? AND (at, sequence) > (?, ?) ORDER BY at, sequence LIMIT ?',
   )
   return {
     newest: (plant, { limit, before = Number.MAX_SAFE_INTEGER }) =>
       entriesOf(plant, list.all(plant, before, limit)),
-    between: (plant, { from, to, limit }) => entriesOf(plant, span.all(plant, from, to, limit)),
+    between: (plant, { from, to, limit, after = { at: from, sequence: 0 } }) =>
+      entriesOf(plant, span.all(plant, after.at, to, after.at, after.sequence, limit)),
   }
 }
 

@@ -61,7 +61,7 @@ export const replaysRoutes = [
     summary: 'Minimum, mean and maximum per bucket, up to the moment that is shown; without hidden figures',
     query: historyQuery,
     reply: historyReply,
-    handle(context, { params, query }) {
+    handle(context, { params, query, request }) {
       const replay = replayOf(context, params.replay)
       const figures = query.figures.filter((figure) => !replay.concealed().has(figure))
       if (figures.length === 0)
@@ -69,7 +69,7 @@ export const replaysRoutes = [
       const newest = replay.at() + 1
       const to = Math.min(query.to ?? newest, newest)
       const { plan } = replay.recorded
-      return readHistory(context, { plan, wish: { ...query, figures, to }, newest })
+      return readHistory(context, request, { plan, wish: { ...query, figures, to }, newest })
     },
   }),
   get('read', '/api/replays/:replay/figures/:figure/explain', {

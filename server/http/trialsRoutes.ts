@@ -7,6 +7,7 @@ import { actorOf } from './context.ts'
 import { given } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { done, get, NOTHING, OK, post, type RouteContext, ZIP } from './route.ts'
+import { inTurn } from './turns.ts'
 
 /** "class" as in the address; "" stands for any. */
 const choice = z.strictObject({
@@ -57,16 +58,18 @@ export const trialsRoutes = [
   get('read', '/api/plants/:plant/runs/:run/pack', {
     summary: 'Zip: raw and reduced CSV, JSON, method sheet, plots, worked point, printable record, checksums',
     reply: ZIP,
-    async handle(context, { params }) {
+    async handle(context, { params, request }) {
       const [plant, run] = placeOf(context, params)
-      return { content: given(await context.trials.pack(plant, run)), name: `${plant}-run-${run}.zip` }
+      const content = await inTurn(context, request, () => context.trials.pack(plant, run))
+      return { content: given(content), name: `${plant}-run-${run}.zip` }
     },
   }),
   get('read', '/api/plants/:plant/runs/:run/record', {
     summary: 'The record of a run as HTML that prints on A4',
     reply: { media: 'text/html' },
-    async handle(context, { params }) {
-      const content = given(await context.trials.record(...placeOf(context, params)))
+    async handle(context, { params, request }) {
+      const place = placeOf(context, params)
+      const content = given(await inTurn(context, request, () => context.trials.record(...place)))
       return { content, policy: RECORD_POLICY }
     },
   }),

@@ -22,6 +22,7 @@ import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { readManualPoint, readTypedValues } from './manualPoint.ts'
 import { gatherRun, type PackedRun } from './pack/packedRun.ts'
+import { createPackShelf } from './pack/packShelf.ts'
 import { createResultShelf } from './results/resultShelf.ts'
 import { methodFor, type PointMethod } from './runMethod.ts'
 import { createRunStore, type KnownRun, type RunsWish } from './runStore.ts'
@@ -82,6 +83,7 @@ export function createTrials(options: TrialsOptions): Trials {
   const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
   const active = new Map<number, PointRun | TraceRun>()
+  const shelf = createPackShelf()
   const resultsOf = createResultShelf({ store, thread, clock })
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
@@ -161,14 +163,19 @@ export function createTrials(options: TrialsOptions): Trials {
     return { ...says, run, trial: method.view, guidance }
   }
 
-  /** Pack or record, made of everything that belongs to the run. */
-  async function made<Made>(
+  /** Pack or record, made of everything that belongs to the run; of a finished run only when that has changed. */
+  async function made<Made extends string | Uint8Array>(
     found: Outcome<KnownRun>,
     what: string,
     make: (run: PackedRun) => Promise<Made | undefined>,
   ): Promise<Outcome<Made>> {
     if (!found.ok) return found
-    const one = await make(gatherRun(store, await resultsOf(found.value)))
+    const { summary } = found.value
+    const makeNow = async () => make(gatherRun(store, await resultsOf(found.value)))
+    const key = () => JSON.stringify([summary, store.decisions(summary.id)])
+    const one = await (summary.finishedAt === null
+      ? makeNow()
+      : shelf(`${what} ${summary.id}`, key(), makeNow))
     return one ? granted(one) : refuse(503, `The ${what} could not be made. Try again in a moment.`)
   }
 

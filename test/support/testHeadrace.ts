@@ -1,5 +1,6 @@
 import { createPasswords } from '../../server/access/passwords.ts'
 import { type Headrace, startHeadrace } from '../../server/headrace.ts'
+import type { HistoryStore } from '../../server/history/store.ts'
 import type { LivePlant } from '../../server/livePlant.ts'
 import { type Options, readOptions } from '../../server/options.ts'
 import type { Plant } from '../../server/plant/plant.ts'
@@ -34,6 +35,8 @@ export interface TestHeadraceOptions {
   options?: Partial<Options>
   /** Shared by many; each would otherwise start one. */
   trialThread?: TrialThread
+  /** By default one in memory that answers at once. */
+  history?: HistoryStore
   /** By default so much that no test meets them by chance. */
   limits?: Limits
 }
@@ -57,7 +60,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
       options: { ...readOptions([], {}), plants: ['test.yaml'], demo: false, httpPort: 0, ...options },
       plants,
       state: one.state,
-      history: memoryStore(),
+      history: wish.history ?? memoryStore(),
       broker: one.broker,
       limits,
       tell: (text) => notices.push(text),

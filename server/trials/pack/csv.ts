@@ -11,7 +11,7 @@ export function joinColumns<Row>(parts: readonly Columns<Row>[]): Columns<Row> {
 
 /**
  * Comma-separated values after RFC 4180: the headings, then a line for each row. A text that a spreadsheet would run as
- * a formula gets an apostrophe before it.
+ * a formula gets an apostrophe before that, also behind a semicolon, where many spreadsheets split.
  */
 export function csvTable<Row>(rows: readonly Row[], columns: Columns<Row>): string {
   const readers = Object.values(columns)
@@ -24,9 +24,15 @@ export function utc(at: number): string {
   return new Date(at).toISOString()
 }
 
+/**
+ * What a spreadsheet that splits at semicolons or tabs sees as the beginning of a cell that it would run: it does not
+ * take the quotes of a table with commas for quotes.
+ */
+const BEFORE_FORMULA = /(?:^|[;\t\r\n])[\s"]*(?=[=+\-@])|^(?=[\t\r])/g
+
 function cellOf(cell: Cell): string {
   if (typeof cell === 'number') return Number.isFinite(cell) ? String(cell) : ''
   const text = cell ?? ''
-  const safe = /^[=+\-@\t\r]/.test(text) ? `'${text}` : text
-  return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe
+  const safe = text.replace(BEFORE_FORMULA, "$&'")
+  return /[",;\t\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe
 }

@@ -96,6 +96,22 @@ describe('the alarms over HTTP', () => {
     expect(report).toMatchObject({ raised: 1, averagePerTenMinutes: 1, byPriority: { medium: 1 } })
   })
 
+  it('report on thousands of entries, read in pieces, as on few', async () => {
+    const { state, clock } = http.headrace
+    const now = clock.now()
+    const insert = state.database.prepare('INSERT INTO journal (at, plant, entry) VALUES (?, ?, ?)')
+    state.write(() => {
+      for (let i = 0; i < 2500; i++) {
+        // Many at one moment, so that none may fall between two pieces.
+        const at = now - 600_000 + Math.floor(i / 700)
+        const entry = { entry: 'alarm', alarm: 'low', event: 'raise', at, priority: 'low' }
+        insert.run(at, 'mill', JSON.stringify(entry))
+      }
+    })
+    const report = await read<AlarmPerformance>(`/reports/alarms?from=${now - 600_000}&to=${now}`)
+    expect(report).toMatchObject({ raised: 2500, byPriority: { low: 2500 } })
+  })
+
   it('list no events before there was one, and answer an unknown one with 404', async () => {
     expect(await read('/events')).toEqual([])
     expect((await ask('GET', '/events/mill-1')).status).toBe(404)

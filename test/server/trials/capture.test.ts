@@ -77,4 +77,20 @@ describe('a table of comma-separated values', () => {
     const columns = { 'a,b': (row: number) => row, 'say "x"': () => '=1+1', empty: () => null }
     expect(csvTable([-1.5], columns)).toBe('"a,b","say ""x""",empty\r\n-1.5,\'=1+1,\r\n')
   })
+
+  // From memory: where the list separator is the semicolon, quotes count at the beginning of a cell only.
+  const splitAtSemicolons = (line: string) =>
+    line.split(/[;\r\n\t]/).map((cell) => cell.replace(/^[\s"]+/, ''))
+
+  it.each(['x;=1+1', 'x;=1+1;y', 'x; "=1+1"', 'a\n=1+1', 'a\t@SUM(A1)', '=1+1', '\t=1+1', ';+1'])(
+    'has no cell that a spreadsheet splitting at semicolons would run: %j',
+    (text) => {
+      const cells = splitAtSemicolons(csvTable([text], { note: (row) => row, more: () => 'z' }))
+      expect(cells.filter((cell) => /^[=+\-@]/.test(cell))).toEqual([])
+    },
+  )
+
+  it('leaves a text with a semicolon and no formula as it is, in quotes', () => {
+    expect(csvTable(['calm; dry'], { note: (row) => row })).toBe('note\r\n"calm; dry"\r\n')
+  })
 })
