@@ -58,6 +58,7 @@ export interface Alarm {
   watches: readonly string[]
   /** Whether it wants those too that are late. */
   takesLate: boolean
+  watchesDoubt: boolean
   /** The raw path; returns the steps taken, usually none. */
   take(sample: RawSample, mono: number): Step[]
   /** Judges everything else and ends a shelving whose time is over. */
@@ -256,6 +257,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     setting,
     watches: watcher.watches ?? [],
     takesLate: watcher.takesLate === true,
+    watchesDoubt: watcher.watchesDoubt === true,
     take,
     tick,
     act,

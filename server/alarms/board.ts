@@ -56,6 +56,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   for (const alarm of alarms)
     for (const quantity of alarm.watches)
       byQuantity.set(quantity, [...(byQuantity.get(quantity) ?? []), alarm])
+  const ofDoubt = alarms.filter((alarm) => alarm.watchesDoubt)
   const firstOut = createFirstOut()
   const shownVersion = new Map<Alarm, number>()
   let shownFlood = ''
@@ -81,6 +82,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
       isHeard = true
       offer(alarm, sample)
     }
+    if (sample.doubt) for (const alarm of ofDoubt) offer(alarm, sample)
     if (!sample.isLate) lastReadingMono = mono()
     if (isHeard) trace?.take(sample)
   }

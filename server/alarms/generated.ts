@@ -1,6 +1,7 @@
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import type { FigureDescription } from '../wire/figure.ts'
+import { doubtfulSource } from './kinds/doubtfulSource.ts'
 import type { AlarmSetting } from './kinds/kind.ts'
 import { silent } from './kinds/silent.ts'
 import { shortestPeriod, stale } from './kinds/stale.ts'
@@ -14,8 +15,9 @@ const SILENT_BEATS = 5
 
 /**
  * Alarms that nobody has to write down: an alarm whose input is lost is blind, and that is an alarm of its own with a
- * life of its own; and a plant that says nothing at all is one alarm, not one per instrument. The plant file may
- * give its own instead (kinds stale and silent), with its own priority and action.
+ * life of its own; a plant that says nothing at all is one alarm, not one per instrument; and so are readings whose source
+ * is in doubt. The plant file may
+ * give its own instead (kinds stale, silent and doubtfulSource), with its own priority and action.
  */
 export function generatedAlarms(
   plant: Plant,
@@ -28,7 +30,12 @@ export function generatedAlarms(
   const used = new Set(alarms.flatMap((one) => one.uses).filter((figure) => !covered.has(figure)))
   const isSilenceWatched = settings.some(({ kind }) => kind.lossOf === 'plant')
   const lost = figures.filter(({ id }) => used.has(id)).map((figure) => inputLost(figure, alarms))
-  return isSilenceWatched ? lost : [...lost, silentPlant(plant)]
+  const isSourceWatched = settings.some(({ kind }) => kind === doubtfulSource)
+  return [
+    ...lost,
+    ...(isSilenceWatched ? [] : [silentPlant(plant)]),
+    ...(isSourceWatched ? [] : [SOURCE_IN_DOUBT]),
+  ]
 }
 
 function inputLost({ id, name }: FigureDescription, settings: readonly AlarmSetting[]): AlarmFile {
@@ -68,3 +75,18 @@ function silentPlant(plant: Plant): AlarmFile {
 }
 
 const PLAIN = { entry: 'alarm', onDelay: 0, offDelay: 0, latching: false, record: false } as const
+
+const SOURCE_IN_DOUBT: AlarmFile = {
+  ...PLAIN,
+  id: 'source-in-doubt',
+  name: 'Source of readings in doubt',
+  kind: doubtfulSource.id,
+  offDelay: 20_000,
+  priority: 'medium',
+  group: 'inputs',
+  cause:
+    'Two senders on one topic, a device whose clock is wrong, or somebody who sends readings that are none.',
+  consequence:
+    'What is shown may not be what the instrument measures. Over-speed is judged on every reading all the same.',
+  action: 'Look at the machine itself. Find who publishes to the topic; set the clock of the device.',
+}

@@ -1,5 +1,6 @@
 import type { FigureLookupById } from '../derive/lookup.ts'
 import type { Reading } from '../ingest/reading.ts'
+import type { SourceDoubt } from '../ingest/sourceWatch.ts'
 import type { Quality } from '../wire/figure.ts'
 
 /** How a condition stands at this moment. */
@@ -22,6 +23,8 @@ export interface RawSample {
   receivedAt: number
   /** Others with later times came before it. */
   isLate: boolean
+  /** Why one cannot be sure of its source. */
+  doubt: SourceDoubt | undefined
 }
 
 /** A late reading that was measured longer ago [ms] is history. */
@@ -35,7 +38,15 @@ export function rawSampleOf(reading: Reading): RawSample | undefined {
   const { quantity, value, peak, measuredAt, receivedAt, quality, late } = reading
   if (reading.ageUnknown || (late && receivedAt - measuredAt > LATE_LIMIT_MS)) return undefined
   const highest = peak === undefined ? value : Math.max(value, peak)
-  return { quantity, value: highest, at: measuredAt, quality, receivedAt, isLate: late === true }
+  return {
+    quantity,
+    value: highest,
+    at: measuredAt,
+    quality,
+    receivedAt,
+    isLate: late === true,
+    doubt: reading.doubt,
+  }
 }
 
 /** The newest sample of one quantity, and the figure where there is none yet. */

@@ -2,6 +2,7 @@ import type { Instrument } from '../plant/plant.ts'
 import type { Quality } from '../wire/figure.ts'
 import { createClockWatch } from './clockWatch.ts'
 import { NEAR_SHARE, type Scaled, SLACK_SHARE } from './scale.ts'
+import { createSourceWatch, DOUBT_WORDS, type SourceDoubt } from './sourceWatch.ts'
 
 /**
  * What makes of a sample a reading, and how far it is to be trusted.
@@ -34,6 +35,7 @@ export interface Judgement {
   reasons: string[]
   ageUnknown: boolean
   late: false | 'outOfOrder' | 'tooOld'
+  doubt: SourceDoubt | undefined
 }
 
 export interface SampleFacts {
@@ -45,6 +47,7 @@ export interface SampleFacts {
   doubt: string | undefined
   receivedAt: number
   retained: boolean
+  sender: string | undefined
 }
 
 export interface QualityCounters {
@@ -73,12 +76,13 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
   let newestAt = Number.NEGATIVE_INFINITY
   let newestValue = Number.NaN
   const watch = createClockWatch()
+  const watchSource = createSourceWatch()
 
   function isRepeated(value: number, at: number | undefined, ageUnknown: boolean): boolean {
     return value === newestValue && (ageUnknown || at === newestAt)
   }
 
-  return ({ scaled, at, doubt, receivedAt, retained }) => {
+  return ({ scaled, at, doubt, receivedAt, retained, sender }) => {
     const { value } = scaled
     if (newestAt > receivedAt + AHEAD_LIMIT_MS) newestAt = Number.NEGATIVE_INFINITY
     const ageUnknown = retained && at === undefined
@@ -92,6 +96,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
       reasons: [],
       ageUnknown,
       late: false,
+      doubt: undefined,
     }
     if (scaled.reason !== undefined) worsen(judged, scaled.quality, scaled.reason)
     if (doubt !== undefined) worsen(judged, 'uncertain', doubt)
@@ -100,12 +105,24 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     const isStamped = at !== undefined && judgeTime(judged, { at, receivedAt }, counters)
     if (isStamped) judged.late = lateness(judged.measuredAt, receivedAt)
     if (isStamped && !retained) correctClock(judged, receivedAt)
+    if (!retained) doubtSource(judged, { at, receivedAt, sender })
     if (judged.late) counters[judged.late]++
     else if (!ageUnknown) {
       newestAt = judged.measuredAt
       newestValue = value
     }
     return judged
+  }
+
+  function doubtSource(
+    judged: Judgement,
+    { at, receivedAt, sender }: Pick<SampleFacts, 'at' | 'receivedAt' | 'sender'>,
+  ): void {
+    const { measuredAt, late } = judged
+    const isClockOdd = at !== undefined && measuredAt === receivedAt && at !== receivedAt
+    judged.doubt = watchSource({ receivedAt, measuredAt, isLate: late !== false, isClockOdd, sender })
+    // A clock that disagrees has said so already, in its own words.
+    if (judged.doubt && judged.doubt !== 'clock') worsen(judged, 'uncertain', DOUBT_WORDS[judged.doubt])
   }
 
   /** A clock that was set back would make every reading late until it has caught up. */

@@ -1,4 +1,5 @@
 import type { Quality } from '../wire/figure.ts'
+import type { SourceDoubt } from './sourceWatch.ts'
 
 /** One measurement after decoding and scaling. */
 export interface Reading {
@@ -18,6 +19,8 @@ export interface Reading {
   ageUnknown?: true
   /** True for a reading of an earlier time than the latest: recorded, but not the present value, and no alarm but over-speed. */
   late?: true
+  /** Why one cannot be sure that it is of the instrument, or of its time. */
+  doubt?: SourceDoubt
   /** Highest value since the reading before, where the instrument holds its peak. */
   peak?: number
 }

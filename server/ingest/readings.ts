@@ -39,6 +39,7 @@ export function takeSample(taken: Taken, sinks: SampleSinks): void {
     doubt: sample.doubt,
     receivedAt: message.receivedAt,
     retained: message.retained,
+    sender: message.sender,
   })
   if (!judged) return
   if (judged.late === 'tooOld') sinks.onFault(record, tooOld(judged), message)
@@ -61,6 +62,7 @@ function readingOf({ record, sample, message }: Taken, judged: Judgement, value:
   }
   if (judged.ageUnknown) reading.ageUnknown = true
   if (judged.late) reading.late = true
+  if (judged.doubt) reading.doubt = judged.doubt
   if (sample.peak !== undefined) {
     const peak = toSi(scaleValue(instrument, sample.peak).value, instrument.unit)
     if (Number.isFinite(peak)) reading.peak = peak

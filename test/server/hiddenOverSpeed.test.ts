@@ -105,3 +105,83 @@ describe('an over-speed that its sensor reports 25 times a second', () => {
     expect(view().active).toBe(false)
   })
 })
+
+// What is checked follows from the rule of the house that nothing untrue says "good"; no source.
+describe('readings whose source is in doubt', () => {
+  let headrace: TestHeadrace
+  afterEach(() => headrace.close())
+
+  const doubt = () =>
+    headrace
+      .live('mill')
+      .board.views()
+      .find(({ id }) => id === 'source-in-doubt')!
+  const quality = () => headrace.live('mill').figures.quality('speed')
+
+  interface Play {
+    seconds: number
+    /** Name and clock error [ms] of the second source; left out, there is none. */
+    second?: { sender?: string; ahead: number }
+    /** Of the sensor. */
+    sender?: (i: number) => string
+    lag?: number
+  }
+
+  async function play({ seconds, second, sender, lag = 0 }: Play): Promise<void> {
+    headrace ??= await testHeadrace({ plants: [PLANT] })
+    const tell = (n: number, at: number, from: string | undefined) => {
+      const receivedAt = headrace.clock.now()
+      const payload = JSON.stringify({ n, at })
+      headrace.broker.deliver({ topic: 'mill/speed', payload, receivedAt, sender: from })
+    }
+    for (let i = 0; i < 25 * seconds; i++) {
+      const now = headrace.clock.now()
+      if (second && i % 6 === 0) tell(1500, now + second.ahead, second.sender)
+      tell(1510 + (i % 7), now - lag, sender?.(i))
+      headrace.clock.advance(40)
+    }
+  }
+
+  it.each([
+    ['overtake each other', { second: { ahead: 700 } }, 'tacho: readings overtake each other'],
+    [
+      'two clients send in turn',
+      { second: { ahead: 0, sender: 'liar' }, sender: () => 'logger' },
+      'tacho: two clients',
+    ],
+    [
+      'the clock of one source is ahead',
+      { second: { ahead: 60_000 } },
+      'tacho: the clock of the device disagrees',
+    ],
+  ] as const)('raise an alarm of their own when %s', async (_, wish, detail) => {
+    headrace = await testHeadrace({ plants: [PLANT] })
+    await play({ seconds: 5, ...wish })
+    expect(doubt()).toMatchObject({ active: true, priority: 'medium' })
+    expect(doubt().detail).toContain(detail)
+    if (wish.second.ahead < 1000) expect(quality()).toBe('uncertain')
+  })
+
+  it('raise none for a sound sensor, nor for one that sends under a new name each time, nor for an emptied buffer', async () => {
+    headrace = await testHeadrace({ plants: [PLANT] })
+    await play({ seconds: 5 })
+    await play({ seconds: 5, sender: (i) => `program-${i}` })
+    for (let i = 0; i < 50; i++)
+      headrace.broker.deliver({
+        topic: 'mill/speed',
+        payload: JSON.stringify({ n: 1500, at: headrace.clock.now() - 600_000 + 40 * i }),
+        receivedAt: headrace.clock.now(),
+      })
+    await play({ seconds: 2 })
+    expect(doubt().active).toBe(false)
+    expect(quality()).toBe('good')
+  })
+
+  it('are believed again a while after the second source has gone', async () => {
+    headrace = await testHeadrace({ plants: [PLANT] })
+    await play({ seconds: 5, second: { ahead: 700 } })
+    await play({ seconds: 75 })
+    expect(doubt().active).toBe(false)
+    expect(quality()).toBe('good')
+  })
+})

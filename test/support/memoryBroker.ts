@@ -8,6 +8,7 @@ export interface MemoryBroker extends OpenBroker {
     payload: string | Uint8Array
     retained?: boolean
     receivedAt: number
+    sender?: string | undefined
   }): void
   published: { topic: string; payload: string }[]
 }
@@ -19,9 +20,9 @@ export function memoryBroker(): MemoryBroker {
   return {
     published,
     url: () => 'mqtt://memory',
-    deliver({ topic, payload, retained = false, receivedAt }) {
+    deliver({ topic, payload, retained = false, receivedAt, sender }) {
       const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload
-      for (const listener of listeners) listener({ topic, payload: bytes, retained, receivedAt })
+      for (const listener of listeners) listener({ topic, payload: bytes, retained, receivedAt, sender })
     },
     start: async () => {},
     subscribe: () => {},

@@ -1,6 +1,7 @@
 import { counter } from './counter.ts'
 import { cusum } from './cusum.ts'
 import { deviation } from './deviation.ts'
+import { doubtfulSource } from './doubtfulSource.ts'
 import { ewma } from './ewma.ts'
 import type { AlarmKind } from './kind.ts'
 import { lasting } from './lasting.ts'
@@ -27,4 +28,5 @@ export const alarmKinds: readonly AlarmKind[] = [
   ewma,
   cusum,
   counter,
+  doubtfulSource,
 ]

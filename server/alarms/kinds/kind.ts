@@ -24,6 +24,8 @@ export interface ConditionWatcher {
   watches?: readonly string[]
   /** Whether it wants those too that came after others with later times. */
   takesLate?: true
+  /** Whether it wants every reading whose source is in doubt, of whatever instrument. */
+  watchesDoubt?: true
   /** The raw path: before any filter, delay or derivation. */
   takeSample?(sample: RawSample): ConditionState
   /** Called after the figures were evaluated. */

@@ -9,6 +9,8 @@ export interface Message {
   retained: boolean
   /** Wall clock at arrival [ms UTC]. */
   receivedAt: number
+  /** Name of the client that sent it, where the broker tells. */
+  sender?: string | undefined
 }
 
 export interface BrokerStatus {

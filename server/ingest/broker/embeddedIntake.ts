@@ -14,7 +14,7 @@ export interface IntakeOptions {
 export interface Intake {
   onMessage(listener: (message: Message) => void): () => void
   /** A live message. */
-  take(topic: string, payload: Uint8Array): void
+  take(topic: string, payload: Uint8Array, sender?: string): void
   /** @returns false where the limit is reached: the message is then live only. */
   keepRetained(topic: string, payload: Buffer): boolean
   /** @param isLate true once the broker runs: what was retained before is then delivered too, a turn later. */
@@ -28,17 +28,18 @@ export function createIntake({ settings, counters, log }: IntakeOptions): Intake
   const kept = new Map<string, Buffer>()
   let keptBytes = 0
 
-  function deliver(topic: string, payload: Uint8Array, retained: boolean): void {
+  function deliver(message: Message): void {
     counters.received++
-    counters.receivedBytes += payload.length
-    messages.call({ topic, payload, retained, receivedAt: clock.now() })
+    counters.receivedBytes += message.payload.length
+    messages.call(message)
   }
 
   return {
     onMessage: messages.add,
-    take(topic, payload) {
+    take(topic, payload, sender) {
       // In process "#" matches the broker's own "$SYS/…" messages too.
-      if (!isOfBroker(topic) && filters.matches(topic)) deliver(topic, payload, false)
+      if (!isOfBroker(topic) && filters.matches(topic))
+        deliver({ topic, payload, retained: false, receivedAt: clock.now(), sender })
     },
     keepRetained(topic, payload) {
       // an empty payload clears, MQTT 3.1.1 § 3.3.1.3
@@ -68,7 +69,8 @@ export function createIntake({ settings, counters, log }: IntakeOptions): Intake
       if (!isLate || added.length === 0) return
       setImmediate(() => {
         for (const [topic, payload] of kept)
-          if (added.some((filter) => matchesFilter(filter, topic))) deliver(topic, payload, true)
+          if (added.some((filter) => matchesFilter(filter, topic)))
+            deliver({ topic, payload, retained: true, receivedAt: clock.now() })
       })
     },
   }

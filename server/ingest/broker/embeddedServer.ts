@@ -89,7 +89,7 @@ async function openAedes({ settings, intake, counters, log }: ServerOptions, doo
   // One subscription for everything: overlapping ones would deliver a message once each.
   let depth = 0
   const take = (packet: AedesPublishPacket, done: () => void) => {
-    intake.take(packet.topic, packet.payload as Buffer)
+    intake.take(packet.topic, packet.payload as Buffer, (packet as { clientId?: string }).clientId)
     // Synchronously, as aedes asks for. But with a queue behind it `done` comes back here for the next message, one
     // call inside the other: thousands of them once were more than the stack holds, and the process ended.
     if (depth >= DEEPEST) return void setImmediate(done)

@@ -278,3 +278,18 @@ alarms:
     expect(fault(alarm)).toContain(sentence)
   })
 })
+
+describe('the kind doubtfulSource', () => {
+  it('takes the place of the alarm that is there by itself, with the words and the priority of the plant file', () => {
+    const bench = alarmBench('  - { id: doubt, name: Doubt, kind: doubtfulSource, priority: high }')
+    bench.read('speed', perMinute(1500), { doubt: 'senders' })
+    expect(bench.alarm('doubt')).toMatchObject({
+      active: true,
+      priority: 'high',
+      detail: 'tacho: two clients send it in turn',
+    })
+    expect(bench.board.views().some(({ id }) => id === 'source-in-doubt')).toBe(false)
+    bench.tick(11_000)
+    expect(bench.alarm('doubt').active).toBe(false)
+  })
+})
