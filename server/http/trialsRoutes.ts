@@ -1,8 +1,18 @@
+import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
+import type { By } from '../trials/trials.ts'
 import { manualPointRequest } from '../wire/point.ts'
 import { number, textUpTo } from '../wire/shape.ts'
 import { armRequest, traceReply } from '../wire/trace.ts'
-import { notesRequest, runReply, runRequest, runsReply, trialsReply, verdictRequest } from '../wire/trial.ts'
+import {
+  notesReply,
+  notesRequest,
+  runReply,
+  runRequest,
+  runsReply,
+  trialsReply,
+  verdictRequest,
+} from '../wire/trial.ts'
 import { actorOf } from './context.ts'
 import { given } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
@@ -78,7 +88,10 @@ export const trialsRoutes = [
     action: 'enter a point',
     body: manualPointRequest,
     reply: z.object({ number }),
-    handle: (context, { params, body }) => given(context.trials.enter(...placeOf(context, params), body)),
+    handle: (context, { params, body, request }) =>
+      given(
+        context.trials.enter(...placeOf(context, params), { ...body, by: actorOf(context, request).name }),
+      ),
   }),
   post('trial', '/api/plants/:plant/runs/:run/points/:point', {
     summary: 'Keep or reject a point',
@@ -91,7 +104,7 @@ export const trialsRoutes = [
         context.trials.decide(...placeOf(context, params), {
           ...body,
           ...take,
-          by: actorOf(context, request).name,
+          ...byWhom(context, request),
         }),
       )
     },
@@ -120,7 +133,7 @@ export const trialsRoutes = [
         context.trials.decide(...placeOf(context, params), {
           ...body,
           ...take,
-          by: actorOf(context, request).name,
+          ...byWhom(context, request),
         }),
       )
     },
@@ -132,12 +145,18 @@ export const trialsRoutes = [
     reply: OK,
     handle: (context, { params }) => done(context.trials.repeat(...placeOf(context, params))),
   }),
+  get('read', '/api/plants/:plant/runs/:run/notes', {
+    summary: 'Names and notes of a run as they were saved',
+    reply: notesReply,
+    handle: (context, { params }) => given(context.trials.notes(...placeOf(context, params))),
+  }),
   post('trial', '/api/plants/:plant/runs/:run/notes', {
-    summary: 'Edit names and notes; readings cannot be edited',
+    summary: 'Edit names and notes; what stood there before is kept, readings cannot be edited',
     action: 'edit notes',
     body: notesRequest,
     reply: OK,
-    handle: (context, { params, body }) => done(context.trials.edit(...placeOf(context, params), body)),
+    handle: (context, { params, body, request }) =>
+      done(context.trials.edit(...placeOf(context, params), { ...body, ...byWhom(context, request) })),
   }),
   post('trial', '/api/plants/:plant/runs/:run/finish', {
     summary: 'End a run',
@@ -147,6 +166,10 @@ export const trialsRoutes = [
     handle: (context, { params }) => done(context.trials.finish(...placeOf(context, params))),
   }),
 ]
+
+function byWhom(context: RouteContext, request: IncomingMessage): By {
+  return { by: actorOf(context, request).name, mayAmend: context.access.may(request, 'amend') }
+}
 
 /** @throws {HttpFault} 404 for an unknown plant. */
 function placeOf(

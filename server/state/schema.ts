@@ -1,5 +1,5 @@
 /** Version of the tables below. 0.2.0 is the first release that others have: later versions bring a step from each older one. */
-export const SCHEMA_VERSION = 3
+export const SCHEMA_VERSION = 4
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -69,6 +69,15 @@ const TRIALS = `
     BEGIN SELECT RAISE(ABORT, 'what was measured is never changed'); END;
   CREATE TRIGGER trial_point_stays BEFORE DELETE ON trial_point
     BEGIN SELECT RAISE(ABORT, 'what was measured is never removed'); END;
+  CREATE TABLE trial_notes (
+    sequence INTEGER PRIMARY KEY AUTOINCREMENT, run INTEGER NOT NULL REFERENCES trial_run (id), at INTEGER NOT NULL,
+    saved_by TEXT NOT NULL, name TEXT NOT NULL, class_name TEXT NOT NULL, group_name TEXT NOT NULL, year TEXT NOT NULL,
+    notes TEXT NOT NULL);
+  CREATE INDEX trial_notes_run ON trial_notes (run, sequence);
+  CREATE TRIGGER trial_notes_fixed BEFORE UPDATE ON trial_notes
+    BEGIN SELECT RAISE(ABORT, 'notes are only ever added to'); END;
+  CREATE TRIGGER trial_notes_stay BEFORE DELETE ON trial_notes
+    BEGIN SELECT RAISE(ABORT, 'notes are only ever added to'); END;
   CREATE TABLE trial_plant_file (sha256 TEXT PRIMARY KEY, text TEXT NOT NULL) WITHOUT ROWID;
   CREATE INDEX trial_run_class ON trial_run (plant, year, class_name, id);
   CREATE TABLE trial_decision (

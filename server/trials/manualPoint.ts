@@ -8,12 +8,17 @@ import type { NewPoint } from './takeStore.ts'
 import { readMeans } from './typed/simpleMeans.ts'
 import type { TypedValue } from './typed/typedPlan.ts'
 
+/** What somebody typed, and who it was as signed in. */
+export interface EntryWish extends ManualPointRequest {
+  by: string
+}
+
 /** A typed point in SI, or what is wrong with it: bad input is a value. */
 type ManualPoint = { point: Omit<NewPoint, 'number'> } | { faults: Fault[] }
 
 /** Reads what somebody typed: a value, its unit and its standard uncertainty for each figure. */
 export function readManualPoint(
-  { by, figures }: ManualPointRequest,
+  { by, measuredBy, figures }: EntryWish,
   method: RunMethod,
   now: number,
 ): ManualPoint {
@@ -30,6 +35,7 @@ export function readManualPoint(
       samples: 1,
       origin: 'manual',
       by,
+      ...(measuredBy ? { measuredBy } : {}),
       setting: 'entered by hand',
       repeatOf: null,
       figures: read.flatMap((one) => ('figure' in one ? [one.figure] : [])),

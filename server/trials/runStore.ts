@@ -1,5 +1,5 @@
 import type { State } from '../state/openState.ts'
-import type { NotesRequest, RunChoices, RunSummary, RunsReply } from '../wire/trial.ts'
+import type { NotesRequest, NotesVersion, RunChoices, RunSummary, RunsReply } from '../wire/trial.ts'
 import type { RunMethod } from './runMethod.ts'
 import { createTakeStore, type TakeStore } from './takeStore.ts'
 
@@ -36,8 +36,10 @@ export interface KnownRun {
 export interface RunStore extends TakeStore {
   /** Undefined when it could not be stored. */
   start(run: NewRun): number | undefined
-  /** False when it could not be stored. */
-  edit(run: number, notes: NotesRequest): boolean
+  /** Those before stay. False when it could not be stored. */
+  edit(run: number, notes: NotesRequest & Pick<NotesVersion, 'at' | 'by'>): boolean
+  /** Names and notes as they were saved, oldest first. */
+  versions(run: number): NotesVersion[]
   finish(run: number, at: number): boolean
   /** Newest first, a page at a time. */
   runs(plant: string, wish: RunsWish): RunsReply
@@ -75,6 +77,14 @@ export function createRunStore(state: State): RunStore {
   )
   const setNotes = database.prepare(
     'UPDATE trial_run SET name = ?, class_name = ?, group_name = ?, year = ?, notes = ? WHERE id = ?',
+  )
+  const insertNotes = database.prepare(
+    `INSERT INTO trial_notes (run, at, saved_by, name, class_name, group_name, year, notes)
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+  )
+  const selectNotes = database.prepare(
+    `SELECT at, saved_by AS "by", name, class_name AS className, group_name AS "group", year, notes
+     FROM trial_notes WHERE run = ? ORDER BY sequence`,
   )
   const setFinished = database.prepare('UPDATE trial_run SET finished = ? WHERE id = ? AND finished IS NULL')
   const insertFile = database.prepare('INSERT OR IGNORE INTO trial_plant_file VALUES (?, ?)')
@@ -123,15 +133,23 @@ export function createRunStore(state: State): RunStore {
           year,
         )
         id = Number(lastInsertRowid)
+        insertNotes.run(id, at, by, name, className, group, year, '')
       })
       return isStored ? id : undefined
     },
-    edit(run, notes) {
+    edit(run, { at, by, ...wish }) {
       const known = summaryOf(run)
       if (!known) return false
-      const { name, className, group, year, notes: text } = { ...known, ...notes }
-      return write(() => void setNotes.run(name, className, group, year, text, run))
+      const { name, className, group, year, notes } = { ...known, ...wish }
+      const texts = [name, className, group, year, notes]
+      const before = [known.name, known.className, known.group, known.year, known.notes]
+      if (texts.every((one, i) => one === before[i])) return true
+      return write(() => {
+        setNotes.run(...texts, run)
+        insertNotes.run(run, at, by, ...texts)
+      })
     },
+    versions: (run) => selectNotes.all(run) as NotesVersion[],
     finish: (run, at) => write(() => void setFinished.run(at, run)),
     runs(plant, wish) {
       const match = matchOf(plant, wish)

@@ -3,10 +3,11 @@ import type { Reading } from '../ingest/reading.ts'
 import type { FigurePlant } from '../mirror/shownPlant.ts'
 import { DONE, doneIf, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
 import type { State } from '../state/openState.ts'
-import type { ManualPointRequest, TrialPoint } from '../wire/point.ts'
+import type { TrialPoint } from '../wire/point.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { TraceReply } from '../wire/trace.ts'
 import type {
+  NotesReply,
   NotesRequest,
   PointTrialView,
   RunReply,
@@ -20,13 +21,13 @@ import type {
 import { createPointRun, type PointRun } from './capture/pointRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
-import { readManualPoint, readTypedValues } from './manualPoint.ts'
+import { createEntries } from './entries.ts'
+import type { EntryWish } from './manualPoint.ts'
 import { gatherRun, type PackedRun } from './pack/packedRun.ts'
 import { createPackShelf } from './pack/packShelf.ts'
 import { createResultShelf } from './results/resultShelf.ts'
-import { methodFor, type PointMethod } from './runMethod.ts'
+import { methodFor } from './runMethod.ts'
 import { createRunStore, type KnownRun, type RunsWish } from './runStore.ts'
-import { MOST_POINTS } from './takeStore.ts'
 import { createTraceRun, type TraceRun } from './trace/traceRun.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
@@ -41,11 +42,13 @@ export interface Trials {
   underWay(plant: string): { run: number; trial: PointTrialView; points: TrialPoint[] } | undefined
   start(live: FigurePlant, request: RunRequest, by: string): Outcome<{ run: number }>
   /** A point that somebody typed. */
-  enter(plant: string, run: number, request: ManualPointRequest): Outcome<{ number: number }>
+  enter(plant: string, run: number, wish: EntryWish): Outcome<{ number: number }>
   /** Keeps or rejects a point or trace; the decision joins the history of those before it. */
   decide(plant: string, run: number, wish: DecisionWish): Outcome<null>
   repeat(plant: string, run: number): Outcome<null>
-  edit(plant: string, run: number, notes: NotesRequest): Outcome<null>
+  edit(plant: string, run: number, wish: NotesRequest & By): Outcome<null>
+  /** Names and notes as they were saved, newest first. */
+  notes(plant: string, run: number): Outcome<NotesReply>
   finish(plant: string, run: number): Outcome<null>
   /** A zip file with everything that belongs to a run. */
   pack(plant: string, run: number): Promise<Outcome<Uint8Array>>
@@ -63,10 +66,16 @@ export interface Trials {
   close(): Promise<void>
 }
 
-export interface DecisionWish extends VerdictRequest {
+/** Who wants to change something, as signed in. */
+export interface By {
+  by: string
+  /** Besides own finished runs those of others too. */
+  mayAmend?: boolean
+}
+
+export interface DecisionWish extends VerdictRequest, By {
   takes: Takes
   number: number
-  by: string
 }
 
 export interface TrialsOptions {
@@ -79,11 +88,19 @@ export interface TrialsOptions {
 
 const WORDS: Record<Takes, string> = { points: 'point', traces: 'trace' }
 
+/** Names and notes of a run as saved; every one is kept. */
+const MOST_VERSIONS = 200
+const TOO_MANY_VERSIONS = refuse(
+  409,
+  `Names and notes of this run were saved ${MOST_VERSIONS} times, and all are kept. Start another run.`,
+)
+
 export function createTrials(options: TrialsOptions): Trials {
   const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
   const active = new Map<number, PointRun | TraceRun>()
   const shelf = createPackShelf()
+  const { enterWhole, enterPresent } = createEntries(store, clock.now)
   const resultsOf = createResultShelf({ store, thread, clock })
   const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
   for (const id of store.open()) watch(id)
@@ -123,28 +140,11 @@ export function createTrials(options: TrialsOptions): Trials {
     return under ? granted({ ...found.value, under }) : refuse(409, 'This run is finished. Start another.')
   }
 
-  /** A point that stands by itself: every value of it was typed. */
-  function enterWhole(
-    { summary, method }: KnownRun,
-    request: ManualPointRequest,
-  ): Outcome<{ number: number }> {
-    const read = readManualPoint(request, method, clock.now())
-    if ('faults' in read) return refuse(400, 'The point cannot be used.', { faults: read.faults })
-    const number = store.points(summary.id).length + 1
-    if (number > MOST_POINTS) return refuse(409, `A run has at most ${MOST_POINTS} points. Start another.`)
-    return store.addPoint(summary.id, { ...read.point, number }, null) ? granted({ number }) : NOT_STORED
-  }
-
-  /** What was typed to the present steady state. */
-  function enterPresent(
-    under: PointRun,
-    method: PointMethod,
-    request: ManualPointRequest,
-  ): Outcome<{ number: number }> {
-    const read = readTypedValues(request, method)
-    if ('faults' in read) return refuse(400, 'The value cannot be used.', { faults: read.faults })
-    const entered = under.enterPresent({ by: request.by, now: clock.now(), typed: read.typed })
-    return 'refused' in entered ? refuse(409, `Not stored. ${entered.refused}`) : granted(entered)
+  /** A run that this person may change: any under way, of the finished ones their own. */
+  function findToChange(plant: string, run: number, { by, mayAmend = false }: By): Outcome<KnownRun> {
+    const found = find(plant, run)
+    if (!found.ok || active.has(run) || mayAmend || found.value.summary.by === by) return found
+    return refuse(403, `This run is finished: ${found.value.summary.by} or an operator can still change it.`)
   }
 
   async function replyOf(known: KnownRun): Promise<RunReply> {
@@ -226,8 +226,8 @@ export function createTrials(options: TrialsOptions): Trials {
         ? enterPresent(under, method, request)
         : enterWhole(found.value, request)
     },
-    decide(plant, run, { takes, number, verdict, reason = '', by }) {
-      const found = find(plant, run)
+    decide(plant, run, { takes, number, verdict, reason = '', ...who }) {
+      const found = findToChange(plant, run, who)
       if (!found.ok) return found
       const word = WORDS[takes]
       if (!store[takes](run).some((one) => one.number === number))
@@ -235,7 +235,7 @@ export function createTrials(options: TrialsOptions): Trials {
       const why = reason.trim()
       if (verdict === 'rejected' && why === '')
         return refuse(400, `Say why the ${word} is rejected: the reason stays with it.`)
-      return doneIf(store.decide(run, { takes, number, at: clock.now(), by, verdict, reason: why }))
+      return doneIf(store.decide(run, { takes, number, at: clock.now(), by: who.by, verdict, reason: why }))
     },
     repeat(plant, run) {
       const found = findOpen(plant, run)
@@ -245,9 +245,15 @@ export function createTrials(options: TrialsOptions): Trials {
       under.repeat()
       return DONE
     },
-    edit(plant, run, notes) {
+    edit(plant, run, { by, mayAmend = false, ...notes }) {
+      const found = findToChange(plant, run, { by, mayAmend })
+      if (!found.ok) return found
+      if (store.versions(run).length >= MOST_VERSIONS) return TOO_MANY_VERSIONS
+      return doneIf(store.edit(run, { ...notes, by, at: clock.now() }))
+    },
+    notes(plant, run) {
       const found = find(plant, run)
-      return found.ok ? doneIf(store.edit(run, notes)) : found
+      return found.ok ? granted({ versions: store.versions(run).reverse() }) : found
     },
     finish(plant, run) {
       const found = findOpen(plant, run)

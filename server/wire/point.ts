@@ -41,8 +41,10 @@ export interface TrialPoint extends Standing {
   samples: number
   /** combined: measured but for one value, which somebody typed. */
   origin: 'automatic' | 'manual' | 'combined'
-  /** Who entered it; for captured points who runs the trial. */
+  /** Who entered it, as signed in; for captured points who runs the trial. */
   by: string
+  /** Who read the typed values, as whoever entered them says; absent where they say nothing. */
+  measuredBy?: string
   /** From the switches, e.g. "jets 1, 2 · loads 2". */
   setting: string
   /** Number of the point that it repeats. */
@@ -70,7 +72,9 @@ export type SimpleReading = z.input<typeof simpleReading>
 export type TypedMeans = SimpleReading['means']
 
 export const manualPointRequest = z.strictObject({
-  by: textUpTo(80).min(1),
+  measuredBy: textUpTo(80)
+    .exactOptional()
+    .describe('Who read it, where that is somebody else than who is signed in'),
   figures: z.array(amount.extend({ figure: figureId })).max(40),
   isPresent: flag
     .exactOptional()

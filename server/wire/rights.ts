@@ -16,6 +16,8 @@ export const RIGHTS = tableOf({
   simulate: WHO_PLAYS,
   /** Run a guided test. */
   trial: WHO_PLAYS,
+  /** Change what others decided and wrote in a finished run. */
+  amend: WHO_OPERATES,
   /** Hold a lesson: show something to a class. */
   teach: WHO_OPERATES,
   /** Take part in a lesson: a phone with a seat in it, and no role. */

@@ -236,3 +236,20 @@ export const notesRequest = z.strictObject({
 })
 /** What may be edited; the readings may not. */
 export type NotesRequest = z.input<typeof notesRequest>
+
+const notesVersion = z.object({
+  at: time,
+  by: text.describe('Who saved it'),
+  name: text,
+  className: text,
+  group: text,
+  year: text,
+  notes: text,
+})
+/** Names and notes as somebody saved them. */
+export type NotesVersion = z.output<typeof notesVersion>
+
+export const notesReply = z.object({
+  versions: z.array(notesVersion).describe('Newest first; the last is from the start of the run'),
+})
+export type NotesReply = z.output<typeof notesReply>

@@ -1,6 +1,7 @@
 import type { ManualPointRequest } from '../../server/wire/point.ts'
 import type { TraceReply } from '../../server/wire/trace.ts'
 import type {
+  NotesReply,
   NotesRequest,
   RunReply,
   RunRequest,
@@ -37,6 +38,7 @@ export const trialRequests = {
   repeat: (plant: string, run: number) => request<{ ok: true }>(runPath(plant, run, 'repeat'), {}),
   edit: (plant: string, run: number, notes: NotesRequest) =>
     request<{ ok: true }>(runPath(plant, run, 'notes'), notes),
+  notes: (plant: string, run: number) => request<NotesReply>(runPath(plant, run, 'notes')),
   finish: (plant: string, run: number) => request<{ ok: true }>(runPath(plant, run, 'finish'), {}),
   /** The printable record as HTML; null when it cannot be had. */
   record: async (plant: string, run: number): Promise<string | null> => {

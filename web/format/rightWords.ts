@@ -6,6 +6,7 @@ export const actionWords: Record<Action, string> = {
   read: 'read everything',
   simulate: 'use the simulator',
   trial: 'run a trial',
+  amend: 'change the finished runs of others',
   teach: 'show a recording or give a lesson',
   attend: 'take part in a lesson',
   acknowledge: 'acknowledge',

@@ -26,6 +26,7 @@ export interface PointRun {
 
 export interface PresentEntry {
   by: string
+  measuredBy?: string
   now: number
   typed: readonly TypedValue[]
 }
@@ -64,7 +65,12 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
     else capture.refused()
   }
 
-  function enterPresent({ by: reader, now, typed }: PresentEntry): { number: number } | { refused: string } {
+  function enterPresent({
+    by: reader,
+    measuredBy,
+    now,
+    typed,
+  }: PresentEntry): { number: number } | { refused: string } {
     const capture = captureNow()
     if (!capture || !watched) return { refused: NO_PLANT.sentence }
     const taken = capture.takePresent(now)
@@ -74,7 +80,15 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
     const wanted = method.view.figures.map((figure) => figure.id)
     const figures = combineTyped({ live: watched.live, averages: taken.point.figures, typed, wanted, now })
     const remarks = [...taken.point.remarks, `typed: ${typed.map((one) => one.figure).join(', ')}`]
-    const point: NewPoint = { ...taken.point, figures, remarks, number, by: reader, origin: 'combined' }
+    const point: NewPoint = {
+      ...taken.point,
+      figures,
+      remarks,
+      number,
+      by: reader,
+      ...(measuredBy ? { measuredBy } : {}),
+      origin: 'combined',
+    }
     if (!store.addPoint(id, point, rawOf(taken, figures))) {
       capture.refused()
       return { refused: 'It could not be stored: the disk may be full. Nothing was changed.' }

@@ -1,3 +1,4 @@
+import type { NotesVersion } from '../../wire/trial.ts'
 import { checkSection } from './findingSections.ts'
 import type { PackedRun, PackParts, Section } from './packedRun.ts'
 
@@ -21,6 +22,7 @@ export function methodSheet(run: PackedRun, parts: PackParts): string {
     checkSection(checks),
     ...parts.taken,
     ['Notes', summary.notes === '' ? [] : [summary.notes]],
+    ['Notes before', earlierNotes(run.versions)],
     [
       'Files',
       [
@@ -40,6 +42,14 @@ export function methodSheet(run: PackedRun, parts: PackParts): string {
     .filter(([, lines]) => lines.length > 0)
     .map(([title, lines]) => `${title}\n${lines.map((line) => `  ${line}`).join('\n')}`)
   return `${[headOf(run), ...body].join('\n\n')}\n`
+}
+
+/** What stood in the notes before, and who had written it. */
+function earlierNotes(versions: readonly NotesVersion[]): string[] {
+  return versions
+    .slice(0, -1)
+    .filter(({ notes }) => notes !== '')
+    .map(({ at, by, notes }) => `${new Date(at).toISOString()}, ${by}: ${notes}`)
 }
 
 function headOf({ summary, method }: PackedRun): string {

@@ -1,4 +1,4 @@
-import type { PointResults, RunSummary, TraceResults } from '../../wire/trial.ts'
+import type { NotesVersion, PointResults, RunSummary, TraceResults } from '../../wire/trial.ts'
 import type { Plot } from '../plot/plot.ts'
 import type { PointMethod, TraceMethod } from '../runMethod.ts'
 import type { RunStore } from '../runStore.ts'
@@ -24,6 +24,8 @@ interface PackedHead {
   /** Points, in a run of traces the typed ones, byte for byte. */
   stored: StoredPoint[]
   decisions: Decision[]
+  /** Names and notes as they were saved, oldest first. */
+  versions: NotesVersion[]
   /** The plant file of then; null where the plant came from no file. */
   plantText: string | null
 }
@@ -42,6 +44,7 @@ export function gatherRun(store: RunStore, found: FoundRun): PackedRun {
   const head = {
     stored: store.storedPoints(run),
     decisions: store.decisions(run),
+    versions: store.versions(run),
     plantText: (plantFile && store.plantFile(plantFile.sha256)) ?? null,
   }
   if (found.takes === 'points') return { ...found, ...head }

@@ -61,6 +61,7 @@ export function pointReducedCsv({ method, findings: { series }, stored }: Packed
     samples: (one) => one.samples,
     origin: (one) => one.origin,
     by: (one) => one.by,
+    measured_by: (one) => one.measuredBy,
     setting: (one) => one.setting,
     repeat_of: (one) => one.repeatOf,
     verdict: (one) => one.verdict,

@@ -147,6 +147,7 @@ function pointsHtml({ method, stored, result }: PackedPoints): string {
       point.verdict === 'rejected' ? `rejected: ${point.reason}` : '',
       doubtful.includes(point.number) ? 'far from the curve' : '',
       point.origin === 'manual' ? `by ${point.by}` : '',
+      point.measuredBy ? `measured by ${point.measuredBy}` : '',
     ]
       .filter((text) => text !== '')
       .join('; '),

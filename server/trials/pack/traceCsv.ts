@@ -96,6 +96,7 @@ export function typedCsv({ points }: PackedTraces): string {
     value: ({ figure }) => figure.mean,
     u: ({ figure }) => figure.typeB,
     by: ({ point }) => point.by,
+    measured_by: ({ point }) => point.measuredBy,
     verdict: ({ point }) => point.verdict,
     reason: ({ point }) => point.reason,
   })

@@ -57,6 +57,7 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'POST /api/plants/:plant/runs/:run/arm': PLAYS,
   'GET /api/plants/:plant/runs/:run/traces/:trace': ROLE_READS,
   'POST /api/plants/:plant/runs/:run/traces/:trace': PLAYS,
+  'GET /api/plants/:plant/runs/:run/notes': ROLE_READS,
   'POST /api/plants/:plant/runs/:run/notes': PLAYS,
   'POST /api/plants/:plant/runs/:run/finish': PLAYS,
   'GET /api/plants/:plant/replays': ROLE_READS,

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import type { RunReply, RunsReply, TrialsReply } from '../../../server/wire/trial.ts'
+import type { NotesReply, RunReply, RunsReply, TrialsReply } from '../../../server/wire/trial.ts'
 import { createSite } from '../../../simulator/site.ts'
 import { expectDescribed } from '../../support/describedReplies.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
@@ -45,14 +45,84 @@ describe('trials over HTTP', () => {
       { figure: 'discharge', value: 2.7, unit: 'L/s' },
       { figure: 'turbineEfficiency', value: 69, unit: '%', u: 1 },
     ]
-    expect((await post('/runs/1/points', { by: 'Ada', figures })).status).toBe(200)
+    expect((await post('/runs/1/points', { measuredBy: 'Ada', figures })).status).toBe(200)
     expect((await post('/runs/1/points/1', { verdict: 'rejected', reason: 'a guess' })).status).toBe(200)
     expect((await post('/runs/1/notes', { notes: 'cold day' })).status).toBe(200)
     expect((await post('/runs/1/finish', {})).status).toBe(200)
     const { run, points, guidance } = await get<RunReply>('/runs/1')
     expect(run).toMatchObject({ notes: 'cold day', name: 'One', rejected: 1, kept: 0 })
-    expect(points[0]).toMatchObject({ by: 'Ada', verdict: 'rejected', reason: 'a guess' })
+    expect(points[0]).toMatchObject({
+      by: 'demo (this machine)',
+      measuredBy: 'Ada',
+      verdict: 'rejected',
+      reason: 'a guess',
+    })
     expect(guidance).toBeNull()
+  })
+
+  describe('with people', () => {
+    let tokens: Record<'Stu' | 'Sam' | 'Olga', string>
+    beforeEach(async () => {
+      tokens = {
+        Stu: await http.person('Stu', 'student'),
+        Sam: await http.person('Sam', 'student'),
+        Olga: await http.person('Olga', 'operator'),
+      }
+    })
+
+    const as = (who: keyof typeof tokens, path: string, body: unknown) =>
+      http.ask('POST', BASE + path, { token: tokens[who], body })
+    const read = async <T>(path: string) =>
+      (await (await http.ask('GET', BASE + path, { token: tokens.Stu })).json()) as T
+
+    async function finishedRun() {
+      await as('Stu', '/runs', { trial: 'efficiencyDischarge', name: 'One' })
+      const figures = [
+        { figure: 'discharge', value: 2.7, unit: 'L/s' },
+        { figure: 'turbineEfficiency', value: 69, unit: '%' },
+      ]
+      await as('Stu', '/runs/1/points', { figures, measuredBy: 'Prof. Ada' })
+      await as('Stu', '/runs/1/notes', { notes: 'first' })
+      await as('Stu', '/runs/1/finish', {})
+    }
+
+    it('signs a typed point with the name of the session, whatever name is typed', async () => {
+      await finishedRun()
+      const { points } = await read<RunReply>('/runs/1')
+      expect(points[0]).toMatchObject({ by: 'Stu', measuredBy: 'Prof. Ada' })
+      expect((await as('Stu', '/runs/1/points', { by: 'Prof. Ada', figures: [] })).status).toBe(400)
+    })
+
+    it('lets only who began a finished run, and operators, change notes and verdicts in it', async () => {
+      await finishedRun()
+      const verdict = { verdict: 'rejected', reason: 'no' }
+      for (const [path, body] of [
+        ['/runs/1/notes', { notes: 'mine now' }],
+        ['/runs/1/points/1', verdict],
+      ] as const) {
+        const refused = await as('Sam', path, body)
+        expect(refused.status).toBe(403)
+        expect(await refused.json()).toEqual({
+          error: 'This run is finished: Stu or an operator can still change it.',
+        })
+        expect((await as('Stu', path, body)).status).toBe(200)
+        expect((await as('Olga', path, body)).status).toBe(200)
+      }
+    })
+
+    it('keeps every version of names and notes, with who saved it', async () => {
+      await finishedRun()
+      await as('Olga', '/runs/1/notes', { notes: 'second', name: 'Two' })
+      await as('Olga', '/runs/1/notes', { notes: 'second', name: 'Two' })
+      const { versions } = await read<NotesReply>('/runs/1/notes')
+      expect(versions.map(({ by, name, notes }) => [by, name, notes])).toEqual([
+        ['Olga', 'Two', 'second'],
+        ['Stu', 'One', 'first'],
+        ['Stu', 'One', ''],
+      ])
+      const { database } = http.headrace.state
+      expect(() => database.exec("UPDATE trial_notes SET notes = ''")).toThrow(/only ever added to/)
+    })
   })
 
   it.each([

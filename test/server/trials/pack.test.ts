@@ -46,7 +46,7 @@ describe('the record pack of an efficiency run', () => {
       recording,
       { seed: 2, trial: 'efficiencyDischarge', thread },
       async (trials, run) => {
-        trials.edit('quennerby', run, { name: NAME, className: 'Year 2', notes: NOTES })
+        trials.edit('quennerby', run, { by: 'Ada', name: NAME, className: 'Year 2', notes: NOTES })
         trials.decide('quennerby', run, {
           takes: 'points',
           number: 6,
@@ -207,6 +207,7 @@ describe('the pack of a run at a plant that came from no file and states no limi
       takes: 'points',
       points: [point],
       decisions: [],
+      versions: [],
       checks: [],
       summary: {
         id: 7,

@@ -222,7 +222,7 @@ describe('trials', () => {
 
   it('pack readings, points, method and checksums that fit', async () => {
     wait(22)
-    bench.trials.edit('quennerby', run, { notes: '=1+1' })
+    bench.trials.edit('quennerby', run, { by: 'Ada', notes: '=1+1' })
     const pack = await bench.trials.pack('quennerby', run)
     if (!pack.ok) throw new Error(pack.error)
     const files = Object.fromEntries(

@@ -118,7 +118,7 @@ function PointRow({
   hold,
   actions,
 }: RunProps & { point: TrialPoint; columns: TrialView['figures'] }) {
-  const { number, verdict, origin, by, repeatOf } = point
+  const { number, verdict, origin, by, measuredBy, repeatOf } = point
   const zone = hold.view.timeZone
   const series =
     reply.takes === 'points' ? reply.findings.series.find((one) => one.points.includes(number)) : undefined
@@ -143,6 +143,7 @@ function PointRow({
         {repeatOf !== null && ` (repeats ${repeatOf})`}
         {origin === 'manual' && `, by ${by}`}
         {origin === 'combined' && `, one value typed by ${by}`}
+        {measuredBy && `, measured by ${measuredBy}`}
         {series && <span class="note">{series.name}</span>}
       </td>
       <td>

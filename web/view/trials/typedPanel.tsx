@@ -125,16 +125,18 @@ interface EntryFormProps {
   asked: readonly Asked[]
   isReady: boolean
   actions: RunActions
-  requestOf: (amounts: { value: number; unit: string; u: number }[]) => Omit<ManualPointRequest, 'by'>
+  requestOf: (amounts: { value: number; unit: string; u: number }[]) => Omit<ManualPointRequest, 'measuredBy'>
   children?: ComponentChildren
 }
 
-/** Amounts that somebody read, and who it was; empty again once the point is stored. */
+/** Amounts that somebody read; empty again once the point is stored, under the name of who is signed in. */
 function EntryForm({ id, asked, isReady, actions, requestOf, children }: EntryFormProps) {
   const send = sent(async (typed, form) => {
     const number = (key: string) => Number(typed(key).replace(',', '.'))
     const amounts = asked.map(({ name, unit }) => ({ value: number(name), unit, u: number(`u-${name}`) }))
-    if (await actions.enter({ by: typed('by'), ...requestOf(amounts) })) form.reset()
+    const measuredBy = typed('measuredBy')
+    const point = { ...requestOf(amounts), ...(measuredBy === '' ? {} : { measuredBy }) }
+    if (await actions.enter(point)) form.reset()
   })
   return (
     <form class="fields" onSubmit={send}>
@@ -158,7 +160,7 @@ function EntryForm({ id, asked, isReady, actions, requestOf, children }: EntryFo
           />
         </Fragment>
       ))}
-      <Field id={`${id}-by`} name="by" label="Read by" required />
+      <Field id={`${id}-by`} name="measuredBy" label="Measured by, if somebody else" maxLength={80} />
       <Button type="submit" action={`enter-${id}`} aria-disabled={actions.isBusy.value || !isReady}>
         Store the point
       </Button>
