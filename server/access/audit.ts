@@ -2,13 +2,19 @@ import type { Clock } from '../clock.ts'
 import type { State } from '../state/openState.ts'
 import type { AuditEntry } from '../wire/access.ts'
 import type { QueueHealth } from '../wire/replies.ts'
+import { createAllowances, type Rate } from './allowance.ts'
+import type { AuditFile } from './auditFile.ts'
 
 /** Entries kept, about 20 MB; the database itself lets none of these be changed or removed. */
 export const AUDIT_LIMIT = 100_000
 /** Entries in memory while the disk refuses them. */
 const WAITING_LIMIT = 1000
-/** Refusals of people who are not signed in: this many a minute are listed, the rest is counted into the next. */
-const STRANGERS_PER_MINUTE = 60
+/** Refusals of one actor, all strangers being one, and deeds of one who has no account. The rest is counted into the next line. */
+const REFUSALS: Rate = { perSecond: 1, burst: 60 }
+/** Deeds of one person. */
+const DEEDS: Rate = { perSecond: 5, burst: 300 }
+/** Actors named in the count of what was not listed. */
+const MOST_NAMED = 5
 const TRIM_EVERY = 1000
 
 export type AuditLine = Omit<AuditEntry, 'sequence' | 'at'>
@@ -18,12 +24,12 @@ export interface Audit {
   record(line: AuditLine): void
   /** Newest first; `before` continues a listing. */
   newest(options: { limit: number; before?: number }): AuditEntry[]
-  queue(): QueueHealth
+  queues(): QueueHealth[]
 }
 
 const FIELDS = ['at', 'who', 'role', 'address', 'action', 'target', 'detail', 'outcome'] as const
 
-export function createAudit(state: State, clock: Clock): Audit {
+export function createAudit(state: State, clock: Clock, file: AuditFile): Audit {
   const { database } = state
   const insert = database.prepare(
     `INSERT INTO audit (${FIELDS.join(', ')}) VALUES (${FIELDS.map(() => '?').join(', ')})`,
@@ -35,21 +41,27 @@ export function createAudit(state: State, clock: Clock): Audit {
   const waiting: Omit<AuditEntry, 'sequence'>[] = []
   let dropped = 0
   let untilTrim = 0
-  let minute = { startedAt: Number.NEGATIVE_INFINITY, listed: 0 }
-  let notListed = 0
+  const refusals = createAllowances('refusals in the audit', REFUSALS, clock.mono)
+  const deeds = createAllowances('deeds in the audit', DEEDS, clock.mono)
+  /** By actor. */
+  const notListed = new Map<string, number>()
 
-  /** False for what only counts: a stranger who asks a thousand times must not push the rest out. */
-  function isListed({ role, outcome }: AuditLine): boolean {
-    if (role !== null || outcome === 'done') return true
-    if (clock.mono() - minute.startedAt >= 60_000) minute = { startedAt: clock.mono(), listed: 0 }
-    minute.listed++
-    return minute.listed <= STRANGERS_PER_MINUTE
+  /** False for what only counts: who asks a thousand times must not push the rest out. */
+  function isListed(line: AuditLine): boolean {
+    const actor = actorIn(line)
+    const isDeed = line.role !== null && line.outcome === 'done'
+    if ((isDeed ? deeds : refusals).take(actor)) return true
+    const named = notListed.has(actor) || notListed.size < MOST_NAMED ? actor : 'others'
+    notListed.set(named, (notListed.get(named) ?? 0) + 1)
+    return false
   }
 
   function withCount(detail: string | null): string | null {
-    if (notListed === 0) return detail
-    const text = `${notListed} refusals before this one were not listed`
-    notListed = 0
+    if (notListed.size === 0) return detail
+    const sum = [...notListed.values()].reduce((all, one) => all + one, 0)
+    const whose = [...notListed].map(([actor, count]) => `${actor} ${count}`).join(', ')
+    const text = `${sum} entries before this one were not listed: ${whose}`
+    notListed.clear()
     return detail === null ? text : `${detail} (${text})`
   }
 
@@ -70,11 +82,12 @@ export function createAudit(state: State, clock: Clock): Audit {
   return {
     record(line) {
       if (!isListed(line)) {
-        notListed++
         dropped++
         return
       }
-      waiting.push({ at: clock.now(), ...line, detail: withCount(line.detail) })
+      const entry = { at: clock.now(), ...line, detail: withCount(line.detail) }
+      file.add(entry)
+      waiting.push(entry)
       if (waiting.length > WAITING_LIMIT) {
         waiting.shift()
         dropped++
@@ -82,12 +95,20 @@ export function createAudit(state: State, clock: Clock): Audit {
       store()
     },
     newest: ({ limit, before = Number.MAX_SAFE_INTEGER }) => list.all(before, limit) as AuditEntry[],
-    queue: () => ({
-      name: 'audit entries waiting for the disk',
-      length: waiting.length,
-      limit: WAITING_LIMIT,
-      policy: `the oldest are given up and counted; of strangers ${STRANGERS_PER_MINUTE} refusals a minute are listed`,
-      dropped,
-    }),
+    queues: () => [
+      {
+        name: 'audit entries waiting for the disk',
+        length: waiting.length,
+        limit: WAITING_LIMIT,
+        policy: `the oldest are given up and counted; of one actor ${REFUSALS.burst} refusals or ${DEEDS.burst} deeds a minute are listed, the rest counted`,
+        dropped,
+      },
+      file.queue(),
+    ],
   }
+}
+
+/** All strangers are one: a name that was not proven may be any. */
+function actorIn({ who, role, outcome }: AuditLine): string {
+  return role !== null || outcome === 'done' ? (who ?? 'somebody without a name') : 'strangers'
 }

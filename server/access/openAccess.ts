@@ -8,6 +8,7 @@ import type { QueueHealth } from '../wire/replies.ts'
 import { ACTIONS, RIGHTS } from '../wire/rights.ts'
 import { type Administer, createAdminister } from './administer.ts'
 import { type Audit, createAudit } from './audit.ts'
+import { createAuditFile } from './auditFile.ts'
 import { createKnownDevices } from './knownDevices.ts'
 import { createLockOut } from './lockOut.ts'
 import { createMachineEntry, type MachineEntry } from './machineEntry.ts'
@@ -84,7 +85,8 @@ export function openAccess(given: AccessOptions): Access {
   const devices = createKnownDevices(state, clock.now)
   const lockOut = createLockOut(clock.mono)
   const setUp = createSetUp(state, clock.now)
-  const audit = createAudit(state, clock)
+  const auditFile = createAuditFile(state.folder, given.onNotice)
+  const audit = createAudit(state, clock, auditFile)
   const hasUsers = () => people.all().length > 0
   const isDemo = options.demo && options.plants.length === 0
   const machine = createMachineEntry({
@@ -139,12 +141,12 @@ export function openAccess(given: AccessOptions): Access {
   }
 
   function announceSetUp(): void {
-    if (!options.newSetupCode && (hasUsers() || setUp.isWaiting())) {
-      if (!hasUsers()) given.onNotice(OLD_CODE)
-      return
-    }
+    if (!options.newSetupCode && hasUsers()) return
     const code = setUp.renew()
-    if (code) given.onNotice(`Set-up code ${code}: makes an administrator, once, on the page at #/set-up.`)
+    if (code)
+      given.onNotice(
+        `Set-up code ${code}: makes an administrator, once, within 24 h, on the page at #/set-up.`,
+      )
     else given.onNotice('No set-up code could be made: the data folder cannot be written.')
     if (!hasUsers() && isDemo)
       given.onNotice('Until then whoever enters on this machine may do everything in the demo.')
@@ -170,13 +172,13 @@ export function openAccess(given: AccessOptions): Access {
         hasUsers: hasUsers(),
       }
     },
-    queues: () => [audit.queue(), lockOut.queue(), passwords.queue()],
-    close: stopSweeping,
+    queues: () => [...audit.queues(), lockOut.queue(), passwords.queue()],
+    close() {
+      stopSweeping()
+      auditFile.close()
+    },
   }
 }
-
-const OLD_CODE =
-  'There is no user yet. The set-up code was told at the first start; --new-setup-code makes a new one.'
 
 /** Whether a browser on this machine reaches the page by a loopback address. */
 function isReachedHere(host: string): boolean {

@@ -47,7 +47,10 @@ export interface SignIn {
 
 const WRONG_PASSWORD = refuse(401, 'Name and password do not belong together.')
 const WRONG_CODE = refuse(401, 'Name and code do not belong together, or the code is used up or too old.')
-const WRONG_SET_UP_CODE = refuse(401, 'This is not the set-up code, or it was used already.')
+const WRONG_SET_UP_CODE = refuse(
+  401,
+  'This is not the set-up code, or it was used or is older than 24 h. The server tells a new one at each start without users, and with --new-setup-code.',
+)
 /** Whoever has a right code waits behind nobody who guesses. */
 const WITH_A_CODE: Place = { from: 'right codes', isKnown: true }
 /** Stands for the name where the set-up code is guessed at; no person can be called so. */

@@ -9,6 +9,8 @@ import { SCHEMA, SCHEMA_VERSION } from './schema.ts'
  */
 export interface State {
   database: Database.Database
+  /** Where it lies; other small files may lie beside it. */
+  folder: string
   /** Runs `task` in one transaction; a failure (disk full) is counted, never thrown. Returns whether it held. */
   write(task: () => void): boolean
   /** Writes that could not be stored since start, and whether the newest is one of them. */
@@ -42,6 +44,7 @@ export function openState(folder: string): State {
   let isFailing = false
   return {
     database,
+    folder,
     write(task) {
       try {
         inTransaction(database, task)
