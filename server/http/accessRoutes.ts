@@ -15,7 +15,7 @@ export const personName = z
   .refine((typed) => /^[\p{L}\p{M}\p{N} .,'’_@-]{1,40}$/u.test(typed), {
     error: "expected 1 to 40 letters, digits, spaces or . , ' _ @ -",
   })
-/** Length and the rest are judged in server/access/passwords.ts: a fault here would repeat what was typed. */
+/** Length and the rest are judged in server/access/passwords.ts: a fault here could not say why. */
 const secret = z.string()
 const byCode = z.strictObject({ name: personName, code: secret, password: secret })
 const signedIn = z.object({ name: text, role })
@@ -31,6 +31,7 @@ export const accessRoutes = [
     summary: 'Sign in; the answer sets a cookie. 429 with Retry-After after failures',
     action: 'sign in',
     body: z.strictObject({ name: personName, password: secret }),
+    isSecret: true,
     reply: signedIn,
     handle: (context, asked) => enter(context, asked, context.access.signIn.withPassword),
   }),
@@ -55,6 +56,7 @@ export const accessRoutes = [
     summary: 'Change the own password; signs out everywhere else',
     action: 'change password',
     body: z.strictObject({ current: secret, password: secret }),
+    isSecret: true,
     reply: signedIn,
     async handle({ access }, { body, request, response, note }) {
       const person = access.person(request)
@@ -67,6 +69,7 @@ export const accessRoutes = [
     summary: 'Make an administrator with the code on the server’s console',
     action: 'set up',
     body: byCode,
+    isSecret: true,
     reply: signedIn,
     handle: (context, asked) => enter(context, asked, context.access.signIn.withSetUpCode),
   }),
@@ -74,6 +77,7 @@ export const accessRoutes = [
     summary: 'Choose a password with the one-time code of an administrator',
     action: 'set password',
     body: byCode,
+    isSecret: true,
     reply: signedIn,
     handle: (context, asked) => enter(context, asked, context.access.signIn.withCode),
   }),

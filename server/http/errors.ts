@@ -27,16 +27,26 @@ export function given<T>(outcome: Outcome<T>): T {
   throw new HttpFault(status, { error, ...(faults ? { faults } : {}) }, retryAfterS)
 }
 
+/** Where something came in. */
+export interface Input {
+  where: string
+  /** Passwords and codes may stand in it, at a wrong place too: nothing of it is repeated. */
+  isSecret?: boolean | undefined
+}
+
 /** @throws {HttpFault} 400 with one line per fault: where, what came, what was expected. */
-export function readInput<T>(schema: z.ZodType<T>, input: unknown, where: string): T {
+export function readInput<T>(schema: z.ZodType<T>, input: unknown, { where, isSecret = false }: Input): T {
   const parsed = schema.safeParse(input)
   if (parsed.success) return parsed.data
   throw new HttpFault(400, {
     error: `The ${where} cannot be used.`,
     faults: parsed.error.issues.map((issue) => ({
       path: issue.path.join('.'),
-      received: show(issue.path.reduce<unknown>(childOf, input)),
-      expected: issue.message.replace(/^Invalid [a-z]+: /, '').replace(/^expected /, ''),
+      received: isSecret ? 'something else' : show(issue.path.reduce<unknown>(childOf, input)),
+      expected:
+        isSecret && issue.code === 'unrecognized_keys'
+          ? 'nothing else than this takes'
+          : issue.message.replace(/^Invalid [a-z]+: /, '').replace(/^expected /, ''),
     })),
   })
 }
@@ -47,7 +57,10 @@ function childOf(value: unknown, key: PropertyKey): unknown {
 }
 
 function show(value: unknown): string {
-  return value === undefined ? 'nothing' : JSON.stringify(value).slice(0, 80)
+  if (value === undefined) return 'nothing'
+  // What stands in it was not asked for, and may be anything.
+  if (Array.isArray(value)) return `a list of ${value.length}`
+  return value !== null && typeof value === 'object' ? 'an object' : JSON.stringify(value).slice(0, 80)
 }
 
 export const answerMissing: RequestHandler = (request, response) => {
@@ -74,9 +87,15 @@ function faultOf(error: unknown): Pick<HttpFault, 'status' | 'reply'> & { retryA
   if (error instanceof PasswordsBusy)
     return { status: 503, reply: { error: 'Too many people are signing in. Try again in two seconds.' } }
   const status = statusOf(error)
+  // The reader's own message repeats a piece of the body.
+  if (isUnreadable(error)) return { status, reply: { error: 'The body is not JSON that can be read.' } }
   if (status < 500 && error instanceof Error) return { status, reply: { error: error.message } }
   console.error('http:', error)
   return { status: 500, reply: { error: 'The server could not answer. Its log says why.' } }
+}
+
+function isUnreadable(error: unknown): boolean {
+  return error instanceof SyntaxError || (error instanceof Error && 'body' in error)
 }
 
 /** body-parser and others mark their errors with a status. */

@@ -51,6 +51,8 @@ interface Row<Path extends string, Query, Body, Reply extends z.ZodType | Media>
   action?: string
   query?: z.ZodType<Query>
   body?: z.ZodType<Body>
+  /** A refusal repeats nothing of the body. */
+  isSecret?: boolean
   reply: Reply
   handle(
     context: RouteContext,

@@ -16,6 +16,7 @@ export const seatRoutes = [
     summary: 'Join a lesson; the answer sets a cookie. 429 with Retry-After after wrong codes',
     action: 'join a lesson',
     body: seatRequest,
+    isSecret: true,
     reply: z.object({ lesson: number, group: number }),
     handle({ lessons }, { body, request, response, note }) {
       const { address } = readVisitor(request)

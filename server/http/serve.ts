@@ -48,12 +48,13 @@ function answererOf(route: Route, context: RouteContext): RequestHandler {
   return async (request, response) => {
     const params = names.map((name) => [
       name,
-      readInput<string | number>(PARAMS[name], request.params[name], name),
+      readInput<string | number>(PARAMS[name], request.params[name], { where: name }),
     ])
     const reply = await route.handle(context, {
       params: Object.fromEntries(params),
-      query: route.query && readInput(route.query, request.query, 'query'),
-      body: route.body && readInput(route.body, request.body ?? {}, 'body'),
+      query: route.query && readInput(route.query, request.query, { where: 'query' }),
+      body:
+        route.body && readInput(route.body, request.body ?? {}, { where: 'body', isSecret: route.isSecret }),
       request,
       response,
       note: (note) => noteForAudit(response, note),

@@ -102,6 +102,27 @@ describe('signing in over HTTP', () => {
   })
 
   it.each([
+    ['/api/session', { name: 'First', password, passwort: 'hunter2' }],
+    ['/api/session', { name: 'First', hunter2: password }],
+    ['/api/session', ['hunter2']],
+    ['/api/session', { name: 'hunter2\u0000', password }],
+    ['/api/setup', { name: 'First', code: { a: 'hunter2' }, password }],
+    ['/api/password', { name: 'First', code: 7, password: ['hunter2'] }],
+    ['/api/seat', { code: ['hunter2'], group: 'A', more: 'hunter2' }],
+    ['/api/session', '{"name":"First","password":"hunter2'],
+    ['/api/session', 'hunter2'],
+  ])('repeats in its refusal at %s nothing of a body that may hold a secret', async (path, body) => {
+    const text = typeof body === 'string' ? body : JSON.stringify(body)
+    const response = await fetch(http.headrace.url + path, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: text,
+    })
+    expect(response.status).toBe(400)
+    expect(await response.text()).not.toContain('hunter')
+  })
+
+  it.each([
     [{ name: '', password }],
     [{ name: 'a\u0000b', password }],
     [{ name: 'x'.repeat(41), password }],
