@@ -83,6 +83,18 @@ const TABLE = {
     help: 'Password for it. Better in the environment (HEADRACE_MQTT_PASSWORD) than on the command line.',
     read: orNull,
   },
+  mqttAccounts: {
+    flag: 'mqtt-accounts',
+    takes: 'FILE',
+    help: 'Devices at the broker inside, each with a password and the topics it may publish and subscribe to.',
+    read: orNull,
+  },
+  newMqttAccount: {
+    flag: 'new-mqtt-account',
+    takes: 'NAME',
+    help: 'Make a password for a device, print it with the lines for that file, and end.',
+    read: orNull,
+  },
   mqttCa: {
     flag: 'mqtt-ca',
     takes: 'FILE',
@@ -93,7 +105,7 @@ const TABLE = {
     flag: 'mqtt-host',
     takes: 'ADDRESS',
     fallback: '127.0.0.1',
-    help: 'Address of the broker inside. Others than loopback need --mqtt-user and a password.',
+    help: 'Address of the broker inside. Others than loopback need --mqtt-accounts, or --mqtt-user and a password.',
     read: address,
   },
   mqttPort: {

@@ -2,6 +2,7 @@ import { setFlagsFromString } from 'node:v8'
 import mqttPacket from 'mqtt-packet'
 import { describeNotify, readNotifyFile } from './alarms/notify/notifyFile.ts'
 import { plantFilesOf } from './demo.ts'
+import { newAccount } from './ingest/broker/embeddedAccounts.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
 import { StartRefused } from './state/openState.ts'
@@ -23,6 +24,7 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   const options = readOptions(process.argv.slice(2), process.env)
   if (options.help) return console.log(describeOptions())
   if (options.check) return check(options)
+  if (options.newMqttAccount !== null) return tellAccount(options.newMqttAccount)
   keepMemoryLow()
   const stop = await run(options)
   let isStopping = false
@@ -42,6 +44,14 @@ function check(options: Options): void {
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
   for (const plant of read.plants) console.log(describeCheck(plant))
   if (options.notify !== null) console.log(describeNotify(options.notify, readNotifyFile(options.notify)))
+}
+
+/** --new-mqtt-account: the only moment at which the password is shown. */
+function tellAccount(user: string): void {
+  const { password, lines } = newAccount(user)
+  console.log(
+    `Password for the device: ${password}\nLines for the file of --mqtt-accounts, below "accounts:":\n${lines}`,
+  )
 }
 
 function fail(error: unknown): never {

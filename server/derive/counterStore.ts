@@ -28,7 +28,8 @@ export function createCounterStore({ database, write }: State): CounterStore {
   const upsertDay = database.prepare(UPSERT_DAY)
   return {
     load(plant, id) {
-      const row = select.get(plant, id) as Row | undefined
+      // `get` of this library would add a field of its own to the row.
+      const [row] = select.all(plant, id) as Row[]
       if (!row) return undefined
       const { since, source, memory, ...state } = row
       const counter = { id, since, source, state }

@@ -3,6 +3,7 @@ import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
 import type { Broker } from './broker/broker.ts'
 import { createEmbeddedBroker } from './broker/embedded.ts'
+import { type MqttAccount, readAccounts } from './broker/embeddedAccounts.ts'
 import { createExternalPair } from './broker/external.ts'
 
 /** Also the will of the connection to an external broker. */
@@ -31,10 +32,20 @@ export function openBroker(options: Options, clock: Clock): OpenBroker {
     host: options.mqttHost,
     port: options.mqttPort,
     log,
+    accounts: options.mqttAccounts === null ? [] : readAccountsOf(options.mqttAccounts),
     ...presence,
     ...credentials,
   })
   return refusing({ ...broker, url: () => `mqtt://${options.mqttHost}:${broker.port()}` })
+}
+
+/** @throws {StartRefused} */
+function readAccountsOf(file: string): MqttAccount[] {
+  try {
+    return readAccounts(file)
+  } catch (error) {
+    throw asRefusal(error as Error)
+  }
 }
 
 /** What a broker says when it cannot start is a sentence for the person who starts the server. */
@@ -43,7 +54,11 @@ function refusing(broker: OpenBroker): OpenBroker {
     ...broker,
     start: () =>
       broker.start().catch((error: Error) => {
-        throw new StartRefused(`${error.message[0]?.toUpperCase()}${error.message.slice(1)}.`)
+        throw asRefusal(error)
       }),
   }
+}
+
+function asRefusal({ message }: Error): StartRefused {
+  return new StartRefused(`${message[0]?.toUpperCase()}${message.slice(1)}.`)
 }

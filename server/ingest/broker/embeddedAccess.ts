@@ -1,8 +1,8 @@
-import { createHash, timingSafeEqual } from 'node:crypto'
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
 import { createAllowances } from '../../access/allowance.ts'
 import type { Clock } from '../../clock.ts'
 import type { SparseLog } from '../../sparseLog.ts'
+import { createDoorkeeper, isUnder, type MqttRights } from './embeddedAccounts.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createSlowReaders } from './slowReaders.ts'
 
@@ -42,6 +42,8 @@ export function accessHooks({
   door,
   onLeftOut,
 }: AccessOptions): AedesOptions {
+  const doorkeeper = createDoorkeeper(settings, clock.mono)
+  const rightsOf = new WeakMap<Client, MqttRights>()
   const filters = createAllowances('', { burst: settings.maxFilters, perSecond: 10 }, clock.mono)
   const keepsUp = createSlowReaders({ clock, settings, log, onLeftOut, nameOf })
   return {
@@ -55,7 +57,14 @@ export function accessHooks({
     },
     // biome-ignore lint/complexity/useMaxParams: the signature is that of aedes
     authenticate(client, user, password, done) {
-      if (isWelcome(settings, user, password)) {
+      const rights = doorkeeper.rightsOf({
+        address: addressOf(client),
+        clientId: client.id,
+        user: user ?? '',
+        password: password ?? '',
+      })
+      if (rights) {
+        rightsOf.set(client, rights)
         const other = door.clientCalled(client.id)
         // It may have come back from elsewhere; whoever is still sending was not it.
         if (other && addressOf(other) !== addressOf(client) && door.silentMs(other.conn) < ALIVE_MS) {
@@ -82,6 +91,14 @@ export function accessHooks({
         log('own', `broker: ${who} was cut off: only this server publishes to "${printable(packet.topic)}"`)
         return done(new Error('only the server publishes to this topic'))
       }
+      const rights = client && rightsOf.get(client)
+      if (rights && !isUnder(packet.topic, rights.publish)) {
+        log(
+          'rights',
+          `broker: ${nameOf(client)} was cut off: it may not publish to "${printable(packet.topic)}"`,
+        )
+        return done(new Error('no right to publish to this topic'))
+      }
       if (packet.retain) settleRetain(packet, keepRetained)
       done(null)
     },
@@ -96,7 +113,8 @@ export function accessHooks({
         return done(new Error('too many filters'))
       }
       // null refuses this one filter (SUBACK 0x80)
-      done(null, topicFault(subscription.topic) === undefined ? subscription : null)
+      const mayRead = isUnder(subscription.topic, rightsOf.get(client)?.subscribe ?? [])
+      done(null, mayRead && topicFault(subscription.topic) === undefined ? subscription : null)
     },
     authorizeForward: (client, packet) =>
       packet.topic.startsWith('$') || !(packet.retain || keepsUp(client)) ? null : packet,
@@ -140,18 +158,6 @@ export function logSlowClients(aedes: Aedes, log: SparseLog): void {
 
 function refusal(text: string, returnCode: number): AuthenticateError {
   return Object.assign(new Error(text), { returnCode }) as AuthenticateError
-}
-
-function isWelcome({ user, password }: EmbeddedSettings, sentUser = '', sentPassword?: Buffer): boolean {
-  if (!user && !password) return true
-  // Both are compared in any case, in constant time.
-  const userFits = isEqual(user ?? '', sentUser)
-  return isEqual(password ?? '', sentPassword ?? '') && userFits
-}
-
-function isEqual(a: string | Buffer, b: string | Buffer): boolean {
-  const digest = (text: string | Buffer) => createHash('sha256').update(text).digest()
-  return timingSafeEqual(digest(a), digest(b))
 }
 
 /** What Headrace tells of itself, and what it tells a simulator to do: from nobody else would it be true. */

@@ -1,5 +1,6 @@
 import type { Clock } from '../../clock.ts'
 import { isLoopback } from '../../hosts.ts'
+import type { MqttAccount } from './embeddedAccounts.ts'
 
 export interface EmbeddedBrokerOptions {
   clock: Clock
@@ -10,6 +11,8 @@ export interface EmbeddedBrokerOptions {
   /** Where given, every client must send them. No default. */
   user?: string
   password?: string
+  /** Things with rights of their own; with any of them nobody comes in without a password. */
+  accounts?: readonly MqttAccount[]
   /** Longest MQTT packet [bytes], header included; default 66 560, which holds the longest payload that is read. */
   maxPacketBytes?: number
   /** Packets of one connection [1/s], as a mean over a second; beyond, its socket is not read for a while; default 20 000. */
@@ -55,6 +58,7 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
     port: 1883,
     user: undefined,
     password: undefined,
+    accounts: [],
     maxPacketBytes: 66_560,
     maxPacketsPerSecond: 20_000,
     maxInflight: 20,
@@ -76,14 +80,14 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
 }
 
 /** @throws {Error} when strangers could publish: an address other than loopback without user and password. */
-export function refuseOpenDoor({ host, user, password }: EmbeddedSettings): void {
+export function refuseOpenDoor({ host, user, password, accounts }: EmbeddedSettings): void {
   if (isLoopback(host)) return
   if (user && password && password.length < SHORTEST_PASSWORD)
     throw new Error(
       `the embedded broker does not listen on ${host} with a password of ${password.length} characters: it could be ` +
         `guessed; give at least ${SHORTEST_PASSWORD}, or listen on 127.0.0.1`,
     )
-  if (user && password) return
+  if ((user && password) || (accounts.length > 0 && !user && !password)) return
   throw new Error(
     `the embedded broker does not listen on ${host} without a user and a password: anybody there could ` +
       'publish readings; give both, or listen on 127.0.0.1',
