@@ -1,6 +1,6 @@
 import { setFlagsFromString } from 'node:v8'
 import mqttPacket from 'mqtt-packet'
-import { describeNotify, readNotifyFile } from './alarms/notify/notifyFile.ts'
+import { describeNotify, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
 import { plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
@@ -25,6 +25,9 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   if (options.help) return console.log(describeOptions())
   if (options.check) return check(options)
   if (options.newMqttAccount !== null) return tellAccount(options.newMqttAccount)
+  // What is written from here on is nobody else's to read.
+  process.umask(0o077)
+  warnOfOpenSecrets(options)
   keepMemoryLow()
   const stop = await run(options)
   let isStopping = false
@@ -36,6 +39,11 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   }
   process.on('SIGINT', end)
   process.on('SIGTERM', end)
+}
+
+function warnOfOpenSecrets({ notifySecrets, mqttAccounts }: Options): void {
+  const files = [notifySecrets, mqttAccounts].filter((file) => file !== null)
+  for (const sentence of files.map(readableByOthers)) if (sentence !== undefined) console.error(sentence)
 }
 
 /** --check: every fault, or what would be subscribed and derived. */

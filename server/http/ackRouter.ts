@@ -18,7 +18,7 @@ export function ackRouter(ask: Ask, audit: Pick<Audit, 'record'>): Router {
   })
   router.post(
     '/acknowledge/:token',
-    express.urlencoded({ extended: false, limit: '1kb' }),
+    express.urlencoded({ extended: false, limit: '1kb', inflate: false }),
     async (request, response) => {
       const token = String(request.params['token'])
       const raisedAt = Number((request.body as { raisedAt?: unknown } | undefined)?.raisedAt)

@@ -10,6 +10,7 @@ import {
   performanceReply,
 } from '../wire/alarmReplies.ts'
 import { actedBy } from './context.ts'
+import { knowsPeople, withRoles } from './discretion.ts'
 import { given, HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { type Asked, get, page, post, type RouteContext } from './route.ts'
@@ -82,9 +83,11 @@ export const alarmsRoutes = [
     summary: 'Alarm journal, newest first',
     query: page,
     reply: journalReply,
-    handle: (context, { params, query }) => ({
-      entries: context.journal.newest(plantOf(context, params.plant).plant.id, query),
-    }),
+    handle(context, { params, query, request }) {
+      const entries = context.journal.newest(plantOf(context, params.plant).plant.id, query)
+      const { access } = context
+      return { entries: knowsPeople(access, request) ? entries : withRoles(entries, access) }
+    },
   }),
   get('read', '/api/plants/:plant/reports/alarms', {
     summary: 'How the alarms did, by the measures of IEC 62682',

@@ -1,6 +1,7 @@
 import { join } from 'node:path'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
+import { isOverTls } from '../access/visitor.ts'
 import { ackRouter } from './ackRouter.ts'
 import type { HttpContext } from './context.ts'
 import { enterRouter } from './enterRouter.ts'
@@ -16,7 +17,11 @@ export function createApp(
 ): Express {
   const app = express()
   app.disable('x-powered-by')
-  // Before everything else: a link in a message carries its own right, and comes in under the public name.
+  // Before all guards: a link in a message carries its own right, and comes in under the public name.
+  app.use((request, response, next) => {
+    if (isOverTls(request)) response.set('Strict-Transport-Security', `max-age=${YEAR_S}`)
+    next()
+  })
   app.use(ackRouter(context.ask, context.access.audit))
   app.use(requireKnownHost({ host, pageName }))
   app.use(
@@ -26,7 +31,7 @@ export function createApp(
     }),
   )
   app.use(enterRouter(context.access))
-  app.use('/api', (_request, response, next) => {
+  app.use(['/api', '/metrics'], (_request, response, next) => {
     response.set('Cache-Control', 'no-store')
     next()
   })
@@ -44,10 +49,13 @@ export function createApp(
   return app
 }
 
+const YEAR_S = 31_536_000
+
 /** Nothing inline, nothing from elsewhere. */
 const POLICY = {
   'default-src': ["'self'"],
-  'connect-src': ["'self'", 'ws:', 'wss:'],
+  // Web sockets of the same host are "self" too (Content Security Policy Level 3, 6.7.2.8).
+  'connect-src': ["'self'"],
   'img-src': ["'self'", 'data:'],
   'object-src': ["'none'"],
   'base-uri': ["'none'"],

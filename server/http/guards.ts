@@ -48,4 +48,7 @@ export function checkOwnPage(request: Request): void {
     throw new HttpFault(403, { error: 'Actions are taken only from this server’s own page.' })
   if (request.method !== 'DELETE' && !request.is('application/json'))
     throw new HttpFault(415, { error: 'Expected a body with content-type application/json.' })
+  // A few bytes may unfold to any number of them.
+  if ((request.headers['content-encoding'] ?? 'identity') !== 'identity')
+    throw new HttpFault(415, { error: 'Expected a body that is not compressed, without content-encoding.' })
 }

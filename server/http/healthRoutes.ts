@@ -1,4 +1,5 @@
 import { type HealthReply, healthReply } from '../wire/replies.ts'
+import { knowsPeople, withoutPayloads } from './discretion.ts'
 import { given } from './errors.ts'
 import { get, type RouteContext } from './route.ts'
 
@@ -7,7 +8,10 @@ export const healthRoutes = [
   get('read', '/api/health', {
     summary: 'Rates, queues, faults by topic, memory',
     reply: healthReply,
-    handle: healthOf,
+    async handle(context, { request }) {
+      const reply = await healthOf(context)
+      return knowsPeople(context.access, request) ? reply : withoutPayloads(reply)
+    },
   }),
   get('read', '/metrics', {
     summary: 'The same numbers as open-metrics text',

@@ -16,7 +16,7 @@ const LARGEST_BODY = '16kb'
  */
 export function serveRoutes(routes: readonly Route[], context: RouteContext): Router {
   const router = Router()
-  const readBody = express.json({ limit: LARGEST_BODY, strict: true })
+  const readBody = express.json({ limit: LARGEST_BODY, strict: true, inflate: false })
   for (const route of routes) {
     const guard = guardOf(context.access, route)
     router[route.method](route.path, guard, readBody, answererOf(route, context))

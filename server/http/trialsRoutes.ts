@@ -1,5 +1,7 @@
+import { createHash } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
+import { RECORD_STYLE } from '../trials/pack/recordHtml.ts'
 import type { By } from '../trials/trials.ts'
 import { manualPointRequest } from '../wire/point.ts'
 import { number, textUpTo } from '../wire/shape.ts'
@@ -14,6 +16,7 @@ import {
   verdictRequest,
 } from '../wire/trial.ts'
 import { actorOf } from './context.ts'
+import { checkKnowsPeople, knowsPeople, replyWithRoles, runWithRole } from './discretion.ts'
 import { given } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { done, get, NOTHING, OK, post, type RouteContext, ZIP } from './route.ts'
@@ -33,23 +36,36 @@ const choice = z.strictObject({
     .describe('Number of a run to continue from: `before` of the page before'),
 })
 /** The record brings its own look and nothing else. */
-const RECORD_POLICY =
-  "default-src 'none'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+const RECORD_POLICY = [
+  "default-src 'none'",
+  `style-src 'sha256-${createHash('sha256').update(RECORD_STYLE).digest('base64')}'`,
+  "base-uri 'none'",
+  "form-action 'none'",
+  "frame-ancestors 'none'",
+].join('; ')
 
 /** Guided tests of a plant and their runs. */
 export const trialsRoutes = [
   get('read', '/api/plants/:plant/trials', {
     summary: 'Guided tests, what each needs here, and the run under way',
     reply: trialsReply,
-    handle: (context, { params }) => context.trials.list(plantOf(context, params.plant)),
+    handle(context, { params, request }) {
+      const { access, trials } = context
+      const { underWay, ...reply } = trials.list(plantOf(context, params.plant))
+      const isNamed = underWay === null || knowsPeople(access, request)
+      return { ...reply, underWay: isNamed ? underWay : runWithRole(underWay, access) }
+    },
   }),
   get('read', '/api/plants/:plant/runs', {
     summary: 'Saved runs, newest first, 50 a page',
     query: choice,
     reply: runsReply,
-    handle(context, { params, query: { class: className, ...rest } }) {
+    handle(context, { params, query: { class: className, ...rest }, request }) {
       const { plant } = plantOf(context, params.plant)
-      return context.trials.runs(plant.id, { ...rest, ...(className === undefined ? {} : { className }) })
+      const { access, trials } = context
+      const reply = trials.runs(plant.id, { ...rest, ...(className === undefined ? {} : { className }) })
+      if (knowsPeople(access, request)) return reply
+      return { ...reply, runs: reply.runs.map((run) => runWithRole(run, access)) }
     },
   }),
   post('trial', '/api/plants/:plant/runs', {
@@ -63,12 +79,17 @@ export const trialsRoutes = [
   get('read', '/api/plants/:plant/runs/:run', {
     summary: 'A run: points, curve, and guidance while it is under way',
     reply: runReply,
-    handle: async (context, { params }) => given(await context.trials.run(...placeOf(context, params))),
+    async handle(context, { params, request }) {
+      const { access, trials } = context
+      const reply = given(await trials.run(...placeOf(context, params)))
+      return knowsPeople(access, request) ? reply : replyWithRoles(reply, access)
+    },
   }),
   get('read', '/api/plants/:plant/runs/:run/pack', {
     summary: 'Zip: raw and reduced CSV, JSON, method sheet, plots, worked point, printable record, checksums',
     reply: ZIP,
     async handle(context, { params, request }) {
+      checkKnowsPeople(context, request)
       const [plant, run] = placeOf(context, params)
       const content = await inTurn(context, request, () => context.trials.pack(plant, run))
       return { content: given(content), name: `${plant}-run-${run}.zip` }
@@ -78,6 +99,7 @@ export const trialsRoutes = [
     summary: 'The record of a run as HTML that prints on A4',
     reply: { media: 'text/html' },
     async handle(context, { params, request }) {
+      checkKnowsPeople(context, request)
       const place = placeOf(context, params)
       const content = given(await inTurn(context, request, () => context.trials.record(...place)))
       return { content, policy: RECORD_POLICY }
@@ -148,7 +170,13 @@ export const trialsRoutes = [
   get('read', '/api/plants/:plant/runs/:run/notes', {
     summary: 'Names and notes of a run as they were saved',
     reply: notesReply,
-    handle: (context, { params }) => given(context.trials.notes(...placeOf(context, params))),
+    handle(context, { params, request }) {
+      const { access, trials } = context
+      const { versions } = given(trials.notes(...placeOf(context, params)))
+      return {
+        versions: knowsPeople(access, request) ? versions : versions.map((one) => runWithRole(one, access)),
+      }
+    },
   }),
   post('trial', '/api/plants/:plant/runs/:run/notes', {
     summary: 'Edit names and notes; what stood there before is kept, readings cannot be edited',

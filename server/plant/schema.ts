@@ -90,7 +90,9 @@ const instrument = z.strictObject({
   name: z.string().max(80).optional(),
   /** Quantity it measures (server/plant/roles.ts); without one it is shown and stored under its own id. */
   role: quantityField.optional(),
-  topic: topicField,
+  topic: topicField.refine((topic) => !topic.startsWith('headrace/'), {
+    error: 'expected a topic outside "headrace/", where this server itself publishes',
+  }),
   payload: payload.default('number'),
   unit: z.string(),
   scale: scale.optional(),

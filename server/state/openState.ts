@@ -26,10 +26,11 @@ export class StartRefused extends Error {
 /** @throws {StartRefused} when the folder cannot be written or another server owns it. */
 export function openState(folder: string): State {
   checkWritable(folder)
+  closeToOthers(folder)
   const release = lock(folder)
   const database = new Database(join(folder, 'state.db'))
   // Hashes of passwords are nobody else's to read; the files beside it take its mode over.
-  chmodSync(join(folder, 'state.db'), 0o600)
+  for (const file of ['state.db', 'lock.db']) chmodSync(join(folder, file), 0o600)
   database.pragma('journal_mode = WAL')
   database.pragma('synchronous = NORMAL')
   try {
@@ -80,13 +81,22 @@ function inTransaction(database: Database.Database, task: () => void): void {
 function checkWritable(folder: string): void {
   const probe = join(folder, `.write-test-${process.pid}`)
   try {
-    mkdirSync(folder, { recursive: true })
+    mkdirSync(folder, { recursive: true, mode: 0o700 })
     writeFileSync(probe, '')
     rmSync(probe)
   } catch (error) {
     throw new StartRefused(
       `The data folder ${folder} cannot be written: ${reasonOf(error)}. Choose another with --data.`,
     )
+  }
+}
+
+/** History and journal are nobody else's to read, nor the lock to hold; a folder of another account stays as it is. */
+function closeToOthers(folder: string): void {
+  try {
+    chmodSync(folder, 0o700)
+  } catch {
+    // What this process may not change was arranged by whoever owns it.
   }
 }
 

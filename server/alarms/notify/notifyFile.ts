@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs'
+import { readFileSync, statSync } from 'node:fs'
 import { parse } from 'yaml'
 import { printFault, readDocument } from '../../plant/load.ts'
 import { StartRefused } from '../../state/openState.ts'
@@ -37,6 +37,13 @@ export function readSecrets(file: string | null, environment: NodeJS.ProcessEnv)
     const value = environment[name] ?? fromFile[channel]
     return value === undefined || value === '' ? undefined : value
   }
+}
+
+/** @returns a sentence where other accounts of this machine may read the file. */
+export function readableByOthers(file: string): string | undefined {
+  const mode = statSync(file, { throwIfNoEntry: false })?.mode ?? 0
+  if ((mode & 0o044) === 0) return undefined
+  return `${file} holds secrets, and other accounts of this machine may read it: chmod 600 ${file}`
 }
 
 function secretsOf(file: string): Record<string, string> {

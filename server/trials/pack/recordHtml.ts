@@ -124,7 +124,7 @@ function endHtml(): string {
 }
 
 /** Look of the printed record: A4, black on white, nothing from elsewhere. */
-const RECORD_STYLE = `
+export const RECORD_STYLE = `
 @page { size: A4; margin: 15mm 14mm 16mm; }
 .record { box-sizing: border-box; max-width: 182mm; margin: 0 auto; background: #fff; color: #1a1d21;
   font: 10pt/1.4 'Open Sans', 'Noto Sans', system-ui, sans-serif; overflow-wrap: break-word; }

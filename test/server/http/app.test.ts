@@ -1,4 +1,5 @@
 import { request as httpRequest } from 'node:http'
+import { gzipSync } from 'node:zlib'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { DEMO } from '../../support/testHeadrace.ts'
@@ -132,6 +133,37 @@ describe('the HTTP interface', () => {
     expect(policy).toContain("default-src 'self'")
     expect(policy).toContain("frame-ancestors 'none'")
     expect(policy).not.toContain('unsafe-inline')
+  })
+
+  it('lets its page connect to nothing but itself', async () => {
+    const policy = (await get('/api/plants')).headers.get('content-security-policy')
+    expect(policy).toContain("connect-src 'self';")
+  })
+
+  it('binds the browser to HTTPS where the page comes by it, and only there', async () => {
+    const strict = async (headers: Record<string, string>) =>
+      (await http.ask('GET', '/api/plants', { headers })).headers.get('strict-transport-security')
+    expect(await strict({ 'x-forwarded-proto': 'https' })).toBe('max-age=31536000')
+    expect(await strict({})).toBeNull()
+  })
+
+  it('lets nobody keep what it says of plants or of itself', async () => {
+    for (const path of ['/api/plants', '/metrics'])
+      expect((await get(path)).headers.get('cache-control'), path).toBe('no-store')
+  })
+
+  it('takes no compressed body, which may unfold to any size', async () => {
+    const response = await fetch(`${http.headrace.url}/api/plants/mill/alarms/low/acknowledge`, {
+      method: 'POST',
+      headers: {
+        'content-type': 'application/json',
+        'content-encoding': 'gzip',
+        cookie: http.headrace.machine,
+      },
+      body: gzipSync('{}'),
+    })
+    expect(response.status).toBe(415)
+    expect(await response.json()).toEqual({ error: expect.stringContaining('not compressed') })
   })
 
   it('writes its numbers as open-metrics text too', async () => {

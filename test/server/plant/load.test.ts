@@ -54,6 +54,13 @@ describe('readPlant', () => {
       /low before high/,
     ],
     [
+      'a topic where the server itself publishes',
+      'topic: mill/pressure',
+      'topic: headrace/mill/netHead',
+      'instruments[0].topic',
+      /outside "headrace\/"/,
+    ],
+    [
       'a wildcard topic',
       'topic: mill/pressure',
       'topic: mill/#',

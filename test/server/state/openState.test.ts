@@ -117,4 +117,11 @@ describe('openState', () => {
     ])
     state.close()
   })
+
+  it('keeps folder, state and lock to the account of the server, also in a folder from before', () => {
+    chmodSync(folder, 0o755)
+    openState(folder).close()
+    const modeOf = (name: string) => (statSync(join(folder, name)).mode & 0o777).toString(8)
+    expect([modeOf(''), modeOf('state.db'), modeOf('lock.db')]).toEqual(['700', '600', '600'])
+  })
 })

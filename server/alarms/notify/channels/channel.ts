@@ -22,6 +22,14 @@ export type SendResult =
   /** Never try this one again; with `disable`, send nothing over this channel any more. */
   | { status: 'failed'; reason: string; disable?: true }
 
+/** What is posted, and how long its answer may take. */
+export interface PostOptions {
+  headers: Record<string, string>
+  body: string | Uint8Array<ArrayBuffer>
+  limitMs: number
+  now: number
+}
+
 /** A way out. Each has one file, with its fields in the notification file, and its lines in index.ts. */
 export interface Channel {
   id: string
@@ -45,6 +53,8 @@ export interface ChannelTools {
   now: () => number
   broker: Pick<Broker, 'publish' | 'status'>
   subscriptions: SubscriptionStore
+  /** How push services are reached; tests have one on this machine. */
+  postToBrowser?: (url: string, options: PostOptions) => Promise<SendResult>
   /** Shorter in tests. */
   answerLimitMs?: number
 }

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import type { SendResult } from './channel.ts'
+import type { PostOptions, SendResult } from './channel.ts'
 
 /** Field of the notification file: where to post to. */
 export const webAddress = z
@@ -18,7 +18,7 @@ const LONGEST_PAUSE_MS = 6 * 3_600_000
  * Source: Standard Webhooks specification, "Operational considerations" (410 disables, 429 and 503 throttle, a
  * redirect is a failure).
  */
-function resultOf(status: number, retryAfter: string | null, now: number): SendResult {
+export function resultOf(status: number, retryAfter: string | null, now: number): SendResult {
   if (status >= 200 && status < 300) return { status: 'sent' }
   if (status === 410)
     return { status: 'failed', reason: 'the receiver answered 410 Gone: it wants no more', disable: true }
@@ -56,14 +56,7 @@ export async function postOnce(
   }
 }
 
-interface PostOptions {
-  headers: Record<string, string>
-  body: string | Uint8Array<ArrayBuffer>
-  limitMs: number
-  now: number
-}
-
-function postFault(error: unknown, limitMs: number): string {
+export function postFault(error: unknown, limitMs: number): string {
   if (!(error instanceof Error)) return 'the receiver could not be reached'
   if (error.name === 'TimeoutError') return `the receiver did not answer within ${limitMs / 1000} s`
   const cause = error.cause

@@ -3,7 +3,7 @@ import { z } from 'zod'
 import { idField } from '../../../plant/fields.ts'
 import type { Subscription } from '../subscriptions.ts'
 import type { Channel, ChannelTools, Outgoing, SendResult } from './channel.ts'
-import { postOnce } from './httpPost.ts'
+import { postToInternet } from './publicPost.ts'
 
 const ANSWER_LIMIT_MS = 15_000
 /** A push service keeps a message this long [s] for a browser that is off. */
@@ -75,7 +75,8 @@ async function push(
     urgency: delivery.priority === 'high' ? 'high' : 'normal',
   })
   const { 'Content-Length': _length, ...headers } = details.headers as Record<string, string>
-  return postOnce(browser.endpoint, {
+  const post = tools.postToBrowser ?? postToInternet
+  return post(browser.endpoint, {
     headers: Object.fromEntries(Object.entries(headers).map(([key, value]) => [key, String(value)])),
     body: new Uint8Array(details.body ?? []),
     limitMs: tools.answerLimitMs ?? ANSWER_LIMIT_MS,

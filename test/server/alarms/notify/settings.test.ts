@@ -1,7 +1,7 @@
-import { writeFileSync } from 'node:fs'
+import { chmodSync, writeFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { openChannel } from '../../../../server/alarms/notify/channels/index.ts'
-import { readNotifyFile, readSecrets } from '../../../../server/alarms/notify/notifyFile.ts'
+import { readableByOthers, readNotifyFile, readSecrets } from '../../../../server/alarms/notify/notifyFile.ts'
 import { memoryBroker } from '../../../support/memoryBroker.ts'
 import { settingsOf, THREE_PEOPLE } from '../../../support/notifyBench.ts'
 import { scratchFolder } from '../../../support/scratch.ts'
@@ -70,6 +70,14 @@ describe('secrets', () => {
     writeFileSync(file, 'hunter2')
     expect(() => readSecrets(file, {})).toThrow(/expected one line for each channel/)
     expect(() => readSecrets(file, {})).not.toThrow(/hunter2/)
+  })
+
+  it('are warned of where other accounts of the machine may read them', () => {
+    const file = scratch.file('open.yaml', 'mail: x\n')
+    chmodSync(file, 0o644)
+    expect(readableByOthers(file)).toMatch(/other accounts of this machine may read it: chmod 600/)
+    chmodSync(file, 0o600)
+    expect(readableByOthers(file)).toBeUndefined()
   })
 
   it('are asked for where a channel cannot do without', () => {

@@ -1,6 +1,7 @@
 import { createECDH, randomBytes } from 'node:crypto'
 import { describe, expect, it } from 'vitest'
 import type { Outgoing } from '../../../../server/alarms/notify/channels/channel.ts'
+import { postOnce } from '../../../../server/alarms/notify/channels/httpPost.ts'
 import { webPushChannel } from '../../../../server/alarms/notify/channels/webPush.ts'
 import { createNotifyMemory } from '../../../../server/alarms/notify/notifyMemory.ts'
 import { createSubscriptions } from '../../../../server/alarms/notify/subscriptions.ts'
@@ -40,7 +41,13 @@ describe('messages to browsers', () => {
     const state = scratchState()
     const subscriptions = createSubscriptions(createNotifyMemory(state))
     const hook = await startHookServer({ status: 201 })
-    const tools = { secret: undefined, now: () => WEDNESDAY, broker: memoryBroker(), subscriptions }
+    const tools = {
+      secret: undefined,
+      now: () => WEDNESDAY,
+      broker: memoryBroker(),
+      subscriptions,
+      postToBrowser: postOnce,
+    }
     const channel = webPushChannel({ id: 'push', kind: 'webPush', contact: 'mailto:a@plant.example' }, tools)
     expect(await channel.send(message)).toMatchObject({
       status: 'failed',
@@ -56,6 +63,24 @@ describe('messages to browsers', () => {
     expect(await channel.send(message)).toMatchObject({ status: 'failed' })
     expect(subscriptions.of('anna')).toEqual([])
     await hook.close()
+    state.close()
+  })
+
+  it('go only to the internet, whatever address or name a browser gave', async () => {
+    const state = scratchState()
+    const subscriptions = createSubscriptions(createNotifyMemory(state))
+    const tools = { secret: undefined, now: () => WEDNESDAY, broker: memoryBroker(), subscriptions }
+    const channel = webPushChannel({ id: 'push', kind: 'webPush', contact: 'mailto:a@plant.example' }, tools)
+    const inside = [
+      'https://127.0.0.1:9/',
+      'https://[::1]:9/',
+      'https://169.254.169.254/',
+      'http://192.0.2.1/',
+    ]
+    for (const endpoint of [...inside, 'https://localhost:9/']) {
+      subscriptions.add('anna', { endpoint, keys: browserKeys() })
+      expect(await channel.send(message), endpoint).toMatchObject({ status: 'failed' })
+    }
     state.close()
   })
 
