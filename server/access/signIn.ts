@@ -1,6 +1,7 @@
 import { networkOf } from '../hosts.ts'
 import { granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import { hashCode, isSameHash } from './codes.ts'
+import { commonFault } from './commonPasswords.ts'
 import type { KnownDevices } from './knownDevices.ts'
 import type { Attempt, LockOut } from './lockOut.ts'
 import { type Passwords, type Place, passwordFault } from './passwords.ts'
@@ -115,6 +116,8 @@ export function createSignIn(sources: SignInSources): SignIn {
     const isRight = (person: Person | undefined) =>
       isSameHash(hash, person?.code ?? null) && (person?.codeUntil ?? 0) > now()
     if (!isRight(people.byName(name))) return undefined
+    const refusal = refusalFor(commonFault(password, name))
+    if (refusal) return refusal
     const hashed = await passwords.hash(password, WITH_A_CODE)
     const person = people.byName(name)
     return person && isRight(person) ? takePassword(person, hashed, step) : undefined
@@ -130,6 +133,8 @@ export function createSignIn(sources: SignInSources): SignIn {
   /** With the code of the console; undefined when it is not right. */
   async function useSetUpCode({ name, code, password, ...step }: CodeWish): Promise<SignedIn | undefined> {
     if (!setUp.isRight(code)) return undefined
+    const refusal = refusalFor(commonFault(password, name))
+    if (refusal) return refusal
     const hashed = await passwords.hash(password, WITH_A_CODE)
     if (!setUp.use(code)) return undefined
     const fresh = { role: 'administrator', password: hashed, code: null, codeUntil: null } as const
@@ -170,6 +175,8 @@ export function createSignIn(sources: SignInSources): SignIn {
       return guarded(attempt, async () => {
         if (!(await passwords.matches(current, person.password, place)))
           return refuse(401, 'The present password is not right.')
+        const common = refusalFor(commonFault(password, person.name))
+        if (common) return common
         const hashed = await passwords.hash(password, place)
         const still = people.byId(person.id)
         return still?.password === person.password ? takePassword(still, hashed, step) : WRONG_PASSWORD
@@ -179,7 +186,10 @@ export function createSignIn(sources: SignInSources): SignIn {
 }
 
 function passwordRefusal(password: string, name: string): Refusal | undefined {
-  const expected = passwordFault(password, name)
+  return refusalFor(passwordFault(password, name))
+}
+
+function refusalFor(expected: string | undefined): Refusal | undefined {
   return expected === undefined
     ? undefined
     : refuse(400, 'This password cannot be used.', {

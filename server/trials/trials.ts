@@ -172,7 +172,8 @@ export function createTrials(options: TrialsOptions): Trials {
     if (!found.ok) return found
     const { summary } = found.value
     const makeNow = async () => make(gatherRun(store, await resultsOf(found.value)))
-    const key = () => JSON.stringify([summary, store.decisions(summary.id)])
+    const key = () =>
+      JSON.stringify([summary, store.decisions(summary.id), store.versions(summary.id).length])
     const one = await (summary.finishedAt === null
       ? makeNow()
       : shelf(`${what} ${summary.id}`, key(), makeNow))

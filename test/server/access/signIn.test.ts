@@ -53,6 +53,17 @@ describe('the first start', () => {
     expect((await bench.access.signIn.withSetUpCode({ ...wish, password })).ok).toBe(true)
   })
 
+  it('refuses a password that many use with the reason, once the code is right, and keeps the code', async () => {
+    bench = accessBench()
+    const wish = { name: 'Ada', password: 'password1234', code: bench.setUpCode(), address }
+    expect(await bench.access.signIn.withSetUpCode({ ...wish, code: 'AAAA' })).toMatchObject({ status: 401 })
+    expect(await bench.access.signIn.withSetUpCode(wish)).toMatchObject({
+      status: 400,
+      faults: [{ path: 'password', expected: expect.stringContaining('not among the most used passwords') }],
+    })
+    expect((await bench.access.signIn.withSetUpCode({ ...wish, password })).ok).toBe(true)
+  })
+
   it('ends the code after 24 h', async () => {
     bench = accessBench()
     const wish = { name: 'Ada', password, address, code: bench.setUpCode() }
