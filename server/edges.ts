@@ -8,6 +8,7 @@ import type { Plant } from './plant/plant.ts'
 import type { SocketLimits } from './push/socketDoor.ts'
 import type { State } from './state/openState.ts'
 import type { TrialThread } from './trials/trialThread.ts'
+import type { HealthReply } from './wire/replies.ts'
 
 /** What the program touches of the world. `main.ts` gives the real ones; tests and benches give others. */
 export interface Edges {
@@ -28,6 +29,8 @@ export interface Edges {
   passwords?: Passwords
   /** How much one person, phone or network may ask for; by default as usual. */
   limits?: { http: AdmissionLimits; sockets: SocketLimits }
+  /** Why the run before this one ended by itself. */
+  lastFault?: HealthReply['lastFault']
   /** The console. */
   tell: (text: string) => void
 }

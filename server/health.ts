@@ -3,10 +3,12 @@ import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
 import type { Notify } from './alarms/notify/openNotify.ts'
 import type { Clock } from './clock.ts'
+import { dataFlow } from './dataFlow.ts'
 import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { Ingest } from './ingest/ingest.ts'
+import type { Plant } from './plant/plant.ts'
 import { createStageRates, type Stage } from './stageRates.ts'
 import type { State } from './state/openState.ts'
 import { VERSION } from './version.ts'
@@ -23,6 +25,9 @@ export interface HealthSources {
   notify: Notify
   state: State
   counts: { transitions: number; evaluations: number }
+  plants: () => readonly Plant[]
+  /** Why the run before this one ended by itself. */
+  lastFault: HealthReply['lastFault']
 }
 
 /** What every stage has done, how full every queue is, and what went wrong where. */
@@ -69,6 +74,8 @@ export function createHealth(sources: HealthSources): Health {
         unmappedDropped: sources.ingest.unmappedDropped(),
         source: sources.broker.status(),
         storing: storing(sources),
+        flow: flowOf(sources, startedAt),
+        lastFault: sources.lastFault,
         eventLoopDelayP99Ms: delayP99,
         memoryRssBytes: process.memoryUsage.rss(),
       }
@@ -133,6 +140,18 @@ function queuesOf({ history, journal, notify, broker }: HealthSources): HealthRe
     },
     notify.queue(),
   ]
+}
+
+function flowOf(sources: HealthSources, startedAt: number): HealthReply['flow'] {
+  return dataFlow({
+    now: sources.clock.now(),
+    startedAt,
+    source: sources.broker.status(),
+    storing: storing(sources),
+    topics: sources.ingest.topics(),
+    plants: sources.plants(),
+    lostEntries: sources.journal.waiting().length,
+  })
 }
 
 function storing({ history, state }: HealthSources): HealthReply['storing'] {

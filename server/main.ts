@@ -3,6 +3,7 @@ import { dataFolderOf, plantFilesOf, startSimulator } from './demo.ts'
 import { startHeadrace } from './headrace.ts'
 import { openHistory } from './history/openHistory.ts'
 import { openBroker } from './ingest/openBroker.ts'
+import { takeLastFault } from './lastResort.ts'
 import type { Options } from './options.ts'
 import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
@@ -15,11 +16,15 @@ async function run(options: Options): Promise<() => Promise<void>> {
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
   const folder = dataFolderOf(options)
   const state = openState(folder.path)
+  const lastFault = takeLastFault(folder.path)
+  if (lastFault)
+    console.error(`The run before this one ended by itself: ${lastFault.message} (last-fault-told.json)`)
   const headrace = await startHeadrace({
     clock,
     options,
     plants: read.plants,
     state,
+    lastFault,
     history: openHistory({ folder: folder.history, clock, onNotice: console.error }),
     broker: openBroker(options, clock),
     ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files) } : {}),

@@ -1,8 +1,9 @@
 import { setFlagsFromString } from 'node:v8'
 import mqttPacket from 'mqtt-packet'
 import { describeNotify, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
-import { plantFilesOf } from './demo.ts'
+import { dataFolderOf, plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
+import { createLastResort } from './lastResort.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
 import { StartRefused } from './state/openState.ts'
@@ -29,7 +30,18 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   process.umask(0o077)
   warnOfOpenSecrets(options)
   keepMemoryLow()
-  const stop = await run(options)
+  let stop = async () => {}
+  const onFault = createLastResort({
+    folder: dataFolderOf(options).path,
+    now: Date.now,
+    stop: () => stop(),
+    exit: process.exit,
+    tell: console.error,
+    limitMs: STOP_LIMIT_MS,
+  })
+  process.on('uncaughtException', onFault)
+  process.on('unhandledRejection', onFault)
+  stop = await run(options)
   let isStopping = false
   const end = () => {
     if (isStopping) return

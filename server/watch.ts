@@ -31,7 +31,8 @@ export interface Watch {
   close(): Promise<void>
 }
 
-export function createWatch({ clock, options, plants: files, state, history, broker, tell }: Edges): Watch {
+export function createWatch(edges: Edges): Watch {
+  const { clock, options, plants: files, state, history, broker, tell, lastFault = null } = edges
   const happenings = createHappenings(tell, clock)
   const plants = new Map<string, LivePlant>()
   const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker })
@@ -64,7 +65,9 @@ export function createWatch({ clock, options, plants: files, state, history, bro
       happenings.reading.call(reading)
     },
   })
-  const health = createHealth({ clock, broker, ingest, history, recorder, journal, notify, state, counts })
+  const shown = () => [...plants.values()].map(({ plant }) => plant)
+  const parts = { clock, broker, ingest, history, recorder, journal, notify, state }
+  const health = createHealth({ ...parts, counts, lastFault, plants: shown })
   broker.onStatus(({ connected }) => {
     for (const one of plants.values()) one.setConnected(connected)
   })

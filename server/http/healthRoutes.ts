@@ -1,7 +1,8 @@
+import { readVisitor } from '../access/visitor.ts'
 import { type HealthReply, healthReply } from '../wire/replies.ts'
 import { knowsPeople, withoutPayloads } from './discretion.ts'
-import { given } from './errors.ts'
-import { get, type RouteContext } from './route.ts'
+import { given, HttpFault } from './errors.ts'
+import { get, OK, type RouteContext } from './route.ts'
 
 /** How the server itself is: for people, for probes and for programs that scrape. */
 export const healthRoutes = [
@@ -11,6 +12,19 @@ export const healthRoutes = [
     async handle(context, { request }) {
       const reply = await healthOf(context)
       return knowsPeople(context.access, request) ? reply : withoutPayloads(reply)
+    },
+  }),
+  get('open', '/api/health/probe', {
+    summary:
+      'For what supervises the server on this machine, and who may read: 200, or 503 with what is wrong',
+    reply: OK,
+    async handle(context, { request }) {
+      const { access } = context
+      if (!readVisitor(request).isThisMachine && !access.may(request, 'read'))
+        throw new HttpFault(401, { error: 'Sign in first, or ask from the machine of the server.' })
+      const { flow } = await healthOf(context)
+      if (!flow.ok) throw new HttpFault(503, { error: flow.reasons.join(' ') })
+      return { ok: true } as const
     },
   }),
   get('read', '/metrics', {
@@ -30,6 +44,7 @@ export function printMetrics(health: HealthReply): string {
   const lines = [
     ...metric('headrace_up', 'gauge', [['', 1]]),
     ...metric('headrace_source_connected', 'gauge', [['', Number(health.source.connected)]]),
+    ...metric('headrace_data_flowing', 'gauge', [['', Number(health.flow.ok)]]),
     ...metric('headrace_storing', 'gauge', [['', Number(health.storing.ok)]]),
     ...metric('headrace_event_loop_delay_p99_seconds', 'gauge', [['', health.eventLoopDelayP99Ms / 1000]]),
     ...metric('headrace_memory_rss_bytes', 'gauge', [['', health.memoryRssBytes]]),

@@ -128,6 +128,13 @@ export const healthReply = z.object({
   unmappedDropped: number,
   source: sourceView,
   storing: z.object({ ok: flag, detail: text.exactOptional() }),
+  flow: z
+    .object({ ok: flag, reasons: z.array(text) })
+    .describe('Whether measurements come in and are kept; what keeps them from it'),
+  lastFault: z
+    .object({ at: time, message: text })
+    .nullable()
+    .describe('Why the server ended by itself before this start; null where it did not'),
   eventLoopDelayP99Ms: number,
   memoryRssBytes: number,
 })

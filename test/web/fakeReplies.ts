@@ -261,6 +261,8 @@ function health(): HealthReply {
     unmappedDropped: 0,
     source: { connected: true, name: 'embedded broker on 127.0.0.1:1883', since: now - 5 * HOUR_MS },
     storing: { ok: true },
+    flow: { ok: true, reasons: [] },
+    lastFault: null,
     eventLoopDelayP99Ms: 11.3,
     memoryRssBytes: 143e6,
   }

@@ -23,6 +23,8 @@ const ADMINISTERS: readonly Who[] = ['administrator']
 const ASKED_FOR: Record<string, readonly Who[]> = {
   'GET /metrics': ROLE_READS,
   'GET /api/health': ROLE_READS,
+  // anybody on this machine; elsewhere the right to read: test/server/http/probe.test.ts
+  'GET /api/health/probe': ROLE_READS,
   'GET /api/openapi.json': WHO,
   'GET /api/plants': ROLE_READS,
   'GET /api/plants/:plant/live': ROLE_READS,

@@ -55,6 +55,14 @@ function Overview({ reply }: { reply: HealthReply }) {
             ? 'measurements are being stored'
             : `not stored: ${storing.detail ?? 'no reason given'}`}
         </State>
+        <State word="Data" isBad={!reply.flow.ok}>
+          {reply.flow.ok ? 'measurements come in and are kept' : reply.flow.reasons.join(' ')}
+        </State>
+        {reply.lastFault && (
+          <State word="Before this start" isBad>
+            {`the server ended by itself on ${dateTime(reply.lastFault.at, localZone)}: ${reply.lastFault.message}`}
+          </State>
+        )}
         <Fact word="Running">
           for {durationWords(reply.at - reply.startedAt)}, since {dateTime(reply.startedAt, localZone)}
         </Fact>
