@@ -8,7 +8,7 @@ export interface Attempt {
   device?: string | undefined
 }
 
-interface Rule {
+export interface Rule {
   key: (attempt: Attempt) => string
   /** Failures that cost nothing. */
   free: number
@@ -53,7 +53,8 @@ interface Failures {
   freeAt: number
 }
 
-export function createLockOut(mono: () => number): LockOut {
+/** @param rules Of those that are not known devices. */
+export function createLockOut(mono: () => number, rules: readonly Rule[] = RULES): LockOut {
   /** What failed longest ago comes first. */
   const known = new Map<string, Failures>()
   let forgotten = 0
@@ -69,6 +70,10 @@ export function createLockOut(mono: () => number): LockOut {
     const wait = count <= free ? 0 : Math.min(longestMs, 1000 * 2 ** (count - free - 1))
     known.delete(key)
     known.set(key, { count, lastAt: now, freeAt: now + wait })
+  }
+
+  function rulesFor({ device }: Attempt): readonly Rule[] {
+    return device === undefined ? rules : DEVICE_RULES
   }
 
   function makeRoom(): void {
@@ -108,10 +113,6 @@ export function createLockOut(mono: () => number): LockOut {
       dropped: forgotten,
     }),
   }
-}
-
-function rulesFor({ device }: Attempt): readonly Rule[] {
-  return device === undefined ? RULES : DEVICE_RULES
 }
 
 function inNetwork(attempt: Attempt): Attempt {

@@ -96,6 +96,30 @@ export const lessonsRoutes = [
     reply: OK,
     handle: ({ lessons }, { params }) => done(lessons.desk.remove(params.lesson, params.group)),
   }),
+  post('teach', '/api/lessons/:lesson/joining', {
+    summary: 'Let phones join, or nobody any more; who has joined stays',
+    action: 'open joining',
+    body: z.strictObject({ isOpen: z.boolean() }),
+    reply: OK,
+    handle({ lessons }, { params, body, note }) {
+      note({ detail: body.isOpen ? 'open' : 'closed' })
+      return done(lessons.desk.openJoining(params.lesson, body.isOpen))
+    },
+  }),
+  post('teach', '/api/lessons/:lesson/code', {
+    summary: 'Make a new code; the one before opens nothing any more',
+    action: 'change the code',
+    body: NOTHING,
+    reply: OK,
+    handle: ({ lessons }, { params }) => done(lessons.desk.renewCode(params.lesson)),
+  }),
+  post('teach', '/api/lessons/:lesson/records/:record/unstrike', {
+    summary: 'Take back that a group struck a record out',
+    action: 'take a strike back',
+    body: NOTHING,
+    reply: OK,
+    handle: ({ lessons }, { params }) => done(lessons.desk.unstrike(params.lesson, params.record)),
+  }),
   post('teach', '/api/lessons/:lesson/end', {
     summary: 'End a lesson',
     action: 'end a lesson',

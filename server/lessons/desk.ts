@@ -27,12 +27,20 @@ export interface Desk {
   reveal(lesson: number, question: number, point?: PointName): Outcome<null>
   rename(lesson: number, group: number, name: string): Outcome<null>
   remove(lesson: number, group: number): Outcome<null>
+  /** Nobody can join while it is closed; who has joined stays. */
+  openJoining(lesson: number, isOpen: boolean): Outcome<null>
+  /** The one before opens nothing any more. */
+  renewCode(lesson: number): Outcome<null>
+  /** Takes back that a group struck a record out. */
+  unstrike(lesson: number, record: number): Outcome<null>
   end(lesson: number): Outcome<null>
   explain(lesson: number, figure: string): Outcome<ExplainReply>
 }
 
 export interface DeskOptions extends LessonParts {
   end: (lesson: number) => boolean
+  /** A code that no lesson has. */
+  freeCode: () => string
   isSceneOf: (scene: string, plant: string) => boolean
 }
 
@@ -109,22 +117,29 @@ export function createDesk(options: DeskOptions): Desk {
     const counts = records.counts(id)
     const concealed = lesson?.scene.concealed() ?? new Set<string>()
     const plan = plants().get(stored.summary.plant)?.plan
-    const [address, ...others] = lesson ? join.addresses.map((one) => `${one}/#/lesson/${lesson.code}`) : []
+    const [address, ...others] = lesson ? join.addresses.map((one) => `${one}/#/lesson/${lesson.code()}`) : []
     return granted({
       lesson: stored.summary,
-      code: lesson?.code ?? null,
+      code: lesson?.code() ?? null,
+      isClosed: lesson?.arrangement().isClosed ?? true,
       source,
       join: address === undefined ? null : { address, others, qr: qrPath(address) },
       joinNote: join.note,
       seats: seats.count(id),
       mostSeats: MOST_SEATS,
-      groups: store.groups(id).map(({ number, name }) => ({
+      groups: store.groups(id).map(({ number, name, word }) => ({
         number,
         name,
+        word,
         phones: seats.count(id, number),
         records: counts.get(number) ?? 0,
         hasPredicted: predicted.has(number),
       })),
+      struck: records
+        .records(id)
+        .flatMap(({ record: { number, groupName }, struck }) =>
+          struck === null ? [] : [{ number, groupName, reason: struck }],
+        ),
       hidden,
       alsoHidden: [...concealed].filter((figure) => !hidden.includes(figure)),
       leads: plan ? leadsOf(plan, concealed).filter((lead) => hidden.includes(lead.hidden)) : [],
@@ -202,6 +217,20 @@ export function createDesk(options: DeskOptions): Desk {
         seats.dropGroup(id, group)
         return DONE
       }),
+    openJoining: (id, isOpen) => on(id, (lesson) => doneIf(lesson.arrange({ isClosed: !isOpen }))),
+    renewCode: (id) => on(id, (lesson) => doneIf(lesson.changeCode(options.freeCode()))),
+    unstrike(id, number) {
+      if (!store.lesson(id)) return missing(id)
+      const row = records.records(id).find(({ record }) => record.number === number)
+      if (!row) return NO_RECORD
+      const done = doneIf(records.note(id, number, { remark: row.remark, struck: null }))
+      const lesson = under.get(id)
+      if (done.ok && lesson) {
+        lesson.touch()
+        showAll(lesson)
+      }
+      return done
+    },
     end(id) {
       if (!under.has(id)) return missing(id)
       return doneIf(options.end(id))
@@ -212,6 +241,7 @@ export function createDesk(options: DeskOptions): Desk {
 
 const ENDED = refuse(409, 'This lesson has ended.')
 const NO_GROUP = refuse(404, 'This lesson has no such group.')
+const NO_RECORD = refuse(404, 'This lesson has no such record.')
 const NO_QUESTION = refuse(409, 'This is not the question that is asked now.')
 const NO_PLANT = refuse(409, 'The plant is not read at present.')
 const UNKNOWN_NOW = refuse(

@@ -13,7 +13,7 @@ import type {
 } from '../wire/lesson.ts'
 import type { TrialPoint } from '../wire/point.ts'
 import { lessonSceneId, type Moment } from './lessonScene.ts'
-import type { Seat, StoredLesson } from './lessonStore.ts'
+import type { Group, Seat, StoredLesson } from './lessonStore.ts'
 import { LATEST_MS, type LessonParts, type LessonUnderWay } from './lessonUnderWay.ts'
 import type { StoredRecord } from './recordStore.ts'
 
@@ -80,8 +80,9 @@ export function createGroupActions(parts: LessonParts): GroupActions {
     return records.records(seat.lesson, seat.group).find(({ record }) => record.number === number)
   }
 
-  function nameOf({ lesson, group }: Seat): string {
-    return store.allGroups(lesson).find(({ number }) => number === group)?.name ?? ''
+  function groupOf({ lesson, group }: Seat): Group {
+    const found = store.allGroups(lesson).find(({ number }) => number === group)
+    return found ?? { number: group, name: '', word: '' }
   }
 
   function listed(stored: StoredLesson, seat: Seat): RecordView[] {
@@ -121,7 +122,7 @@ export function createGroupActions(parts: LessonParts): GroupActions {
         title: stored.summary.title,
         plantName: stored.plantName,
         scene: lessonSceneId(seat.lesson),
-        group: { number: seat.group, name: nameOf(seat) },
+        group: groupOf(seat),
         state: lesson ? 'open' : 'ended',
         endsAt: stored.summary.endsAt,
         records: rows,
@@ -151,7 +152,7 @@ export function createGroupActions(parts: LessonParts): GroupActions {
       const number = records.add(seat.lesson, press, {
         ...row,
         group: seat.group,
-        groupName: nameOf(seat),
+        groupName: groupOf(seat).name,
         storedAt: clock.now(),
         prediction: predictionOf(lesson, seat.group),
       })
@@ -176,6 +177,12 @@ export function createGroupActions(parts: LessonParts): GroupActions {
       if (!lesson) return ENDED
       const asked = lesson.question()
       if (asked?.number !== question || asked.state !== 'asked') return NOT_ASKED
+      const most = largestOf(
+        plants()
+          .get(lesson.plant)
+          ?.view.figures.find(({ id }) => id === asked.figure),
+      )
+      if (Math.abs(value) > most || (u ?? 0) > most) return IMPOSSIBLE
       const prediction = { group: seat.group, value, u: u ?? null, predictedAt: clock.now() }
       if (!records.predict(seat.lesson, question, prediction)) return NOT_STORED
       lesson.touch()
@@ -207,6 +214,17 @@ function figuresOfPoint(
   })
 }
 
+/** Ten times the ends of a figure's range or its rated value; a share, or where nothing is known, what no rig reaches. SI. */
+function largestOf(figure: FigureDescription | undefined): number {
+  const { rated = 0, low = 0, high = 0, unit } = figure ?? {}
+  const known = Math.max(Math.abs(rated), Math.abs(low), Math.abs(high))
+  return known > 0 ? 10 * known : unit === '1' ? 10 : 1e9
+}
+
+const IMPOSSIBLE = refuse(
+  400,
+  'No rig like this one reaches such a value, so the prediction was not taken. Look at the unit and the power of ten.',
+)
 const ENDED = refuse(409, 'This lesson has ended. Your records and your pack are still here.')
 const FULL = refuse(409, `Your group has ${MOST_RECORDS} records, which is all it can have.`)
 const NO_POINT = refuse(404, 'The guided run that is under way has no such point.')

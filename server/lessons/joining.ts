@@ -22,6 +22,12 @@ export function makeLessonCode(random: (below: number) => number = randomInt): s
   return `${letters.slice(0, HALF)}-${letters.slice(HALF)}`
 }
 
+/** A word that phones of one group say to one another: 60³ = 216,000 of them. */
+export function makeGroupWord(random: (below: number) => number = randomInt): string {
+  const syllable = () => CONSONANTS[random(CONSONANTS.length)]! + VOWELS[random(VOWELS.length)]!
+  return syllable() + syllable() + syllable()
+}
+
 /** As people type it: capitals, spaces or nothing for the dash. */
 export function readLessonCode(typed: string): string {
   const letters = typed.toLowerCase().replace(/[^a-z]/g, '')

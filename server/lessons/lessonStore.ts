@@ -14,6 +14,8 @@ export interface Arrangement {
   alongside: string[]
   explained: string | null
   frozen: Frozen | null
+  /** Nobody can join. */
+  isClosed: boolean
 }
 
 /** Figures that were kept, by id: the plant file may be read anew meanwhile. Never sent as it is. */
@@ -37,6 +39,8 @@ export interface StoredLesson {
 export interface Group {
   number: number
   name: string
+  /** Opens it to further phones. */
+  word: string
 }
 
 export interface Seat {
@@ -73,7 +77,8 @@ export interface LessonStore {
   /** With those that were removed. */
   allGroups(lesson: number): Group[]
   addGroup(lesson: number, group: Group): boolean
-  renameGroup(lesson: number, group: Group): boolean
+  renameGroup(lesson: number, group: Pick<Group, 'number' | 'name'>): boolean
+  setCode(lesson: number, code: string): boolean
   /** With its seats; its records stay. */
   removeGroup(lesson: number, group: number, at: number): boolean
   takeSeat(seat: Seat, at: number): boolean
@@ -93,6 +98,7 @@ export function createLessonStore({ database, write }: State): LessonStore {
      VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
   )
   const setArrangement = database.prepare('UPDATE lesson SET title = ?, arrangement = ? WHERE id = ?')
+  const setCode = database.prepare('UPDATE lesson SET code = ? WHERE id = ?')
   const setEnded = database.prepare('UPDATE lesson SET ended = ? WHERE id = ? AND ended IS NULL')
   const selectOne = database.prepare(`${SUMMARY} WHERE l.id = ?`)
   const selectRest = database.prepare(
@@ -101,9 +107,11 @@ export function createLessonStore({ database, write }: State): LessonStore {
   const selectAll = database.prepare(`${SUMMARY} WHERE l.plant = ? ORDER BY l.id DESC LIMIT ?`)
   const selectUnder = database.prepare('SELECT id FROM lesson WHERE ended IS NULL ORDER BY id')
   const selectGroups = database.prepare(
-    'SELECT number, name, removed FROM lesson_group WHERE lesson = ? ORDER BY number',
+    'SELECT number, name, word, removed FROM lesson_group WHERE lesson = ? ORDER BY number',
   )
-  const insertGroup = database.prepare('INSERT INTO lesson_group (lesson, number, name) VALUES (?, ?, ?)')
+  const insertGroup = database.prepare(
+    'INSERT INTO lesson_group (lesson, number, name, word) VALUES (?, ?, ?, ?)',
+  )
   const setName = database.prepare('UPDATE lesson_group SET name = ? WHERE lesson = ? AND number = ?')
   const setRemoved = database.prepare('UPDATE lesson_group SET removed = ? WHERE lesson = ? AND number = ?')
   const insertSeat = database.prepare('INSERT INTO lesson_seat VALUES (?, ?, ?, ?)')
@@ -149,9 +157,11 @@ export function createLessonStore({ database, write }: State): LessonStore {
     groups: (lesson) =>
       rows(lesson)
         .filter(({ removed }) => removed === null)
-        .map(({ number, name }) => ({ number, name })),
-    allGroups: (lesson) => rows(lesson).map(({ number, name }) => ({ number, name })),
-    addGroup: (lesson, { number, name }) => write(() => void insertGroup.run(lesson, number, name)),
+        .map(({ number, name, word }) => ({ number, name, word })),
+    allGroups: (lesson) => rows(lesson).map(({ number, name, word }) => ({ number, name, word })),
+    addGroup: (lesson, { number, name, word }) =>
+      write(() => void insertGroup.run(lesson, number, name, word)),
+    setCode: (lesson, code) => write(() => void setCode.run(code, lesson)),
     renameGroup: (lesson, { number, name }) => write(() => void setName.run(name, lesson, number)),
     removeGroup: (lesson, group, at) =>
       write(() => {

@@ -18,7 +18,9 @@ const NEAR_MS = 2000
 export interface LessonUnderWay {
   id: number
   plant: string
-  code: string
+  code(): string
+  /** False when the disk refused it. */
+  changeCode(code: string): boolean
   endsAt: number
   arrangement(): Arrangement
   /** False when the disk refused it; then nothing changed. */
@@ -60,7 +62,7 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
   const { id, plant, endsAt } = stored.summary
   const kept: { mono: number; moment: Moment }[] = []
   let { title } = stored.summary
-  let { arrangement } = stored
+  let { arrangement, code } = stored
   let revision = 1
   let questions = questionsOf(records, id)
   const question = () => questions.at(-1) ?? null
@@ -88,7 +90,12 @@ export function createLessonUnderWay(options: LessonUnderWayOptions): LessonUnde
     scene,
     arrangement: () => arrangement,
     question,
-    code: stored.code,
+    code: () => code,
+    changeCode(next) {
+      if (!store.setCode(id, next)) return false
+      code = next
+      return true
+    },
     arrange({ title: wished, ...next }) {
       const newest = { ...arrangement, ...next }
       if (!store.arrange(id, wished ?? title, newest)) return false

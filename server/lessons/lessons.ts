@@ -1,5 +1,4 @@
 import type { IncomingMessage } from 'node:http'
-import { createLockOut } from '../access/lockOut.ts'
 import type { Clock } from '../clock.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import type { ShownPlant } from '../mirror/shownPlant.ts'
@@ -14,18 +13,18 @@ import type { AlarmView } from '../wire/alarm.ts'
 import type { LessonSummary } from '../wire/lesson.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import { createDesk, type Desk } from './desk.ts'
+import { createEntrance, type Joined, type JoinWish } from './entrance.ts'
 import { createGroupActions, type GroupActions } from './groupActions.ts'
-import { makeLessonCode, readLessonCode } from './joining.ts'
+import { makeLessonCode } from './joining.ts'
 import { lessonSceneId } from './lessonScene.ts'
-import { createLessonStore, type LessonStore, type Seat } from './lessonStore.ts'
+import { createLessonStore, type Seat } from './lessonStore.ts'
 import { createLessonUnderWay, type LessonUnderWay } from './lessonUnderWay.ts'
 import { packLesson } from './packLesson.ts'
 import { createRecordStore } from './recordStore.ts'
-import { createSeats, MOST_SEATS, type Seats } from './seats.ts'
+import { createSeats, type Seats } from './seats.ts'
 
 /** Lessons that may go on at once. */
 export const MOST_LESSONS = 8
-export const MOST_GROUPS = 40
 /** A lesson ends by itself after this long [ms]. */
 export const LONGEST_MS = 12 * 3_600_000
 const MOST_SHOWN = 200
@@ -45,16 +44,14 @@ export interface Lessons {
   plantChanged(plant: string): void
   open(live: ShownPlant, title: string, by: string): Outcome<{ lesson: number }>
   list(plant: string): LessonSummary[]
-  join(wish: { code: string; group: string; address: string }, before: Seat | undefined): Joined
+  join(wish: JoinWish, before: Seat | undefined): Joined
   desk: Desk
   groups: GroupActions
   /** A zip of one group, or of all. */
   pack(lesson: number, group?: number): Promise<Outcome<{ zip: Uint8Array; name: string }>>
-  queue(): QueueHealth
+  queues(): QueueHealth[]
   close(): void
 }
-
-type Joined = Outcome<{ token: string | null; lesson: number; group: number }>
 
 export interface LessonsOptions {
   state: State
@@ -66,7 +63,6 @@ export interface LessonsOptions {
 export function createLessons({ state, clock, plants, trials }: LessonsOptions): Lessons {
   const store = createLessonStore(state)
   const records = createRecordStore(state)
-  const lockOut = createLockOut(clock.mono)
   const under = new Map<number, LessonUnderWay>()
   for (const id of store.under()) goOn(id)
   const seats = createSeats(store, {
@@ -122,29 +118,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
     }
   }
 
-  function join({ code, group, address }: Parameters<Lessons['join']>[0], before?: Seat): Joined {
-    const typed = readLessonCode(code)
-    const attempt = { name: `lesson ${typed}`, address }
-    const waitMs = lockOut.waitMs(attempt)
-    if (waitMs > 0) return tooMany(waitMs)
-    const lesson = [...under.values()].find((one) => one.code === typed)
-    if (!lesson) {
-      lockOut.failed(attempt)
-      return WRONG_CODE
-    }
-    if (before?.lesson === lesson.id) return granted({ token: null, lesson: lesson.id, group: before.group })
-    if (seats.count(lesson.id) >= MOST_SEATS) return FULL
-    const number = groupFor(store, lesson.id, group)
-    if (number === undefined) return TOO_MANY_GROUPS
-    if (number === false) return NOT_STORED
-    const token = seats.take(lesson.id, number)
-    if (token === undefined) return NOT_STORED
-    if (before) seats.leave(before.key)
-    lesson.touch()
-    showAll(lesson)
-    return granted({ token, lesson: lesson.id, group: number })
-  }
-
+  const entrance = createEntrance({ store, seats, under, clock, showAll })
   const shared = { store, records, seats, under, plants, trials, clock, showAll }
   return {
     seats,
@@ -186,6 +160,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
           alongside: [],
           explained: null,
           frozen: null,
+          isClosed: false,
         },
         method: methodOf(live),
       })
@@ -195,9 +170,10 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       return granted({ lesson: id })
     },
     list: (plant) => store.list(plant, MOST_SHOWN),
-    join,
+    join: entrance.join,
     desk: createDesk({
       ...shared,
+      freeCode: () => freeCode(under),
       end,
       isSceneOf: (scene, plant) => scene === plant || hub?.scene(scene)?.stamp()?.plant === plant,
     }),
@@ -209,7 +185,7 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
       const part = group === undefined ? '' : `-group-${group}`
       return granted({ zip, name: `${stored.summary.plant}-lesson-${lesson}${part}.zip` })
     },
-    queue: () => ({ ...lockOut.queue(), name: 'addresses with wrong lesson codes' }),
+    queues: entrance.queues,
     close() {
       stop()
       stopFollowing()
@@ -217,20 +193,10 @@ export function createLessons({ state, clock, plants, trials }: LessonsOptions):
   }
 }
 
-/** Number of the group of this name, made where there is none; undefined at the limit, false when it was not stored. */
-function groupFor(store: LessonStore, lesson: number, name: string): number | undefined | false {
-  const groups = store.groups(lesson)
-  const same = groups.find((one) => one.name.toLowerCase() === name.toLowerCase())
-  if (same) return same.number
-  if (groups.length >= MOST_GROUPS) return undefined
-  const number = store.allGroups(lesson).length + 1
-  return store.addGroup(lesson, { number, name }) ? number : false
-}
-
 function freeCode(under: ReadonlyMap<number, LessonUnderWay>): string {
   for (;;) {
     const code = makeLessonCode()
-    if ([...under.values()].every((one) => one.code !== code)) return code
+    if ([...under.values()].every((one) => one.code() !== code)) return code
   }
 }
 
@@ -245,21 +211,4 @@ function methodOf(live: ShownPlant): string[] {
   ]
 }
 
-function tooMany(waitMs: number) {
-  const seconds = Math.ceil(waitMs / 1000)
-  return refuse(429, `Too many wrong codes from here. Try again in ${seconds} s.`, { retryAfterS: seconds })
-}
-
-const WRONG_CODE = refuse(
-  401,
-  'No lesson has this code. Look at the screen again: a lesson that is over has none.',
-)
-const FULL = refuse(
-  409,
-  `This lesson has ${MOST_SEATS} phones, which is all it takes. Share one with your group.`,
-)
-const TOO_MANY_GROUPS = refuse(
-  409,
-  `This lesson has ${MOST_GROUPS} groups, which is all it takes. Join one of them.`,
-)
 const TOO_MANY_LESSONS = refuse(409, `${MOST_LESSONS} lessons are open, which is all at once. End one first.`)

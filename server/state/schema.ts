@@ -1,5 +1,5 @@
 /** Version of the tables below. 0.2.0 is the first release that others have: later versions bring a step from each older one. */
-export const SCHEMA_VERSION = 4
+export const SCHEMA_VERSION = 5
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -117,7 +117,7 @@ const LESSONS = `
     code TEXT NOT NULL, opened INTEGER NOT NULL, opened_by TEXT NOT NULL, ends INTEGER NOT NULL, ended INTEGER,
     arrangement TEXT NOT NULL, method TEXT NOT NULL);
   CREATE TABLE lesson_group (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,
-    name TEXT NOT NULL, removed INTEGER, PRIMARY KEY (lesson, number)) WITHOUT ROWID;
+    name TEXT NOT NULL, word TEXT NOT NULL, removed INTEGER, PRIMARY KEY (lesson, number)) WITHOUT ROWID;
   CREATE TABLE lesson_seat (key TEXT PRIMARY KEY, lesson INTEGER NOT NULL, group_number INTEGER NOT NULL,
     taken INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE lesson_record (lesson INTEGER NOT NULL REFERENCES lesson (id), number INTEGER NOT NULL,

@@ -119,7 +119,11 @@ export const seatReply = z.object({
   title: text,
   plantName: text,
   scene: text.describe('Where to read live figures'),
-  group: z.object({ number, name: text }),
+  group: z.object({
+    number,
+    name: text,
+    word: text.describe('What a further phone of the group types to join'),
+  }),
   state: z.enum(['open', 'ended']),
   endsAt: time,
   records: z.array(objectOf<RecordView>('A row that the group marked')).describe('Own group, newest first'),
@@ -142,7 +146,15 @@ export const groupName = z
     error: 'expected 1 to 30 letters, digits or spaces',
   })
 
-export const seatRequest = z.strictObject({ code: z.string().max(40), group: groupName })
+export const seatRequest = z.strictObject({
+  code: z.string().max(40),
+  group: groupName,
+  word: z
+    .string()
+    .max(40)
+    .exactOptional()
+    .describe('To join a group that is there already: its first phone shows it'),
+})
 export type SeatRequest = z.input<typeof seatRequest>
 
 const LONGEST_AGE_MS = 30 * 86_400_000
@@ -201,7 +213,13 @@ export const deskReply = z.object({
   joinNote: text.describe('Why no phone can join, or what to look to'),
   seats: number,
   mostSeats: number,
-  groups: z.array(z.object({ number, name: text, phones: number, records: number, hasPredicted: flag })),
+  isClosed: flag.describe('Nobody can join'),
+  groups: z.array(
+    z.object({ number, name: text, word: text, phones: number, records: number, hasPredicted: flag }),
+  ),
+  struck: z
+    .array(z.object({ number, groupName: text, reason: text }))
+    .describe('Records that groups struck out'),
   hidden: z.array(text).describe('Ids that the instructor hid'),
   alsoHidden: z.array(text).describe('What is hidden besides, since it follows from those'),
   leads: z

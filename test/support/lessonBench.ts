@@ -52,6 +52,7 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
   const live = () => headrace.live('quennerby')
   const sockets: PhoneSocket[] = []
   let lastCode = ''
+  let lastLesson = 0
   let teacher = signInTeacher()
 
   function signInTeacher(): Caller {
@@ -113,7 +114,12 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
 
   async function phone(group: string, code = lastCode): Promise<Caller> {
     const one = caller()
-    const { status, reply } = await one.ask('POST', '/api/seat', { code, group })
+    // Of a group that is there already the word stands on the desk.
+    const name = group.trim().toLowerCase()
+    const groups = lastLesson === 0 ? [] : (await desk(lastLesson)).groups
+    const word = groups.find((known) => known.name.toLowerCase() === name)?.word
+    const wish = { code, group, ...(word === undefined ? {} : { word }) }
+    const { status, reply } = await one.ask('POST', '/api/seat', wish)
     if (status !== 200) throw new Error(JSON.stringify(reply))
     return one
   }
@@ -125,6 +131,7 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
     const id = opened.reply.lesson
     const { code } = await desk(id)
     lastCode = code!
+    lastLesson = id
     return { id, code: code! }
   }
 

@@ -32,6 +32,10 @@ export const deskRequests = {
     request<Done>(lessonPath(lesson, `/groups/${group}`), { name }, 'PATCH'),
   remove: (lesson: number, group: number) =>
     request<Done>(lessonPath(lesson, `/groups/${group}`), {}, 'DELETE'),
+  openJoining: (lesson: number, isOpen: boolean) => request<Done>(lessonPath(lesson, '/joining'), { isOpen }),
+  renewCode: (lesson: number) => request<Done>(lessonPath(lesson, '/code'), {}),
+  unstrike: (lesson: number, record: number) =>
+    request<Done>(lessonPath(lesson, `/records/${record}/unstrike`), {}),
   end: (lesson: number) => request<Done>(lessonPath(lesson, '/end'), {}),
   explain: (lesson: number, figure: string) =>
     request<ExplainReply>(lessonPath(lesson, `/figures/${encodeURIComponent(figure)}/explain`)),

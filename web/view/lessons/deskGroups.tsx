@@ -19,10 +19,10 @@ export function DeskGroups({ desk, act }: DeskProps) {
     <Panel id="groups" title="Groups" count={counted(desk.groups.length, 'group')}>
       {desk.groups.length === 0 && <p class="quiet">Nobody has joined yet.</p>}
       <ul class="lines">
-        {desk.groups.map(({ number, name, phones, records, hasPredicted }) => (
+        {desk.groups.map(({ number, name, word, phones, records, hasPredicted }) => (
           <li key={number} class="row apart" data-group={number}>
             <span>
-              <b>{name}</b> {counted(phones, 'phone')}, {counted(records, 'record')}
+              <b>{name}</b> ({word}) {counted(phones, 'phone')}, {counted(records, 'record')}
               {isAsked && (hasPredicted ? ' · ✓ predicted' : ' · … no prediction yet')}
             </span>
             {desk.code !== null && edited.value !== number && (
@@ -54,6 +54,23 @@ export function DeskGroups({ desk, act }: DeskProps) {
           </li>
         ))}
       </ul>
+      {desk.struck.length > 0 && (
+        <details class="fold">
+          <summary>Records that were struck out</summary>
+          <ul class="lines">
+            {desk.struck.map(({ number, groupName, reason }) => (
+              <li key={number} class="row apart" data-struck={number}>
+                <span>
+                  {number}, {groupName}: {reason}
+                </span>
+                <Button isSmall action="unstrike" onClick={() => act(deskRequests.unstrike(id, number))}>
+                  Take the strike back
+                </Button>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
     </Panel>
   )
 }

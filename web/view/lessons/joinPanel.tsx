@@ -1,6 +1,8 @@
 import type { DeskReply, JoinView } from '../../../server/wire/lesson.ts'
 import type { Answer } from '../../connect/http.ts'
+import { deskRequests } from '../../connect/lessonRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
+import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
 
 /** What each part of the desk is given. */
@@ -12,10 +14,25 @@ export interface DeskProps {
 }
 
 /** Code, address and QR code; the same goes on the large screen. */
-export function JoinPanel({ desk }: DeskProps) {
+export function JoinPanel({ desk, act }: DeskProps) {
+  const id = desk.lesson.id
   return (
     <Panel id="join-code" title="Join" count={seatsText(desk)}>
       <JoinCode desk={desk} />
+      <p class="buttons">
+        <Button
+          isSmall
+          action="joining"
+          aria-pressed={desk.isClosed}
+          onClick={() => act(deskRequests.openJoining(id, desk.isClosed))}
+        >
+          {desk.isClosed ? 'Open joining' : 'Close joining'}
+        </Button>
+        <Button isSmall action="new-code" onClick={() => act(deskRequests.renewCode(id))}>
+          New code
+        </Button>
+      </p>
+      {desk.isClosed && <p>Joining is closed: who has joined stays, nobody else comes in.</p>}
       <p class="hint">{desk.joinNote}</p>
       {desk.join && desk.join.others.length > 0 && (
         <details class="fold">

@@ -53,7 +53,9 @@ function JoinForm({ code, onJoined }: { code: string; onJoined: () => void }) {
         id="join"
         title="From the screen in the room"
         deed="Join"
-        ask={({ code: typed = '', group = '' }) => seatRequests.join({ code: typed, group })}
+        ask={({ code: typed = '', group = '', word = '' }) =>
+          seatRequests.join({ code: typed, group, ...(word === '' ? {} : { word }) })
+        }
         onDone={() => void refreshPerson().then(onJoined)}
       >
         <Field
@@ -67,6 +69,15 @@ function JoinForm({ code, onJoined }: { code: string; onJoined: () => void }) {
           maxLength={40}
         />
         <Field id="join-group" label="Name of your group" name="group" required maxLength={30} />
+        <Field
+          id="join-word"
+          label="Word of the group, if it is there already"
+          hint="Its first phone shows it."
+          name="word"
+          autocapitalize="none"
+          spellcheck={false}
+          maxLength={40}
+        />
       </AskForm>
       <p class="hint">
         No account and no personal data: choose a group name, not your own. Several phones can join one group.

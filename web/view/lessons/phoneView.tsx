@@ -30,7 +30,8 @@ export function PhoneView(props: PhoneProps) {
         {hold?.view.simulated && <SimStamp />}
       </h1>
       <p>
-        {reply.plantName} · group <b>{reply.group.name}</b>
+        {reply.plantName} · group <b>{reply.group.name}</b> · for another phone of it:{' '}
+        <b>{reply.group.word}</b>
       </p>
       {!isOpen && (
         <p class="refused" data-ended>
