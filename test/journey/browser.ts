@@ -1,5 +1,5 @@
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core'
-import { machineCookie } from '../support/serverProcess.ts'
+import { browserCookie } from '../support/serverProcess.ts'
 import { toolPath } from '../support/tools.ts'
 
 /** Without these Chromium asks for addresses outside, which are not there, and refuses to run as root. */
@@ -50,7 +50,7 @@ export async function openBrowser(): Promise<JourneyBrowser> {
         reducedMotion: 'reduce',
       })
       contexts.push(context)
-      const [name, value] = (stranger ? undefined : machineCookie(url))?.split('=') ?? []
+      const [name, value] = (stranger ? undefined : browserCookie(url))?.split('=') ?? []
       if (name && value) await context.addCookies([{ name, value, url, sameSite: 'Strict', httpOnly: true }])
       const page = await context.newPage()
       page.on('pageerror', (error) => errors.push(error.message))

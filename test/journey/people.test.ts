@@ -144,7 +144,7 @@ describe('a new server, from its set-up code to an alarm acknowledged by name', 
     await desk.locator('[data-user="Ben Sluice"]').waitFor()
     await desk.click('[data-action="signOut"]')
     await desk.locator('[data-who=""]').waitFor()
-    await desk.locator('text=Sign in to manage people').waitFor()
+    await desk.locator('[data-panel="signIn"]').waitFor()
     expect(server.output()).not.toContain('Set-up code')
   })
 

@@ -14,8 +14,12 @@ export interface ServerProcess {
 
 const START_LIMIT_MS = 30_000
 const STOP_LIMIT_MS = 10_000
-/** Of browsers that came in by the address on the console of each server. */
+/**
+ * Of those that came in by the address on the console of each server. Browsers have one of their own: who signs in
+ * gives it up.
+ */
 const cookies = new Map<string, string>()
+const browserCookies = new Map<string, string>()
 
 const READY = /^Headrace is at (http:\/\/\S+)$/m
 
@@ -52,7 +56,10 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
       if (!url || isReady) return
       isReady = true
       clearTimeout(timer)
-      void enter(url, text).then(() => resolve({ url, process: child, output: () => text, stop }), reject)
+      void enter(url, () => text).then(
+        () => resolve({ url, process: child, output: () => text, stop }),
+        reject,
+      )
     }
     child.stdout.setEncoding('utf8').on('data', read)
     child.stderr.setEncoding('utf8').on('data', read)
@@ -64,21 +71,26 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
   })
 }
 
-/** Uses the address that the server told on its console, as a person at its machine does. */
-async function enter(url: string, text: string): Promise<void> {
-  const code = /\/enter\/(\S+)/.exec(text)?.[1]
-  if (!code) return
-  const answer = await fetch(`${url}/enter/${code}`, { redirect: 'manual' })
-  cookies.set(url, answer.headers.get('set-cookie')!.split(';')[0]!)
+/** Uses the addresses that the server tells on its console, as a person at its machine does: for programs, then for browsers. */
+async function enter(url: string, text: () => string): Promise<void> {
+  const newest = () => [...text().matchAll(/\/enter\/(\S+)/g)].at(-1)?.[1]
+  for (const held of [cookies, browserCookies]) {
+    const code = newest()
+    if (!code) return
+    const answer = await fetch(`${url}/enter/${code}`, { redirect: 'manual' })
+    held.set(url, answer.headers.get('set-cookie')!.split(';')[0]!)
+    // The next address comes with the answer, over another channel.
+    for (let i = 0; i < 100 && newest() === code; i++) await new Promise((resolve) => setTimeout(resolve, 20))
+  }
 }
 
-/** What a browser or program sends that came in at the machine of this server; nothing where none could. */
-export function machineCookie(url: string): string | undefined {
-  return cookies.get(new URL(url).origin)
+/** What a browser sends that came in at the machine of this server; nothing where none could. */
+export function browserCookie(url: string): string | undefined {
+  return browserCookies.get(new URL(url).origin)
 }
 
 /** Asks a built server as somebody at its machine. */
 export function fetchHere(url: string, init: RequestInit = {}): Promise<Response> {
-  const cookie = machineCookie(url)
+  const cookie = cookies.get(new URL(url).origin)
   return fetch(url, { ...init, headers: { ...(cookie ? { cookie } : {}), ...init.headers } })
 }
