@@ -25,7 +25,12 @@ async function run(options: Options): Promise<() => Promise<void>> {
     plants: read.plants,
     state,
     lastFault,
-    history: openHistory({ folder: folder.history, clock, onNotice: console.error }),
+    history: openHistory({
+      folder: folder.history,
+      clock,
+      largestGb: options.historySize,
+      onNotice: console.error,
+    }),
     broker: openBroker(options, clock),
     ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files) } : {}),
     tell: console.log,

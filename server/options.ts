@@ -35,6 +35,13 @@ const TABLE = {
     help: 'Folder for history, counters and journal.',
     read: String,
   },
+  historySize: {
+    flag: 'history-size',
+    takes: 'GB',
+    fallback: '20',
+    help: 'Most that history may take on the disk; then the oldest samples go, then the oldest minutes.',
+    read: whole(1, 100_000),
+  },
   httpHost: {
     flag: 'http-host',
     takes: 'ADDRESS',

@@ -10,6 +10,10 @@ export interface HistoryOptions {
   minuteDays?: number
   /** How long roll-ups of one hour are kept [days], not shorter than `minuteDays`. */
   hourDays?: number
+  /** Beyond this the oldest samples are removed, then the oldest minutes [GB]. */
+  largestGb?: number
+  /** With less than this free on the disk no more samples are stored [MB]. */
+  leastFreeMb?: number
   /** Buffers of the storage engine [MB]; the process needs about 100 MB more. */
   memoryMb?: number
   /** Samples sorted at once; a day with more of them goes into several files. 20 M take about 0.5 GB of disk. */
@@ -32,6 +36,8 @@ export function openHistory({
   rawDays = 400,
   minuteDays = 3_650,
   hourDays = Number.POSITIVE_INFINITY,
+  largestGb = 20,
+  leastFreeMb = 500,
   memoryMb = 256,
   rowsPerFile = 20_000_000,
   pendingLimit = 500_000,
@@ -49,6 +55,8 @@ export function openHistory({
     retentionDays: { raw: rawDays, minute: minuteDays, hour: hourDays },
     limits: { memoryMb, threads: 2, temporaryMb: 2_048, journalMb: 16 },
     rowsPerFile,
+    largestBytes: largestGb * 1e9,
+    leastFreeBytes: leastFreeMb * 1e6,
     sealAfterMs: 15 * 60_000,
     queryTimeoutMs,
     commitMs: 1_000,

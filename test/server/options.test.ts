@@ -50,6 +50,7 @@ describe('readOptions', () => {
   it.each([
     [['--http-port', '99999'], /--http-port is "99999", expected a whole number from 0 to 65535/],
     [['--tick', '1'], /--tick is "1"/],
+    [['--history-size', '0'], /--history-size is "0"/],
     [['--mqtt-url', 'http://x'], /expected mqtt:\/\/HOST:PORT/],
     [['--http-host', 'example'], /expected an IP address/],
     [['--colour', 'red'], /colour.*--help/],

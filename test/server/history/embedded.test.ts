@@ -46,6 +46,26 @@ describe('the sealing of past days', () => {
     expect(await count(store, TODAY - 2 * DAY_MS, TODAY + DAY_MS)).toBe(3 * 1440)
   })
 
+  it('removes the oldest samples when it has become larger than it may, and answers from the minutes', async () => {
+    const { store, folder } = await historyAtNoon({ largestGb: 1e-6 })
+    store.append(minuteRows(-3, 1))
+    await store.flush()
+    expect(await store.maintain()).toBeUndefined()
+    expect(filesOf(folder, 'raw')).toEqual(['2026-11-24'])
+    expect(filesOf(folder, 'hour')).toHaveLength(3)
+    expect(store.health()).toMatchObject({ ok: true, detail: expect.stringContaining('--history-size') })
+  })
+
+  it('stores no more samples where the disk has little room, and says so', async () => {
+    const { store } = await historyAtNoon({ leastFreeMb: 1e12 })
+    store.append(minuteRows(0, 1))
+    await expect(store.flush()).rejects.toThrow(/no samples are stored until/)
+    expect(store.health()).toMatchObject({
+      ok: false,
+      detail: expect.stringMatching(/counters and alarms go on/),
+    })
+  })
+
   it('waits a quarter of an hour after midnight for what is a little late', async () => {
     const { store, clock, folder } = await historyAtNoon()
     store.append(minuteRows(0, 1))

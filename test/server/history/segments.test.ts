@@ -1,7 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { DAY_MS } from '../../../server/history/grid.ts'
 import { findMerge } from '../../../server/history/stores/embedded/compaction.ts'
-import { clockFault, findExpired, keptFrom } from '../../../server/history/stores/embedded/retention.ts'
+import {
+  clockFault,
+  findExpired,
+  findOversize,
+  keptFrom,
+} from '../../../server/history/stores/embedded/retention.ts'
 import { findMissingRollup } from '../../../server/history/stores/embedded/rollups.ts'
 import {
   parseSegmentName,
@@ -222,5 +227,35 @@ describe('the time for which samples are kept', () => {
     expect(kept([file('hour/2024.1.1.parquet'), ...sealedDay('2026-11-24', 2)], '2025-01-01')).toBe(
       Number.NEGATIVE_INFINITY,
     )
+  })
+})
+
+describe('what goes when history has become too large', () => {
+  const days = ['2026-11-20', '2026-11-21', '2026-11-22']
+  const three = days.flatMap((date, i) => sealedDay(date, i + 1))
+
+  it('is nothing while it is not', () => {
+    expect(findOversize(three, 0)).toEqual([])
+  })
+
+  it('are the oldest samples, with what came late for their day, and no more than is needed', () => {
+    const late = file('raw/2026-11-20.9.90.parquet')
+    expect(paths(findOversize([...three, late], 1500))).toEqual([
+      'raw/2026-11-20.1.10.parquet',
+      'raw/2026-11-20.9.90.parquet',
+    ])
+  })
+
+  it('are the oldest minutes once of the samples only the newest day is left, and never hours', () => {
+    const going = paths(findOversize(three, 1_000_000))
+    expect(going).toEqual([
+      'raw/2026-11-20.1.10.parquet',
+      'raw/2026-11-21.2.20.parquet',
+      'minute/2026-11-20.1.10.parquet',
+      'minute/2026-11-21.2.20.parquet',
+    ])
+    const left = three.filter((one) => !going.includes(one.path))
+    const now = Date.parse('2026-11-23T12:00Z')
+    expect(keptFrom(left, 'raw', { now, days: 400, from: 0 })).toBe(Date.parse('2026-11-22'))
   })
 })

@@ -8,6 +8,7 @@ import { openDatabase } from './database.ts'
 import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
 import { readRange, readSamples } from './reads.ts'
 import { clockFault, keptFrom } from './retention.ts'
+import { createRoomCheck } from './room.ts'
 import { openSealedFiles } from './sealedFiles.ts'
 import { findLeaving, firstCommitOfDays, maintain, type Upkeep } from './upkeep.ts'
 
@@ -61,9 +62,12 @@ export async function openEngine(
   sealed.leaving = await findLeaving(upkeep)
   const sentNames: string[] = []
 
+  const checkRoom = createRoomCheck(options)
+
   async function commit(request: CommitRequest): Promise<void> {
     sentNames.push(...request.newNames)
     if (request.commit <= lastCommit) return
+    checkRoom()
     try {
       await writer.run('BEGIN')
       await catalogue.note(sentNames)

@@ -18,6 +18,10 @@ export interface EngineOptions {
   sealAfterMs: number
   /** Samples sorted at once; a day with more of them goes into several files. */
   rowsPerFile: number
+  /** Beyond this the oldest samples are removed, then the oldest minutes [bytes]. */
+  largestBytes: number
+  /** With less than this free on the disk no more samples are stored [bytes]. */
+  leastFreeBytes: number
   /** A query that runs longer is stopped [ms]. */
   queryTimeoutMs: number
 }

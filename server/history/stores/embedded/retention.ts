@@ -65,3 +65,26 @@ function hasFiner(segments: readonly Segment[], hour: Segment): boolean {
     (one) => one.tier !== 'hour' && one.firstDay <= hour.lastDay && one.lastDay >= hour.firstDay,
   )
 }
+
+/**
+ * The oldest files that have to go for `excess` bytes: samples first, minutes only when of the samples no more than the
+ * newest day is left, hours never. A tier keeps its newest day, which tells since when it is cut.
+ */
+export function findOversize(segments: readonly Segment[], excess: number): Segment[] {
+  const going: Segment[] = []
+  let left = excess
+  for (const tier of ['raw', 'minute'] as const) {
+    const ofTier = segments
+      .filter((one) => one.tier === tier)
+      .sort((a, b) => a.firstDay - b.firstDay || a.serial - b.serial)
+    const newest = Math.max(...ofTier.map((one) => one.lastDay))
+    while (left > 0) {
+      const oldest = ofTier.find((one) => !going.includes(one))
+      const together = oldest ? ofTier.filter((one) => !going.includes(one) && overlaps(one, oldest)) : []
+      if (together.length === 0 || together.some((one) => one.lastDay >= newest)) break
+      going.push(...together)
+      left -= together.reduce((sum, one) => sum + one.bytes, 0)
+    }
+  }
+  return going
+}

@@ -4,7 +4,7 @@ import { findMerge, merge } from './compaction.ts'
 import { removeDamaged } from './damage.ts'
 import { type Database, firstLine } from './database.ts'
 import type { EngineOptions } from './protocol.ts'
-import { clockFault, findExpired } from './retention.ts'
+import { clockFault, findExpired, findOversize } from './retention.ts'
 import { makeMissingRollups } from './rollups.ts'
 import type { Leaving, SealedFiles } from './sealedFiles.ts'
 import { cutsOfDay, sealDay } from './sealing.ts'
@@ -42,11 +42,26 @@ export async function maintain(upkeep: Upkeep, now: number): Promise<string | un
     const expired = findExpired(sealed.segments(), now, options.retentionDays)
     sealed.replace(expired, [])
     await sealed.discard(expired)
+    await removeOversize(upkeep)
     return undefined
   } catch (error) {
     const sentence = firstLine(error instanceof Error ? error.message : String(error))
     return `history: sealing past days failed: ${sentence}; their rows stay in the hot table and it is tried again`
   }
+}
+
+async function removeOversize({ sealed, database, options, onNotice }: Upkeep): Promise<void> {
+  const excess = database.bytes() + sealed.bytes() - options.largestBytes
+  const oversize = findOversize(sealed.segments(), excess)
+  const newest = oversize.reduce((day, one) => Math.max(day, one.lastDay), 0)
+  if (oversize.length === 0) return
+  sealed.replace(oversize, [])
+  await sealed.discard(oversize)
+  const date = new Date(newest * DAY_MS).toISOString().slice(0, 10)
+  const size = Math.round(options.largestBytes / 1e9)
+  onNotice(
+    `history: it had grown beyond ${size} GB: what was finest until ${date} was removed (--history-size)`,
+  )
 }
 
 async function mergeAll({ sealed, database, onNotice }: Upkeep, now: number): Promise<void> {
