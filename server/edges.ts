@@ -1,4 +1,6 @@
+import type Database from 'libsql'
 import type { Passwords } from './access/passwords.ts'
+import type { PageOptions, ToPage, ToWatch } from './channel/messages.ts'
 import type { Clock } from './clock.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { AdmissionLimits } from './http/admission.ts'
@@ -10,12 +12,12 @@ import type { State } from './state/openState.ts'
 import type { TrialThread } from './trials/trialThread.ts'
 import type { HealthReply } from './wire/replies.ts'
 
-/** What the program touches of the world. `main.ts` gives the real ones; tests and benches give others. */
+/** What the watch touches of the world. `main.ts` gives the real ones; tests and benches give others. */
 export interface Edges {
   clock: Clock
   options: Options
   plants: readonly Plant[]
-  /** Open already; whoever opened it closes it. */
+  /** Rows of the watch. Open already; whoever opened it closes it. */
   state: State
   /** Not open yet: opened by the start, closed with the rest. */
   history: HistoryStore
@@ -23,14 +25,44 @@ export interface Edges {
   broker: OpenBroker
   /** Starts what plays the demo plants on this broker. */
   simulate?: (mqttUrl: string) => { stop(): void }
+  /** Starts a page side; called again when it has ended. */
+  launchPage: LaunchPage
+  /** Why the run before this one ended by itself. */
+  lastFault?: HealthReply['lastFault']
+  /** The console. */
+  tell: (text: string) => void
+}
+
+export type LaunchPage = (events: PageEvents) => PageProcess
+
+/** A page side as the watch holds it: a process of its own, which may end at any moment. */
+export interface PageProcess {
+  /** Never waits and never throws; what comes after its end is lost. */
+  post(message: ToPage): void
+  /** At once, without its doing. */
+  kill(): void
+}
+
+export interface PageEvents {
+  message(message: ToWatch): void
+  /** It has ended, by itself or not. @param how For people, e.g. "signal SIGKILL". */
+  ended(how: string): void
+}
+
+/** What the page side touches of the world besides the watch. `page.ts` gives the real ones. */
+export interface PageEdges {
+  clock: Clock
+  options: PageOptions
+  /** Rows of people. Open already; whoever opened it closes it. */
+  people: State
+  /** Rows of the watch, to be read alone. */
+  watched: { database: Database.Database }
   /** Where curves are laid and packs made; by default one of its own. */
   trialThread?: TrialThread
   /** By default hashed at the usual cost. */
   passwords?: Passwords
   /** How much one person, phone or network may ask for; by default as usual. */
   limits?: { http: AdmissionLimits; sockets: SocketLimits }
-  /** Why the run before this one ended by itself. */
-  lastFault?: HealthReply['lastFault']
   /** The console. */
   tell: (text: string) => void
 }

@@ -2,6 +2,7 @@ import { monitorEventLoopDelay } from 'node:perf_hooks'
 import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
 import type { Notify } from './alarms/notify/openNotify.ts'
+import type { Feed } from './channel/feed.ts'
 import type { Clock } from './clock.ts'
 import { dataFlow } from './dataFlow.ts'
 import type { Recorder } from './history/recorder.ts'
@@ -28,6 +29,7 @@ export interface HealthSources {
   plants: () => readonly Plant[]
   /** Why the run before this one ended by itself. */
   lastFault: HealthReply['lastFault']
+  feed: Feed
 }
 
 /** What every stage has done, how full every queue is, and what went wrong where. */
@@ -63,6 +65,7 @@ export function createHealth(sources: HealthSources): Health {
       }
     },
     reply() {
+      const memoryRssBytes = process.memoryUsage.rss()
       return {
         at: sources.clock.now(),
         version: VERSION,
@@ -77,7 +80,9 @@ export function createHealth(sources: HealthSources): Health {
         flow: flowOf(sources, startedAt),
         lastFault: sources.lastFault,
         eventLoopDelayP99Ms: delayP99,
-        memoryRssBytes: process.memoryUsage.rss(),
+        memoryRssBytes,
+        processes: [{ name: 'watch', memoryRssBytes, eventLoopDelayP99Ms: delayP99 }],
+        pageRestarts: Math.max(0, sources.feed.openings() - 1),
       }
     },
   }
@@ -112,7 +117,7 @@ function totalsOf({ broker, ingest, recorder, history, counts, journal }: Health
   ]
 }
 
-function queuesOf({ history, journal, notify, broker }: HealthSources): HealthReply['queues'] {
+function queuesOf({ history, journal, notify, broker, feed }: HealthSources): HealthReply['queues'] {
   const store = history.health()
   const waiting = journal.waiting()
   const packets = broker.counters()
@@ -139,6 +144,7 @@ function queuesOf({ history, journal, notify, broker }: HealthSources): HealthRe
       dropped: packets.publishDropped,
     },
     notify.queue(),
+    feed.queue(),
   ]
 }
 

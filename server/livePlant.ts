@@ -6,26 +6,27 @@ import { tracedChannels } from './alarms/events/traces.ts'
 import type { FloodWatch } from './alarms/flood.ts'
 import type { AlarmSetting } from './alarms/kinds/kind.ts'
 import { readAlarmSettings } from './alarms/settings.ts'
-import { type Agreement, createAgreement } from './derive/agreement/agreement.ts'
+import type { Accumulated } from './derive/accumulations.ts'
 import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
 import { createEvaluator } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
-import { createMachineState } from './derive/machineState.ts'
+import { createMachineState, type SaidState } from './derive/machineState.ts'
 import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
 import type { Reading } from './ingest/reading.ts'
-import type { ShownPlant } from './mirror/shownPlant.ts'
+import type { FigurePlant } from './mirror/shownPlant.ts'
 import type { Plant, PlantFault } from './plant/plant.ts'
 import type { AlarmView, JournalEntry } from './wire/alarm.ts'
 
 /** One plant from reading to figure, counter and alarm. Pure but for the stores it is given. */
-export interface LivePlant extends ShownPlant {
+export interface LivePlant extends FigurePlant {
   figures: FigureLookupById
   counters: Counters
   board: AlarmBoard
-  agreement: Agreement
+  /** What figures that remember stand at, by index. */
+  accumulated: ReadonlyMap<number, Accumulated>
   /** The over-speed path first, then the figures. */
   takeReading(reading: Reading): void
   setConnected(connected: boolean): void
@@ -35,6 +36,10 @@ export interface LivePlant extends ShownPlant {
   tick(now: number): number[]
   /** Stores the counters and ends an open event record; call before the plant is given up. */
   close(): void
+  /** What the machine is doing. */
+  state(): SaidState
+  /** Wall clock of the newest reading [ms UTC]; null before the first. */
+  lastReceivedAt(): number | null
 }
 
 export interface LivePlantOptions {
@@ -63,9 +68,15 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const { plan, settings } = planPlant(plant)
   const evaluator = createEvaluator(plan)
   const figures = createLookup(plan, evaluator)
-  const counters = createCounters({ plan, evaluator, figures, store: options.counterStore })
+  const accumulated = new Map<number, Accumulated>()
+  const remembering = {
+    setAccumulated(index: number, one: Accumulated) {
+      evaluator.setAccumulated(index, one)
+      accumulated.set(index, one)
+    },
+  }
+  const counters = createCounters({ plan, evaluator: remembering, figures, store: options.counterStore })
   const machine = createMachineState(figures)
-  const agreement = createAgreement(plan, evaluator)
   const { journal, mono, flood, events } = options
   const trace = createEventRecorder({
     plant,
@@ -97,8 +108,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     figures,
     counters,
     board,
-    alarms: board.views,
-    agreement,
+    accumulated,
     takeReading(reading) {
       board.takeReading(reading)
       evaluator.take(reading)
@@ -115,7 +125,6 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     tick(now) {
       const changed = evaluator.evaluate(now)
       counters.tick(now)
-      agreement.tick(now)
       machine.tick(now)
       board.tick(now)
       return changed
@@ -124,7 +133,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       counters.save()
       trace.close()
     },
-    state: () => ({ ...machine.state(), agreement: agreement.line() }),
+    state: () => machine.state(),
     lastReceivedAt: () => lastReceivedAt,
   }
 }

@@ -4,12 +4,13 @@ import { startHeadrace } from './headrace.ts'
 import { openHistory } from './history/openHistory.ts'
 import { openBroker } from './ingest/openBroker.ts'
 import { takeLastFault } from './lastResort.ts'
+import { launchPage } from './launchPage.ts'
 import type { Options } from './options.ts'
 import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 
-/** Gives the real edges to the composition (headrace.ts: the watch, then the windows) and follows the plant files. */
+/** Gives the real edges to the composition (headrace.ts: the watch, and the page side beside it) and follows the plant files. */
 async function run(options: Options): Promise<() => Promise<void>> {
   const files = plantFilesOf(options)
   const read = readPlantFiles(files)
@@ -33,6 +34,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
     }),
     broker: openBroker(options, clock),
     ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files) } : {}),
+    launchPage,
     tell: console.log,
   })
   const stopFollowing = watchPlantFiles(files, clock, (result) => {

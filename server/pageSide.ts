@@ -3,11 +3,12 @@ import { join } from 'node:path'
 import { Server } from 'socket.io'
 import { guardSockets } from './access/guardSockets.ts'
 import { type Access, openAccess } from './access/openAccess.ts'
-import { createAnswers } from './answers.ts'
-import { createAskedHistory } from './channel/askedHistory.ts'
+import { createEventReader } from './alarms/events/eventStore.ts'
+import { createJournalReader } from './alarms/journal.ts'
+import { createAskedHistory, type HistoryReader } from './channel/askedHistory.ts'
 import type { Ask } from './channel/questions.ts'
 import { ROOT } from './demo.ts'
-import type { Edges } from './edges.ts'
+import type { PageEdges } from './edges.ts'
 import { isLoopback } from './hosts.ts'
 import { createAdmission, USUAL_LIMITS } from './http/admission.ts'
 import { createApp } from './http/createApp.ts'
@@ -16,15 +17,14 @@ import { listen } from './http/listen.ts'
 import { createTurns } from './http/turns.ts'
 import { createLessons, type Lessons } from './lessons/lessons.ts'
 import { guardSeats } from './lessons/seats.ts'
-import { granted, type Outcome } from './outcome.ts'
+import type { Mirror } from './mirror/mirror.ts'
+import { createPageHealth, healthLine } from './pageHealth.ts'
 import { createHub, type Hub } from './push/hub.ts'
 import { liveScene } from './push/scene.ts'
 import { guardDoor, USUAL_SOCKET_LIMITS } from './push/socketDoor.ts'
 import { createReplays } from './replay/replays.ts'
-import { createStageRates } from './stageRates.ts'
 import { createTrials, type Trials } from './trials/trials.ts'
-import type { Watch } from './watch.ts'
-import type { HealthReply } from './wire/replies.ts'
+import type { QueueHealth } from './wire/replies.ts'
 import type { ClientToServer, ServerToClient } from './wire/socketEvents.ts'
 
 type PageServer = Server<ClientToServer, ServerToClient>
@@ -37,6 +37,7 @@ const WITHOUT_TLS =
 
 /** Page, HTTP interface and sockets, with what people do there: trials, lessons, replays, signing in. */
 export interface PageSide {
+  mirror: Mirror
   hub: Hub
   access: Access
   trials: Trials
@@ -45,67 +46,55 @@ export interface PageSide {
   close(): Promise<void>
 }
 
-/** Looks at the watch through what it tells, and never holds it up. */
-export function createPageSide(watch: Watch, edges: Edges): PageSide {
-  const { clock, options, tell } = edges
-  const answers = createAnswers(watch, edges)
-  const ask: Ask = async (question, asked) => answers[question](asked)
-  const home = { host: options.httpHost, pageName: options.pageName }
-  const activities = createActivities(watch, edges)
+/** All that the page side has of the watch: plants to look at, and an ear for questions. */
+export interface WatchView {
+  mirror: Mirror
+  ask: Ask
+  /** Questions on their way. */
+  asking: () => QueueHealth
+}
+
+export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
+  const { clock, options, tell, watched } = edges
+  const { mirror, ask } = watch
+  const history = createAskedHistory(ask)
+  const activities = createActivities(mirror, edges)
   const { trials, lessons, access } = activities
   const http = createServer()
-  const io = openSockets(http, home)
-  const entrances = guardEntrances({ http, io }, access, edges)
-  guardSockets(io, access)
-  guardSeats(io, lessons.seats)
+  const { io, ...entrances } = openEntrances(http, activities, edges)
   const turns = createTurns()
-  const { hub, replays } = createScenes(io, watch, { edges, access, lessons })
-  const rates = createStageRates(clock, () => [
-    {
-      name: 'page side',
-      total: hub.framesSent(),
-      faults: watch.happenings.faults(),
-      detail: `frames to ${hub.viewers()} watching; faults of all that listens, trials and lessons too`,
-    },
-  ])
-
-  async function health(): Promise<Outcome<HealthReply>> {
-    const outcome = await ask('health', null)
-    if (!outcome.ok) return outcome
-    const { stages, queues, ...rest } = outcome.value
-    return granted({
-      ...rest,
-      stages: [...stages, ...rates.stages()],
-      queues: [...queues, hub.queue(), ...turns.queues(), ...access.queues(), ...entrances.queues()],
-    })
-  }
-
+  const { hub, health, replays } = createScenes(io, watch, {
+    ...activities,
+    edges,
+    history,
+    queues: () => [...turns.queues(), ...access.queues(), ...entrances.queues()],
+  })
   entrances.serve(
     createApp(
       {
         ...activities,
-        plants: () => watch.plants,
+        ...createReaders(watched),
+        plants: mirror.plants,
         hub,
         ask,
-        history: createAskedHistory(ask),
-        journal: watch.journal,
-        events: watch.events,
+        history,
         replays,
-        health,
+        health: health.reply,
         now: clock.now,
         turns,
       },
-      { webFolder: join(ROOT, 'dist', 'web'), ...home },
+      { webFolder: join(ROOT, 'dist', 'web'), ...homeOf(options) },
     ),
   )
 
   const stops = [
-    ...follow(watch, { hub, lessons, trials }),
+    ...follow(mirror.happenings, { hub, lessons, trials }),
     clock.every(options.tickMs, replays.tick),
-    clock.every(1000, rates.tick),
+    clock.every(1000, health.tick),
   ]
 
   return {
+    mirror,
     hub,
     access,
     trials,
@@ -128,10 +117,11 @@ export function createPageSide(watch: Watch, edges: Edges): PageSide {
   }
 }
 
-/** How much of everything one person, phone or network may ask for. */
-function guardEntrances({ http, io }: { http: HttpServer; io: PageServer }, access: Access, edges: Edges) {
-  const { clock, tell, limits } = edges
+/** How one comes in, and how much of everything one person, phone or network may ask for. */
+function openEntrances(http: HttpServer, { access, lessons }: Activities, edges: PageEdges) {
+  const { clock, options, tell, limits } = edges
   const { standing, may } = access
+  const io = openSockets(http, homeOf(options))
   const admission = createAdmission(http, { clock, standing, tell, limits: limits?.http ?? USUAL_LIMITS })
   const socketQueues = guardDoor(io, {
     clock,
@@ -139,13 +129,14 @@ function guardEntrances({ http, io }: { http: HttpServer; io: PageServer }, acce
     limits: limits?.sockets ?? USUAL_SOCKET_LIMITS,
     mayWatch: (handshake) => may(handshake, 'read') || may(handshake, 'attend'),
   })
-  return { serve: admission.serve, queues: () => [...admission.queues(), ...socketQueues()] }
+  guardSockets(io, access)
+  guardSeats(io, lessons.seats)
+  return { io, serve: admission.serve, queues: () => [...admission.queues(), ...socketQueues()] }
 }
 
 /** What people do, apart from how they come in. */
-function createActivities(watch: Watch, edges: Edges) {
-  const { clock, options, state, tell } = edges
-  const plants = () => watch.plants
+function createActivities({ plants }: Mirror, edges: PageEdges) {
+  const { clock, options, people: state, tell } = edges
   const trials = createTrials({
     state,
     clock,
@@ -164,23 +155,51 @@ function createActivities(watch: Watch, edges: Edges) {
   return { trials, lessons, access }
 }
 
-/** Everything that browsers can watch: plants, replays, lessons. */
+function homeOf({ httpHost, pageName }: PageEdges['options']): Home {
+  return { host: httpHost, pageName }
+}
+
+/** What is read of the watch's rows without asking it. */
+function createReaders(watched: PageEdges['watched']) {
+  return { journal: createJournalReader(watched), events: createEventReader(watched) }
+}
+
+type Activities = ReturnType<typeof createActivities>
+
+interface SceneParts {
+  edges: PageEdges
+  history: HistoryReader
+  access: Access
+  lessons: Lessons
+  /** Beside those of what browsers watch. */
+  queues: () => QueueHealth[]
+}
+
+/** Everything that browsers can watch: plants, replays, lessons; and how the server is, which stands beside each. */
 function createScenes(
   io: PageServer,
-  watch: Watch,
-  { edges, access, lessons }: { edges: Edges; access: Access; lessons: Lessons },
+  { mirror, ask, asking }: WatchView,
+  { edges, history, access, lessons, queues }: SceneParts,
 ) {
-  const { clock, history, broker } = edges
-  const hub = createHub(io, () => watch.plants, {
+  const { clock, people } = edges
+  const hub = createHub(io, mirror.plants, {
     clock,
-    surroundings: { source: broker.status, health: watch.health.line },
+    surroundings: { source: mirror.source, health: () => healthLine(mirror.health(), people) },
     mayRead: (handshake, scene) => access.may(handshake, 'read') || lessons.mayWatch(handshake, scene),
   })
   const replays = createReplays({ history, clock, show: hub.show, watching: hub.watching })
+  const health = createPageHealth({
+    ask,
+    clock,
+    people,
+    hub,
+    faults: mirror.happenings.faults,
+    queues: () => [asking(), ...queues()],
+  })
   hub.offer(replays.scene)
   hub.offer(lessons.scene)
   lessons.attach(hub)
-  return { hub, replays }
+  return { hub, health, replays }
 }
 
 /** Only by web socket: no request has to be matched with another. */
@@ -196,16 +215,15 @@ function openSockets(http: HttpServer, home: Home): PageServer {
 
 /** @returns what stops each of them. */
 function follow(
-  { happenings: { reading, transition, figures, plantsChanged } }: Watch,
+  { reading, lost, transition, figures, plantsChanged }: Mirror['happenings'],
   { hub, lessons, trials }: { hub: Hub; lessons: Lessons; trials: Trials },
 ): (() => void)[] {
   return [
     reading.add(trials.takeReading),
+    lost.add(trials.readingsLost),
     transition.add(({ plant, alarm }) => hub.alarm(plant, alarm)),
     transition.add(({ plant, alarm }) => lessons.alarm(plant, alarm)),
-    figures.add(({ live, changed }) =>
-      hub.show(liveScene(live), { figures: changed, alarms: live.board.takeChanged() }),
-    ),
+    figures.add(({ plant, changed, alarms }) => hub.show(liveScene(plant), { figures: changed, alarms })),
     plantsChanged.add((ids) => ids.forEach(hub.plantChanged)),
     plantsChanged.add((ids) => ids.forEach(lessons.plantChanged)),
   ]

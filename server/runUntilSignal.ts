@@ -1,8 +1,8 @@
-import { setFlagsFromString } from 'node:v8'
 import mqttPacket from 'mqtt-packet'
 import { describeNotify, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
 import { dataFolderOf, plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
+import { keepHeapSmall } from './keepHeapSmall.ts'
 import { createLastResort } from './lastResort.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
@@ -79,14 +79,8 @@ function fail(error: unknown): never {
   process.exit(1)
 }
 
-/** Growth of the heap [%] over what lives after a collection, before the next one. */
-const HEAP_GROWTH_PERCENT = 25
-
-/**
- * Half of the resident memory was garbage and tables: V8 lets a heap that serves for weeks grow to several times what
- * lives in it, and the MQTT codec keeps a buffer for each of 65,536 numbers. Call before the first connection.
- */
+/** The MQTT codec keeps a buffer for each of 65,536 numbers. Call before the first connection. */
 function keepMemoryLow(): void {
-  setFlagsFromString(`--heap-growing-percent=${HEAP_GROWTH_PERCENT}`)
+  keepHeapSmall()
   mqttPacket.writeToStream.cacheNumbers = false
 }

@@ -2,9 +2,9 @@ import { createEventStore, type EventStore } from './alarms/events/eventStore.ts
 import { createFloodWatch } from './alarms/flood.ts'
 import { createJournal, type Journal } from './alarms/journal.ts'
 import { type Notify, openNotify } from './alarms/notify/openNotify.ts'
+import { createFeed, type Feed } from './channel/feed.ts'
 import { createCounterStore } from './derive/counterStore.ts'
 import type { Edges } from './edges.ts'
-import { createHappenings, type Happenings } from './happenings.ts'
 import { createHealth, type Health } from './health.ts'
 import { createRecorder } from './history/recorder.ts'
 import { createIngest } from './ingest/ingest.ts'
@@ -18,7 +18,8 @@ import { createMqttOut } from './push/mqttOut.ts'
  */
 export interface Watch {
   plants: ReadonlyMap<string, LivePlant>
-  happenings: Happenings
+  /** What the page side hears. */
+  feed: Feed
   journal: Journal
   events: EventStore
   notify: Notify
@@ -33,7 +34,6 @@ export interface Watch {
 
 export function createWatch(edges: Edges): Watch {
   const { clock, options, plants: files, state, history, broker, tell, lastFault = null } = edges
-  const happenings = createHappenings(tell, clock)
   const plants = new Map<string, LivePlant>()
   const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker })
   const journal = createJournal(state, notify.alongside)
@@ -49,7 +49,7 @@ export function createWatch(edges: Edges): Watch {
     mono: clock.mono,
     onTransition(plant, alarm, entry) {
       counts.transitions++
-      happenings.transition.call({ plant, alarm, entry })
+      feed.alarm(plant, alarm)
       mqttOut?.alarm(plant, alarm, entry)
     },
   }
@@ -62,11 +62,12 @@ export function createWatch(edges: Edges): Watch {
     onReading(reading) {
       plants.get(reading.plant)?.takeReading(reading)
       recorder.takeReading(reading)
-      happenings.reading.call(reading)
+      feed.takeReading(reading)
     },
   })
+  const feed: Feed = createFeed({ plants: () => plants, source: broker.status, health: () => health.line() })
+  const parts = { clock, broker, ingest, history, recorder, journal, notify, state, feed }
   const shown = () => [...plants.values()].map(({ plant }) => plant)
-  const parts = { clock, broker, ingest, history, recorder, journal, notify, state }
   const health = createHealth({ ...parts, counts, lastFault, plants: shown })
   broker.onStatus(({ connected }) => {
     for (const one of plants.values()) one.setConnected(connected)
@@ -76,7 +77,8 @@ export function createWatch(edges: Edges): Watch {
   function tick(): void {
     counts.evaluations++
     const now = clock.now()
-    for (const live of plants.values()) happenings.figures.call({ live, changed: live.tick(now) })
+    for (const live of plants.values()) live.tick(now)
+    feed.tick(now)
   }
 
   function everySecond(): void {
@@ -91,7 +93,7 @@ export function createWatch(edges: Edges): Watch {
 
   return {
     plants,
-    happenings,
+    feed,
     journal,
     events,
     notify,
@@ -99,7 +101,7 @@ export function createWatch(edges: Edges): Watch {
     replacePlants(next) {
       replaceLivePlants(plants, next, live)
       ingest.replacePlants(next)
-      happenings.plantsChanged.call([...plants.keys()])
+      feed.plantsChanged()
       tell('The plant files changed and were read again.')
     },
     start(url) {

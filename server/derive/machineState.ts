@@ -8,14 +8,18 @@ const OVER_SPEED = 1.1
 /** Below this share of the rated speed the shaft stands still. */
 const STANDSTILL = 0.01
 
-type SaidState = Omit<StateView, 'agreement'>
+/** What the machine is doing, without whether its instruments agree. */
+export type SaidState = Omit<StateView, 'agreement'>
 
 /** What the machine is doing, as a word and as a sentence for the telephone. */
-export function createMachineState(figures: FigureLookupById): {
+export function createMachineState(
+  figures: FigureLookupById,
+  before: SaidState = { state: 'unknown', sentence: 'No reading has come in yet.', since: null },
+): {
   tick(now: number): SaidState
   state(): SaidState
 } {
-  let known: SaidState = { state: 'unknown', sentence: 'No reading has come in yet.', since: null }
+  let known = before
   return {
     tick(now) {
       const state = judge(figures)

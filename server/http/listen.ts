@@ -4,7 +4,10 @@ import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
 
 /** @returns the address of the page. @throws {StartRefused} with a sentence where it cannot be served. */
-export function listen(http: Server, { httpHost, httpPort }: Options): Promise<string> {
+export function listen(
+  http: Server,
+  { httpHost, httpPort }: Pick<Options, 'httpHost' | 'httpPort'>,
+): Promise<string> {
   const host = httpHost.includes(':') ? `[${httpHost}]` : httpHost
   return new Promise((resolve, reject) => {
     http.once('error', (error: NodeJS.ErrnoException) => reject(refusal(error, httpHost, httpPort)))

@@ -1,8 +1,6 @@
-import { createAgreement } from '../derive/agreement/agreement.ts'
-import { createEvaluator, type Evaluator } from '../derive/evaluate.ts'
-import { createLookup } from '../derive/lookup.ts'
-import { createMachineState } from '../derive/machineState.ts'
+import type { Evaluator } from '../derive/evaluate.ts'
 import { type Plan, planFigures } from '../derive/plan.ts'
+import { createPlantFigures } from '../derive/plantFigures.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { Quality } from '../wire/figure.ts'
 import type { StateView } from '../wire/plant.ts'
@@ -38,7 +36,7 @@ const RECORDED: Record<Quality, string[]> = {
 export function createRecordedPlant(plant: Plant): RecordedPlant {
   const plan = planFigures(plant)
   const places = plan.nodes.filter((node) => node.kind !== 'derived')
-  let parts = assemble(plan)
+  let figures = createPlantFigures(plan)
 
   function take(samples: readonly TapeSample[]): void {
     for (const { signal, at, value, quality } of samples) {
@@ -50,10 +48,10 @@ export function createRecordedPlant(plant: Plant): RecordedPlant {
         const { id, quantity } = node.instrument
         const times = { measuredAt: at, receivedAt: at }
         const worth = { quality: grade, reasons: RECORDED[grade] }
-        parts.evaluator.take({ plant: plant.id, instrument: id, quantity, value, ...times, ...worth })
+        figures.evaluator.take({ plant: plant.id, instrument: id, quantity, value, ...times, ...worth })
       } else {
         const reasons = ['as it was recorded']
-        parts.evaluator.setAccumulated(node.index, { value, u: 0, at, quality: grade, reasons })
+        figures.evaluator.setAccumulated(node.index, { value, u: 0, at, quality: grade, reasons })
       }
     }
   }
@@ -61,28 +59,17 @@ export function createRecordedPlant(plant: Plant): RecordedPlant {
   return {
     plan,
     get evaluator() {
-      return parts.evaluator
+      return figures.evaluator
     },
     signals: places.map((node) => node.description.id),
     sparse: places
       .filter((node) => node.kind === 'measured' && !node.instrument.periodic)
       .map((node) => node.description.id),
     take,
-    evaluate(at) {
-      const changed = parts.evaluator.evaluate(at)
-      parts.agreement.tick(at)
-      parts.machine.tick(at)
-      return changed
-    },
-    state: () => ({ ...parts.machine.state(), agreement: parts.agreement.line() }),
+    evaluate: (at) => figures.evaluate(at),
+    state: () => figures.state(),
     clear() {
-      parts = assemble(plan)
+      figures = createPlantFigures(plan)
     },
   }
-}
-
-function assemble(plan: Plan) {
-  const evaluator = createEvaluator(plan)
-  const machine = createMachineState(createLookup(plan, evaluator))
-  return { evaluator, machine, agreement: createAgreement(plan, evaluator) }
 }

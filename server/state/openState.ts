@@ -1,10 +1,11 @@
 import { chmodSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import Database from 'libsql'
-import { SCHEMA, SCHEMA_VERSION } from './schema.ts'
+import { PEOPLE_SCHEMA, SCHEMA_VERSION, WATCH_SCHEMA } from './schema.ts'
 
 /**
- * Small transactional rows (counters, alarms, journal) in SQLite. Write-ahead log with synchronous = NORMAL:
+ * Small transactional rows in SQLite: those of the watch (counters, alarms, journal, messages) in one file, those of
+ * people (users, runs, lessons) in another, so that neither process waits for a writer of the other. Write-ahead log with synchronous = NORMAL:
  * what was committed survives the death of the process, and no commit waits for the disk.
  */
 export interface State {
@@ -23,21 +24,55 @@ export class StartRefused extends Error {
   override name = 'StartRefused'
 }
 
-/** @throws {StartRefused} when the folder cannot be written or another server owns it. */
+const WATCH_FILE = 'state.db'
+const PEOPLE_FILE = 'people.db'
+const LOCK_FILE = 'lock.db'
+/** A reader waits this long for a file that is just being put in order [ms]; it never waits for a writer. */
+const READER_PATIENCE_MS = 2000
+
+/** The rows of the watch, and the lock of the folder. @throws {StartRefused} when the folder cannot be written or another server owns it. */
 export function openState(folder: string): State {
   checkWritable(folder)
   closeToOthers(folder)
   const release = lock(folder)
-  const database = new Database(join(folder, 'state.db'))
+  try {
+    chmodSync(join(folder, LOCK_FILE), 0o600)
+    const state = openRows(join(folder, WATCH_FILE), WATCH_SCHEMA)
+    return {
+      ...state,
+      close() {
+        state.close()
+        release()
+      },
+    }
+  } catch (error) {
+    release()
+    throw error
+  }
+}
+
+/** The rows of people. Whoever opens it belongs to the server that holds the lock. @throws {StartRefused} */
+export function openPeople(folder: string): State {
+  return openRows(join(folder, PEOPLE_FILE), PEOPLE_SCHEMA)
+}
+
+/** The rows of the watch for somebody beside it, who may only look; the file is there already. */
+export function readState(folder: string): { database: Database.Database; close(): void } {
+  const database = new Database(join(folder, WATCH_FILE), { timeout: READER_PATIENCE_MS })
+  database.pragma('query_only = ON')
+  return { database, close: () => void database.close() }
+}
+
+function openRows(file: string, schema: string): State {
+  const database = new Database(file)
   // Hashes of passwords are nobody else's to read; the files beside it take its mode over.
-  for (const file of ['state.db', 'lock.db']) chmodSync(join(folder, file), 0o600)
+  chmodSync(file, 0o600)
   database.pragma('journal_mode = WAL')
   database.pragma('synchronous = NORMAL')
   try {
-    prepare(database)
+    prepare(database, schema)
   } catch (error) {
     database.close()
-    release()
     throw error
   }
   let count = 0
@@ -45,7 +80,7 @@ export function openState(folder: string): State {
   let isFailing = false
   return {
     database,
-    folder,
+    folder: dirname(file),
     write(task) {
       try {
         inTransaction(database, task)
@@ -59,10 +94,7 @@ export function openState(folder: string): State {
       }
     },
     failures: () => ({ count, last, isFailing }),
-    close() {
-      database.close()
-      release()
-    },
+    close: () => void database.close(),
   }
 }
 
@@ -102,7 +134,7 @@ function closeToOthers(folder: string): void {
 
 /** Held by an open exclusive transaction, so it goes with the process, however that ends. */
 function lock(folder: string): () => void {
-  const database = new Database(join(folder, 'lock.db'), { timeout: 0 })
+  const database = new Database(join(folder, LOCK_FILE), { timeout: 0 })
   try {
     database.pragma('locking_mode = EXCLUSIVE')
     database.exec('BEGIN EXCLUSIVE')
@@ -122,14 +154,14 @@ function lock(folder: string): () => void {
 }
 
 /** @throws {StartRefused} for a file of another version. */
-function prepare(database: Database.Database): void {
+function prepare(database: Database.Database, schema: string): void {
   const { user_version } = database.prepare('PRAGMA user_version').get() as { user_version: number }
   if (user_version === SCHEMA_VERSION) return
   if (user_version !== 0)
     throw new StartRefused(
       `The data folder was written by ${user_version > SCHEMA_VERSION ? 'a newer' : 'another'} Headrace. Use that one, or choose another folder with --data.`,
     )
-  database.exec(`BEGIN; ${SCHEMA}; PRAGMA user_version = ${SCHEMA_VERSION}; COMMIT`)
+  database.exec(`BEGIN; ${schema}; PRAGMA user_version = ${SCHEMA_VERSION}; COMMIT`)
 }
 
 function reasonOf(error: unknown): string {

@@ -133,4 +133,7 @@ const LESSONS = `
   CREATE TABLE lesson_prediction (lesson INTEGER NOT NULL, question INTEGER NOT NULL, group_number INTEGER NOT NULL,
     value REAL NOT NULL, u REAL, at INTEGER NOT NULL, PRIMARY KEY (lesson, question, group_number)) WITHOUT ROWID;`
 
-export const SCHEMA = [COUNTERS, ALARMS, NOTIFICATIONS, ACCESS, TRIALS, LESSONS].join('\n')
+/** What the watch writes. */
+export const WATCH_SCHEMA = [COUNTERS, ALARMS, NOTIFICATIONS].join('\n')
+/** What people write by the page. */
+export const PEOPLE_SCHEMA = [ACCESS, TRIALS, LESSONS].join('\n')

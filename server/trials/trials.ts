@@ -18,7 +18,7 @@ import type {
   TrialsReply,
   VerdictRequest,
 } from '../wire/trial.ts'
-import { createPointRun, type PointRun } from './capture/pointRun.ts'
+import type { PointRun } from './capture/pointRun.ts'
 import { SAMPLE_MS } from './capture/samples.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { createEntries } from './entries.ts'
@@ -28,7 +28,8 @@ import { createPackShelf } from './pack/packShelf.ts'
 import { createResultShelf } from './results/resultShelf.ts'
 import { methodFor } from './runMethod.ts'
 import { createRunStore, type KnownRun, type RunsWish } from './runStore.ts'
-import { createTraceRun, type TraceRun } from './trace/traceRun.ts'
+import { createRunsUnderWay } from './runsUnderWay.ts'
+import type { TraceRun } from './trace/traceRun.ts'
 import { createTrialThread, type TrialThread } from './trialThread.ts'
 import { viewTrial } from './trialView.ts'
 
@@ -60,6 +61,8 @@ export interface Trials {
   tick(now: number): void
   /** Traces keep every reading as it comes. */
   takeReading(reading: Reading): void
+  /** So many readings were given up before they came here: what is being taken has a gap. */
+  readingsLost(count: number): void
   arm(plant: string, run: number, armed: boolean): Outcome<null>
   /** Readings of one trace, to be drawn. */
   trace(plant: string, run: number, number: number): Promise<Outcome<TraceReply>>
@@ -98,31 +101,14 @@ const TOO_MANY_VERSIONS = refuse(
 export function createTrials(options: TrialsOptions): Trials {
   const { state, clock, plants, thread = createTrialThread() } = options
   const store = createRunStore(state)
-  const active = new Map<number, PointRun | TraceRun>()
+  const active = createRunsUnderWay(store, clock, plants)
   const shelf = createPackShelf()
   const { enterWhole, enterPresent } = createEntries(store, clock.now)
   const resultsOf = createResultShelf({ store, thread, clock })
-  const stop = clock.every(SAMPLE_MS, () => tick(clock.now()))
-  for (const id of store.open()) watch(id)
-
-  function watch(id: number): void {
-    const { summary, method } = store.run(id)!
-    const { plant, by } = summary
-    const common = { id, plant, store, live: () => plants().get(plant) }
-    active.set(
-      id,
-      method.takes === 'points'
-        ? createPointRun({ ...common, by, method })
-        : createTraceRun({ ...common, method, startedAt: clock.now() }),
-    )
-  }
-
-  function tick(now: number): void {
-    for (const run of active.values()) run.tick(now)
-  }
+  const stop = clock.every(SAMPLE_MS, () => active.tick(clock.now()))
 
   function underWay(plant: string): RunSummary | undefined {
-    const under = [...active.values()].find((run) => run.plant === plant)
+    const under = active.at(plant)
     return under && store.run(under.id)?.summary
   }
 
@@ -143,7 +129,7 @@ export function createTrials(options: TrialsOptions): Trials {
   /** A run that this person may change: any under way, of the finished ones their own. */
   function findToChange(plant: string, run: number, { by, mayAmend = false }: By): Outcome<KnownRun> {
     const found = find(plant, run)
-    if (!found.ok || active.has(run) || mayAmend || found.value.summary.by === by) return found
+    if (!found.ok || active.get(run) || mayAmend || found.value.summary.by === by) return found
     return refuse(403, `This run is finished: ${found.value.summary.by} or an operator can still change it.`)
   }
 
@@ -191,7 +177,7 @@ export function createTrials(options: TrialsOptions): Trials {
       return found.ok ? granted(await replyOf(found.value)) : found
     },
     underWay(plant) {
-      const under = [...active.values()].find((run) => run.plant === plant)
+      const under = active.at(plant)
       return under?.takes === 'points'
         ? { run: under.id, trial: under.trial, points: store.points(under.id) }
         : undefined
@@ -216,7 +202,7 @@ export function createTrials(options: TrialsOptions): Trials {
         ...(text === undefined ? {} : { plantText: text }),
       })
       if (id === undefined) return NOT_STORED
-      watch(id)
+      active.begin(id)
       return granted({ run: id })
     },
     enter(plant, run, request) {
@@ -262,17 +248,15 @@ export function createTrials(options: TrialsOptions): Trials {
       if (!store.finish(run, clock.now())) return NOT_STORED
       const { under } = found.value
       if (under.takes === 'traces') under.close(clock.now())
-      active.delete(run)
+      active.end(run)
       return DONE
     },
     pack: (plant, run) => made(find(plant, run), 'pack', thread.pack),
     record: (plant, run) => made(find(plant, run), 'record', thread.record),
     queue: thread.queue,
-    tick,
-    takeReading(reading) {
-      for (const run of active.values())
-        if (run.takes === 'traces' && run.plant === reading.plant) run.takeReading(reading)
-    },
+    tick: active.tick,
+    takeReading: active.takeReading,
+    readingsLost: active.readingsLost,
     arm(plant, run, armed) {
       const found = findOpen(plant, run)
       if (!found.ok) return found

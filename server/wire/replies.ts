@@ -135,8 +135,12 @@ export const healthReply = z.object({
     .object({ at: time, message: text })
     .nullable()
     .describe('Why the server ended by itself before this start; null where it did not'),
-  eventLoopDelayP99Ms: number,
-  memoryRssBytes: number,
+  eventLoopDelayP99Ms: number.describe('Of the watch: how late its thread comes to what is due'),
+  memoryRssBytes: number.describe('Of all processes together'),
+  processes: z
+    .array(z.object({ name: text, memoryRssBytes: number, eventLoopDelayP99Ms: number }))
+    .describe('The watch, and the page side beside it'),
+  pageRestarts: number.describe('How often the page side ended and was started again'),
 })
 export type HealthReply = z.output<typeof healthReply>
 

@@ -71,6 +71,22 @@ describe('the import rules', () => {
     expect(offences(files, (target) => !/^(?:web|simulator|test)\//.test(target))).toEqual([])
   })
 
+  it('keep whatever serves a page out of the process of the watch', () => {
+    const ofWatch = reachable(byPath.get('server/main.ts')!, byPath)
+    const ofPage =
+      /^server\/(?:access\/(?!allowance|lockOut)|http|lessons|mirror|replay|trials|push\/hub)|^(?:express|helmet|socket\.io)$/
+    expect(ofWatch.length).toBeGreaterThan(100)
+    expect(offences(ofWatch, (target, one) => one.isTypeOnly || !ofPage.test(target))).toEqual([])
+  })
+
+  it('keep broker, readings, messages and the store of history out of the process of the page side', () => {
+    const ofPage = reachable(byPath.get('server/page.ts')!, byPath)
+    const ofWatch =
+      /^server\/(?:ingest|alarms\/notify|history\/stores)\/|^(?:aedes|mqtt|nodemailer|web-push)$/
+    expect(ofPage.length).toBeGreaterThan(100)
+    expect(offences(ofPage, (target, one) => one.isTypeOnly || !ofWatch.test(target))).toEqual([])
+  })
+
   it('leave no cycle among the files of the server, the page or the simulator', () => {
     expect(findCycle(sources.filter((file) => !file.path.startsWith('test/')))).toBeUndefined()
   })

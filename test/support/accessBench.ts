@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import { type Access, type AccessOptions, openAccess } from '../../server/access/openAccess.ts'
 import { createPasswords } from '../../server/access/passwords.ts'
-import { openState, type State } from '../../server/state/openState.ts'
+import { openPeople, type State } from '../../server/state/openState.ts'
 import type { Role } from '../../server/wire/access.ts'
 import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { scratchFolder } from './scratch.ts'
@@ -43,7 +43,7 @@ export function accessBench(given: Partial<BenchOptions> = {}): AccessBench {
   const clock = manualClock(START)
   const notices: string[] = []
   const open = (options: Partial<BenchOptions>) => {
-    bench.state = openState(folder.path)
+    bench.state = openPeople(folder.path)
     bench.access = openAccess({
       state: bench.state,
       clock,

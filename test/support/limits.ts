@@ -1,8 +1,8 @@
-import type { Edges } from '../../server/edges.ts'
+import type { PageEdges } from '../../server/edges.ts'
 import { USUAL_LIMITS } from '../../server/http/admission.ts'
 import { USUAL_SOCKET_LIMITS } from '../../server/push/socketDoor.ts'
 
-export type Limits = NonNullable<Edges['limits']>
+export type Limits = NonNullable<PageEdges['limits']>
 
 export const USUAL: Limits = { http: USUAL_LIMITS, sockets: USUAL_SOCKET_LIMITS }
 

@@ -1,18 +1,17 @@
 import { systemClock } from '../../server/clock.ts'
 import { createIngest, type Ingest } from '../../server/ingest/ingest.ts'
-import type { LivePlant } from '../../server/livePlant.ts'
 import type { EventRecord } from '../../server/wire/event.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import { createSite, type Site, type SiteOptions } from '../../simulator/site.ts'
 import { memoryJournal } from './alarmBench.ts'
-import { livePlantOf } from './livePlantOf.ts'
+import { livePlantOf, type TestPlant } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
 /** A simulated plant and the server's view of it in one process: messages between them, but no network and no waiting. */
 export interface PlayedPlant {
   site: Site
-  live: LivePlant
+  live: TestPlant
   ingest: Ingest
   journal: ReturnType<typeof memoryJournal>
   /** Event records by id, as last stored. */

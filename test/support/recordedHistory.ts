@@ -2,11 +2,10 @@ import { systemClock } from '../../server/clock.ts'
 import { createRecorder } from '../../server/history/recorder.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
-import type { LivePlant } from '../../server/livePlant.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import type { StateView } from '../../server/wire/plant.ts'
 import { createSite } from '../../simulator/site.ts'
-import { livePlantOf } from './livePlantOf.ts'
+import { livePlantOf, type TestPlant } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
@@ -22,7 +21,7 @@ export interface LiveMoment {
 }
 
 export interface RecordedHistory {
-  live: LivePlant
+  live: TestPlant
   history: HistoryStore
   /** At every whole second. */
   moments: LiveMoment[]

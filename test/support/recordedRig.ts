@@ -1,13 +1,12 @@
 import { systemClock } from '../../server/clock.ts'
 import { relations } from '../../server/derive/agreement/relations/index.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
-import type { LivePlant } from '../../server/livePlant.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createRandom, normal } from '../../simulator/random.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite } from '../../simulator/site.ts'
-import { livePlantOf } from './livePlantOf.ts'
+import { livePlantOf, type TestPlant } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 
@@ -89,7 +88,7 @@ export function readRecording(
     fault,
     known = plant,
   }: { seed: number; fault?: { instrument: string; kind: string }; known?: Plant },
-): LivePlant {
+): TestPlant {
   const sensors = plant.instruments.map((one) => createSensor(one, { seed, plant: plant.id, ideal: false }))
   if (fault) sensors.find((one) => one.instrument.id === fault.instrument)!.setFault(fault.kind)
   const schedule = createSchedule(sensors)

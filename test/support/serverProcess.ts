@@ -12,7 +12,7 @@ export interface ServerProcess {
   stop(signal?: NodeJS.Signals): Promise<number | null>
 }
 
-const START_LIMIT_MS = 30_000
+const START_LIMIT_MS = 60_000
 const STOP_LIMIT_MS = 10_000
 /**
  * Of those that came in by the address on the console of each server. Browsers have one of their own: who signs in
@@ -27,7 +27,7 @@ const READY = /^Headrace is at (http:\/\/\S+)$/m
  * Starts dist/server/main.js with these arguments and waits until it says where it is. Give `--http-port 0`,
  * a folder of your own as `--data`, and `--mqtt-port 0` or `--mqtt-url`.
  *
- * @throws {Error} with its output when it ends, or is not ready within 30 s.
+ * @throws {Error} with its output when it ends, or is not ready within 60 s.
  */
 export function startServer(args: readonly string[]): Promise<ServerProcess> {
   const child = spawn(process.execPath, ['dist/server/main.js', ...args], {

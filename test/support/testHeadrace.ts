@@ -1,10 +1,13 @@
 import { createPasswords } from '../../server/access/passwords.ts'
+import type { PageEdges, PageEvents, PageProcess } from '../../server/edges.ts'
 import { type Headrace, startHeadrace } from '../../server/headrace.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
 import type { LivePlant } from '../../server/livePlant.ts'
 import { type Options, readOptions } from '../../server/options.ts'
+import type { PageSide } from '../../server/pageSide.ts'
 import type { Plant } from '../../server/plant/plant.ts'
-import { openState, type State } from '../../server/state/openState.ts'
+import { runPage } from '../../server/runPage.ts'
+import { openPeople, openState, type State } from '../../server/state/openState.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
 import { enterMachine } from './accessBench.ts'
 import { GENEROUS, type Limits } from './limits.ts'
@@ -16,7 +19,11 @@ import { scratchFolder } from './scratch.ts'
 export interface TestHeadrace extends Headrace {
   clock: ManualClock
   broker: MemoryBroker
+  /** Rows of the watch. */
   state: State
+  /** Rows of people. */
+  people: State
+  pageSide: PageSide
   /** What the server wrote on its console. */
   notices: string[]
   live(plant: string): LivePlant
@@ -43,7 +50,8 @@ export interface TestHeadraceOptions {
 
 /**
  * The whole server over edges of memory: messages are delivered by the test, time stands still until it is told to go
- * on, rows lie in a scratch folder. Requests and sockets go over a real port.
+ * on, rows lie in a scratch folder. Requests and sockets go over a real port. Watch and page side have one thread, but every
+ * message between them is cloned as between two processes.
  */
 export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadrace> {
   const { plants, start = START, trialThread, limits = GENEROUS } = wish
@@ -54,6 +62,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
 
   async function open(options: Partial<Options>): Promise<void> {
     one.state = openState(folder.path)
+    one.people = openPeople(folder.path)
     one.broker = memoryBroker()
     const running = await startHeadrace({
       clock,
@@ -62,16 +71,28 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
       state: one.state,
       history: wish.history ?? memoryStore(),
       broker: one.broker,
-      limits,
       tell: (text) => notices.push(text),
-      passwords: createPasswords({ N: 2, r: 1, p: 1 }),
-      ...(trialThread ? { trialThread } : {}),
+      launchPage: (events) =>
+        pageBeside(events, {
+          open: (options) => ({
+            clock,
+            options,
+            people: one.people,
+            watched: one.state,
+            limits,
+            tell: (text) => notices.push(text),
+            passwords: createPasswords({ N: 2, r: 1, p: 1 }),
+            ...(trialThread ? { trialThread } : {}),
+          }),
+          onOpen(pageSide) {
+            one.pageSide = pageSide
+          },
+        }),
     })
     stopRunning = running.close
     one.watch = running.watch
-    one.pageSide = running.pageSide
     one.url = running.url
-    one.machine = enterMachine({ access: running.pageSide.access, notices })
+    one.machine = enterMachine({ access: one.pageSide.access, notices })
   }
 
   let stopRunning = async () => {}
@@ -85,6 +106,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
   async function stop(): Promise<void> {
     await stopRunning()
     one.state.close()
+    one.people.close()
   }
 
   async function restart(options = wish.options ?? {}): Promise<void> {
@@ -99,4 +121,36 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
 
   await open(wish.options ?? {})
   return one
+}
+
+interface PageBeside {
+  open(options: PageEdges['options']): PageEdges
+  onOpen(pageSide: PageSide): void
+}
+
+/** A page side in this process at the end of a channel of memory. */
+function pageBeside(events: PageEvents, { open, onOpen }: PageBeside): PageProcess {
+  const waiting: (() => void)[] = []
+  let isEnded = false
+  const end = (how: string) => {
+    if (isEnded) return
+    isEnded = true
+    events.ended(how)
+  }
+  // The first word of the page side comes when the watch holds its process.
+  queueMicrotask(() => {
+    const page = runPage({
+      open,
+      onOpen,
+      post: (message) => !isEnded && events.message(structuredClone(message)),
+      onClosed: () => end('closed'),
+    })
+    take = page.take
+    for (const one of waiting.splice(0)) one()
+  })
+  let take = (message: Parameters<PageProcess['post']>[0]): void => void waiting.push(() => take(message))
+  return {
+    post: (message) => !isEnded && take(structuredClone(message)),
+    kill: () => end('killed'),
+  }
 }

@@ -1,5 +1,5 @@
 import type { LivePlant } from '../../server/livePlant.ts'
-import { openState, type State } from '../../server/state/openState.ts'
+import { openPeople, type State } from '../../server/state/openState.ts'
 import { createTrials, type Trials } from '../../server/trials/trials.ts'
 import type { TrialThread } from '../../server/trials/trialThread.ts'
 import type { Takes } from '../../server/wire/trial.ts'
@@ -25,7 +25,7 @@ export interface TrialBench {
 /** @param thread Shared by many benches; each would otherwise start one. */
 export function openTrialBench(live: LivePlant, now: () => number, thread?: TrialThread): TrialBench {
   const folder = scratchFolder()
-  const state = openState(folder.path)
+  const state = openPeople(folder.path)
   const clock = { now, mono: now, every: () => () => {}, after: () => () => {} }
   const plants = new Map([[live.plant.id, live]])
   const trials = createTrials({ state, clock, plants: () => plants, ...(thread ? { thread } : {}) })

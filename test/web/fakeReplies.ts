@@ -265,5 +265,10 @@ function health(): HealthReply {
     lastFault: null,
     eventLoopDelayP99Ms: 11.3,
     memoryRssBytes: 143e6,
+    processes: [
+      { name: 'watch', memoryRssBytes: 81e6, eventLoopDelayP99Ms: 11.3 },
+      { name: 'page side', memoryRssBytes: 62e6, eventLoopDelayP99Ms: 12.1 },
+    ],
+    pageRestarts: 0,
   }
 }

@@ -19,6 +19,8 @@ export interface PointRun {
   readonly trial: PointTrialView
   tick(now: number): void
   repeat(): void
+  /** Readings are missing: the window begins anew. */
+  readingsLost(): void
   /** Stores the present steady state together with what was typed to it; else why not. */
   enterPresent(entry: PresentEntry): { number: number } | { refused: string }
   guidance(now: number, result: TrialResult): PointGuidance
@@ -104,6 +106,9 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
     trial: method.view,
     tick,
     repeat: () => captureNow()?.repeat(),
+    readingsLost() {
+      watched = undefined
+    },
     enterPresent,
     guidance(now, result) {
       const { view } = method

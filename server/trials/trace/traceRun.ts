@@ -15,6 +15,8 @@ export interface TraceRun {
   readonly id: number
   readonly plant: string
   takeReading(reading: Reading): void
+  /** So many never came here; the guidance tells of them with those that had no room. */
+  readingsLost(count: number): void
   tick(now: number): void
   arm(armed: boolean, now: number): void
   /** Ends a trace under way; the run goes no further. */
@@ -199,6 +201,9 @@ export function createTraceRun(options: TraceRunOptions): TraceRun {
     id,
     plant,
     takeReading,
+    readingsLost(count) {
+      if (recording) lost += count
+    },
     tick,
     arm(armed, now) {
       if (!armed && recording) end(recording, now, 'stopped')

@@ -189,7 +189,7 @@ describe('signing in over HTTP', () => {
       ['Vi', 'reset', alarm, null, 'refused'],
       ['Mallory', 'sign in', '', null, 'refused'],
     ])
-    const text = JSON.stringify(http.headrace.state.database.prepare('SELECT * FROM audit').all())
+    const text = JSON.stringify(http.headrace.people.database.prepare('SELECT * FROM audit').all())
     expect(text).not.toContain('secret word')
     expect(text).not.toContain(code)
   })

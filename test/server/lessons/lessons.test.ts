@@ -55,7 +55,7 @@ describe('a lesson', () => {
       shown: 'live',
       struck: null,
     })
-    const { database } = bench.headrace.state
+    const { database } = bench.headrace.people
     expect(() => database.exec("UPDATE lesson_record SET record = '{}'")).toThrow(/never changed/)
     expect(() => database.exec('DELETE FROM lesson_record')).toThrow(/never removed/)
   })
@@ -147,7 +147,7 @@ describe('a lesson', () => {
     expect(reply.records).toHaveLength(1)
     bench.headrace.clock.sleep(24 * 3_600_000 + 60_000)
     expect((await phone.ask('GET', '/api/seat')).status).toBe(401)
-    const count = bench.headrace.state.database.prepare('SELECT count(*) AS n FROM lesson_record')
+    const count = bench.headrace.people.database.prepare('SELECT count(*) AS n FROM lesson_record')
     expect(count.get()).toMatchObject({ n: 1 })
   })
 

@@ -1,7 +1,7 @@
 import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { revealOf } from '../../../server/lessons/predictions.ts'
-import type { AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
+import type { AlarmView } from '../../../server/wire/alarm.ts'
 import type { SeatReply } from '../../../server/wire/lesson.ts'
 import type { Snapshot } from '../../../server/wire/plant.ts'
 import type { Frame } from '../../../server/wire/socketEvents.ts'
@@ -180,9 +180,8 @@ describe('a question to a lesson', () => {
       .live('quennerby')
       .board.views()
       .find(({ kind }) => kind === 'overSpeed')!
-    const { happenings } = bench.headrace.watch
-    const tell = (alarm: AlarmView) =>
-      happenings.transition.call({ plant: 'quennerby', alarm, entry: { sequence: 1 } as JournalEntry })
+    const { happenings } = bench.headrace.pageSide.mirror
+    const tell = (alarm: AlarmView) => happenings.transition.call({ plant: 'quennerby', alarm })
     tell({ ...over, state: 'unacknowledged', active: true, value: 190, peak: 191 })
     expect(await notice).toMatchObject({
       plant: `lesson:${id}`,

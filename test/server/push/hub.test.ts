@@ -4,11 +4,10 @@ import { Server } from 'socket.io'
 import { io as connect, type Socket } from 'socket.io-client'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { systemClock } from '../../../server/clock.ts'
-import type { LivePlant } from '../../../server/livePlant.ts'
 import { createHub, type Hub } from '../../../server/push/hub.ts'
 import { liveScene, type Scene, type SceneChange } from '../../../server/push/scene.ts'
 import type { ClientToServer, Frame, JoinReply, ServerToClient } from '../../../server/wire/socketEvents.ts'
-import { livePlantOf } from '../../support/livePlantOf.ts'
+import { livePlantOf, type TestPlant } from '../../support/livePlantOf.ts'
 import { START } from '../../support/manualClock.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
@@ -18,7 +17,7 @@ describe('createHub', () => {
   let http: HttpServer
   let io: Server<ClientToServer, ServerToClient>
   let hub: Hub
-  let live: LivePlant
+  let live: TestPlant
   let now: number
   let mono: number
   let scene: Scene

@@ -7,7 +7,7 @@ import { NEVER_RAISED, type Step } from '../../../server/alarms/alarm.ts'
 import { createJournal } from '../../../server/alarms/journal.ts'
 import { NEW_LIFE } from '../../../server/alarms/lifeCycle.ts'
 import { createCounterStore } from '../../../server/derive/counterStore.ts'
-import { openState } from '../../../server/state/openState.ts'
+import { openPeople, openState, readState } from '../../../server/state/openState.ts'
 
 const step = (at: number): Step => ({
   at,
@@ -43,9 +43,23 @@ describe('openState', () => {
 
   it('lets nobody else on the machine read what is stored, for hashes of passwords are among it', () => {
     const state = openState(folder)
-    state.write(() => state.database.exec("INSERT INTO setUpCode (hash, at) VALUES ('x', 1)"))
-    const modes = ['state.db', 'state.db-wal'].map((name) => statSync(join(folder, name)).mode & 0o777)
-    expect(modes).toEqual([0o600, 0o600])
+    const people = openPeople(folder)
+    state.write(() => state.database.exec("INSERT INTO notify_memory (key, value) VALUES ('linkKey', 'x')"))
+    people.write(() => people.database.exec("INSERT INTO setUpCode (hash, at) VALUES ('x', 1)"))
+    const names = ['state.db', 'state.db-wal', 'people.db', 'people.db-wal']
+    const modes = names.map((name) => statSync(join(folder, name)).mode & 0o777)
+    expect(modes).toEqual([0o600, 0o600, 0o600, 0o600])
+    state.close()
+    people.close()
+  })
+
+  it('lets somebody beside it read what was written, and nothing else', () => {
+    const state = openState(folder)
+    const beside = readState(folder)
+    state.write(() => state.database.exec("INSERT INTO notify_memory (key, value) VALUES ('a', '1')"))
+    expect(beside.database.prepare('SELECT value FROM notify_memory').get()).toMatchObject({ value: '1' })
+    expect(() => beside.database.exec('DELETE FROM notify_memory')).toThrow(/readonly/)
+    beside.close()
     state.close()
   })
 

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { openState } from '../../../server/state/openState.ts'
+import { openPeople } from '../../../server/state/openState.ts'
 import { createRunStore } from '../../../server/trials/runStore.ts'
 import type { PointGuidance, PointRunReply } from '../../../server/wire/trial.ts'
 import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
@@ -193,7 +193,7 @@ describe('trials', () => {
     // what a dead process leaves behind: the files as they are, nothing closed
     const copy = mkdtempSync(join(tmpdir(), 'headrace-killed-'))
     cpSync(bench.folder, copy, { recursive: true })
-    const state = openState(copy)
+    const state = openPeople(copy)
     const store = createRunStore(state)
     expect(store.open()).toEqual([run])
     expect(store.points(run)).toEqual((await reply()).points)

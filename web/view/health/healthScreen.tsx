@@ -69,7 +69,13 @@ function Overview({ reply }: { reply: HealthReply }) {
         <Fact word="Event-loop delay">
           {formatNumber(reply.eventLoopDelayP99Ms).text} ms (99th percentile)
         </Fact>
-        <Fact word="Memory">{formatMegabytes(reply.memoryRssBytes)} resident</Fact>
+        <Fact word="Memory">
+          {formatMegabytes(reply.memoryRssBytes)} resident:{' '}
+          {reply.processes.map((one) => `${one.name} ${formatMegabytes(one.memoryRssBytes)}`).join(', ')}
+        </Fact>
+        <Fact word="Page side">
+          {reply.pageRestarts === 0 ? 'never ended' : `ended and started again ${reply.pageRestarts} times`}
+        </Fact>
         <Fact word="Version">{reply.version}</Fact>
       </dl>
     </Panel>

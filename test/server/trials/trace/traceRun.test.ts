@@ -2,7 +2,7 @@ import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import type { Reading } from '../../../../server/ingest/reading.ts'
 import type { LivePlant } from '../../../../server/livePlant.ts'
-import { openState, type State } from '../../../../server/state/openState.ts'
+import { openPeople, type State } from '../../../../server/state/openState.ts'
 import { MOST_WAITING } from '../../../../server/trials/trace/traceRun.ts'
 import { createTrials, type Trials } from '../../../../server/trials/trials.ts'
 import { livePlantOf } from '../../../support/livePlantOf.ts'
@@ -26,7 +26,7 @@ describe('a run of a trial that records traces', () => {
   let now: number
 
   const open = () => {
-    state = openState(folder.path)
+    state = openPeople(folder.path)
     live = livePlantOf(plantOf(TRACE_RIG))
     live.setConnected(true)
     const clock = { now: () => now, mono: () => now, every: () => () => {}, after: () => () => {} }

@@ -1,11 +1,11 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
-import type { HealthReply } from '../../server/wire/replies.ts'
-import { START } from '../support/manualClock.ts'
-import { plantOf, THREE_SENSORS } from '../support/plants.ts'
-import { type TestHeadrace, testHeadrace } from '../support/testHeadrace.ts'
+import type { HealthReply } from '../../../server/wire/replies.ts'
+import { START } from '../../support/manualClock.ts'
+import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
+import { type TestHeadrace, testHeadrace } from '../../support/testHeadrace.ts'
 
 // What is checked follows from the rule of the house that nothing filters or delays the over-speed path; no source.
-describe('a listener of the watch that throws', () => {
+describe('a listener of the page side that throws', () => {
   let headrace: TestHeadrace
   const fail = () => {
     throw new Error('a fault of the listener')
@@ -15,7 +15,7 @@ describe('a listener of the watch that throws', () => {
 
   beforeEach(async () => {
     headrace = await testHeadrace({ plants: [plantOf(THREE_SENSORS)] })
-    const { reading, figures, transition, plantsChanged } = headrace.watch.happenings
+    const { reading, figures, transition, plantsChanged } = headrace.pageSide.mirror.happenings
     for (const one of [reading, figures, transition, plantsChanged]) one.add(fail)
   })
 
@@ -23,9 +23,10 @@ describe('a listener of the watch that throws', () => {
 
   it('keeps no reading from the plant, from history or from the listeners after it', () => {
     const heard = vi.fn()
-    headrace.watch.happenings.reading.add(heard)
+    headrace.pageSide.mirror.happenings.reading.add(heard)
     deliver('4')
     deliver('5')
+    headrace.clock.advance(200)
     expect(heard.mock.calls.map(([reading]) => reading.value)).toEqual([400_000, 500_000])
     expect(headrace.live('mill').lastReceivedAt()).toBe(START)
     expect(headrace.watch.health.reply().stages).toContainEqual(
@@ -35,7 +36,7 @@ describe('a listener of the watch that throws', () => {
 
   it('keeps no plant from being brought up to date', () => {
     const heard = vi.fn()
-    headrace.watch.happenings.figures.add(heard)
+    headrace.pageSide.mirror.happenings.figures.add(heard)
     deliver('4.9')
     headrace.clock.advance(400)
     expect(heard).toHaveBeenCalledTimes(2)
@@ -49,12 +50,13 @@ describe('a listener of the watch that throws', () => {
   })
 
   it('is counted in the health of the server, and told on the console once in ten seconds', async () => {
-    for (let i = 0; i < 5; i++) deliver(`4.${i}`)
+    for (let i = 0; i < 4; i++) deliver(`4.${i}`)
+    headrace.clock.advance(200)
     const health = (await (
       await fetch(`${headrace.url}/api/health`, { headers: { cookie: headrace.machine } })
     ).json()) as HealthReply
     expect(health.stages).toContainEqual(expect.objectContaining({ name: 'page side', faults: 5 }))
-    const told = headrace.notices.filter((notice) => notice.startsWith('watch: a listener failed'))
+    const told = headrace.notices.filter((notice) => notice.startsWith('page side: a listener failed'))
     expect(told).toHaveLength(1)
     expect(told[0]).toContain('a fault of the listener')
   })

@@ -1,0 +1,31 @@
+import { type Outcome, refuse } from '../outcome.ts'
+import type { Answer, ToWatch } from './messages.ts'
+import type { Answers } from './questions.ts'
+
+/** More questions than the page side ever has under way: one that is out of order is refused. */
+const MOST_UNDER_WAY = 64
+
+/** Answers what the page side asks; a question that cannot be answered is refused, and harms nothing. */
+export function createAnswering(answers: Answers, post: (message: Answer) => void) {
+  let underWay = 0
+  return async ({ id, question, asked }: Extract<ToWatch, { kind: 'question' }>): Promise<void> => {
+    if (underWay >= MOST_UNDER_WAY || !Object.hasOwn(answers, question)) {
+      post({ kind: 'answer', id, outcome: refuse(503, 'The watch cannot take this question.') })
+      return
+    }
+    underWay++
+    post({ kind: 'answer', id, outcome: await outcomeOf(() => answers[question](asked as never)) })
+    underWay--
+  }
+}
+
+async function outcomeOf(
+  answer: () => Outcome<unknown> | Promise<Outcome<unknown>>,
+): Promise<Outcome<unknown>> {
+  try {
+    return await answer()
+  } catch (error) {
+    console.error('watch: a question could not be answered:', error)
+    return refuse(500, 'The server could not answer. Its log says why.')
+  }
+}

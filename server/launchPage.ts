@@ -1,0 +1,41 @@
+import { fork } from 'node:child_process'
+import { fileURLToPath } from 'node:url'
+import type { ToPage, ToWatch } from './channel/messages.ts'
+import type { PageEvents, PageProcess } from './edges.ts'
+
+/** Starts the page side (page.ts) as a process of its own on the same console. */
+export function launchPage({ message, ended }: PageEvents): PageProcess {
+  const isSource = import.meta.url.endsWith('.ts')
+  const child = fork(fileURLToPath(new URL(`./page.${isSource ? 'ts' : 'js'}`, import.meta.url)), [], {
+    serialization: 'advanced',
+    stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+    execArgv: isSource ? ['--import', 'tsx'] : [],
+    env: withoutSecrets(process.env),
+  })
+  let isEnded = false
+  const end = (how: string) => {
+    if (isEnded) return
+    isEnded = true
+    ended(how)
+  }
+  child.on('message', (one) => message(one as ToWatch))
+  child.on('error', (error) => end(error.message))
+  child.on('exit', (code, signal) => end(signal === null ? `exit code ${code}` : `signal ${signal}`))
+  return {
+    post(one: ToPage) {
+      try {
+        // A channel that breaks while this is under way tells by the end of the process.
+        if (child.connected) child.send(one, () => {})
+      } catch (error) {
+        console.error('watch: a message could not be sent to the page side, which is ended:', error)
+        child.kill('SIGKILL')
+      }
+    },
+    kill: () => void child.kill('SIGKILL'),
+  }
+}
+
+/** What the page side needs comes over the channel; passwords of broker and messages stay with the watch. */
+function withoutSecrets(environment: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
+  return Object.fromEntries(Object.entries(environment).filter(([name]) => !name.startsWith('HEADRACE_')))
+}

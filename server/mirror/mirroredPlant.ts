@@ -1,0 +1,58 @@
+import type { AccumulatedFigure, PlantNow } from '../channel/messages.ts'
+import { planFigures } from '../derive/plan.ts'
+import { createPlantFigures } from '../derive/plantFigures.ts'
+import { describePlant } from '../derive/plantView.ts'
+import type { Reading } from '../ingest/reading.ts'
+import type { AlarmView } from '../wire/alarm.ts'
+import type { ShownPlant } from './shownPlant.ts'
+
+/**
+ * A plant beside the watch: the same readings at the same moments go through the same formulas, so its figures are the
+ * watch's to the last bit. Alarms, and what figures remember, are told by the watch.
+ */
+export interface MirroredPlant extends ShownPlant {
+  takeReading(reading: Reading): void
+  takeAlarm(alarm: AlarmView): void
+  /** Returns the indexes of the figures that changed. */
+  tick(now: number, more: { isConnected: boolean; accumulated: readonly AccumulatedFigure[] }): number[]
+}
+
+/** @param evaluatedAt When the watch evaluated last; null where it has not yet. */
+export function createMirroredPlant(from: PlantNow, evaluatedAt: number | null): MirroredPlant {
+  const { plant } = from
+  const plan = planFigures(plant)
+  const figures = createPlantFigures(plan, from.machine)
+  const { evaluator } = figures
+  const alarms = new Map(from.alarms.map((alarm) => [alarm.id, alarm]))
+  let { lastReceivedAt } = from
+  for (const reading of from.readings) evaluator.take(reading)
+  evaluator.setConnected(from.isConnected)
+  remember(from.accumulated)
+  if (evaluatedAt !== null) figures.evaluate(evaluatedAt)
+
+  function remember(accumulated: readonly AccumulatedFigure[]): void {
+    for (const [index, one] of accumulated) evaluator.setAccumulated(index, one)
+  }
+
+  return {
+    plant,
+    plan,
+    view: describePlant(plan),
+    evaluator,
+    agreement: figures.agreement,
+    state: figures.state,
+    alarms: () => [...alarms.values()],
+    lastReceivedAt: () => lastReceivedAt,
+    takeReading(reading) {
+      evaluator.take(reading)
+      lastReceivedAt = reading.receivedAt
+    },
+    takeAlarm: (alarm) => void alarms.set(alarm.id, alarm),
+    tick(now, { isConnected, accumulated }) {
+      evaluator.setConnected(isConnected)
+      const changed = figures.evaluate(now)
+      remember(accumulated)
+      return changed
+    },
+  }
+}

@@ -1,0 +1,36 @@
+import { systemClock as clock } from './clock.ts'
+import { dataFolderOf } from './demo.ts'
+import { keepHeapSmall } from './keepHeapSmall.ts'
+import { type RunningPage, runPage } from './runPage.ts'
+import { openPeople, readState } from './state/openState.ts'
+
+/**
+ * The page side as a process of its own, started by the watch (launchPage.ts). It ends with the watch, whichever way that
+ * ends; signals to the whole group are the watch's to answer.
+ */
+function run(): RunningPage {
+  let close = () => {}
+  return runPage({
+    open(options) {
+      const folder = dataFolderOf(options).path
+      const people = openPeople(folder)
+      const watched = readState(folder)
+      close = () => {
+        people.close()
+        watched.close()
+      }
+      return { clock, options, people, watched, tell: console.log }
+    },
+    post: (message) => void (process.connected && process.send!(message)),
+    onClosed() {
+      close()
+      process.disconnect()
+    },
+  })
+}
+
+process.on('SIGINT', () => {})
+process.on('SIGTERM', () => {})
+process.on('disconnect', () => process.exit(0))
+keepHeapSmall()
+process.on('message', run().take)
