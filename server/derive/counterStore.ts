@@ -31,7 +31,9 @@ export function createCounterStore({ database, write }: State): CounterStore {
       // `get` of this library would add a field of its own to the row.
       const [row] = select.all(plant, id) as Row[]
       if (!row) return undefined
-      const { since, source, memory, ...state } = row
+      // Field by field: the database puts something of its own into every row.
+      const { since, source, memory, value, at, last, gapSeconds, uncertainSeconds } = row
+      const state = { value, at, last, gapSeconds, uncertainSeconds }
       const counter = { id, since, source, state }
       return memory === null ? counter : { ...counter, memory: JSON.parse(memory) }
     },
