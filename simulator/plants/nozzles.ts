@@ -1,4 +1,4 @@
-import { createServo } from './servo.ts'
+import { createServo } from './parts.ts'
 
 /**
  * A set of nozzles, each with its own valve or spear: each discharges Q = opening · Q_full · √(H / H_full).

@@ -3,9 +3,8 @@ import { changeSetting, joinBooks, type ModelOptions, type PlantModel, type Sett
 import { DEFLECTOR, RATED_SPEED, UNDER_FREQUENCY, WATER_TEMPERATURE } from './ostrelbyDesign.ts'
 import { createBeckMachine } from './ostrelbyMachine.ts'
 import { createBeckWater } from './ostrelbyWater.ts'
-import { createTripSwitch } from './tripSwitch.ts'
+import { createTripSwitch, createWander } from './parts.ts'
 import { createVillageGrid } from './villageGrid.ts'
-import { createWander } from './wander.ts'
 
 const INITIAL = {
   'spear-1': 1,

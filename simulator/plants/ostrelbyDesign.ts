@@ -1,13 +1,12 @@
 import type { BatteryDesign } from './battery.ts'
 import type { EfficiencyDesign } from './lossCurve.ts'
-import type { ReservoirDesign } from './reservoir.ts'
 import type { RunnerDesign } from './runner.ts'
 import type { SynchronousDesign } from './synchronousGenerator.ts'
-import type { PipeDesign } from './waterColumn.ts'
+import type { WaterwayDesign } from './waterway.ts'
 
 /** The off-grid plant as it is "built"; kept apart from its plant file on purpose (see quennerbyDesign.ts). */
-export const GRAVITY = 9.81
-export const WATER_DENSITY = 999.7
+const GRAVITY = 9.81
+const WATER_DENSITY = 999.7
 export const RATED_SPEED = (1500 * 2 * Math.PI) / 60
 export const RATED_HEAD = 48
 
@@ -21,23 +20,22 @@ export const SPEAR_EFFICIENCY = [
   [1, 0.8],
 ] as const
 
-export const PIPE: PipeDesign = {
-  bore: 0.1982,
-  length: 310,
-  roughness: 5e-5,
-  minorLoss: 2.6,
-  viscosity: 1.307e-6,
-  gravity: GRAVITY,
-}
-/** Forebay gauge zero, jets and penstock gauge [m above the plant's datum]. */
-export const ELEVATIONS = { forebay: 262, jets: 212.4, gauge: 212.9 }
-export const RACK = { loss: 0.02, atDischarge: 0.04426 }
-export const POND: ReservoirDesign = {
-  area: 60,
-  sluiceFlow: 0.0127,
-  sluiceLevel: 1.52,
-  crest: 1.507,
-  crestWidth: 2,
+export const WATERWAY: WaterwayDesign = {
+  density: WATER_DENSITY,
+  pipe: {
+    bore: 0.1982,
+    length: 310,
+    roughness: 5e-5,
+    minorLoss: 2.6,
+    viscosity: 1.307e-6,
+    gravity: GRAVITY,
+  },
+  pond: { area: 60, sluiceFlow: 0.0127, sluiceLevel: 1.52, crest: 1.507, crestWidth: 2 },
+  rack: { loss: 0.02, atDischarge: 0.04426 },
+  // forebay gauge zero, jets and penstock gauge
+  elevations: { pond: 262, outlet: 212.4, gauge: 212.9 },
+  waves: { sigma: 0.002, timeConstant: 2 },
+  initial: { level: 1.52, discharge: 2 * JET_DISCHARGE },
 }
 
 export const RUNNER: RunnerDesign = { head: RATED_HEAD, speed: RATED_SPEED, runawayRatio: 2.5 ** (2 / 3) }

@@ -1,10 +1,9 @@
 import { lossOverOutput } from './lossCurve.ts'
 import { type EnergyBook, onThreePhases } from './model.ts'
 import { GENERATOR, HOUSE_TEMPERATURE, INERTIA, LOSSES, RATED_SPEED, RUNNER } from './ostrelbyDesign.ts'
-import { createRotor } from './rotor.ts'
+import { createRotor, createThermalNode } from './parts.ts'
 import { type Jet, runnerTorque } from './runner.ts'
 import { createSynchronousGenerator, type PhaseLoad } from './synchronousGenerator.ts'
-import { createThermalNode } from './thermalNode.ts'
 
 /** Below this the exciter gives nothing: the machine coasts [rad/s]. */
 const LOWEST_SPEED = 20

@@ -1,4 +1,4 @@
-import { createServo } from './servo.ts'
+import { createServo } from './parts.ts'
 
 export interface PumpDesign {
   /** Head at full speed and no flow [m]. */

@@ -8,6 +8,7 @@ import {
   type PlantModel,
   type Setting,
 } from './model.ts'
+import { createThermalNode, createTripSwitch } from './parts.ts'
 import type { DriveOrder } from './pump.ts'
 import { createRigBus } from './quennerbyBus.ts'
 import {
@@ -21,8 +22,6 @@ import {
 } from './quennerbyDesign.ts'
 import { createRigMachine } from './quennerbyMachine.ts'
 import { createRigWater } from './quennerbyWater.ts'
-import { createThermalNode } from './thermalNode.ts'
-import { createTripSwitch } from './tripSwitch.ts'
 
 const INITIAL = {
   'jet-1': true,

@@ -1,9 +1,8 @@
 import { createBattery } from './battery.ts'
-import { createDumpLoad } from './dumpLoad.ts'
 import { createInverter, inverterInput } from './inverter.ts'
 import type { EnergyBook } from './model.ts'
+import { createDumpLoad, createThermalNode } from './parts.ts'
 import { BATTERY, DUMP, INVERTER, LOADS, ROOM_TEMPERATURE } from './quennerbyDesign.ts'
-import { createThermalNode } from './thermalNode.ts'
 
 export interface BusOrders {
   /** Power that the charger puts in [W]. */

@@ -1,5 +1,6 @@
 import { createCharger, rectifiedVoltage } from './charger.ts'
 import { type EnergyBook, onThreePhases } from './model.ts'
+import { createRotor, createThermalNode } from './parts.ts'
 import {
   currentIntoResistors,
   currentTorque,
@@ -18,9 +19,7 @@ import {
   ROTOR_INERTIA,
   RUNNER,
 } from './quennerbyDesign.ts'
-import { createRotor } from './rotor.ts'
 import { type Jet, runnerTorque } from './runner.ts'
-import { createThermalNode } from './thermalNode.ts'
 
 export interface MachineOrders {
   jet: Jet

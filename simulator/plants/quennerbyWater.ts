@@ -1,5 +1,6 @@
 import type { EnergyBook } from './model.ts'
 import { createNozzles } from './nozzles.ts'
+import { createServo, createWander } from './parts.ts'
 import {
   createPumpDrive,
   type DriveOrder,
@@ -23,8 +24,6 @@ import {
   WATER_DENSITY,
 } from './quennerbyDesign.ts'
 import { rackResistance } from './reservoir.ts'
-import { createServo } from './servo.ts'
-import { createWander } from './wander.ts'
 import { createWaterColumn } from './waterColumn.ts'
 
 export interface WaterOrders {

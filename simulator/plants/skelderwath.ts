@@ -7,6 +7,7 @@ import {
   type PlantModel,
   type Setting,
 } from './model.ts'
+import { createTripSwitch, createWander } from './parts.ts'
 import {
   BELT,
   GENERATOR,
@@ -18,8 +19,6 @@ import {
 } from './skelderwathDesign.ts'
 import { createMillMachine } from './skelderwathMachine.ts'
 import { createMillWater } from './skelderwathWater.ts'
-import { createTripSwitch } from './tripSwitch.ts'
-import { createWander } from './wander.ts'
 
 const INITIAL = {
   'vane-1': 1,

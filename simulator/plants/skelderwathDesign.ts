@@ -1,37 +1,35 @@
 import type { InductionDesign } from './inductionGenerator.ts'
 import type { EfficiencyDesign } from './lossCurve.ts'
-import type { ReservoirDesign } from './reservoir.ts'
 import type { RunnerDesign } from './runner.ts'
-import type { PipeDesign } from './waterColumn.ts'
+import type { WaterwayDesign } from './waterway.ts'
 
 /** The mill as it is "built"; kept apart from its plant file on purpose (see quennerbyDesign.ts). */
-export const GRAVITY = 9.81
-export const WATER_DENSITY = 999.7
+const GRAVITY = 9.81
+const WATER_DENSITY = 999.7
 export const RATED_HEAD = 20
 /** Generator side [rad/s]. */
 export const RATED_SPEED = (1012 * 2 * Math.PI) / 60
 /** 90 kW / 0.935 / 0.97 / 0.80 over ρgH [m³/s]. */
 export const RATED_DISCHARGE = 90000 / 0.935 / 0.97 / 0.8 / (WATER_DENSITY * GRAVITY * RATED_HEAD)
 
-export const PIPE: PipeDesign = {
-  bore: 0.7,
-  length: 85,
-  roughness: 1e-4,
-  minorLoss: 2.2,
-  viscosity: 1.307e-6,
-  gravity: GRAVITY,
-}
-/** Gauge zeros of headwater and tailwater, and the penstock gauge [m above the plant's datum]. */
-export const ELEVATIONS = { headwater: 60, tailwater: 40, gauge: 42 }
 /** Over its gauge zero [m]; the draft tube makes it the level that the head ends at. */
 export const TAILWATER_LEVEL = 0.61
-export const RACK = { loss: 0.05, atDischarge: 0.6324 }
-export const POND: ReservoirDesign = {
-  area: 1500,
-  sluiceFlow: 0.12,
-  sluiceLevel: 1.2,
-  crest: 1.173,
-  crestWidth: 6,
+export const WATERWAY: WaterwayDesign = {
+  density: WATER_DENSITY,
+  pipe: {
+    bore: 0.7,
+    length: 85,
+    roughness: 1e-4,
+    minorLoss: 2.2,
+    viscosity: 1.307e-6,
+    gravity: GRAVITY,
+  },
+  pond: { area: 1500, sluiceFlow: 0.12, sluiceLevel: 1.2, crest: 1.173, crestWidth: 6 },
+  rack: { loss: 0.05, atDischarge: 0.6324 },
+  // gauge zero of the headwater, tailwater (its gauge zero is at 40 m) and penstock gauge
+  elevations: { pond: 60, outlet: 40 + TAILWATER_LEVEL, gauge: 42 },
+  waves: { sigma: 0.003, timeConstant: 3 },
+  initial: { level: 1.2, discharge: RATED_DISCHARGE },
 }
 
 /** Turbine efficiency over the share of rated discharge. */

@@ -1,7 +1,7 @@
 import { inductionTorque } from './inductionGenerator.ts'
 import { lossOverInput } from './lossCurve.ts'
 import type { EnergyBook } from './model.ts'
-import { createRotor } from './rotor.ts'
+import { createRotor, createThermalNode } from './parts.ts'
 import { type Jet, runnerTorque } from './runner.ts'
 import {
   BELT,
@@ -13,7 +13,6 @@ import {
   REACTIVE,
   RUNNER,
 } from './skelderwathDesign.ts'
-import { createThermalNode } from './thermalNode.ts'
 
 /** What the public grid offers at the terminals. */
 export interface GridState {

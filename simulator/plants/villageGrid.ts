@@ -1,5 +1,4 @@
 import { createBattery } from './battery.ts'
-import { createDumpLoad } from './dumpLoad.ts'
 import type { EnergyBook } from './model.ts'
 import {
   BATTERY,
@@ -10,8 +9,8 @@ import {
   STORAGE,
   VILLAGE_POWER_FACTOR,
 } from './ostrelbyDesign.ts'
+import { createDumpLoad, createThermalNode } from './parts.ts'
 import type { PhaseLoad } from './synchronousGenerator.ts'
-import { createThermalNode } from './thermalNode.ts'
 
 export interface GridOrders {
   frequency: number
