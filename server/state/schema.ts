@@ -1,5 +1,5 @@
 /** Version of the tables below. 0.2.0 is the first release that others have: later versions bring a step from each older one. */
-export const SCHEMA_VERSION = 5
+export const SCHEMA_VERSION = 6
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
