@@ -120,7 +120,7 @@ describe('trials over HTTP', () => {
         ['Stu', 'One', 'first'],
         ['Stu', 'One', ''],
       ])
-      const { database } = http.headrace.state
+      const { database } = http.headrace.people
       expect(() => database.exec("UPDATE trial_notes SET notes = ''")).toThrow(/only ever added to/)
     })
   })

@@ -95,6 +95,7 @@ const run = {
   takes: 'points',
   points: [1, 2, 3].map(point),
   decisions: [],
+  versions: [],
   result: none,
   findings,
   checks,
