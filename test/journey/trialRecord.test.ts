@@ -37,7 +37,7 @@ describe('the record of a run on paper, and the list of runs', () => {
       [3.6, 69.8],
     ] as const)
       await post('runs/2/points', {
-        by: 'Ada',
+        measuredBy: 'Ada',
         figures: [
           { figure: 'discharge', value: discharge, unit: 'L/s', u: 0.01 },
           { figure: 'turbineEfficiency', value: efficiency, unit: '%', u: 0.4 },
