@@ -18,14 +18,15 @@ export function createTurns(): Turns {
     name: 'questions to history',
     atOnce: 3,
     underWay: 2,
-    waiting: 8,
+    // A plant's page asks for all its trends at once, and people have it open more than once.
+    waiting: 40,
     waitingOfAll: 200,
   })
   const reports = createFairTurns({
     name: 'reports and packs',
     atOnce: 2,
     underWay: 1,
-    waiting: 2,
+    waiting: 6,
     waitingOfAll: 50,
   })
   return { history, reports, queues: () => [history.queue(), reports.queue()] }

@@ -52,7 +52,9 @@ describe('a lesson with an instructor and two phones', () => {
     blue = await join((await code)!, 'Blue')
     red = await join((await code)!.toUpperCase(), 'Red')
     await desk.waitForSelector('[data-group="2"]')
-    expect(await desk.textContent('[data-panel=groups]')).toMatch(/Blue \([^)]+\) 1 phone.*Red \([^)]+\) 1 phone/)
+    expect(await desk.textContent('[data-panel=groups]')).toMatch(
+      /Blue \([^)]+\) 1 phone.*Red \([^)]+\) 1 phone/,
+    )
     // a phone shows nothing but the lesson, whatever its address says
     await red.goto(`${server.url}/#/plant/quennerby`)
     await red.waitForSelector('[data-screen=phone]')

@@ -85,7 +85,7 @@ describe('the record of a run on paper, and the list of runs', () => {
     const record = await fetchHere(`${server.url}/api/plants/quennerby/runs/2/record`)
     expect(record.headers.get('content-type')).toMatch(/^text\/html/)
     expect(record.headers.get('content-security-policy')).toMatch(
-      /^default-src 'none'; style-src 'unsafe-inline'/,
+      /^default-src 'none'; style-src 'sha256-[^']+'; base-uri 'none'/,
     )
     expect((await fetchHere(`${server.url}/api/plants/quennerby/runs/99/record`)).status).toBe(404)
   })
