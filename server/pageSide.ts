@@ -120,12 +120,12 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
 /** How one comes in, and how much of everything one person, phone or network may ask for. */
 function openEntrances(http: HttpServer, { access, lessons }: Activities, edges: PageEdges) {
   const { clock, options, tell, limits } = edges
-  const { standing, may } = access
+  const { requester, may } = access
   const io = openSockets(http, homeOf(options))
-  const admission = createAdmission(http, { clock, standing, tell, limits: limits?.http ?? USUAL_LIMITS })
+  const admission = createAdmission(http, { clock, requester, tell, limits: limits?.http ?? USUAL_LIMITS })
   const socketQueues = guardDoor(io, {
     clock,
-    standing,
+    requester,
     limits: limits?.sockets ?? USUAL_SOCKET_LIMITS,
     mayWatch: (handshake) => may(handshake, 'read') || may(handshake, 'attend'),
   })

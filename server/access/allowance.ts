@@ -17,28 +17,47 @@ export interface Allowances {
 /** Stores remembered; when full, the one used longest ago is forgotten, which fills it. */
 const MOST_KEYS = 10_000
 
-export function createAllowances(name: string, { perSecond, burst }: Rate, mono: () => number): Allowances {
+/** The allowance of one. */
+export interface Allowance {
+  /** True while the store holds a token; takes it. */
+  take(): boolean
+}
+
+export function createAllowance({ perSecond, burst }: Rate, mono: () => number): Allowance {
+  let tokens = burst
+  let at = mono()
+  return {
+    take() {
+      const now = mono()
+      tokens = Math.min(burst, tokens + ((now - at) / 1000) * perSecond)
+      at = now
+      if (tokens < 1) return false
+      tokens--
+      return true
+    },
+  }
+}
+
+export function createAllowances(name: string, rate: Rate, mono: () => number): Allowances {
   /** What was used longest ago comes first. */
-  const stores = new Map<string, { tokens: number; at: number }>()
+  const stores = new Map<string, Allowance>()
   let refused = 0
 
   return {
     take(key) {
-      const now = mono()
-      const known = stores.get(key)
-      const tokens = known ? Math.min(burst, known.tokens + ((now - known.at) / 1000) * perSecond) : burst
-      const isGiven = tokens >= 1
-      if (!isGiven) refused++
+      const store = stores.get(key) ?? createAllowance(rate, mono)
       stores.delete(key)
-      stores.set(key, { tokens: isGiven ? tokens - 1 : tokens, at: now })
+      stores.set(key, store)
       if (stores.size > MOST_KEYS) stores.delete(stores.keys().next().value!)
+      const isGiven = store.take()
+      if (!isGiven) refused++
       return isGiven
     },
     queue: () => ({
       name,
       length: stores.size,
       limit: MOST_KEYS,
-      policy: `each ${burst} at once and ${perSecond}/s; more are refused and counted`,
+      policy: `each ${rate.burst} at once and ${rate.perSecond}/s; more are refused and counted`,
       dropped: refused,
     }),
   }

@@ -30,7 +30,7 @@ export interface Actor {
 }
 
 /** Whom limits count a request against: a person, a phone in a lesson, or else the network that it came from. */
-export interface Standing {
+export interface Requester {
   kind: 'person' | 'seat' | 'stranger'
   key: string
 }
@@ -43,7 +43,7 @@ export interface Access {
   may(request: IncomingMessage, action: Action): boolean
   person(request: IncomingMessage): Person | undefined
   describe(request: IncomingMessage): SessionReply
-  standing(request: IncomingMessage): Standing
+  requester(request: IncomingMessage): Requester
   signIn: SignIn
   sessions: Sessions
   machine: MachineEntry
@@ -126,7 +126,7 @@ export function openAccess(given: AccessOptions): Access {
     return action === 'read' && (options.openReading || isThisMachine(request))
   }
 
-  function standing(request: IncomingMessage): Standing {
+  function requester(request: IncomingMessage): Requester {
     const known = person(request)
     if (known) return { kind: 'person', key: `person ${known.id}` }
     if (isThisMachine(request)) return { kind: 'person', key: 'this machine' }
@@ -156,7 +156,7 @@ export function openAccess(given: AccessOptions): Access {
     actor,
     may,
     person,
-    standing,
+    requester,
     sessions,
     machine,
     audit,

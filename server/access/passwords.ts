@@ -54,7 +54,7 @@ export function createPasswords(cost: PasswordCost = USUAL_COST, derive: Derive 
   const prefix = `scrypt:${cost.N}:${cost.r}:${cost.p}:`
   /** What passwords of people who are not there are compared with. */
   const nobody = prefix + [randomBytes(SALT_BYTES), randomBytes(KEY_BYTES)].map(inText).join(':')
-  const turns = createTurns()
+  const turns = createPasswordTurns()
 
   return {
     hash: (password, place = NOWHERE) =>
@@ -86,7 +86,7 @@ interface Turn {
  * One task at a time. Known browsers come first; then everybody's first before anybody's second, so that whoever
  * sends many from one place waits for nobody but themselves. When full, the last in this order is given up.
  */
-function createTurns() {
+function createPasswordTurns() {
   /** In the order in which they will be taken. */
   const waiting: Turn[] = []
   let isRunning = false

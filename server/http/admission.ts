@@ -1,8 +1,9 @@
 import type { IncomingMessage, Server, ServerResponse } from 'node:http'
 import type { Socket } from 'node:net'
 import { createAllowances, type Rate } from '../access/allowance.ts'
-import type { Standing } from '../access/openAccess.ts'
+import type { Requester } from '../access/openAccess.ts'
 import type { Clock } from '../clock.ts'
+import { createCounts } from '../counts.ts'
 import { isLoopback, networkOf } from '../hosts.ts'
 import { createSparseLog } from '../sparseLog.ts'
 import type { ErrorReply, QueueHealth } from '../wire/replies.ts'
@@ -17,7 +18,7 @@ export interface AdmissionLimits {
   unansweredPerConnection: number
   /** Requests of one person, phone or network that wait for their answer. */
   unanswered: number
-  requests: Record<Standing['kind'], Rate>
+  requests: Record<Requester['kind'], Rate>
   /** Files of the page: many at its first opening, each cheap. */
   files: Rate
   /** All strangers together, so that many addresses are no more than one. */
@@ -48,7 +49,7 @@ const SILENCE_MS = 30_000
 export interface AdmissionOptions {
   clock: Clock
   limits: AdmissionLimits
-  standing: (request: IncomingMessage) => Standing
+  requester: (request: IncomingMessage) => Requester
   tell: (line: string) => void
 }
 
@@ -60,7 +61,7 @@ export interface Admission {
 }
 
 export function createAdmission(http: Server, options: AdmissionOptions): Admission {
-  const { clock, limits, standing, tell } = options
+  const { clock, limits, requester, tell } = options
   const log = createSparseLog(tell, clock)
   const connections = limitConnections(http, limits, (address) =>
     log('connections', `page: a connection from ${address} was refused: too many connections`),
@@ -75,7 +76,7 @@ export function createAdmission(http: Server, options: AdmissionOptions): Admiss
   const ofConnection = createUnanswered<Socket>(limits.unansweredPerConnection)
   const ofKey = createUnanswered<string>(limits.unanswered)
 
-  function isWithinRate({ url = '' }: IncomingMessage, { kind, key }: Standing): boolean {
+  function isWithinRate({ url = '' }: IncomingMessage, { kind, key }: Requester): boolean {
     if (url.startsWith('/assets/')) return rates.files.take(key)
     return rates[kind].take(key) && (kind !== 'stranger' || rates.strangers.take('all'))
   }
@@ -87,7 +88,7 @@ export function createAdmission(http: Server, options: AdmissionOptions): Admiss
         // Of what was pipelined behind a request that was cut off nothing is answered; web sockets have their own door.
         if (socket.destroyed || request.url?.startsWith('/socket.io/')) return
         if (!ofConnection.add(socket, response)) return void socket.destroy()
-        const who = standing(request)
+        const who = requester(request)
         if (isWithinRate(request, who) && ofKey.add(who.key, response)) listener(request, response)
         else refuse(response)
       })
@@ -117,25 +118,23 @@ function limitConnections(
   http.timeout = SILENCE_MS
   // Headers beyond the default 2000 would be dropped unseen, and with them that of a proxy. Their bytes are limited.
   http.maxHeadersCount = 0
-  const networks = new Map<string, number>()
+  const networks = createCounts<string>()
   let open = 0
   let refused = 0
   http.on('connection', (socket) => {
     const address = (socket.remoteAddress ?? '').replace(/^::ffff:/, '')
     const network = networkOf(address)
-    const count = networks.get(network) ?? 0
-    if (open >= limits.connections || (count >= limits.connectionsPerNetwork && !isLoopback(address))) {
+    const isFull = networks.of(network) >= limits.connectionsPerNetwork && !isLoopback(address)
+    if (open >= limits.connections || isFull) {
       refused++
       onRefused(address)
       return void socket.destroy()
     }
     open++
-    networks.set(network, count + 1)
+    networks.add(network, 1)
     socket.once('close', () => {
       open--
-      const others = networks.get(network)! - 1
-      if (others > 0) networks.set(network, others)
-      else networks.delete(network)
+      networks.add(network, -1)
     })
   })
   return () => ({
@@ -149,23 +148,20 @@ function limitConnections(
 
 /** Counts requests that wait for an answer, by whatever they are counted. */
 function createUnanswered<Key>(most: number) {
-  const waiting = new Map<Key, number>()
+  const waiting = createCounts<Key>()
   let total = 0
   let refused = 0
   return {
     add(key: Key, response: ServerResponse): boolean {
-      const count = waiting.get(key) ?? 0
-      if (count >= most) {
+      if (waiting.of(key) >= most) {
         refused++
         return false
       }
-      waiting.set(key, count + 1)
+      waiting.add(key, 1)
       total++
       response.once('close', () => {
         total--
-        const others = waiting.get(key)! - 1
-        if (others > 0) waiting.set(key, others)
-        else waiting.delete(key)
+        waiting.add(key, -1)
       })
       return true
     },

@@ -51,7 +51,7 @@ const SEEN_INSIDE = 'A message could not be used; whoever is signed in sees why.
 
 /** Somebody to whom the names of people are told: signed in, or at this machine. */
 export function knowsPeople(access: Access, request: IncomingMessage): boolean {
-  return access.standing(request).kind === 'person'
+  return access.requester(request).kind === 'person'
 }
 
 /** Packs and records name everybody who took part. @throws {HttpFault} 401 */

@@ -2,13 +2,18 @@ import { Router } from 'express'
 import type { Access } from '../access/openAccess.ts'
 import { LIFETIME_MS } from '../access/sessions.ts'
 import { readVisitor, SESSION_COOKIE } from '../access/visitor.ts'
-import { given } from './errors.ts'
 
 /** /enter/CODE: from the server's console to a browser that has the rights of this machine. */
-export function enterRouter({ machine, audit }: Pick<Access, 'machine' | 'audit'>): Router {
+export function enterRouter(access: Pick<Access, 'machine' | 'audit' | 'requester'>): Router {
+  const { machine, audit } = access
   const router = Router()
   router.get('/enter/:code', (request, response) => {
-    const token = given(machine.enter(request, request.params.code))
+    const outcome = machine.enter(request, request.params.code)
+    if (!outcome.ok) {
+      // Whoever opens it a second time in the same browser is in already.
+      if (access.requester(request).kind === 'person') return response.redirect(303, '/')
+      return response.status(outcome.status).type('text/plain').send(`${outcome.error}\n`)
+    }
     audit.record({
       who: null,
       role: null,
@@ -18,7 +23,7 @@ export function enterRouter({ machine, audit }: Pick<Access, 'machine' | 'audit'
       detail: 'with the address on the console',
       outcome: 'done',
     })
-    response.set('Set-Cookie', SESSION_COOKIE.line(request, token, LIFETIME_MS))
+    response.set('Set-Cookie', SESSION_COOKIE.line(request, outcome.value, LIFETIME_MS))
     response.set({ 'Cache-Control': 'no-store', 'Referrer-Policy': 'no-referrer' })
     response.redirect(303, '/')
   })

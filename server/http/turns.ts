@@ -38,5 +38,5 @@ export async function inTurn<T>(
   request: IncomingMessage,
   task: () => Promise<T>,
 ): Promise<T> {
-  return given(await turns[of].take(access.standing(request).key, task))
+  return given(await turns[of].take(access.requester(request).key, task))
 }

@@ -82,7 +82,8 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     return value === newestValue && (ageUnknown || at === newestAt)
   }
 
-  return ({ scaled, at, doubt, receivedAt, retained, sender }) => {
+  return (facts) => {
+    const { scaled, at, doubt, receivedAt, retained } = facts
     const { value } = scaled
     if (newestAt > receivedAt + AHEAD_LIMIT_MS) newestAt = Number.NEGATIVE_INFINITY
     const ageUnknown = retained && at === undefined
@@ -105,7 +106,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     const isStamped = at !== undefined && judgeTime(judged, { at, receivedAt }, counters)
     if (isStamped) judged.late = lateness(judged.measuredAt, receivedAt)
     if (isStamped && !retained) correctClock(judged, receivedAt)
-    if (!retained) doubtSource(judged, { at, receivedAt, sender })
+    if (!retained) doubtSource(judged, facts)
     if (judged.late) counters[judged.late]++
     else if (!ageUnknown) {
       newestAt = judged.measuredAt
@@ -114,13 +115,10 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     return judged
   }
 
-  function doubtSource(
-    judged: Judgement,
-    { at, receivedAt, sender }: Pick<SampleFacts, 'at' | 'receivedAt' | 'sender'>,
-  ): void {
-    const { measuredAt, late } = judged
-    const isClockOdd = at !== undefined && measuredAt === receivedAt && at !== receivedAt
-    judged.doubt = watchSource({ receivedAt, measuredAt, isLate: late !== false, isClockOdd, sender })
+  function doubtSource(judged: Judgement, facts: SampleFacts): void {
+    const { at, receivedAt } = facts
+    const isClockOdd = at !== undefined && judged.measuredAt === receivedAt && at !== receivedAt
+    judged.doubt = watchSource(facts, judged, isClockOdd)
     // A clock that disagrees has said so already, in its own words.
     if (judged.doubt && judged.doubt !== 'clock') worsen(judged, 'uncertain', DOUBT_WORDS[judged.doubt])
   }

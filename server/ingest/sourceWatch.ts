@@ -8,15 +8,16 @@ export const DOUBT_WORDS: Record<SourceDoubt, string> = {
   clock: 'the clock of the device disagrees with this server’s',
 }
 
-/** What is looked at of each sample. */
+/** What is looked at of each sample: as it came, and as it was judged. Made once for each by whoever judges. */
 export interface SourceFacts {
   receivedAt: number
-  measuredAt: number
-  isLate: boolean
-  /** Its time could not be believed. */
-  isClockOdd: boolean
   /** The client that sent it, where the broker knows. */
   sender: string | undefined
+}
+
+export interface JudgedTime {
+  measuredAt: number
+  late: false | string
 }
 
 /** A late reading measured longer ago [ms] comes out of a buffer, and is no sign of a second source. */
@@ -34,31 +35,40 @@ const HOLD_MS = 30_000
  * Watches who sends the readings of one instrument, and in which order. A second source, by mistake or by intent, can
  * hide what the instrument says behind readings of its own; no single one of them looks wrong.
  *
- * @returns the doubt that there is now, the gravest first.
+ * The function that it gives takes each sample as it came and as it was judged, and whether its time could not be
+ * believed; @returns the doubt that there is now, the gravest first.
  */
-export function createSourceWatch(): (facts: SourceFacts) => SourceDoubt | undefined {
+export function createSourceWatch(): (
+  facts: SourceFacts,
+  judged: JudgedTime,
+  isClockOdd: boolean,
+) => SourceDoubt | undefined {
   const since: Record<SourceDoubt, number> = {
     order: Number.NEGATIVE_INFINITY,
     senders: Number.NEGATIVE_INFINITY,
     clock: Number.NEGATIVE_INFINITY,
   }
-  const window = { startedAt: 0, all: 0, late: 0, overtaken: 0 }
+  let windowAt = 0
+  let all = 0
+  let late = 0
+  let overtaken = 0
   let wasLate = false
   let last: string | undefined
   /** When each of the last few senders was heard. A program that takes a new name for each message never comes again. */
   const heard = new Map<string, number>()
 
-  function noteOrder({ receivedAt, measuredAt, isLate }: SourceFacts): void {
-    if (Math.abs(receivedAt - window.startedAt) > WINDOW_MS)
-      Object.assign(window, { startedAt: receivedAt, all: 0, late: 0, overtaken: 0 })
-    window.all++
+  function noteOrder(receivedAt: number, measuredAt: number, isLate: boolean): void {
+    if (Math.abs(receivedAt - windowAt) > WINDOW_MS) {
+      windowAt = receivedAt
+      all = late = overtaken = 0
+    }
+    all++
     const isOvertaken = isLate && receivedAt - measuredAt < PRESENT_MS
-    if (isOvertaken) window.late++
+    if (isOvertaken) late++
     // A clock that was set back makes many late in one go, a second source makes some late again and again.
-    if (isOvertaken && !wasLate) window.overtaken++
+    if (isOvertaken && !wasLate) overtaken++
     wasLate = isLate
-    if (window.overtaken >= FEWEST_OVERTAKEN && window.late >= LATE_SHARE * window.all)
-      since.order = receivedAt
+    if (overtaken >= FEWEST_OVERTAKEN && late >= LATE_SHARE * all) since.order = receivedAt
   }
 
   function noteSender(sender: string, receivedAt: number): void {
@@ -71,9 +81,8 @@ export function createSourceWatch(): (facts: SourceFacts) => SourceDoubt | undef
     if (heard.size > 8) heard.delete(heard.keys().next().value!)
   }
 
-  return (facts) => {
-    const { receivedAt, isClockOdd, sender } = facts
-    noteOrder(facts)
+  return ({ receivedAt, sender }, { measuredAt, late: lateness }, isClockOdd) => {
+    noteOrder(receivedAt, measuredAt, lateness !== false)
     if (sender !== undefined) noteSender(sender, receivedAt)
     if (isClockOdd) since.clock = receivedAt
     for (const doubt of DOUBTS) if (Math.abs(receivedAt - since[doubt]) < HOLD_MS) return doubt

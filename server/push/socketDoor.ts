@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Server, Socket } from 'socket.io'
-import { createAllowances, type Rate } from '../access/allowance.ts'
-import type { Standing } from '../access/openAccess.ts'
+import { createAllowance, createAllowances, type Rate } from '../access/allowance.ts'
+import type { Requester } from '../access/openAccess.ts'
 import type { Clock } from '../clock.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
@@ -14,7 +14,7 @@ export interface SocketLimits {
   /** Of these for people who are not signed in and sit in no lesson. */
   strangers: number
   /** Of one person, one phone, one network. */
-  of: Record<Standing['kind'], number>
+  of: Record<Requester['kind'], number>
   /** New connections of one of these. */
   connecting: Rate
   /** Messages of one connection, receipts of frames included. */
@@ -37,7 +37,7 @@ export const USUAL_SOCKET_LIMITS: SocketLimits = {
 export interface SocketDoorOptions {
   clock: Clock
   limits: SocketLimits
-  standing: (request: IncomingMessage) => Standing
+  requester: (request: IncomingMessage) => Requester
   /** False for whoever would be refused at every join. */
   mayWatch: (request: IncomingMessage) => boolean
 }
@@ -48,13 +48,13 @@ const SIGN_IN = 'Sign in to see this plant.'
 /** Lets browsers' live connections in, within limits; @returns what health says of them. */
 export function guardDoor(
   io: Server<ClientToServer, ServerToClient>,
-  { clock, limits, standing, mayWatch }: SocketDoorOptions,
+  { clock, limits, requester, mayWatch }: SocketDoorOptions,
 ): () => QueueHealth[] {
-  const inside = new Map<PageSocket, Standing>()
+  const inside = new Map<PageSocket, Requester>()
   const connecting = createAllowances('new live connections', limits.connecting, clock.mono)
   let refused = 0
 
-  function faultOf(who: Standing, request: IncomingMessage): string | undefined {
+  function faultOf(who: Requester, request: IncomingMessage): string | undefined {
     if (!connecting.take(who.key)) return 'Too many connections. Try again in a few seconds.'
     if (!mayWatch(request)) return SIGN_IN
     const others = [...inside.values()]
@@ -67,7 +67,7 @@ export function guardDoor(
   }
 
   io.use((socket, next) => {
-    const who = standing(socket.request)
+    const who = requester(socket.request)
     const fault = faultOf(who, socket.request)
     if (fault === undefined) {
       inside.set(socket, who)
@@ -84,12 +84,12 @@ export function guardDoor(
       refused++
       socket.conn.close()
     }
-    const messages = createAllowances('', limits.messages, clock.mono)
-    socket.conn.on('packet', () => messages.take('') || cutOff())
-    const joins = createAllowances('', limits.joins, clock.mono)
+    const messages = createAllowance(limits.messages, clock.mono)
+    socket.conn.on('packet', () => messages.take() || cutOff())
+    const joins = createAllowance(limits.joins, clock.mono)
     let hasJoined = false
     socket.use(([event], next) => {
-      if (event === 'join' && !joins.take('')) return cutOff()
+      if (event === 'join' && !joins.take()) return cutOff()
       hasJoined ||= event === 'join'
       next()
     })

@@ -91,11 +91,11 @@ export function accessHooks({
         log('own', `broker: ${who} was cut off: only this server publishes to "${printable(packet.topic)}"`)
         return done(new Error('only the server publishes to this topic'))
       }
-      const rights = client && rightsOf.get(client)
-      if (rights && !isUnder(packet.topic, rights.publish)) {
+      const rights = client ? rightsOf.get(client) : undefined
+      if (!rights || !isUnder(packet.topic, rights.publish)) {
         log(
           'rights',
-          `broker: ${nameOf(client)} was cut off: it may not publish to "${printable(packet.topic)}"`,
+          `broker: ${client ? nameOf(client) : 'a last will'} was cut off: it may not publish to "${printable(packet.topic)}"`,
         )
         return done(new Error('no right to publish to this topic'))
       }

@@ -1,4 +1,5 @@
 import type { Socket } from 'node:net'
+import { createCounts } from '../../counts.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import { printable } from './embeddedAccess.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
@@ -20,9 +21,9 @@ export interface Door {
 
 export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversize: () => void): Door {
   const sockets = new Set<Socket>()
-  const perAddress = createTally()
+  const perAddress = createCounts<string>()
   /** Connections that have not logged in, by address. */
-  const unknown = createTally()
+  const unknown = createCounts<string>()
   const strangers = new Map<object, string>()
   const paces = new WeakMap<object, ReturnType<typeof createPace>>()
 
@@ -84,18 +85,6 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
     flushed: () => whenFlushed([...sockets]),
     closeAll() {
       for (const socket of sockets) socket.destroy()
-    },
-  }
-}
-
-function createTally() {
-  const counts = new Map<string, number>()
-  return {
-    of: (key: string) => counts.get(key) ?? 0,
-    add(key: string, step: number) {
-      const count = (counts.get(key) ?? 0) + step
-      if (count > 0) counts.set(key, count)
-      else counts.delete(key)
     },
   }
 }

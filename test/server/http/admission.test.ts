@@ -143,4 +143,15 @@ describe('what one side may ask of the page', () => {
     expect(answer).toContain('"role":null')
     expect(answer).not.toContain('"read"')
   })
+
+  it('says in plain words to a browser that the address of the console was used, and lets one in that is in already', async () => {
+    const enter = (headers: Record<string, string>) =>
+      fetch(`${bench.headrace.url}/enter/USED`, { headers, redirect: 'manual' })
+    const stranger = await enter({})
+    expect(stranger.status).toBe(410)
+    expect(stranger.headers.get('content-type')).toMatch(/^text\/plain/)
+    expect(await stranger.text()).toContain('The newest stands on the server’s console.')
+    const again = await enter({ cookie: bench.headrace.machine })
+    expect([again.status, again.headers.get('location')]).toEqual([303, '/'])
+  })
 })

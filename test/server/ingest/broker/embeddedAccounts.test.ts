@@ -1,4 +1,4 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { systemClock } from '../../../../server/clock.ts'
 import { createEmbeddedBroker, type EmbeddedBroker } from '../../../../server/ingest/broker/embedded.ts'
 import {
@@ -52,6 +52,19 @@ describe('the accounts of devices at the embedded broker', () => {
     await gone
     expect(all).toHaveLength(1)
     expect(lines.join()).toContain('it may not publish to "other/speed"')
+  })
+
+  it('let no last will of a device go where the device may not publish', async () => {
+    const all = collect(broker)
+    const will = (topic: string) => ({ topic, payload: Buffer.from('gone'), qos: 1 as const, retain: false })
+    const options = { username: 'logger', password: logger.password, clientId: 'logger-1' }
+    for (const topic of ['other/speed', 'mill/state']) {
+      const one = await foreignClient(broker.port(), { ...options, will: will(topic) })
+      one.on('error', () => {})
+      one.stream.destroy()
+      await vi.waitFor(() => expect(one.connected).toBe(false))
+    }
+    await vi.waitFor(() => expect(all).toEqual([['mill/state', 'gone', false]]))
   })
 
   it('let a reader subscribe where it may and publish nowhere', async () => {
