@@ -10,7 +10,8 @@ export interface BeginLook {
   conditions: TraceCondition[]
 }
 
-/** A jump is told from a state that has been quiet for so many looks. */
+const LOOKS_PER_SECOND = 2
+/** A jump is told from the mean of so many quiet looks, once what a trace keeps from before it has been quiet as well. */
 const QUIET_LOOKS = 4
 /** Quiet: within half a jump of their mean. A meter may show half of a jump first; so many such looks are waited for. */
 const QUIET_SHARE = 0.5
@@ -20,7 +21,10 @@ const FALLS = 0.003
 
 /** Watches an armed plant for the moment at which a trace begins; look twice a second. */
 export function createBeginWatch(live: FigurePlant, { view, ready, begin }: TraceMethod): () => BeginLook {
-  const jumps = createJumpWatch(begin.kind === 'change' ? jumpsAt(live, begin.of) : [])
+  const jumps = createJumpWatch(
+    begin.kind === 'change' ? jumpsAt(live, begin.of) : [],
+    Math.max(QUIET_LOOKS, LOOKS_PER_SECOND * view.secondsBefore),
+  )
   const valueNow = (figure: string) => live.evaluator.value(live.plan.indexOf.get(figure) ?? -1)
   let wasReady = ready.length === 0
   let highest = Number.NaN
@@ -76,14 +80,16 @@ export function createBeginWatch(live: FigurePlant, { view, ready, begin }: Trac
   }
 }
 
-function createJumpWatch(jumps: readonly Jump[]) {
+function createJumpWatch(jumps: readonly Jump[], fewestLooks: number) {
   const quiet: (readonly number[])[] = []
+  let looks = 0
   let halfway = 0
   const mean = (i: number) => quiet.reduce((sum, look) => sum + look[i]!, 0) / quiet.length
   const isQuiet = (now: readonly number[]) =>
     quiet.length === 0 || jumps.every(({ by }, i) => Math.abs(now[i]! - mean(i)) <= QUIET_SHARE * by)
   const forget = () => {
     quiet.length = 0
+    looks = 0
     halfway = 0
   }
   return {
@@ -91,7 +97,7 @@ function createJumpWatch(jumps: readonly Jump[]) {
     forget,
     /** Compared with the quiet state before; never without one. */
     hasJumped(now: readonly number[]): boolean {
-      if (quiet.length < QUIET_LOOKS) return false
+      if (looks < fewestLooks) return false
       return jumps.some(({ by, sign }, i) => {
         const change = now[i]! - mean(i)
         return sign === undefined ? Math.abs(change) >= by : sign * change >= by
@@ -105,13 +111,14 @@ function createJumpWatch(jumps: readonly Jump[]) {
       }
       if (!isQuiet(now)) {
         halfway++
-        if (halfway <= MOST_HALFWAY && quiet.length >= QUIET_LOOKS) return true
+        if (halfway <= MOST_HALFWAY && looks >= fewestLooks) return true
         forget()
       }
       halfway = 0
       quiet.push(now)
       if (quiet.length > QUIET_LOOKS) quiet.shift()
-      return quiet.length >= QUIET_LOOKS
+      looks++
+      return looks >= fewestLooks
     },
   }
 }

@@ -126,6 +126,14 @@ describe('the load rejection trial on the simulated rig', () => {
     expect(Math.abs(amountOf(first, 'peak').value! - highest)).toBeLessThan(0.15)
     expect(first.result).toMatchObject({ remarks: [expect.stringMatching(/still rising/)] })
   }, 60_000)
+
+  it('begins no trace before the five seconds that a trace keeps from before have been quiet', async () => {
+    const [settle, off] = rejectionMoves
+    const moves = [settle!, off!, { settings: { charger: true }, seconds: 4 }, off!]
+    const recording = recordTrial('quennerby', { seed: 1, moves, instruments: rejectionInstruments })
+    const { traces } = await readTraces(recording, { seed: 1, trial: 'loadRejection', thread })
+    expect(traces.map(({ triggeredAt }) => Math.ceil((triggeredAt - START) / 1000))).toEqual([31])
+  }, 60_000)
 })
 
 describe('the battery balance on the simulated rig', () => {
