@@ -1,7 +1,9 @@
 import { chmodSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import Database from 'libsql'
-import { PEOPLE_SCHEMA, SCHEMA_VERSION, WATCH_SCHEMA } from './schema.ts'
+import type { Layout } from '../layout.ts'
+import { bringUpToDate, reasonOf } from './bringUpToDate.ts'
+import { PEOPLE_LAYOUT, WATCH_LAYOUT } from './schema.ts'
 
 /**
  * Small transactional rows in SQLite: those of the watch (counters, alarms, journal, messages) in one file, those of
@@ -31,13 +33,13 @@ const LOCK_FILE = 'lock.db'
 const READER_PATIENCE_MS = 2000
 
 /** The rows of the watch, and the lock of the folder. @throws {StartRefused} when the folder cannot be written or another server owns it. */
-export function openState(folder: string): State {
+export function openState(folder: string, layout = WATCH_LAYOUT): State {
   checkWritable(folder)
   closeToOthers(folder)
   const release = lock(folder)
   try {
     chmodSync(join(folder, LOCK_FILE), 0o600)
-    const state = openRows(join(folder, WATCH_FILE), WATCH_SCHEMA)
+    const state = openRows(join(folder, WATCH_FILE), layout)
     return {
       ...state,
       close() {
@@ -53,7 +55,7 @@ export function openState(folder: string): State {
 
 /** The rows of people. Whoever opens it belongs to the server that holds the lock. @throws {StartRefused} */
 export function openPeople(folder: string): State {
-  return openRows(join(folder, PEOPLE_FILE), PEOPLE_SCHEMA)
+  return openRows(join(folder, PEOPLE_FILE), PEOPLE_LAYOUT)
 }
 
 /** The rows of the watch for somebody beside it, who may only look; the file is there already. */
@@ -63,18 +65,19 @@ export function readState(folder: string): { database: Database.Database; close(
   return { database, close: () => void database.close() }
 }
 
-function openRows(file: string, schema: string): State {
+/** @throws {StartRefused} when the file cannot be read, or is of a version that this program does not know. */
+function openRows(file: string, layout: Layout): State {
   const database = new Database(file)
   // Hashes of passwords are nobody else's to read; the files beside it take its mode over.
   chmodSync(file, 0o600)
-  database.pragma('journal_mode = WAL')
-  database.pragma('synchronous = NORMAL')
   try {
-    prepare(database, schema)
+    bringUpToDate(database, file, layout)
   } catch (error) {
     database.close()
-    throw error
+    throw new StartRefused(reasonOf(error))
   }
+  database.pragma('journal_mode = WAL')
+  database.pragma('synchronous = NORMAL')
   let count = 0
   let last: string | null = null
   let isFailing = false
@@ -151,19 +154,4 @@ function lock(folder: string): () => void {
     database.prepare('SELECT count(*) FROM sqlite_master').get()
     database.close()
   }
-}
-
-/** @throws {StartRefused} for a file of another version. */
-function prepare(database: Database.Database, schema: string): void {
-  const { user_version } = database.prepare('PRAGMA user_version').get() as { user_version: number }
-  if (user_version === SCHEMA_VERSION) return
-  if (user_version !== 0)
-    throw new StartRefused(
-      `The data folder was written by ${user_version > SCHEMA_VERSION ? 'a newer' : 'another'} Headrace. Use that one, or choose another folder with --data.`,
-    )
-  database.exec(`BEGIN; ${schema}; PRAGMA user_version = ${SCHEMA_VERSION}; COMMIT`)
-}
-
-function reasonOf(error: unknown): string {
-  return error instanceof Error ? error.message : String(error)
 }

@@ -1,5 +1,10 @@
-/** Version of the tables below. 0.2.0 is the first release that others have: later versions bring a step from each older one. */
-export const SCHEMA_VERSION = 6
+import type { Layout } from '../layout.ts'
+
+/**
+ * Version of the tables below. 0.2.0 is the first release that others have: from then on whoever raises it adds, to the file
+ * that changes, the step from the version before, and an empty one to the other.
+ */
+const VERSION = 6
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -134,6 +139,14 @@ const LESSONS = `
     value REAL NOT NULL, u REAL, at INTEGER NOT NULL, PRIMARY KEY (lesson, question, group_number)) WITHOUT ROWID;`
 
 /** What the watch writes. */
-export const WATCH_SCHEMA = [COUNTERS, ALARMS, NOTIFICATIONS].join('\n')
+export const WATCH_LAYOUT: Layout = {
+  version: VERSION,
+  tables: [COUNTERS, ALARMS, NOTIFICATIONS].join('\n'),
+  steps: {},
+}
 /** What people write by the page. */
-export const PEOPLE_SCHEMA = [ACCESS, TRIALS, LESSONS].join('\n')
+export const PEOPLE_LAYOUT: Layout = {
+  version: VERSION,
+  tables: [ACCESS, TRIALS, LESSONS].join('\n'),
+  steps: {},
+}

@@ -1,6 +1,7 @@
-import { existsSync, renameSync, statSync } from 'node:fs'
-import { join } from 'node:path'
+import { copyFileSync, existsSync, renameSync, statSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { type DuckDBConnection, DuckDBInstance } from '@duckdb/node-api'
+import { type Layout, stepsFrom } from '../../../layout.ts'
 
 export interface DatabaseLimits {
   /** Of the engine's buffers; the process needs about 100 MB more [MB]. */
@@ -30,15 +31,17 @@ export class FolderInUse extends Error {
   override name = 'FolderInUse'
 }
 
-/** Raised with every change of the tables. */
 const FORMAT = 1
-
-const TABLES = `
-  CREATE TABLE hot (signal INTEGER, at_ms BIGINT, value DOUBLE, quality UTINYINT, commit_number INTEGER);
-  CREATE TABLE signal (id INTEGER, name VARCHAR);
-  CREATE TABLE progress (commit_number INTEGER, format INTEGER);
-  INSERT INTO progress VALUES (0, ${FORMAT});
-  CHECKPOINT`
+/** Whoever raises the format adds the step from the one before; sealed files stay as they are and must be read as they are. */
+const LAYOUT: Layout = {
+  version: FORMAT,
+  tables: `
+    CREATE TABLE hot (signal INTEGER, at_ms BIGINT, value DOUBLE, quality UTINYINT, commit_number INTEGER);
+    CREATE TABLE signal (id INTEGER, name VARCHAR);
+    CREATE TABLE progress (commit_number INTEGER, format INTEGER);
+    INSERT INTO progress VALUES (0, ${FORMAT})`,
+  steps: {},
+}
 
 /**
  * Opens the hot table's file, or makes it. A journal that cannot be read back, or a file that is damaged, is
@@ -47,12 +50,16 @@ const TABLES = `
  *
  * @throws {FolderInUse} when another process has it open.
  */
-export async function openDatabase(folder: string, limits: DatabaseLimits): Promise<Database> {
+export async function openDatabase(
+  folder: string,
+  limits: DatabaseLimits,
+  layout = LAYOUT,
+): Promise<Database> {
   const path = join(folder, 'recent.duckdb')
   const notices: string[] = []
   for (;;) {
     try {
-      return { ...(await connect(path, folder, limits)), notices }
+      return { ...(await connect(path, limits, layout)), notices }
     } catch (error) {
       const sentence = error instanceof Error ? error.message : String(error)
       if (/could not set lock/i.test(sentence)) throw new FolderInUse(inUse(folder, sentence))
@@ -63,12 +70,12 @@ export async function openDatabase(folder: string, limits: DatabaseLimits): Prom
   }
 }
 
-async function connect(path: string, folder: string, limits: DatabaseLimits) {
+async function connect(path: string, limits: DatabaseLimits, layout: Layout) {
   const instance = await DuckDBInstance.create(path, {
     memory_limit: `${limits.memoryMb}MB`,
     threads: String(limits.threads),
     preserve_insertion_order: 'false',
-    temp_directory: join(folder, 'temporary'),
+    temp_directory: join(dirname(path), 'temporary'),
     max_temp_directory_size: `${limits.temporaryMb}MB`,
     checkpoint_threshold: `${limits.journalMb}MB`,
     autoinstall_known_extensions: 'false',
@@ -76,7 +83,7 @@ async function connect(path: string, folder: string, limits: DatabaseLimits) {
   })
   try {
     const writer = await instance.connect()
-    await migrate(writer)
+    await bringUpToDate(writer, path, layout)
     const reader = await instance.connect()
     await reader.run('SET parquet_metadata_cache = true')
     const upkeep = await instance.connect()
@@ -92,18 +99,42 @@ async function connect(path: string, folder: string, limits: DatabaseLimits) {
   }
 }
 
-/** Makes the tables, and folds that into the file at once: a journal must never hold changes of tables. */
-async function migrate(writer: DuckDBConnection): Promise<void> {
-  const tables = await writer.runAndReadAll("SELECT 1 FROM duckdb_tables() WHERE table_name = 'progress'")
-  if (tables.currentRowCount === 0) {
-    await writer.run(TABLES)
-    return
+/**
+ * Makes the tables, or brings those of an earlier release up to date in one transaction beside a copy of the file, and folds
+ * that into the file at once: a journal must never hold changes of tables.
+ */
+async function bringUpToDate(writer: DuckDBConnection, path: string, layout: Layout): Promise<void> {
+  const found = await formatOf(writer)
+  if (found === layout.version) return
+  const steps = found === undefined ? [layout.tables] : stepsFrom(found, layout)
+  if (!steps)
+    throw new Error(
+      `the history file is of format ${found}, this program knows format ${layout.version}; nothing was changed in it`,
+    )
+  if (found !== undefined) {
+    await writer.run('CHECKPOINT')
+    copyFileSync(path, `${path}.format-${found}`)
+    steps.push(`UPDATE progress SET format = ${layout.version}`)
   }
-  const format = (await writer.runAndReadAll('SELECT format FROM progress')).getRows()[0]?.[0]
-  if (format === FORMAT) return
-  throw new Error(
-    `the history file is of format ${format}, this program knows format ${FORMAT}; nothing was changed in it`,
-  )
+  try {
+    await writer.run('BEGIN')
+    for (const step of steps) await writer.run(step)
+    await writer.run('COMMIT')
+  } catch (error) {
+    await writer.run('ROLLBACK').catch(() => {})
+    const reason = error instanceof Error ? firstLine(error.message) : String(error)
+    throw new Error(
+      `the history file could not be brought from format ${found} to ${layout.version}: ${reason}; it is as it was`,
+    )
+  }
+  await writer.run('CHECKPOINT')
+}
+
+/** Undefined in a new file. */
+async function formatOf(writer: DuckDBConnection): Promise<number | undefined> {
+  const tables = await writer.runAndReadAll("SELECT 1 FROM duckdb_tables() WHERE table_name = 'progress'")
+  if (tables.currentRowCount === 0) return undefined
+  return Number((await writer.runAndReadAll('SELECT format FROM progress')).getRows()[0]?.[0])
 }
 
 const DAMAGE = /wal file|replay|corrupt|not a valid duckdb|checksum|serializ/i

@@ -1,0 +1,51 @@
+import { existsSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, it } from 'vitest'
+import { type Database, openDatabase } from '../../../server/history/stores/embedded/database.ts'
+import type { Layout } from '../../../server/layout.ts'
+import { emptyFolder } from '../../support/historyFolder.ts'
+
+const LIMITS = { memoryMb: 64, threads: 1, temporaryMb: 64, journalMb: 16 }
+const LATER: Layout = {
+  version: 2,
+  tables: 'CREATE TABLE never (x INTEGER)',
+  steps: { 1: 'ALTER TABLE hot ADD COLUMN note VARCHAR; UPDATE hot SET note = quality::VARCHAR' },
+}
+
+async function rows({ reader }: Database, sql: string) {
+  return (await reader.runAndReadAll(sql)).getRowObjects()
+}
+
+async function folderOfFormat1(): Promise<string> {
+  const folder = emptyFolder()
+  const database = await openDatabase(folder, LIMITS)
+  await database.writer.run('INSERT INTO hot VALUES (0, 1000, 2.5, 1, 1)')
+  database.close()
+  return folder
+}
+
+// Expectations are rules of the house; no outside source.
+describe('the file of recent rows from an earlier release', () => {
+  it('is brought up to date, and a copy of it is kept', async () => {
+    const folder = await folderOfFormat1()
+    const database = await openDatabase(folder, LIMITS, LATER)
+    expect(await rows(database, 'SELECT value, note FROM hot')).toEqual([{ value: 2.5, note: '1' }])
+    expect(await rows(database, 'SELECT format FROM progress')).toEqual([{ format: 2 }])
+    expect(database.journalBytes()).toBeLessThan(200)
+    database.close()
+    expect(existsSync(join(folder, 'recent.duckdb.format-1'))).toBe(true)
+    await expect(openDatabase(folder, LIMITS)).rejects.toThrow(/is of format 2, .* nothing was changed in it/)
+  })
+
+  it('is as it was where a step fails in the midst of it', async () => {
+    const folder = await folderOfFormat1()
+    const broken = { ...LATER, steps: { 1: `${LATER.steps[1]}; INSERT INTO nowhere VALUES (1)` } }
+    await expect(openDatabase(folder, LIMITS, broken)).rejects.toThrow(
+      /from format 1 to 2: .*nowhere.*it is as it was/,
+    )
+    const database = await openDatabase(folder, LIMITS)
+    expect(await rows(database, 'SELECT * FROM hot')).toMatchObject([{ value: 2.5 }])
+    expect((await rows(database, 'SELECT * FROM hot'))[0]).not.toHaveProperty('note')
+    database.close()
+  })
+})
