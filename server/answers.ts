@@ -1,9 +1,10 @@
 import type { Notify } from './alarms/notify/openNotify.ts'
 import type { Answers } from './channel/questions.ts'
-import { HistoryBusy, type HistoryStore } from './history/store.ts'
+import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { LivePlant } from './livePlant.ts'
 import { DONE, granted, type Outcome, refuse } from './outcome.ts'
+import { Busy } from './turns.ts'
 import type { Watch } from './watch.ts'
 
 /** What the watch answers the page side, each at once from memory or a short read; curves come from history's worker. */
@@ -75,7 +76,7 @@ async function outcomeOf<T>(answer: Promise<T>): Promise<Outcome<T>> {
   try {
     return granted(await answer)
   } catch (error) {
-    if (error instanceof HistoryBusy) return refuse(503, error.message)
+    if (error instanceof Busy) return refuse(503, error.message)
     return refuse(500, error instanceof Error ? error.message : String(error))
   }
 }

@@ -14,7 +14,7 @@ import { createAdmission, USUAL_LIMITS } from './http/admission.ts'
 import { createApp } from './http/createApp.ts'
 import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
-import { createTurns } from './http/turns.ts'
+import { createCostlyTurns } from './http/turns.ts'
 import { createLessons, type Lessons } from './lessons/lessons.ts'
 import { guardSeats } from './lessons/seats.ts'
 import type { Mirror } from './mirror/mirror.ts'
@@ -62,12 +62,12 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
   const { trials, lessons, access } = activities
   const http = createServer()
   const { io, ...entrances } = openEntrances(http, activities, edges)
-  const turns = createTurns()
+  const turns = createCostlyTurns()
   const { hub, health, replays } = createScenes(io, watch, {
     ...activities,
     edges,
     history,
-    queues: () => [...turns.queues(), ...access.queues(), ...entrances.queues()],
+    queues: () => [turns.history.queue(), turns.reports.queue(), ...access.queues(), ...entrances.queues()],
   })
   entrances.serve(
     createApp(

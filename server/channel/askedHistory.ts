@@ -1,5 +1,6 @@
-import { HistoryBusy, type HistoryStore } from '../history/store.ts'
+import type { HistoryStore } from '../history/store.ts'
 import type { Outcome } from '../outcome.ts'
+import { Busy } from '../turns.ts'
 import type { Ask } from './questions.ts'
 
 /** What can be read of history from beside the process that holds it. */
@@ -15,5 +16,5 @@ export function createAskedHistory(ask: Ask): HistoryReader {
 
 function held<T>(outcome: Outcome<T>): T {
   if (outcome.ok) return outcome.value
-  throw outcome.status === 503 ? new HistoryBusy(outcome.error) : new Error(outcome.error)
+  throw outcome.status === 503 ? new Busy(outcome.error) : new Error(outcome.error)
 }

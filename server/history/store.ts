@@ -77,18 +77,13 @@ export interface HistoryStore {
   append(batch: SampleBatch): void
   /** Resolves when everything appended so far is durable; rejects if it could not be stored. */
   flush(): Promise<void>
-  /** Includes rows that are appended but not yet committed. Rejects with HistoryBusy when too many queries wait. */
+  /** Includes rows that are appended but not yet committed. Rejects with Busy when too many queries wait. */
   query(query: RangeQuery): Promise<RangeReply>
   /**
-   * Single samples, as long as they are kept. Rows that are not durable yet may be missing. Rejects with HistoryBusy as
+   * Single samples, as long as they are kept. Rows that are not durable yet may be missing. Rejects with Busy as
    * above, and with a RangeError for a query that cannot be.
    */
   samples(query: SamplesQuery): Promise<SamplesReply>
   health(): StoreHealth
   close(): Promise<void>
-}
-
-/** More queries wait than the store accepts: HTTP answers 503. */
-export class HistoryBusy extends Error {
-  override name = 'HistoryBusy'
 }

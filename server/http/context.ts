@@ -13,7 +13,7 @@ import type { Replays } from '../replay/replays.ts'
 import type { Trials } from '../trials/trials.ts'
 import type { HealthReply } from '../wire/replies.ts'
 import { HttpFault } from './errors.ts'
-import type { Turns } from './turns.ts'
+import type { CostlyTurns } from './turns.ts'
 
 /** What the routers need of the running server. */
 export interface HttpContext {
@@ -31,7 +31,7 @@ export interface HttpContext {
   health: () => Promise<Outcome<HealthReply>>
   now: () => number
   access: Access
-  turns: Turns
+  turns: CostlyTurns
 }
 
 /** Who is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */

@@ -1,8 +1,7 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express'
 import type { z } from 'zod'
-import { PasswordsBusy } from '../access/passwords.ts'
-import { HistoryBusy } from '../history/store.ts'
 import type { Outcome } from '../outcome.ts'
+import { Busy } from '../turns.ts'
 import type { ErrorReply } from '../wire/replies.ts'
 
 /** An answer other than success, for the person or program that asked. */
@@ -79,13 +78,7 @@ export const answerFault: ErrorRequestHandler = (error: unknown, _request, respo
 
 function faultOf(error: unknown): Pick<HttpFault, 'status' | 'reply'> & { retryAfterS?: number | undefined } {
   if (error instanceof HttpFault) return error
-  if (error instanceof HistoryBusy)
-    return {
-      status: 503,
-      reply: { error: 'Too many history queries are waiting. Try again in two seconds.' },
-    }
-  if (error instanceof PasswordsBusy)
-    return { status: 503, reply: { error: 'Too many people are signing in. Try again in two seconds.' } }
+  if (error instanceof Busy) return { status: error.status, reply: { error: error.message }, retryAfterS: 2 }
   const status = statusOf(error)
   // The reader's own message repeats a piece of the body.
   if (isUnreadable(error)) return { status, reply: { error: 'The body is not JSON that can be read.' } }

@@ -36,7 +36,7 @@ export const healthRoutes = [
 
 async function healthOf({ health, trials, replays, lessons }: RouteContext): Promise<HealthReply> {
   const reply = given(await health())
-  return { ...reply, queues: [...reply.queues, trials.queue(), replays.queue(), ...lessons.queues()] }
+  return { ...reply, queues: [...reply.queues, ...trials.queues(), replays.queue(), ...lessons.queues()] }
 }
 
 /** Source: the open-metrics text exposition format. */

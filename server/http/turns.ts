@@ -1,42 +1,42 @@
 import type { IncomingMessage } from 'node:http'
 import type { Access } from '../access/openAccess.ts'
-import { createFairTurns, type FairTurns } from '../fairTurns.ts'
-import type { QueueHealth } from '../wire/replies.ts'
-import { given } from './errors.ts'
+import { createTurns, type Turns } from '../turns.ts'
 
 /** What costs much is done in turn by who asks for it. */
-export interface Turns {
-  history: FairTurns
+export interface CostlyTurns {
+  history: Turns
   /** Reports of alarms, packs and records. */
-  reports: FairTurns
-  queues(): QueueHealth[]
+  reports: Turns
 }
 
-export function createTurns(): Turns {
-  // The store reads one answer after the other: a newcomer waits for no more than those under way.
-  const history = createFairTurns({
-    name: 'questions to history',
-    atOnce: 3,
-    underWay: 2,
+const full = 'Too many questions of others are waiting. Try again in two seconds.'
+
+export function createCostlyTurns(): CostlyTurns {
+  return {
+    // The store reads one answer after the other: a newcomer waits for no more than those under way.
     // A plant's page asks for all its trends at once, and people have it open more than once.
-    waiting: 40,
-    waitingOfAll: 200,
-  })
-  const reports = createFairTurns({
-    name: 'reports and packs',
-    atOnce: 2,
-    underWay: 1,
-    waiting: 6,
-    waitingOfAll: 50,
-  })
-  return { history, reports, queues: () => [history.queue(), reports.queue()] }
+    history: createTurns({
+      name: 'questions to history',
+      atOnce: 3,
+      waiting: 200,
+      each: { underWay: 2, waiting: 40 },
+      full,
+    }),
+    reports: createTurns({
+      name: 'reports and packs',
+      atOnce: 2,
+      waiting: 50,
+      each: { underWay: 1, waiting: 6 },
+      full,
+    }),
+  }
 }
 
-/** Does what costs much when it is the turn of whoever asks. @throws {HttpFault} where too much of it waits already. */
-export async function inTurn<T>(
-  { turns, access, of = 'reports' }: { turns: Turns; access: Access; of?: 'history' | 'reports' },
+/** Does what costs much when it is the turn of whoever asks. @throws {Busy} where too much of it waits already. */
+export function inTurn<T>(
+  { turns, access, of = 'reports' }: { turns: CostlyTurns; access: Access; of?: keyof CostlyTurns },
   request: IncomingMessage,
   task: () => Promise<T>,
 ): Promise<T> {
-  return given(await turns[of].take(access.requester(request).key, task))
+  return turns[of].take(task, { from: access.requester(request).key, isKnown: false })
 }

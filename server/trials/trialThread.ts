@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
+import { createTurns } from '../turns.ts'
 import type { TrialResult } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { TraceReply } from '../wire/trace.ts'
@@ -24,14 +25,12 @@ type Input<T extends Task> = Parameters<ThreadTasks[T]>[0]
 type Output<T extends Task> = ReturnType<ThreadTasks[T]>
 
 export interface ThreadRequest {
-  id: number
   task: Task
   input: Input<Task>
 }
 
 /** What came of a task, or why nothing did. */
-type Answer = { output: unknown } | { failed: string }
-export type ThreadReport = { id: number } & Answer
+export type ThreadReport = { output: unknown } | { failed: string }
 
 /** Tasks that give nothing where they could not be done; of the others the answer itself says why not. */
 type MayGiveNothing = 'draw' | 'pack' | 'record'
@@ -43,8 +42,8 @@ type MayGiveNothing = 'draw' | 'pack' | 'record'
 export type TrialThread = {
   [T in Task]: (input: Input<T>) => Promise<Output<T> | (T extends MayGiveNothing ? undefined : never)>
 } & {
-  /** Tasks that wait for the thread. */
-  queue(): QueueHealth
+  /** Tasks that wait for a thread. */
+  queues(): QueueHealth[]
   close(): Promise<void>
 }
 
@@ -52,8 +51,8 @@ export type TrialThread = {
 const MOST_WAITING = 50
 
 export function createTrialThread(): TrialThread {
-  const curves = createLane('trials')
-  const packs = createLane('records', { goesWhenIdle: true })
+  const curves = createLane('curves of trials')
+  const packs = createLane('packs and records', { goesWhenIdle: true })
 
   const lost = (what: string) => (failed: string) => {
     console.error(`trials: the ${what} could not be made: ${failed}`)
@@ -79,13 +78,7 @@ export function createTrialThread(): TrialThread {
     draw: (request) => curves.ask('draw', request, () => undefined),
     pack: (run) => packs.ask('pack', run, lost('pack')),
     record: (run) => packs.ask('record', run, lost('record')),
-    queue: () => ({
-      name: 'curves and packs of trials',
-      length: curves.length() + packs.length(),
-      limit: 2 * MOST_WAITING,
-      policy: 'refused with a sentence when full',
-      dropped: curves.dropped() + packs.dropped(),
-    }),
+    queues: () => [curves.queue(), packs.queue()],
     async close() {
       await curves.close()
       await packs.close()
@@ -93,38 +86,43 @@ export function createTrialThread(): TrialThread {
   }
 }
 
-/** One worker and what waits for it. */
+/** One worker, which does one task after the other. */
 function createLane(name: string, { goesWhenIdle = false } = {}) {
+  const turns = createTurns({ name, atOnce: 1, waiting: MOST_WAITING, full: 'too many tasks are waiting' })
   let worker: Worker | undefined
-  let next = 0
-  let dropped = 0
-  const waiting = new Map<number, (answer: Answer) => void>()
+  let isClosed = false
+  /** Takes the answer to the task under way. */
+  let settle = (_: ThreadReport): void => {}
 
   function start(): Worker {
     const started = new Worker(workerUrl(import.meta.url, './trialWorker'), { name })
     // It holds nothing that has to be finished: it goes with the process.
     started.unref()
-    started.on('message', (report: ThreadReport) => {
-      waiting.get(report.id)?.(report)
-      waiting.delete(report.id)
-      if (goesWhenIdle && waiting.size === 0 && worker === started) {
-        worker = undefined
-        void started.terminate()
-      }
-    })
+    started.on('message', (report: ThreadReport) => settle(report))
     let reason = 'it was ended'
     started.on('error', (error) => {
       reason = error instanceof Error ? error.message : String(error)
     })
     started.on('exit', () => {
-      // One that was let go has answered everything; what waits now waits for the next.
       if (worker !== started) return
       worker = undefined
-      const failed = `the thread "${name}" ended: ${reason}`
-      for (const resolve of waiting.values()) resolve({ failed })
-      waiting.clear()
+      settle({ failed: `the thread "${name}" ended: ${reason}` })
     })
     return started
+  }
+
+  async function post(request: ThreadRequest): Promise<ThreadReport> {
+    if (isClosed) return { failed: `the thread "${name}" was ended` }
+    worker ??= start()
+    worker.postMessage(request)
+    const report = await new Promise<ThreadReport>((resolve) => {
+      settle = resolve
+    })
+    if (goesWhenIdle && turns.queue().length === 0) {
+      void worker?.terminate()
+      worker = undefined
+    }
+    return report
   }
 
   return {
@@ -134,20 +132,15 @@ function createLane(name: string, { goesWhenIdle = false } = {}) {
       input: Input<T>,
       instead: (failed: string) => Instead,
     ): Promise<Output<T> | Instead> {
-      if (waiting.size >= MOST_WAITING) {
-        dropped++
-        return instead('too many tasks are waiting')
-      }
-      const id = next++
-      worker ??= start()
-      worker.postMessage({ id, task, input } satisfies ThreadRequest)
-      const answer = await new Promise<Answer>((resolve) => waiting.set(id, resolve))
+      const report = await turns
+        .take(() => post({ task, input }))
+        .catch(({ message }: Error) => ({ failed: message }))
       // The worker answers a task with the output of that task.
-      return 'output' in answer ? (answer.output as Output<T>) : instead(answer.failed)
+      return 'output' in report ? (report.output as Output<T>) : instead(report.failed)
     },
-    length: () => waiting.size,
-    dropped: () => dropped,
+    queue: turns.queue,
     async close() {
+      isClosed = true
       await worker?.terminate()
     },
   }

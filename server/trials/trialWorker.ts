@@ -28,11 +28,11 @@ port.on('message', (request: ThreadRequest) => {
   void answer(request).then((report) => port.postMessage(report))
 })
 
-async function answer({ id, task, input }: ThreadRequest): Promise<ThreadReport> {
+async function answer({ task, input }: ThreadRequest): Promise<ThreadReport> {
   try {
     const run = tasks[task] as (given: typeof input) => unknown
-    return { id, output: await run(input) }
+    return { output: await run(input) }
   } catch (error) {
-    return { id, failed: error instanceof Error ? error.message : String(error) }
+    return { failed: error instanceof Error ? error.message : String(error) }
   }
 }

@@ -56,7 +56,7 @@ export interface Trials {
   /** The printable record of a run as HTML. */
   record(plant: string, run: number): Promise<Outcome<string>>
   /** Curves and packs that wait for their thread. */
-  queue(): QueueHealth
+  queues(): QueueHealth[]
   /** Takes one sample of every run under way. */
   tick(now: number): void
   /** Traces keep every reading as it comes. */
@@ -253,7 +253,7 @@ export function createTrials(options: TrialsOptions): Trials {
     },
     pack: (plant, run) => made(find(plant, run), 'pack', thread.pack),
     record: (plant, run) => made(find(plant, run), 'record', thread.record),
-    queue: thread.queue,
+    queues: thread.queues,
     tick: active.tick,
     takeReading: active.takeReading,
     readingsLost: active.readingsLost,

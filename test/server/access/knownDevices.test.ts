@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import { PasswordsBusy } from '../../../server/access/passwords.ts'
+import { Busy } from '../../../server/turns.ts'
 import { type AccessBench, accessBench, BENCH_PASSWORD } from '../../support/accessBench.ts'
 
 const address = '192.0.2.1'
@@ -47,7 +47,7 @@ describe('a browser in which somebody signed in before', () => {
     )
     expect((await enter(device)).ok).toBe(true)
     const outcomes = await Promise.all(strangers)
-    expect(outcomes.filter((one) => one instanceof PasswordsBusy).length).toBe(4)
+    expect(outcomes.filter((one) => one instanceof Busy).length).toBe(4)
   })
 
   it('is slowed down by its own failures, and then no other browser of the person', async () => {

@@ -1,12 +1,7 @@
 import { scryptSync } from 'node:crypto'
 import { describe, expect, it } from 'vitest'
-import {
-  createPasswords,
-  type Derive,
-  PasswordsBusy,
-  type Place,
-  passwordFault,
-} from '../../../server/access/passwords.ts'
+import { createPasswords, type Derive, passwordFault } from '../../../server/access/passwords.ts'
+import { Busy } from '../../../server/turns.ts'
 
 const CHEAP = { N: 2, r: 1, p: 1 }
 
@@ -64,45 +59,12 @@ describe('createPasswords', () => {
       return Buffer.alloc(32)
     })
     const all = Array.from({ length: 18 }, () => passwords.hash('turn the water on'))
-    await expect(all[17]).rejects.toThrow(PasswordsBusy)
+    await expect(all[17]).rejects.toThrow(Busy)
     await Promise.all(all.slice(0, 17))
     expect(most).toBe(1)
     expect(passwords.queue()).toMatchObject({ limit: 16, dropped: 1 })
     await passwords.hash('there is room again')
     expect(passwords.queue().length).toBeLessThanOrEqual(1)
-  })
-
-  describe('with a full line of strangers', () => {
-    /** The first is being checked, the others wait; `served` fills as they are taken. */
-    function line(places: readonly Place[]) {
-      const served: string[] = []
-      const passwords = createPasswords(CHEAP, async (password) => {
-        served.push(password)
-        return Buffer.alloc(32)
-      })
-      const ask = (place: Place) => passwords.matches(`of ${place.from}`, null, place)
-      const all = places.map(ask)
-      return { served, ask, all, passwords }
-    }
-    const stranger = (from: string): Place => ({ from, isKnown: false })
-
-    it('takes a known browser before everybody who waits, in place of the last of them', async () => {
-      const { served, ask, all } = line(Array.from({ length: 17 }, (_, i) => stranger(`net ${i}`)))
-      const known = ask({ from: 'device a', isKnown: true })
-      await expect(all[16]).rejects.toThrow(PasswordsBusy)
-      await known
-      await Promise.all(all.slice(0, 16))
-      expect(served.slice(0, 3)).toEqual(['of net 0', 'of device a', 'of net 1'])
-    })
-
-    it('takes one of another place before the second of a place that sends many', async () => {
-      const { served, ask, all } = line(Array.from({ length: 17 }, () => stranger('net a')))
-      const other = ask(stranger('net b'))
-      await expect(all[16]).rejects.toThrow(PasswordsBusy)
-      await other
-      expect(served).toEqual(['of net a', 'of net a', 'of net b'])
-      await Promise.all(all.slice(0, 16))
-    })
   })
 
   it('knows a hash that was made at another cost', async () => {

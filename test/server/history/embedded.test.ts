@@ -4,7 +4,8 @@ import type { Worker } from 'node:worker_threads'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../../server/history/grid.ts'
 import { openHistory } from '../../../server/history/openHistory.ts'
-import { HistoryBusy, type HistoryStore } from '../../../server/history/store.ts'
+import type { HistoryStore } from '../../../server/history/store.ts'
+import { Busy } from '../../../server/turns.ts'
 import { emptyFolder, historyAtNoon, NOON } from '../../support/historyFolder.ts'
 import { manualClock } from '../../support/manualClock.ts'
 import { batchOf } from '../../support/rangeModel.ts'
@@ -244,7 +245,7 @@ describe('the embedded store', () => {
     const range = { signals: [SIGNAL], from: 0, to: 1, points: 1 }
     const answers = await Promise.allSettled(Array.from({ length: 34 }, () => store.query(range)))
     const refused = answers.filter((one) => one.status === 'rejected')
-    expect(refused.map((one) => one.reason)).toEqual([expect.any(HistoryBusy)])
+    expect(refused.map((one) => one.reason)).toEqual([expect.any(Busy)])
   })
 
   it('stops a query that takes too long, says what would help, and goes on', async () => {

@@ -1,4 +1,5 @@
 import { mkdirSync } from 'node:fs'
+import { createTurns } from '../../../turns.ts'
 import { DAY_MS, divideRange, type TierName } from '../../grid.ts'
 import type { RangeQuery, SamplesQuery, SamplesReply } from '../../store.ts'
 import { appendRows } from './appendRows.ts'
@@ -45,7 +46,7 @@ export async function openEngine(
   )
   const { writer, reader } = database
   const catalogue = await readCatalogue(writer)
-  const inTurn = createTurns()
+  const writes = createTurns({ name: 'history', atOnce: 1, waiting: 8, full: 'too much is being written' })
   const stored = (await writer.runAndReadAll('SELECT commit_number FROM progress')).getRows()[0]?.[0]
   // a file that was lost with its commit numbers must not give numbers that sealed files know already
   let lastCommit = Math.max(Number(stored), ...sealed.segments().map((one) => one.through))
@@ -55,7 +56,7 @@ export async function openEngine(
     sealed,
     catalogue,
     options,
-    inTurn,
+    writes,
     onNotice,
     lastCommit: () => lastCommit,
   }
@@ -126,24 +127,14 @@ export async function openEngine(
   return {
     notices: database.notices,
     lastCommit: () => lastCommit,
-    commit: (request) => inTurn(() => commit(request)),
+    commit: (request) => writes.take(() => commit(request)),
     query,
     samples,
     maintain: (now) => maintain(upkeep, now),
     bytes: () => database.bytes() + sealed.bytes(),
     async close() {
       await sealed.readersGone()
-      await inTurn(async () => database.close())
+      await writes.take(async () => database.close())
     },
-  }
-}
-
-/** Runs tasks one after the other, in the order in which they were given. */
-function createTurns(): <T>(task: () => Promise<T>) => Promise<T> {
-  let last: Promise<unknown> = Promise.resolve()
-  return (task) => {
-    const result = last.then(task)
-    last = result.catch(() => {})
-    return result
   }
 }

@@ -1,11 +1,6 @@
+import { createTurns } from '../../../turns.ts'
 import { type Envelope, replyFrom } from '../../envelope.ts'
-import {
-  HistoryBusy,
-  type RangeQuery,
-  type RangeReply,
-  type SamplesQuery,
-  type SamplesReply,
-} from '../../store.ts'
+import type { RangeQuery, RangeReply, SamplesQuery, SamplesReply } from '../../store.ts'
 import type { Committer } from './committer.ts'
 import { addChunk, type Chunk, type Pending } from './pending.ts'
 import type { Answer } from './protocol.ts'
@@ -24,10 +19,8 @@ export interface QueryQueue {
 }
 
 interface Question {
-  posted: Posted
-  /** Rows that were not durable when a question for a range was sent. */
-  captured: Chunk[]
-  conclude(answer: Given): void
+  id: number
+  resolve(answer: Given): void
   reject(error: Error): void
 }
 
@@ -40,27 +33,14 @@ export interface QueryQueueOptions {
 }
 
 export function createQueryQueue({ pending, committer, queryLimit, post }: QueryQueueOptions): QueryQueue {
-  const waiting: Question[] = []
+  const turns = createTurns({
+    name: 'queries of history',
+    atOnce: 1,
+    waiting: queryLimit,
+    full: 'Too many history queries are waiting. Try again in two seconds.',
+  })
   let asked: Question | undefined
   let nextId = 1
-
-  function next(): void {
-    asked = undefined
-    committer.forgetOlder()
-    const question = waiting.shift()
-    if (!question) return
-    asked = question
-    const { posted, reject } = question
-    if (posted.kind === 'query') question.captured = pending.capture()
-    if (!post(posted)) settle(posted.id, () => reject(new Error(NO_STORE)))
-  }
-
-  function settle(id: number, conclude: (question: Question) => void): void {
-    if (asked?.posted.id !== id) return
-    const question = asked
-    conclude(question)
-    next()
-  }
 
   function complete(
     query: RangeQuery,
@@ -78,34 +58,27 @@ export function createQueryQueue({ pending, committer, queryLimit, post }: Query
   }
 
   function ask<Reply>(what: Asked, replyOf: (answer: Given, captured: Chunk[]) => Reply): Promise<Reply> {
-    if (waiting.length >= queryLimit)
-      return Promise.reject(
-        new HistoryBusy(`history: ${waiting.length} queries wait already; ask again later`),
-      )
-    return new Promise((resolve, reject) => {
-      const question: Question = {
-        posted: { ...what, id: nextId++ },
-        captured: [],
-        conclude: (answer) => resolve(replyOf(answer, question.captured)),
-        reject,
-      }
-      waiting.push(question)
-      if (!asked) next()
+    return turns.take(async () => {
+      committer.forgetOlder()
+      // Rows that are not durable when a question for a range is sent.
+      const captured = what.kind === 'query' ? pending.capture() : []
+      const id = nextId++
+      const answer = await new Promise<Given>((resolve, reject) => {
+        asked = { id, resolve, reject }
+        if (!post({ ...what, id })) reject(new Error('history: the store cannot be read at present'))
+      })
+      return replyOf(answer, captured)
     })
   }
+
+  const find = (id: number) => (asked?.id === id ? asked : undefined)
 
   return {
     query: (query) =>
       ask({ kind: 'query', query }, (answer, captured) => complete(query, captured, answer as Answer)),
     samples: (query) => ask({ kind: 'samples', query }, (answer) => answer as SamplesReply),
-    onAnswer: (id, answer) => settle(id, ({ conclude }) => conclude(answer)),
-    onFailed: (id, sentence) => settle(id, ({ reject }) => reject(new Error(`history: ${sentence}`))),
-    onLost(sentence) {
-      const lost = [...(asked ? [asked] : []), ...waiting.splice(0)]
-      asked = undefined
-      for (const question of lost) question.reject(new Error(sentence))
-    },
+    onAnswer: (id, answer) => find(id)?.resolve(answer),
+    onFailed: (id, sentence) => find(id)?.reject(new Error(`history: ${sentence}`)),
+    onLost: (sentence) => asked?.reject(new Error(sentence)),
   }
 }
-
-const NO_STORE = 'history: the store cannot be read at present'

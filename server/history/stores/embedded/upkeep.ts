@@ -1,3 +1,4 @@
+import type { Turns } from '../../../turns.ts'
 import { DAY_MS } from '../../grid.ts'
 import type { Catalogue } from './catalogue.ts'
 import { findMerge, merge } from './compaction.ts'
@@ -18,7 +19,7 @@ export interface Upkeep {
   /** Told of what a person should know of. */
   onNotice(sentence: string): void
   /** Runs a task when no commit is under way, and holds commits until it is done. */
-  inTurn<T>(task: () => Promise<T>): Promise<T>
+  writes: Pick<Turns, 'take'>
 }
 
 /** So many late rows are sealed at once; fewer wait for the next day that is sealed anyway. */
@@ -106,11 +107,11 @@ export async function findLeaving({
 }
 
 /** Deletes them, once no query that began before counts on them. */
-async function deleteSealed({ database, sealed, inTurn }: Upkeep): Promise<void> {
+async function deleteSealed({ database, sealed, writes }: Upkeep): Promise<void> {
   if (sealed.leaving.length === 0) return
   await sealed.readersGone()
   const done = [...sealed.leaving]
-  await inTurn(async () => {
+  await writes.take(async () => {
     for (const { day, through } of done)
       await database.writer.run(
         `DELETE FROM hot WHERE at_ms >= ${day * DAY_MS} AND at_ms < ${(day + 1) * DAY_MS} AND commit_number <= ${through}`,
