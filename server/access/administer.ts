@@ -35,7 +35,7 @@ export function createAdminister({ people, sessions, devices, now }: AdministerS
     signedInAt,
     hasPassword: password !== null,
     codeUntil: code === null || (codeUntil ?? 0) <= now() ? null : codeUntil,
-    sessions: sessions.count(id),
+    sessions: sessions.of(id).length,
   })
 
   /** Somebody who has not set a password yet cannot help anybody in. */

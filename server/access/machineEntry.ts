@@ -2,7 +2,7 @@ import type { IncomingMessage } from 'node:http'
 import { granted, type Outcome, refuse } from '../outcome.ts'
 import { hashCode, isSameHash, makeCode } from './codes.ts'
 import type { Session, Sessions } from './sessions.ts'
-import { readVisitor } from './visitor.ts'
+import { readVisitor, whereaboutsOf } from './visitor.ts'
 
 /** Stands for a person in the sessions of browsers that have shown that they run on this machine; people begin at 1. */
 export const MACHINE = 0
@@ -56,7 +56,7 @@ export function createMachineEntry({ sessions, isOffered, tell }: MachineEntryOp
     enter(request, code) {
       if (!isOffered || !readVisitor(request).isThisMachine) return NOT_HERE
       if (!isSameHash(hashCode(code), offered)) return USED
-      const token = sessions.start(MACHINE)
+      const token = sessions.start(MACHINE, whereaboutsOf(request))
       renew()
       return granted(token)
     },

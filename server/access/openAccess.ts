@@ -14,7 +14,7 @@ import { createLockOut } from './lockOut.ts'
 import { createMachineEntry, type MachineEntry } from './machineEntry.ts'
 import { createPasswords, type Passwords } from './passwords.ts'
 import { createPeople, type Person } from './people.ts'
-import { createSessions, type Sessions } from './sessions.ts'
+import { createSessions, type Session, type Sessions } from './sessions.ts'
 import { createSetUp } from './setUp.ts'
 import { createSignIn, type SignIn } from './signIn.ts'
 import { readVisitor } from './visitor.ts'
@@ -42,6 +42,8 @@ export interface Access {
   /** By the role; besides, reading is open to this machine, and to everybody where that was switched on. */
   may(request: IncomingMessage, action: Action): boolean
   person(request: IncomingMessage): Person | undefined
+  /** Of a person who is signed in. */
+  session(request: IncomingMessage): Session | undefined
   describe(request: IncomingMessage): SessionReply
   requester(request: IncomingMessage): Requester
   signIn: SignIn
@@ -101,13 +103,18 @@ export function openAccess(given: AccessOptions): Access {
     return person && { id, name: person.name, role: person.role, address }
   }
 
+  function session(request: IncomingMessage): Session | undefined {
+    const found = sessions.find(readVisitor(request))
+    return found && people.byId(found.person) && found
+  }
+
   function person(request: IncomingMessage): Person | undefined {
-    const session = sessions.find(readVisitor(request).token)
-    return session && people.byId(session.person)
+    const found = session(request)
+    return found && people.byId(found.person)
   }
 
   const isThisMachine = (request: IncomingMessage) =>
-    machine.holds(sessions.find(readVisitor(request).token), request)
+    machine.holds(sessions.find(readVisitor(request)), request)
 
   function actor(request: IncomingMessage): Actor | undefined {
     const { address } = readVisitor(request)
@@ -156,6 +163,7 @@ export function openAccess(given: AccessOptions): Access {
     actor,
     may,
     person,
+    session,
     requester,
     sessions,
     machine,

@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { State } from '../state/openState.ts'
 import { hashSecret, makeToken } from './codes.ts'
+import type { Visitor, Whereabouts } from './visitor.ts'
 
 /** Without a request for this long a session ends [ms]. An open page asks every few seconds. */
 export const IDLE_MS = 12 * 3_600_000
@@ -13,37 +14,53 @@ const CLOCK_TOLERANCE_MS = 300_000
 /** How often the time of the last request is stored [ms]. */
 const STORE_SEEN_MS = 60_000
 
+/** For so long [ms] after a password was shown, the same session may do what asks for one. */
+export const PROOF_MS = 600_000
+
 /** One browser in which somebody is signed in. */
 export interface Session {
-  /** Hash of the token; the token itself is only in the browser. */
+  /** Hash of the token; the token itself is only in the browser. It opens nothing. */
   key: string
   person: number
   startedAt: number
   seenAt: number
+  browser: string | null
+  /** From where it was used last. */
+  address: string
 }
 
 export interface Sessions {
-  /** Returns the token for the cookie. */
-  start(person: number): string
-  /** The session of a token while it lasts; asking counts as a sign of life. */
-  find(token: string | undefined): Session | undefined
+  /** Returns the token for the cookie. Whoever gets one has just proven who they are. */
+  start(person: number, from: Whereabouts): string
+  /** The session of a token while it lasts; asking counts as a sign of life from there. */
+  find(visitor: Pick<Visitor, 'token' | 'address'>): Session | undefined
   end(key: string): void
-  endAll(person: number): void
-  count(person: number): number
+  /** All of a person, or all but one. */
+  endAll(person: number, but?: string): void
+  /** Of one person, the one used last first. */
+  of(person: number): Session[]
+  /** The password was shown once more. */
+  prove(key: string): void
+  /** Whether that was lately; not known across a restart of the server. */
+  isProven(key: string): boolean
   /** Called with the key of every session that has ended. Returns the function that stops it. */
   onEnded(listener: (key: string) => void): () => void
   /** Ends what is over; call now and then. */
   sweep(): void
 }
 
+const COLUMNS = 'key, person, startedAt, seenAt, browser, address'
+
 export function createSessions(state: State, clock: Clock): Sessions {
   const { database } = state
-  const insert = database.prepare('INSERT INTO session (key, person, startedAt, seenAt) VALUES (?, ?, ?, ?)')
-  const touch = database.prepare('UPDATE session SET seenAt = ? WHERE key = ?')
+  const insert = database.prepare(`INSERT INTO session (${COLUMNS}) VALUES (?, ?, ?, ?, ?, ?)`)
+  const touch = database.prepare('UPDATE session SET seenAt = ?, address = ? WHERE key = ?')
   const remove = database.prepare('DELETE FROM session WHERE key = ?')
-  const rows = database.prepare('SELECT key, person, startedAt, seenAt FROM session').all() as Session[]
+  const rows = database.prepare(`SELECT ${COLUMNS} FROM session`).all() as Session[]
   const held = new Map(rows.map((row) => [row.key, row]))
   const storedSeenAt = new Map<string, number>()
+  /** On the monotonic clock [ms]. */
+  const provenAt = new Map<string, number>()
   const listeners = new Set<(key: string) => void>()
 
   function isOver({ startedAt, seenAt }: Session): boolean {
@@ -54,33 +71,36 @@ export function createSessions(state: State, clock: Clock): Sessions {
   function end(key: string): void {
     if (!held.delete(key)) return
     storedSeenAt.delete(key)
+    provenAt.delete(key)
     state.write(() => void remove.run(key))
     for (const listener of listeners) listener(key)
   }
 
-  function seen(session: Session): void {
+  function seen(session: Session, address: string): void {
     const now = clock.now()
     session.seenAt = now
+    session.address = address
     if (now - (storedSeenAt.get(session.key) ?? 0) < STORE_SEEN_MS) return
     storedSeenAt.set(session.key, now)
-    state.write(() => void touch.run(now, session.key))
+    state.write(() => void touch.run(now, address, session.key))
   }
 
-  const of = (person: number) => [...held.values()].filter((session) => session.person === person)
+  const of = (person: number) =>
+    [...held.values()].filter((session) => session.person === person).sort((a, b) => b.seenAt - a.seenAt)
 
   return {
-    start(person) {
-      const oldest = of(person).sort((a, b) => a.seenAt - b.seenAt)
-      for (const one of oldest.slice(0, Math.max(0, oldest.length + 1 - MOST_PER_PERSON))) end(one.key)
+    start(person, { address, browser = null }) {
+      for (const one of of(person).slice(MOST_PER_PERSON - 1)) end(one.key)
       const token = makeToken()
       const now = clock.now()
-      const session = { key: hashSecret(token), person, startedAt: now, seenAt: now }
+      const session = { key: hashSecret(token), person, startedAt: now, seenAt: now, browser, address }
       held.set(session.key, session)
       storedSeenAt.set(session.key, now)
-      state.write(() => void insert.run(session.key, person, now, now))
+      provenAt.set(session.key, clock.mono())
+      state.write(() => void insert.run(session.key, person, now, now, browser, address))
       return token
     },
-    find(token) {
+    find({ token, address }) {
       const session = token === undefined ? undefined : held.get(hashSecret(token))
       if (!session) return undefined
       if (isOver(session)) {
@@ -88,14 +108,18 @@ export function createSessions(state: State, clock: Clock): Sessions {
         return undefined
       }
       if (clock.now() < session.startedAt - CLOCK_TOLERANCE_MS) return undefined
-      seen(session)
+      seen(session, address)
       return session
     },
     end,
-    endAll(person) {
-      for (const session of of(person)) end(session.key)
+    endAll(person, but) {
+      for (const { key } of of(person)) if (key !== but) end(key)
     },
-    count: (person) => of(person).length,
+    of,
+    prove(key) {
+      if (held.has(key)) provenAt.set(key, clock.mono())
+    },
+    isProven: (key) => clock.mono() - (provenAt.get(key) ?? Number.NEGATIVE_INFINITY) <= PROOF_MS,
     onEnded(listener) {
       listeners.add(listener)
       return () => listeners.delete(listener)

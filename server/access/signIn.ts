@@ -1,5 +1,5 @@
 import { networkOf } from '../hosts.ts'
-import { granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
+import { DONE, granted, NOT_STORED, type Outcome, type Refusal, refuse } from '../outcome.ts'
 import type { Place } from '../turns.ts'
 import { hashCode, isSameHash } from './codes.ts'
 import { commonFault } from './commonPasswords.ts'
@@ -7,8 +7,9 @@ import type { KnownDevices } from './knownDevices.ts'
 import type { Attempt, LockOut } from './lockOut.ts'
 import { type Passwords, passwordFault } from './passwords.ts'
 import { nameKey, type People, type Person } from './people.ts'
-import type { Sessions } from './sessions.ts'
+import type { Session, Sessions } from './sessions.ts'
 import type { SetUp } from './setUp.ts'
+import type { Whereabouts } from './visitor.ts'
 
 export interface SignInSources {
   people: People
@@ -24,8 +25,7 @@ export interface SignInSources {
 export type SignedIn = Outcome<{ person: Person; token: string; device: string }>
 
 /** Where somebody tries to get in. */
-export interface Doorstep {
-  address: string
+export interface Doorstep extends Whereabouts {
   /** What the browser keeps of those who signed in with it before. */
   device?: string | undefined
 }
@@ -45,9 +45,12 @@ export interface SignIn {
   withSetUpCode(wish: CodeWish): Promise<SignedIn>
   /** Of a person who is signed in; ends their other sessions. */
   changePassword(person: Person, wish: Doorstep & { current: string; password: string }): Promise<SignedIn>
+  /** The password once more, in a session that goes on. */
+  prove(session: Session, wish: Doorstep & { password: string }): Promise<Outcome<null>>
 }
 
 const WRONG_PASSWORD = refuse(401, 'Name and password do not belong together.')
+const WRONG_AGAIN = refuse(401, 'This is not your password.')
 const WRONG_CODE = refuse(401, 'Name and code do not belong together, or the code is used up or too old.')
 const WRONG_SET_UP_CODE = refuse(
   401,
@@ -77,7 +80,7 @@ export function createSignIn(sources: SignInSources): SignIn {
   }
 
   /** Runs a check that counts as a failure until it has succeeded. */
-  async function guarded(attempt: Attempt, check: () => Promise<SignedIn>): Promise<SignedIn> {
+  async function guarded<T>(attempt: Attempt, check: () => Promise<Outcome<T>>): Promise<Outcome<T>> {
     const waitMs = lockOut.waitMs(attempt)
     if (waitMs > 0) return tooMany(waitMs)
     lockOut.failed(attempt)
@@ -91,9 +94,9 @@ export function createSignIn(sources: SignInSources): SignIn {
     }
   }
 
-  function start(person: Person, { device }: Doorstep): SignedIn {
+  function start(person: Person, { device, ...from }: Doorstep): SignedIn {
     const signed = people.change(person.id, { signedInAt: now() }) ?? person
-    const token = sessions.start(person.id)
+    const token = sessions.start(person.id, from)
     return granted({ person: signed, token, device: devices.remember(person.id, device) })
   }
 
@@ -181,6 +184,16 @@ export function createSignIn(sources: SignInSources): SignIn {
         const hashed = await passwords.hash(password, place)
         const still = people.byId(person.id)
         return still?.password === person.password ? takePassword(still, hashed, step) : WRONG_PASSWORD
+      })
+    },
+    async prove({ key, person: id }, { password, ...step }) {
+      const person = people.byId(id)
+      if (!person) return WRONG_AGAIN
+      const { attempt, place } = knockOf(person.name, step)
+      return guarded(attempt, async () => {
+        if (!(await passwords.matches(password, person.password, place))) return WRONG_AGAIN
+        sessions.prove(key)
+        return DONE
       })
     },
   }

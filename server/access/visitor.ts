@@ -1,6 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { TLSSocket } from 'node:tls'
 import { hostName, isLoopback } from '../hosts.ts'
+import { browserWords } from './browserWords.ts'
 
 /** What a request says about where it comes from and whose session it belongs to. */
 export interface Visitor {
@@ -15,6 +16,13 @@ export interface Visitor {
   token: string | undefined
 }
 
+/** Where somebody sits, for the list of their own sessions. */
+export interface Whereabouts {
+  address: string
+  /** In words; undefined for a program that names none. */
+  browser?: string | undefined
+}
+
 /** A program that passes requests on names itself in one of these. */
 const PROXY_HEADERS = ['forwarded', 'x-forwarded-for', 'x-forwarded-host', 'x-real-ip', 'via']
 
@@ -26,6 +34,10 @@ export function readVisitor(request: IncomingMessage): Visitor {
     isThisMachine: isLoopback(peer) && !isProxied && isLoopback(hostName(request.headers.host)),
     token: SESSION_COOKIE.read(request),
   }
+}
+
+export function whereaboutsOf(request: IncomingMessage): Whereabouts {
+  return { address: readVisitor(request).address, browser: browserWords(request.headers['user-agent']) }
 }
 
 /** The last entry is what the proxy on this machine saw itself; those before it are hearsay. */

@@ -1,13 +1,14 @@
 import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
 import { DEVICE_LIFETIME_MS } from '../access/knownDevices.ts'
-import { LIFETIME_MS } from '../access/sessions.ts'
+import type { Access } from '../access/openAccess.ts'
+import { LIFETIME_MS, type Session } from '../access/sessions.ts'
 import type { Doorstep, SignedIn } from '../access/signIn.ts'
-import { DEVICE_COOKIE, readVisitor, SESSION_COOKIE } from '../access/visitor.ts'
-import { role, sessionReply } from '../wire/access.ts'
+import { DEVICE_COOKIE, readVisitor, SESSION_COOKIE, whereaboutsOf } from '../access/visitor.ts'
+import { role, sessionReply, sessionView } from '../wire/access.ts'
 import { text } from '../wire/shape.ts'
 import { given, HttpFault } from './errors.ts'
-import { type Asked, get, OK, post, type RouteContext, remove } from './route.ts'
+import { type Asked, done, get, OK, post, type RouteContext, remove } from './route.ts'
 
 export const personName = z
   .string()
@@ -44,11 +45,58 @@ export const accessRoutes = [
     reply: OK,
     handle({ access: { sessions } }, { query, request, response, note }) {
       const everywhere = query.everywhere === 'true'
-      const found = sessions.find(readVisitor(request).token)
+      const found = sessions.find(readVisitor(request))
       if (found && everywhere) sessions.endAll(found.person)
       else if (found) sessions.end(found.key)
       if (everywhere) note({ detail: 'everywhere' })
       response.append('Set-Cookie', SESSION_COOKIE.line(request, '', 0))
+      return { ok: true } as const
+    },
+  }),
+  post('account', '/api/session/proof', {
+    summary: 'Show the own password once more; counts for ten minutes in this session',
+    action: 'show password',
+    body: z.strictObject({ password: secret }),
+    isSecret: true,
+    proof: 'body',
+    reply: OK,
+    async handle({ access }, { body, request }) {
+      const wish = { ...body, ...doorstepOf(request) }
+      return done(await access.signIn.prove(sessionOf(access, request), wish))
+    },
+  }),
+  get('account', '/api/sessions', {
+    summary: 'The browsers in which one is signed in, the one used last first',
+    reply: z.array(sessionView),
+    handle({ access }, { request }) {
+      const own = sessionOf(access, request)
+      return access.sessions.of(own.person).map(({ key, person: _person, ...rest }) => ({
+        id: key,
+        isThis: key === own.key,
+        ...rest,
+      }))
+    },
+  }),
+  remove('account', '/api/sessions', {
+    summary: 'Sign out in every other browser',
+    action: 'sign out others',
+    reply: OK,
+    handle({ access }, { request }) {
+      const own = sessionOf(access, request)
+      access.sessions.endAll(own.person, own.key)
+      return { ok: true } as const
+    },
+  }),
+  remove('account', '/api/sessions/:session', {
+    summary: 'Sign out in one browser of the own',
+    action: 'sign out one',
+    reply: OK,
+    handle({ access }, { params, request, note }) {
+      const { person } = sessionOf(access, request)
+      const found = access.sessions.of(person).find(({ key }) => key === params.session)
+      if (!found) throw new HttpFault(404, { error: 'You are not signed in there, or no longer.' })
+      note({ detail: `${found.browser ?? 'a program'}, last from ${found.address}` })
+      access.sessions.end(found.key)
       return { ok: true } as const
     },
   }),
@@ -57,6 +105,7 @@ export const accessRoutes = [
     action: 'change password',
     body: z.strictObject({ current: secret, password: secret }),
     isSecret: true,
+    proof: 'body',
     reply: signedIn,
     async handle({ access }, { body, request, response, note }) {
       const person = access.person(request)
@@ -93,8 +142,15 @@ async function enter<Wish extends { name: string }>(
   return takeIn(access, await way({ ...body, ...doorstepOf(asked.request) }), asked)
 }
 
+/** @throws {HttpFault} 401 */
+function sessionOf(access: Access, request: IncomingMessage): Session {
+  const session = access.session(request)
+  if (!session) throw new HttpFault(401, { error: 'Sign in first.' })
+  return session
+}
+
 function doorstepOf(request: IncomingMessage): Doorstep {
-  return { address: readVisitor(request).address, device: DEVICE_COOKIE.read(request) }
+  return { ...whereaboutsOf(request), device: DEVICE_COOKIE.read(request) }
 }
 
 type Exchange = Pick<Asked<unknown, unknown, unknown>, 'request' | 'response' | 'note'>
@@ -106,7 +162,7 @@ function takeIn(
   { request, response, note }: Exchange,
 ): z.output<typeof signedIn> {
   const { person, token, device } = given(outcome)
-  const before = sessions.find(readVisitor(request).token)
+  const before = sessions.find(readVisitor(request))
   if (before) sessions.end(before.key)
   note({ who: person.name })
   response.append('Set-Cookie', SESSION_COOKIE.line(request, token, LIFETIME_MS))

@@ -40,7 +40,7 @@ function describeRoutes(routes: readonly Route[]): Json {
 }
 
 function describeRoute(route: Route, schemas: Json): Json {
-  const { path, right, summary, query, body, reply } = route
+  const { path, right, summary, query, body, reply, proof } = route
   const names = paramNames(path)
   const fault = contentOf(errorReply, 'output', schemas)
   const answer = (description: string) => ({ description, ...fault })
@@ -53,12 +53,14 @@ function describeRoute(route: Route, schemas: Json): Json {
       ...(query || body || names.length > 0
         ? { '400': answer('The request cannot be used; the reply lists every fault.') }
         : {}),
-      ...(right === 'open' ? {} : { '401': answer('Not signed in.') }),
+      ...(right === 'open' ? {} : { '401': answer(proof ? NOT_PROVEN : 'Not signed in.') }),
       '403': answer('The role is not enough, or the request is not from this server’s own page.'),
       ...(names.length > 0 ? { '404': answer('There is no such thing.') } : {}),
     },
   }
 }
+
+const NOT_PROVEN = 'Not signed in, or the password was not shown lately or is wrong.'
 
 function describeParam(name: keyof typeof PARAMS): Json {
   const { description, ...schema } = jsonSchema(PARAMS[name], 'input')

@@ -19,6 +19,7 @@ export const PARAMS = {
   group: whole.describe('Group number'),
   record: whole.describe('Record number'),
   user: whole.describe('User number'),
+  session: z.string().max(64).describe('Session id'),
 } as const
 
 export type ParamName = keyof typeof PARAMS

@@ -53,6 +53,11 @@ interface Row<Path extends string, Query, Body, Reply extends z.ZodType | Media>
   body?: z.ZodType<Body>
   /** A refusal repeats nothing of the body. */
   isSecret?: boolean
+  /**
+   * For what changes who gets in, so that an open browser alone does not: `lately` asks for the password again where
+   * this session last showed it too long ago, `body` means that the body holds the present one.
+   */
+  proof?: 'lately' | 'body'
   reply: Reply
   handle(
     context: RouteContext,

@@ -34,8 +34,18 @@ function guardOf(access: Access, route: Route): RequestHandler {
     if (isAudited(route)) followToAudit(access, route, { request, response })
     if (route.method !== 'get') checkOwnPage(request)
     if (right !== 'open' && !access.may(request, right)) refuse(access, right, { request, response })
+    requireProof(access, route, { request, response })
     next()
   }
+}
+
+/** @throws {HttpFault} 401 that says that the password is wanted once more. */
+function requireProof(access: Access, { proof }: Route, { request, response }: Exchange): void {
+  if (proof !== 'lately') return
+  const session = access.session(request)
+  if (session && access.sessions.isProven(session.key)) return
+  response.set('WWW-Authenticate', 'Session')
+  throw new HttpFault(401, { error: 'Show your password once more for this.', needs: 'proof' })
 }
 
 /** Everything that changes something, and what only administrators may see. */

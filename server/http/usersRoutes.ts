@@ -14,6 +14,7 @@ export const usersRoutes = [
   post('users', '/api/users', {
     summary: 'Add a user; the answer has the one-time code to hand over',
     action: 'add user',
+    proof: 'lately',
     body: z.strictObject({ name: personName, role }),
     reply: userCodeReply,
     handle({ access }, { body, note }) {
@@ -24,6 +25,7 @@ export const usersRoutes = [
   patch('users', '/api/users/:user', {
     summary: 'Change the role',
     action: 'change role',
+    proof: 'lately',
     body: z.strictObject({ role }),
     reply: userView,
     handle(context, asked) {
@@ -35,12 +37,14 @@ export const usersRoutes = [
   remove('users', '/api/users/:user', {
     summary: 'Remove a user; the name stays in journal and audit',
     action: 'remove user',
+    proof: 'lately',
     reply: OK,
     handle: (context, asked) => done(context.access.administer.remove(userOf(context, asked))),
   }),
   post('users', '/api/users/:user/code', {
     summary: 'Reset the password; the answer has a one-time code',
     action: 'reset password',
+    proof: 'lately',
     reply: userCodeReply,
     handle: (context, asked) => given(context.access.administer.resetPassword(userOf(context, asked))),
   }),

@@ -4,7 +4,7 @@ import type { Layout } from '../layout.ts'
  * Version of the tables below. 0.2.0 is the first release that others have: from then on whoever raises it adds, to the file
  * that changes, the step from the version before, and an empty one to the other.
  */
-const VERSION = 6
+const VERSION = 7
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -47,7 +47,7 @@ const ACCESS = `
     id INTEGER PRIMARY KEY AUTOINCREMENT, nameKey TEXT NOT NULL UNIQUE, name TEXT NOT NULL, role TEXT NOT NULL,
     password TEXT, code TEXT, codeUntil INTEGER, createdAt INTEGER NOT NULL, signedInAt INTEGER);
   CREATE TABLE session (key TEXT PRIMARY KEY, person INTEGER NOT NULL, startedAt INTEGER NOT NULL,
-    seenAt INTEGER NOT NULL) WITHOUT ROWID;
+    seenAt INTEGER NOT NULL, browser TEXT, address TEXT NOT NULL) WITHOUT ROWID;
   CREATE TABLE device (key TEXT PRIMARY KEY, person INTEGER NOT NULL, seenAt INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE setUpCode (hash TEXT NOT NULL, at INTEGER NOT NULL);
   CREATE TABLE audit (

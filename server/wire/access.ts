@@ -16,6 +16,19 @@ export const sessionReply = z.object({
 /** Who am I, and what may I do. */
 export type SessionReply = z.output<typeof sessionReply>
 
+export const sessionView = z
+  .object({
+    id: text,
+    isThis: flag.describe('True for the one that asks'),
+    browser: text.nullable().describe('In words; null for a program that names none'),
+    address: text.describe('From where it was used last'),
+    startedAt: time,
+    seenAt: time,
+  })
+  .meta({ id: 'Session' })
+/** One browser in which a person is signed in, for that person. */
+export type SessionView = z.output<typeof sessionView>
+
 export const userView = z
   .object({
     id: number,

@@ -151,6 +151,10 @@ export const errorReply = z
       .array(z.object({ path: text, received: text, expected: text }))
       .exactOptional()
       .describe('Where it was (path in the body or query), what came and what was expected'),
+    needs: z
+      .enum(['proof'])
+      .exactOptional()
+      .describe('What would let it through. proof: the own password once more, at /api/session/proof'),
   })
   .meta({ id: 'Error' })
 /** Every error answer of the HTTP interface. */

@@ -136,20 +136,61 @@ describe('a new server, from its set-up code to an alarm acknowledged by name', 
     }
   })
 
-  it('keeps everybody signed in across a restart, until they sign out', async () => {
+  it('shows everybody in which browsers they are signed in, and signs another one out', async () => {
+    const other = await browser.open(`${server.url}/#/sign-in`)
+    await other.fill('[data-panel="signIn"] input[name="name"]', 'Ada Weir')
+    await other.fill('[data-panel="signIn"] input[name="password"]', PASSWORD)
+    await other.click('[data-action="signIn"]')
+    await other.locator('[data-who="Ada Weir"]').waitFor()
+    await desk.goto(`${server.url}/#/sign-in`)
+    const line = desk.locator('[data-session="other"]')
+    await line.waitFor()
+    expect(await line.textContent()).toMatch(/Chrome.* on Linux.*from 127\.0\.0\.1/)
+    expect(await faultsOf(desk)).toEqual([])
+    await line.locator('[data-action="endSession"]').click()
+    await line.waitFor({ state: 'detached' })
+    expect(await desk.locator('[data-session="this"]').count()).toBe(1)
+    await other.reload()
+    await other.locator('[data-who=""]').waitFor()
+  })
+
+  it('keeps everybody signed in across a restart', async () => {
     const { port } = new URL(server.url)
     await server.stop()
     server = await startServer([...args, '--http-port', port])
     await desk.goto(`${server.url}/#/people`)
     await desk.locator('[data-user="Ben Sluice"]').waitFor()
+  })
+
+  it('asks for the password again over the screen, which keeps what was typed and goes on', async () => {
+    await desk.fill('[data-panel="addUser"] input[name="name"]', 'Cy Leat')
+    await desk.click('[data-action="addUser"]')
+    const sheet = desk.locator('[data-panel="proof"]')
+    await sheet.waitFor()
+    expect(await faultsOf(desk)).toEqual([])
+    await desk.keyboard.press('Escape')
+    await sheet.waitFor({ state: 'detached' })
+    expect(await desk.inputValue('[data-panel="addUser"] input[name="name"]')).toBe('Cy Leat')
+    await desk.click('[data-action="addUser"]')
+    await desk.keyboard.type('not the password')
+    await desk.keyboard.press('Enter')
+    await sheet.locator('text=This is not your password.').waitFor()
+    await sheet.locator('input').fill(PASSWORD)
+    await desk.keyboard.press('Enter')
+    await desk.locator('[data-code="Cy Leat"]').waitFor()
+    expect(await sheet.count()).toBe(0)
+  })
+
+  it('lets people sign out', async () => {
     await desk.click('[data-action="signOut"]')
     await desk.locator('[data-who=""]').waitFor()
     await desk.locator('[data-panel="signIn"]').waitFor()
     expect(server.output()).not.toContain('Set-up code')
   })
 
-  it('writes no error to the console but that the server was away', () => {
-    expect(browser.errors.filter((error) => !/WebSocket|ERR_CONNECTION_REFUSED/.test(error))).toEqual([])
+  it('writes no error to the console but that the server was away or wanted the password again', () => {
+    const expected = /WebSocket|ERR_CONNECTION_REFUSED|status of 401/
+    expect(browser.errors.filter((error) => !expected.test(error))).toEqual([])
   })
 })
 

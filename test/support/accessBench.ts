@@ -7,6 +7,8 @@ import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { scratchFolder } from './scratch.ts'
 
 export const BENCH_PASSWORD = 'correct horse battery'
+/** Where the tests sit. */
+export const BENCH_PLACE = { address: 'bench' }
 
 export interface AccessBench {
   access: Access
@@ -87,7 +89,7 @@ export async function addPerson(
 ): Promise<string> {
   const { signIn, administer } = access
   const isFirst = administer.list().length === 0
-  const wish = { name: isFirst ? 'First' : name, password: BENCH_PASSWORD, address: 'bench' }
+  const wish = { name: isFirst ? 'First' : name, password: BENCH_PASSWORD, ...BENCH_PLACE }
   if (isFirst) {
     const first = await signIn.withSetUpCode({ ...wish, code: setUpCodeIn(notices) })
     if (!first.ok) throw new Error(first.error)

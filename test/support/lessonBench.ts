@@ -4,6 +4,7 @@ import type { FigureValue } from '../../server/wire/figure.ts'
 import type { DeskReply } from '../../server/wire/lesson.ts'
 import type { ClientToServer, JoinReply, ServerToClient } from '../../server/wire/socketEvents.ts'
 import { createSite, type Site } from '../../simulator/site.ts'
+import { BENCH_PLACE } from './accessBench.ts'
 import { expectDescribed } from './describedReplies.ts'
 import { type TestHeadrace, testHeadrace } from './testHeadrace.ts'
 
@@ -58,7 +59,7 @@ export async function lessonBench(options: Partial<Options> = {}): Promise<Lesso
   function signInTeacher(): Caller {
     const { administer, sessions } = headrace.pageSide.access
     if (administer.list().length === 0) administer.add('Teacher', 'operator')
-    return caller(`headrace=${sessions.start(administer.list()[0]!.id)}`)
+    return caller(`headrace=${sessions.start(administer.list()[0]!.id, BENCH_PLACE)}`)
   }
 
   function play(seconds: number): void {

@@ -1,4 +1,4 @@
-import type { AuditReply, Role, UserCodeReply, UserView } from '../../server/wire/access.ts'
+import type { AuditReply, Role, SessionView, UserCodeReply, UserView } from '../../server/wire/access.ts'
 import { type Answer, request } from './http.ts'
 import { refreshPerson } from './person.ts'
 
@@ -18,6 +18,10 @@ export const accessRequests = {
   useCode: (wish: CodeWish) => thenRefresh(request<SignedIn>('/api/password', wish)),
   changePassword: (current: string, password: string) =>
     thenRefresh(request<SignedIn>('/api/session/password', { current, password })),
+  prove: (password: string) => request<{ ok: true }>('/api/session/proof', { password }),
+  sessions: () => request<SessionView[]>('/api/sessions'),
+  endSession: (id: string) => request<{ ok: true }>(`/api/sessions/${encodeURIComponent(id)}`, {}, 'DELETE'),
+  endOtherSessions: () => request<{ ok: true }>('/api/sessions', {}, 'DELETE'),
   users: () => request<UserView[]>('/api/users'),
   addUser: (name: string, role: Role) => request<UserCodeReply>('/api/users', { name, role }),
   changeRole: (id: number, role: Role) => request<UserView>(`/api/users/${id}`, { role }, 'PATCH'),

@@ -13,12 +13,15 @@ import type {
   HistoryReply,
   IndexView,
 } from '../../server/wire/replies.ts'
+import { askForProof } from './proof.ts'
 
 /** Longest wait [ms] for an answer. */
 const ANSWER_MS = 8000
 
 /** An answer, or a sentence for the person who waits. `reached` tells a refusal from a dead connection. */
-export type Answer<T> = { ok: true; reply: T } | { ok: false; reached: boolean; error: string }
+export type Answer<T> =
+  | { ok: true; reply: T }
+  | { ok: false; reached: boolean; error: string; needs?: ErrorReply['needs'] }
 
 export interface HistoryWish {
   figures: string[]
@@ -87,8 +90,17 @@ function scenePath(scene: string, ...parts: string[]): string {
     : plantPath(scene, ...parts)
 }
 
-/** GET, or POST when there is a body, or another method. Never throws: a dead network is a value. */
+/**
+ * GET, or POST when there is a body, or another method. Never throws: a dead network is a value. Where the server
+ * wants the password once more, it is asked for, and the request is sent again.
+ */
 export async function request<T>(path: string, body?: object, method = 'POST'): Promise<Answer<T>> {
+  const answer = await send<T>(path, body, method)
+  const isUnproven = !answer.ok && answer.needs === 'proof'
+  return isUnproven && (await askForProof()) ? send<T>(path, body, method) : answer
+}
+
+async function send<T>(path: string, body: object | undefined, method: string): Promise<Answer<T>> {
   const init: RequestInit = {
     signal: AbortSignal.timeout(ANSWER_MS),
     headers: { accept: 'application/json' },
@@ -103,15 +115,16 @@ export async function request<T>(path: string, body?: object, method = 'POST'): 
     const response = await fetch(path, init)
     if (response.ok) return { ok: true, reply: (await response.json()) as T }
     if (response.status === 401 || response.status === 403) doubts.value++
-    return { ok: false, reached: true, error: await errorOf(response) }
+    return { ok: false, reached: true, ...(await refusalIn(response)) }
   } catch {
     return { ok: false, reached: false, error: 'The server did not answer.' }
   }
 }
 
-async function errorOf(response: Response): Promise<string> {
+async function refusalIn(response: Response): Promise<Pick<ErrorReply, 'error' | 'needs'>> {
   const reply = (await response.json().catch(() => null)) as ErrorReply | null
-  if (!reply?.error) return `The server answered ${response.status} without a reason.`
+  if (!reply?.error) return { error: `The server answered ${response.status} without a reason.` }
   const expected = (reply.faults ?? []).map((fault) => `${fault.path}: expected ${fault.expected}.`)
-  return [reply.error, ...expected].join(' ')
+  const error = [reply.error, ...expected].join(' ')
+  return reply.needs === undefined ? { error } : { error, needs: reply.needs }
 }

@@ -4,15 +4,19 @@ import { useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../server/wire/alarm.ts'
 import type { Connection } from '../connect/connection.ts'
 import { isDemo, may, person, refusalOf, signOut } from '../connect/person.ts'
+import { proofWish } from '../connect/proof.ts'
 import { clockTime, zoneName } from '../format/time.ts'
 import { counted, pageTitle } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
 import { components } from './components.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
+import { lazily } from './parts/lazily.tsx'
 import { Refusal } from './parts/refusal.tsx'
 import { SceneFrame } from './parts/sceneFrame.tsx'
 import { isPhone, route, shownRoute } from './route.ts'
 import { address, linkedScreens, type Route, type ScreenName, sceneOf, screens } from './screens.ts'
+
+const ProofSheet = lazily(() => import('./access/proofSheet.tsx').then((module) => module.ProofSheet))
 
 export function App({ connection }: { connection: Connection }) {
   useSignalEffect(() => watchScene(connection))
@@ -46,6 +50,7 @@ export function App({ connection }: { connection: Connection }) {
         {screen}
       </main>
       <Footer connection={connection} />
+      {proofWish.value && <ProofSheet />}
     </>
   )
 }

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { IDLE_MS, LIFETIME_MS, MOST_PER_PERSON } from '../../../server/access/sessions.ts'
-import { type AccessBench, accessBench, requestFrom } from '../../support/accessBench.ts'
+import { type AccessBench, accessBench, BENCH_PLACE, requestFrom } from '../../support/accessBench.ts'
 
 const AWAY = '192.0.2.7'
 
@@ -59,10 +59,10 @@ describe('a session', () => {
     const { sessions, person } = bench.access
     const { id } = person(requestFrom(AWAY, { token }))!
     bench.clock.advance(1)
-    for (let i = 1; i < MOST_PER_PERSON; i++) sessions.start(id)
-    expect(sessions.count(id)).toBe(MOST_PER_PERSON)
-    sessions.start(id)
-    expect(sessions.count(id)).toBe(MOST_PER_PERSON)
+    for (let i = 1; i < MOST_PER_PERSON; i++) sessions.start(id, BENCH_PLACE)
+    expect(sessions.of(id)).toHaveLength(MOST_PER_PERSON)
+    sessions.start(id, BENCH_PLACE)
+    expect(sessions.of(id)).toHaveLength(MOST_PER_PERSON)
     expect(name()).toBeUndefined()
   })
 

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { z } from 'zod'
 import { ROUTES } from '../../../server/http/routes.ts'
+import { BENCH_PLACE } from '../../support/accessBench.ts'
 import { expectDescribed } from '../../support/describedReplies.ts'
 import { type LessonBench, lessonBench } from '../../support/lessonBench.ts'
 
@@ -30,7 +31,7 @@ describe('the replies of a server that has a run, a replay, a lesson and users',
     const { teacher } = bench
     const { administer, sessions } = bench.headrace.pageSide.access
     administer.add('Root', 'administrator')
-    administrator = `headrace=${sessions.start(administer.list().find((one) => one.name === 'Root')!.id)}`
+    administrator = `headrace=${sessions.start(administer.list().find((one) => one.name === 'Root')!.id, BENCH_PLACE)}`
     bench.play(30)
     await teacher.ask('POST', '/api/plants/quennerby/runs', { trial: 'efficiencyDischarge', name: 'One' })
     const { clock } = bench.headrace

@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { ROUTES } from '../../../server/http/routes.ts'
 import type { Role } from '../../../server/wire/access.ts'
 import { ROLES } from '../../../server/wire/rights.ts'
+import { BENCH_PLACE } from '../../support/accessBench.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { registeredRoutes } from '../../support/registeredRoutes.ts'
 
@@ -104,6 +105,10 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'POST /api/session': WHO,
   'DELETE /api/session': ROLES,
   'POST /api/session/password': ROLES,
+  'POST /api/session/proof': ROLES,
+  'GET /api/sessions': ROLES,
+  'DELETE /api/sessions': ROLES,
+  'DELETE /api/sessions/:session': ROLES,
   'POST /api/setup': WHO,
   'POST /api/password': WHO,
   'GET /api/users': ADMINISTERS,
@@ -131,6 +136,7 @@ function addressOf(path: string): string {
     .replace(':counter', 'energyGenerated')
     .replace(':control', 'jet')
     .replace(':user', '999')
+    .replace(':session', 'none')
     .replace(':lesson', '999')
     .replace(':question', '1')
     .replace(':group', '1')
@@ -154,7 +160,7 @@ describe('the rights of each role at each route', () => {
     const [method, path] = route.split(' ')
     const id = people.get(who)
     return http.ask(method!, addressOf(path!), {
-      token: id === undefined ? undefined : http.headrace.pageSide.access.sessions.start(id),
+      token: id === undefined ? undefined : http.headrace.pageSide.access.sessions.start(id, BENCH_PLACE),
       headers: who === 'stranger here' ? {} : ELSEWHERE,
       ...(method === 'GET' || method === 'DELETE' ? {} : { body: {} }),
     })
@@ -200,7 +206,7 @@ describe('the rights of each role at each route', () => {
   })
 
   it('let nobody through to an address that is not in the table', async () => {
-    const token = http.headrace.pageSide.access.sessions.start(people.get('administrator')!)
+    const token = http.headrace.pageSide.access.sessions.start(people.get('administrator')!, BENCH_PLACE)
     for (const [method, path] of [
       ['GET', '/api/secret'],
       ['PUT', '/api/plants'],
@@ -211,7 +217,7 @@ describe('the rights of each role at each route', () => {
   })
 
   it('are needed for a write, and besides that it comes from the own page', async () => {
-    const token = http.headrace.pageSide.access.sessions.start(people.get('operator')!)
+    const token = http.headrace.pageSide.access.sessions.start(people.get('operator')!, BENCH_PLACE)
     const path = '/api/plants/mill/alarms/low/acknowledge'
     for (const headers of [
       { origin: 'http://evil.example' },

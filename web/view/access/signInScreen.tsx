@@ -6,6 +6,7 @@ import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { address } from '../screens.ts'
 import { AskForm, NameField, NewPasswordField } from './askForm.tsx'
+import { SessionsPanel } from './sessionsPanel.tsx'
 
 /** The way in, and for somebody who is in, their own account. */
 export function SignInScreen() {
@@ -82,6 +83,7 @@ function Account() {
           </Button>
         </div>
       </Panel>
+      <SessionsPanel />
       <AskForm
         id="changePassword"
         title="Change the password"
