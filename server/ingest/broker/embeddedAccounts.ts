@@ -30,7 +30,7 @@ export function readAccounts(file: string): MqttAccount[] {
   const fail = (text: string) => new Error(`the MQTT accounts file ${file} cannot be used: ${text}`)
   let document: unknown
   try {
-    document = parse(readFileSync(file, 'utf8'))
+    document = parse(readFileSync(file, 'utf8'), { logLevel: 'error' })
   } catch (error) {
     throw fail(error instanceof Error ? error.message.split('\n')[0]! : String(error))
   }
