@@ -1,4 +1,4 @@
-import { type MathNode, parse } from 'mathjs/number'
+import { create, type MathNode, parseDependencies } from 'mathjs/number'
 import type { Dimension } from '../wire/units.ts'
 import { combine, equal, isPlain, printDimension, scale } from './dimensions.ts'
 import { type FormulaFunction, formulaFunctions } from './formulaFunctions.ts'
@@ -8,6 +8,8 @@ import { physicalFunctions } from './physicalFunctions.ts'
  * Formulas as text: parsed once by mathjs, checked for units, then turned into closures over a column of
  * numbers, so that what is shown to people is what computes. No eval.
  */
+
+const { parse } = create(parseDependencies!)
 
 /** What a symbol of a formula stands for: one slot of the column, or several for a list such as all jets. */
 export interface SymbolBinding {

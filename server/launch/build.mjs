@@ -1,8 +1,8 @@
-import { existsSync, mkdirSync, readdirSync, rmSync, statSync, utimesSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readdirSync, statSync, utimesSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { root, runTool } from './runTool.mjs'
 
-/** What is built from what. A stamp carries the time at which its last good build began. */
+/** What is built from what, by the configuration in the folder `id`. A stamp carries the time at which its last good build began. */
 const PARTS = [
   {
     id: 'server',
@@ -10,7 +10,6 @@ const PARTS = [
     sources: ['server', 'simulator', 'tsconfig.json', 'package-lock.json'],
     product: 'dist/server/main.js',
     stamp: 'dist/.server-built',
-    build: buildServer,
   },
   {
     id: 'web',
@@ -18,14 +17,6 @@ const PARTS = [
     sources: ['web', 'server/wire', 'tsconfig.json', 'package-lock.json'],
     product: 'dist/web/index.html',
     stamp: 'dist/.web-built',
-    build: () =>
-      runTool('The web build (vite)', process.execPath, [
-        'node_modules/vite/bin/vite.js',
-        'build',
-        'web',
-        '--logLevel',
-        'warn',
-      ]),
   },
 ]
 
@@ -39,22 +30,18 @@ export async function ensureBuilt(ids = PARTS.map((part) => part.id)) {
     const began = new Date()
     if (!ids.includes(part.id) || isCurrent(part)) continue
     console.log(`Building ${part.name}`)
-    await part.build()
+    await runTool(`The build of the ${part.name} (vite)`, process.execPath, [
+      'node_modules/vite/bin/vite.js',
+      'build',
+      part.id,
+      '--logLevel',
+      'warn',
+    ])
     const stamp = join(root, part.stamp)
     mkdirSync(dirname(stamp), { recursive: true })
     writeFileSync(stamp, '')
     utimesSync(stamp, began, began)
   }
-}
-
-async function buildServer() {
-  // without its product the compiler would trust its own record and write nothing
-  if (!existsSync(join(root, 'dist/server/main.js'))) rmSync(join(root, 'dist/.tsbuildinfo'), { force: true })
-  await runTool('The server build (tsc)', process.execPath, [
-    'node_modules/typescript/bin/tsc',
-    '-p',
-    'server/tsconfig.json',
-  ])
 }
 
 function isCurrent({ sources, product, stamp }) {
