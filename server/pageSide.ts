@@ -202,11 +202,16 @@ function createScenes(
   return { hub, health, replays }
 }
 
-/** Only by web socket: no request has to be matched with another. */
+/**
+ * Only by web socket: no request has to be matched with another. Frames go as they are: packed, at 30 viewers, they are
+ * 12 kB/s in place of 48, but wait 10 ms (p99 150) in place of 1 (p99 60), with alarms behind them, and each viewer costs
+ * 0.3 MB and half as much CPU again. A slow link gets fewer frames.
+ */
 function openSockets(http: HttpServer, home: Home): PageServer {
   return new Server<ClientToServer, ServerToClient>(http, {
     serveClient: false,
     transports: ['websocket'],
+    perMessageDeflate: false,
     maxHttpBufferSize: LARGEST_CLIENT_MESSAGE,
     connectTimeout: CONNECT_MS,
     allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),

@@ -1,4 +1,5 @@
-import { join } from 'node:path'
+import { constants } from 'node:zlib'
+import compression from 'compression'
 import express, { type Express } from 'express'
 import helmet from 'helmet'
 import { isOverTls } from '../access/visitor.ts'
@@ -7,6 +8,7 @@ import type { HttpContext } from './context.ts'
 import { enterRouter } from './enterRouter.ts'
 import { answerFault, answerMissing } from './errors.ts'
 import { requireKnownHost } from './guards.ts'
+import { pageFiles } from './pageFiles.ts'
 import { ROUTES } from './routes.ts'
 import { serveRoutes } from './serve.ts'
 
@@ -35,12 +37,9 @@ export function createApp(
     response.set('Cache-Control', 'no-store')
     next()
   })
+  app.use(['/api', '/metrics'], compression(PACKING))
   app.use(serveRoutes(ROUTES, { ...context, host }))
-  app.use(
-    '/assets',
-    express.static(join(webFolder, 'assets'), { immutable: true, maxAge: '1y', dotfiles: 'deny' }),
-  )
-  app.use(express.static(webFolder, { dotfiles: 'deny', cacheControl: false }))
+  app.use(pageFiles(webFolder))
   app.get('/', (_request, response) => {
     response.status(503).type('text/plain').send('The page is not built. Run "npm run build", then reload.')
   })
@@ -50,6 +49,12 @@ export function createApp(
 }
 
 const YEAR_S = 31_536_000
+const { BROTLI_PARAM_QUALITY, BROTLI_PARAM_LGWIN } = constants
+/** A reply that fits one packet goes as it is [bytes]; the rest takes 3 ms of CPU and 0.5 MB where 464 kB of numbers are packed. */
+const PACKING = {
+  threshold: 1400,
+  brotli: { params: { [BROTLI_PARAM_QUALITY]: 1, [BROTLI_PARAM_LGWIN]: 16 } },
+}
 
 /** Nothing inline, nothing from elsewhere. */
 const POLICY = {
