@@ -1,3 +1,5 @@
+import type { ErrorReply } from './wire/replies.ts'
+
 /** What came of a wish: a value where it was granted, else a status and a sentence for the person who had it. */
 export type Outcome<T> = { ok: true; value: T } | Refusal
 
@@ -10,6 +12,8 @@ export interface Refusal {
   faults?: { path: string; received: string; expected: string }[]
   /** Seconds after which it may be tried again. */
   retryAfterS?: number
+  /** What would let it through. */
+  needs?: ErrorReply['needs']
 }
 
 export const DONE: Outcome<null> = { ok: true, value: null }
@@ -21,7 +25,7 @@ export function granted<T>(value: T): Outcome<T> {
 export function refuse(
   status: number,
   error: string,
-  more: Pick<Refusal, 'faults' | 'retryAfterS'> = {},
+  more: Pick<Refusal, 'faults' | 'retryAfterS' | 'needs'> = {},
 ): Refusal {
   return { ...more, ok: false, status, error }
 }

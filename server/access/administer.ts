@@ -3,6 +3,7 @@ import type { Role, UserCodeReply, UserView } from '../wire/access.ts'
 import { hashCode, makeCode } from './codes.ts'
 import type { KnownDevices } from './knownDevices.ts'
 import type { People, Person } from './people.ts'
+import type { SecondFactors } from './secondFactors.ts'
 import type { Sessions } from './sessions.ts'
 
 export const MOST_USERS = 500
@@ -17,16 +18,19 @@ export interface Administer {
   /** Takes the password, every session and every known browser away; the code lets the person choose a new one. */
   resetPassword(id: number): Outcome<UserCodeReply>
   remove(id: number): Outcome<null>
+  /** For somebody who has lost phone and recovery codes. */
+  takeSecondFactorOff(id: number): Outcome<UserView>
 }
 
 export interface AdministerSources {
   people: People
   sessions: Sessions
   devices: KnownDevices
+  factors: SecondFactors
   now: () => number
 }
 
-export function createAdminister({ people, sessions, devices, now }: AdministerSources): Administer {
+export function createAdminister({ people, sessions, devices, factors, now }: AdministerSources): Administer {
   const view = ({ id, name, role, password, code, codeUntil, createdAt, signedInAt }: Person): UserView => ({
     id,
     name,
@@ -36,6 +40,7 @@ export function createAdminister({ people, sessions, devices, now }: AdministerS
     hasPassword: password !== null,
     codeUntil: code === null || (codeUntil ?? 0) <= now() ? null : codeUntil,
     sessions: sessions.of(id).length,
+    hasSecondFactor: factors.of(id) !== null,
   })
 
   /** Somebody who has not set a password yet cannot help anybody in. */
@@ -85,7 +90,14 @@ export function createAdminister({ people, sessions, devices, now }: AdministerS
       if (!people.remove(id)) return NOT_STORED
       sessions.endAll(id)
       devices.forget(id)
+      factors.remove(id)
       return DONE
+    },
+    takeSecondFactorOff(id) {
+      const person = people.byId(id)
+      if (!person) return NO_SUCH_USER
+      const outcome = factors.remove(id)
+      return outcome.ok ? granted(view(person)) : outcome
     },
   }
 }

@@ -14,6 +14,7 @@ import { createLockOut } from './lockOut.ts'
 import { createMachineEntry, type MachineEntry } from './machineEntry.ts'
 import { createPasswords, type Passwords } from './passwords.ts'
 import { createPeople, type Person } from './people.ts'
+import { createSecondFactors, type SecondFactors } from './secondFactors.ts'
 import { createSessions, type Session, type Sessions } from './sessions.ts'
 import { createSetUp } from './setUp.ts'
 import { createSignIn, type SignIn } from './signIn.ts'
@@ -50,6 +51,7 @@ export interface Access {
   sessions: Sessions
   machine: MachineEntry
   administer: Administer
+  factors: SecondFactors
   audit: Audit
   queues(): QueueHealth[]
   /** Tells the set-up code where one is due, and the way in for this machine; call once, when the page can be reached. */
@@ -85,6 +87,7 @@ export function openAccess(given: AccessOptions): Access {
   const people = createPeople(state)
   const sessions = createSessions(state, clock)
   const devices = createKnownDevices(state, clock.now)
+  const factors = createSecondFactors(state, clock)
   const lockOut = createLockOut(clock.mono)
   const setUp = createSetUp(state, clock.now)
   const auditFile = createAuditFile(state.folder, given.onNotice)
@@ -168,15 +171,17 @@ export function openAccess(given: AccessOptions): Access {
     sessions,
     machine,
     audit,
+    factors,
     announce,
-    signIn: createSignIn({ people, passwords, sessions, lockOut, devices, setUp, now: clock.now }),
-    administer: createAdminister({ people, sessions, devices, now: clock.now }),
+    signIn: createSignIn({ people, passwords, sessions, lockOut, devices, setUp, factors, now: clock.now }),
+    administer: createAdminister({ people, sessions, devices, factors, now: clock.now }),
     describe(request) {
       const who = actor(request)
       return {
         name: who && who.role !== 'demo' ? who.name : null,
         role: who?.role ?? null,
         actions: ACTIONS.filter((action) => may(request, action)),
+        secondFactor: who?.id == null ? null : factors.of(who.id),
         hasUsers: hasUsers(),
       }
     },

@@ -7,6 +7,7 @@ import type { KnownDevices } from './knownDevices.ts'
 import type { Attempt, LockOut } from './lockOut.ts'
 import { type Passwords, passwordFault } from './passwords.ts'
 import { nameKey, type People, type Person } from './people.ts'
+import { SECOND_WANTED, type SecondFactors } from './secondFactors.ts'
 import type { Session, Sessions } from './sessions.ts'
 import type { SetUp } from './setUp.ts'
 import type { Whereabouts } from './visitor.ts'
@@ -18,6 +19,7 @@ export interface SignInSources {
   lockOut: LockOut
   devices: KnownDevices
   setUp: SetUp
+  factors: SecondFactors
   now: () => number
 }
 
@@ -30,18 +32,23 @@ export interface Doorstep extends Whereabouts {
   device?: string | undefined
 }
 
-interface CodeWish extends Doorstep {
+interface PasswordWish extends Doorstep {
   name: string
-  code: string
   password: string
+  /** Code of the second factor. */
+  secondFactor?: string | undefined
+}
+
+interface CodeWish extends PasswordWish {
+  code: string
 }
 
 /** The ways to get a session. Each is slowed down after failures, and says no more than that it failed. */
 export interface SignIn {
-  withPassword(wish: Doorstep & { name: string; password: string }): Promise<SignedIn>
+  withPassword(wish: PasswordWish): Promise<SignedIn>
   /** With the code of an administrator, choosing a password. */
   withCode(wish: CodeWish): Promise<SignedIn>
-  /** With the code on the server's console: the person is made an administrator, new or not. */
+  /** With the code on the server's console: the person is made an administrator, new or not, without a second factor. */
   withSetUpCode(wish: CodeWish): Promise<SignedIn>
   /** Of a person who is signed in; ends their other sessions. */
   changePassword(person: Person, wish: Doorstep & { current: string; password: string }): Promise<SignedIn>
@@ -68,7 +75,7 @@ interface Knock {
 }
 
 export function createSignIn(sources: SignInSources): SignIn {
-  const { people, passwords, sessions, lockOut, devices, setUp, now } = sources
+  const { people, passwords, sessions, lockOut, devices, setUp, factors, now } = sources
 
   function knockOf(name: string, { address, device: kept }: Doorstep): Knock {
     const device = devices.find(people.byName(name)?.id, kept)
@@ -86,7 +93,8 @@ export function createSignIn(sources: SignInSources): SignIn {
     lockOut.failed(attempt)
     try {
       const outcome = await check()
-      if (outcome.ok || outcome.status !== 401) lockOut.undo(attempt, outcome.ok)
+      const isGuess = !outcome.ok && outcome.status === 401 && outcome !== SECOND_WANTED
+      if (!isGuess) lockOut.undo(attempt, outcome.ok)
       return outcome
     } catch (error) {
       lockOut.undo(attempt, false)
@@ -101,7 +109,7 @@ export function createSignIn(sources: SignInSources): SignIn {
   }
 
   async function checkPassword(
-    { name, password, ...step }: Doorstep & { name: string; password: string },
+    { name, password, secondFactor, ...step }: PasswordWish,
     place: Place,
   ): Promise<SignedIn> {
     const person = people.byName(name)
@@ -109,13 +117,21 @@ export function createSignIn(sources: SignInSources): SignIn {
     // Meanwhile the person may have been removed or the password reset.
     const still = person && people.byId(person.id)
     if (!isRight || !still || still.password !== person.password) return WRONG_PASSWORD
+    const refusal = factors.refusal(still.id, secondFactor)
+    if (refusal) return refusal
     if (!passwords.isCurrent(still.password!))
       people.change(still.id, { password: await passwords.hash(password, place) })
     return start(people.byId(still.id) ?? still, step)
   }
 
   /** With the code of an administrator; undefined when it is not right. */
-  async function useCode({ name, code, password, ...step }: CodeWish): Promise<SignedIn | undefined> {
+  async function useCode({
+    name,
+    code,
+    password,
+    secondFactor,
+    ...step
+  }: CodeWish): Promise<SignedIn | undefined> {
     const hash = hashCode(code)
     const isRight = (person: Person | undefined) =>
       isSameHash(hash, person?.code ?? null) && (person?.codeUntil ?? 0) > now()
@@ -124,7 +140,8 @@ export function createSignIn(sources: SignInSources): SignIn {
     if (refusal) return refusal
     const hashed = await passwords.hash(password, WITH_A_CODE)
     const person = people.byName(name)
-    return person && isRight(person) ? takePassword(person, hashed, step) : undefined
+    if (!person || !isRight(person)) return undefined
+    return factors.refusal(person.id, secondFactor) ?? takePassword(person, hashed, step)
   }
 
   function takePassword(person: Person, hashed: string, step: Doorstep): SignedIn {
@@ -149,6 +166,7 @@ export function createSignIn(sources: SignInSources): SignIn {
     if (!person) return NOT_STORED
     sessions.endAll(person.id)
     devices.forget(person.id)
+    factors.remove(person.id)
     return start(person, step)
   }
 
@@ -157,13 +175,15 @@ export function createSignIn(sources: SignInSources): SignIn {
       const { attempt, place } = knockOf(wish.name, wish)
       return guarded(attempt, () => checkPassword(wish, place))
     },
-    // A right code is taken at once: nobody can guess 100 random bits, so only wrong ones are slowed down.
+    // A right code is taken at once: nobody can guess 100 random bits, so only wrong ones are slowed down. Six digits
+    // of a second factor can be guessed.
     async withCode(wish) {
-      return (
-        passwordRefusal(wish.password, wish.name) ??
-        (await useCode(wish)) ??
-        guarded(knockOf(wish.name, wish).attempt, async () => WRONG_CODE)
-      )
+      const refusal = passwordRefusal(wish.password, wish.name)
+      if (refusal) return refusal
+      const { attempt } = knockOf(wish.name, wish)
+      if (factors.of(people.byName(wish.name)?.id ?? 0))
+        return guarded(attempt, async () => (await useCode(wish)) ?? WRONG_CODE)
+      return (await useCode(wish)) ?? guarded(attempt, async () => WRONG_CODE)
     },
     async withSetUpCode(wish) {
       return (

@@ -1,14 +1,13 @@
 import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
 import { DEVICE_LIFETIME_MS } from '../access/knownDevices.ts'
-import type { Access } from '../access/openAccess.ts'
-import { LIFETIME_MS, type Session } from '../access/sessions.ts'
+import { LIFETIME_MS } from '../access/sessions.ts'
 import type { Doorstep, SignedIn } from '../access/signIn.ts'
 import { DEVICE_COOKIE, readVisitor, SESSION_COOKIE, whereaboutsOf } from '../access/visitor.ts'
-import { role, sessionReply, sessionView } from '../wire/access.ts'
+import { role, sessionReply } from '../wire/access.ts'
 import { text } from '../wire/shape.ts'
 import { given, HttpFault } from './errors.ts'
-import { type Asked, done, get, OK, post, type RouteContext, remove } from './route.ts'
+import { type Asked, get, OK, post, type RouteContext, remove } from './route.ts'
 
 export const personName = z
   .string()
@@ -17,7 +16,10 @@ export const personName = z
     error: "expected 1 to 40 letters, digits, spaces or . , ' _ @ -",
   })
 /** Length and the rest are judged in server/access/passwords.ts: a fault here could not say why. */
-const secret = z.string()
+export const secret = z.string()
+const secondFactor = secret
+  .exactOptional()
+  .describe('Code of the app or recovery code, where one is asked for')
 const byCode = z.strictObject({ name: personName, code: secret, password: secret })
 const signedIn = z.object({ name: text, role })
 
@@ -31,7 +33,7 @@ export const accessRoutes = [
   post('open', '/api/session', {
     summary: 'Sign in; the answer sets a cookie. 429 with Retry-After after failures',
     action: 'sign in',
-    body: z.strictObject({ name: personName, password: secret }),
+    body: z.strictObject({ name: personName, password: secret, secondFactor }),
     isSecret: true,
     reply: signedIn,
     handle: (context, asked) => enter(context, asked, context.access.signIn.withPassword),
@@ -50,53 +52,6 @@ export const accessRoutes = [
       else if (found) sessions.end(found.key)
       if (everywhere) note({ detail: 'everywhere' })
       response.append('Set-Cookie', SESSION_COOKIE.line(request, '', 0))
-      return { ok: true } as const
-    },
-  }),
-  post('account', '/api/session/proof', {
-    summary: 'Show the own password once more; counts for ten minutes in this session',
-    action: 'show password',
-    body: z.strictObject({ password: secret }),
-    isSecret: true,
-    proof: 'body',
-    reply: OK,
-    async handle({ access }, { body, request }) {
-      const wish = { ...body, ...doorstepOf(request) }
-      return done(await access.signIn.prove(sessionOf(access, request), wish))
-    },
-  }),
-  get('account', '/api/sessions', {
-    summary: 'The browsers in which one is signed in, the one used last first',
-    reply: z.array(sessionView),
-    handle({ access }, { request }) {
-      const own = sessionOf(access, request)
-      return access.sessions.of(own.person).map(({ key, person: _person, ...rest }) => ({
-        id: key,
-        isThis: key === own.key,
-        ...rest,
-      }))
-    },
-  }),
-  remove('account', '/api/sessions', {
-    summary: 'Sign out in every other browser',
-    action: 'sign out others',
-    reply: OK,
-    handle({ access }, { request }) {
-      const own = sessionOf(access, request)
-      access.sessions.endAll(own.person, own.key)
-      return { ok: true } as const
-    },
-  }),
-  remove('account', '/api/sessions/:session', {
-    summary: 'Sign out in one browser of the own',
-    action: 'sign out one',
-    reply: OK,
-    handle({ access }, { params, request, note }) {
-      const { person } = sessionOf(access, request)
-      const found = access.sessions.of(person).find(({ key }) => key === params.session)
-      if (!found) throw new HttpFault(404, { error: 'You are not signed in there, or no longer.' })
-      note({ detail: `${found.browser ?? 'a program'}, last from ${found.address}` })
-      access.sessions.end(found.key)
       return { ok: true } as const
     },
   }),
@@ -125,7 +80,7 @@ export const accessRoutes = [
   post('open', '/api/password', {
     summary: 'Choose a password with the one-time code of an administrator',
     action: 'set password',
-    body: byCode,
+    body: byCode.extend({ secondFactor }),
     isSecret: true,
     reply: signedIn,
     handle: (context, asked) => enter(context, asked, context.access.signIn.withCode),
@@ -142,14 +97,7 @@ async function enter<Wish extends { name: string }>(
   return takeIn(access, await way({ ...body, ...doorstepOf(asked.request) }), asked)
 }
 
-/** @throws {HttpFault} 401 */
-function sessionOf(access: Access, request: IncomingMessage): Session {
-  const session = access.session(request)
-  if (!session) throw new HttpFault(401, { error: 'Sign in first.' })
-  return session
-}
-
-function doorstepOf(request: IncomingMessage): Doorstep {
+export function doorstepOf(request: IncomingMessage): Doorstep {
   return { ...whereaboutsOf(request), device: DEVICE_COOKIE.read(request) }
 }
 

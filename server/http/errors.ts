@@ -22,8 +22,8 @@ export class HttpFault extends Error {
 /** @throws {HttpFault} with the refusal. */
 export function given<T>(outcome: Outcome<T>): T {
   if (outcome.ok) return outcome.value
-  const { status, error, faults, retryAfterS } = outcome
-  throw new HttpFault(status, { error, ...(faults ? { faults } : {}) }, retryAfterS)
+  const { status, error, faults, retryAfterS, needs } = outcome
+  throw new HttpFault(status, { error, ...(faults && { faults }), ...(needs && { needs }) }, retryAfterS)
 }
 
 /** Where something came in. */

@@ -1,4 +1,5 @@
 import { accessRoutes } from './accessRoutes.ts'
+import { accountRoutes } from './accountRoutes.ts'
 import { alarmsRoutes } from './alarmsRoutes.ts'
 import { descriptionOf } from './describe.ts'
 import { eventsRoutes } from './eventsRoutes.ts'
@@ -22,6 +23,7 @@ const RESOURCES: readonly Route[] = [
   ...eventsRoutes,
   ...simulatorRoutes,
   ...accessRoutes,
+  ...accountRoutes,
   ...usersRoutes,
   ...notificationsRoutes,
   ...trialsRoutes,

@@ -48,6 +48,13 @@ export const usersRoutes = [
     reply: userCodeReply,
     handle: (context, asked) => given(context.access.administer.resetPassword(userOf(context, asked))),
   }),
+  remove('users', '/api/users/:user/secondFactor', {
+    summary: 'Take the second factor off a user who can show it no longer',
+    action: 'take second factor off',
+    proof: 'lately',
+    reply: userView,
+    handle: (context, asked) => given(context.access.administer.takeSecondFactorOff(userOf(context, asked))),
+  }),
   get('audit', '/api/audit', {
     summary: 'Who did what, newest first, refusals included',
     query: page,

@@ -9,9 +9,10 @@ import {
   refuse,
 } from '../outcome.ts'
 import { leadsOf, lookAlikes } from '../push/conceal.ts'
+import { qrPath } from '../qrPath.ts'
 import type { ExplainReply } from '../wire/explain.ts'
 import type { ArrangeRequest, DeskReply, PointName, Truth } from '../wire/lesson.ts'
-import { type JoinAddresses, qrPath } from './joining.ts'
+import type { JoinAddresses } from './joining.ts'
 import type { LessonParts, LessonUnderWay } from './lessonUnderWay.ts'
 import { questionsOf } from './predictions.ts'
 import { MOST_SEATS } from './seats.ts'

@@ -1,10 +1,8 @@
 import { randomInt } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
-import { createRequire } from 'node:module'
 import { networkInterfaces } from 'node:os'
 import { isOverTls } from '../access/visitor.ts'
 import { hostName, isLoopback } from '../hosts.ts'
-import type { JoinView } from '../wire/lesson.ts'
 
 /** No letter that is taken for another, nor for a digit, when read from a wall: no l, no q, no w; y is no vowel here. */
 const CONSONANTS = 'bdfgkmnprstv'
@@ -66,35 +64,6 @@ function outward(interfaces: ReturnType<typeof networkInterfaces>): string[] {
       .filter(({ internal, family }) => !internal && family === 'IPv4')
       .map(({ address }) => address),
   )
-}
-
-/** The part of the package that is used; its own types describe a global. */
-type QrModule = (
-  version: 0,
-  correction: 'M',
-) => {
-  addData(text: string): void
-  make(): void
-  getModuleCount(): number
-  isDark(row: number, column: number): boolean
-}
-
-const qrcode = createRequire(import.meta.url)('qrcode-generator') as QrModule
-
-/** Light modules around the code. Source: ISO/IEC 18004, quiet zone of four modules. */
-const MARGIN = 4
-
-/** An address as a QR code with medium error correction, ready to be drawn as one SVG path. */
-export function qrPath(text: string): JoinView['qr'] {
-  const code = qrcode(0, 'M')
-  code.addData(text)
-  code.make()
-  const count = code.getModuleCount()
-  let path = ''
-  for (let row = 0; row < count; row++)
-    for (let column = 0; column < count; column++)
-      if (code.isDark(row, column)) path += `M${column + MARGIN} ${row + MARGIN}h1v1h-1z`
-  return { size: count + 2 * MARGIN, path }
 }
 
 const SEEN = 'This is the address under which this page was opened. Phones need to reach it too.'

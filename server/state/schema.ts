@@ -4,7 +4,7 @@ import type { Layout } from '../layout.ts'
  * Version of the tables below. 0.2.0 is the first release that others have: from then on whoever raises it adds, to the file
  * that changes, the step from the version before, and an empty one to the other.
  */
-const VERSION = 7
+const VERSION = 8
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -49,6 +49,9 @@ const ACCESS = `
   CREATE TABLE session (key TEXT PRIMARY KEY, person INTEGER NOT NULL, startedAt INTEGER NOT NULL,
     seenAt INTEGER NOT NULL, browser TEXT, address TEXT NOT NULL) WITHOUT ROWID;
   CREATE TABLE device (key TEXT PRIMARY KEY, person INTEGER NOT NULL, seenAt INTEGER NOT NULL) WITHOUT ROWID;
+  CREATE TABLE secondFactor (person INTEGER PRIMARY KEY, secret TEXT NOT NULL, since INTEGER NOT NULL,
+    step INTEGER NOT NULL);
+  CREATE TABLE recoveryCode (hash TEXT PRIMARY KEY, person INTEGER NOT NULL) WITHOUT ROWID;
   CREATE TABLE setUpCode (hash TEXT NOT NULL, at INTEGER NOT NULL);
   CREATE TABLE audit (
     sequence INTEGER PRIMARY KEY AUTOINCREMENT, at INTEGER NOT NULL, who TEXT, role TEXT, address TEXT NOT NULL,

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { qrView } from './qr.ts'
 import { type Action, ROLES } from './rights.ts'
 import { flag, number, text, time, timeOrNull } from './shape.ts'
 
@@ -7,10 +8,30 @@ export type { Action, ActorRole, Role } from './rights.ts'
 export const role = z.enum(ROLES)
 const actorRole = z.enum([...ROLES, 'demo'])
 
+export const secondFactorView = z.object({
+  since: time,
+  recoveryCodes: number.describe('One-time codes that are left'),
+})
+/** Of a person whose second factor is on. The key is told to nobody again. */
+export type SecondFactorView = z.output<typeof secondFactorView>
+
+export const secondFactorKey = z.object({
+  key: text.describe('Base32, to be typed into an app'),
+  address: text.describe('otpauth:// address of the same key'),
+  qr: qrView,
+})
+/** A new key, shown this once. */
+export type SecondFactorKey = z.output<typeof secondFactorKey>
+
+export const recoveryCodesReply = z.object({ recoveryCodes: z.array(text) })
+/** Shown this once. */
+export type RecoveryCodesReply = z.output<typeof recoveryCodesReply>
+
 export const sessionReply = z.object({
   name: text.nullable().describe('Null when not signed in'),
   role: actorRole.nullable(),
   actions: z.array(z.custom<Action>((word) => typeof word === 'string').meta({ type: 'string' })),
+  secondFactor: secondFactorView.nullable().describe('Of the person signed in; null while it is off'),
   hasUsers: flag.describe('False until the first administrator was made with the set-up code'),
 })
 /** Who am I, and what may I do. */
@@ -39,6 +60,7 @@ export const userView = z
     createdAt: time,
     signedInAt: timeOrNull,
     sessions: number.describe('In how many browsers signed in'),
+    hasSecondFactor: flag,
   })
   .meta({ id: 'User' })
 /** One user, for administrators. */

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import type { Quality, UtcMs } from './figure.ts'
+import { qrView } from './qr.ts'
 import { figureId, flag, number, objectOf, text, textUpTo, time, timeOrNull } from './shape.ts'
 
 /** A lesson: an instructor shows figures, groups mark records and predict. Shared by server and browser. */
@@ -198,9 +199,7 @@ export type LessonSummary = z.output<typeof lessonSummary>
 const joinView = z.object({
   address: text,
   others: z.array(text).describe('Other addresses under which this server can perhaps be reached'),
-  qr: z
-    .object({ size: number, path: text })
-    .describe('Side of the square in modules, with its margin, and the dark ones as an SVG path'),
+  qr: qrView,
 })
 /** What phones open. */
 export type JoinView = z.output<typeof joinView>

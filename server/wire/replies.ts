@@ -152,9 +152,11 @@ export const errorReply = z
       .exactOptional()
       .describe('Where it was (path in the body or query), what came and what was expected'),
     needs: z
-      .enum(['proof'])
+      .enum(['proof', 'secondFactor'])
       .exactOptional()
-      .describe('What would let it through. proof: the own password once more, at /api/session/proof'),
+      .describe(
+        'What would let it through. proof: the own password once more, at /api/session/proof; secondFactor: the code of it in the same body',
+      ),
   })
   .meta({ id: 'Error' })
 /** Every error answer of the HTTP interface. */

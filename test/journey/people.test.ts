@@ -5,6 +5,7 @@ import { THREE_SENSORS } from '../support/plants.ts'
 import { connectPublisher, getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
+import { codeOfApp } from '../support/totp.ts'
 import { type JourneyBrowser, openBrowser, whenLive } from './browser.ts'
 
 const WATCHED = `${THREE_SENSORS}
@@ -181,6 +182,35 @@ describe('a new server, from its set-up code to an alarm acknowledged by name', 
     expect(await sheet.count()).toBe(0)
   })
 
+  it('sets a second factor up with its first code, and asks for it at the next sign-in', async () => {
+    await desk.goto(`${server.url}/#/sign-in`)
+    await desk.click('[data-action="beginSecondFactor"]')
+    const key = (await desk.textContent('[data-key]'))!.replaceAll(' ', '')
+    expect(await faultsOf(desk)).toEqual([])
+    const form = desk.locator('[data-panel="confirmSecondFactor"]')
+    await form.locator('input').fill('000000')
+    await desk.keyboard.press('Enter')
+    await form.locator('text=Is the clock of the phone right?').waitFor()
+    await form.locator('input').fill(codeOfApp(key, Date.now()))
+    await desk.keyboard.press('Enter')
+    const codes = desk.locator('.recovery-codes code')
+    await codes.first().waitFor()
+    expect(await codes.count()).toBe(10)
+    expect(await faultsOf(desk)).toEqual([])
+    const recovery = (await codes.first().textContent())!
+    const other = await browser.open(`${server.url}/#/sign-in`, { width: 390 })
+    await other.fill('[data-panel="signIn"] input[name="name"]', 'Ada Weir')
+    await other.fill('[data-panel="signIn"] input[name="password"]', PASSWORD)
+    await other.click('[data-action="signIn"]')
+    await other.locator('input[name="secondFactor"]').waitFor()
+    expect(await faultsOf(other)).toEqual([])
+    await other.keyboard.type(recovery)
+    await other.keyboard.press('Enter')
+    await other.locator('[data-who="Ada Weir"]').waitFor()
+    await other.goto(`${server.url}/#/sign-in`)
+    await other.locator('text=9 recovery codes left').waitFor()
+  })
+
   it('lets people sign out', async () => {
     await desk.click('[data-action="signOut"]')
     await desk.locator('[data-who=""]').waitFor()
@@ -188,8 +218,8 @@ describe('a new server, from its set-up code to an alarm acknowledged by name', 
     expect(server.output()).not.toContain('Set-up code')
   })
 
-  it('writes no error to the console but that the server was away or wanted the password again', () => {
-    const expected = /WebSocket|ERR_CONNECTION_REFUSED|status of 401/
+  it('writes no error to the console but that the server was away or refused what was typed', () => {
+    const expected = /WebSocket|ERR_CONNECTION_REFUSED|status of 40[01]/
     expect(browser.errors.filter((error) => !expected.test(error))).toEqual([])
   })
 })

@@ -13,7 +13,13 @@ const HOUR_MS = 3_600_000
 export function addReplies(app: Express, state: FakeState): void {
   app.get('/api/session', (_request, response) => {
     const actions = ['read', 'simulate', 'acknowledge', 'reset', 'shelve', 'settings'] as const
-    const reply: SessionReply = { name: null, role: 'demo', actions: [...actions], hasUsers: false }
+    const reply: SessionReply = {
+      name: null,
+      role: 'demo',
+      actions: [...actions],
+      secondFactor: null,
+      hasUsers: false,
+    }
     response.json(reply)
   })
   app.get('/api/plants', (_request, response) => {

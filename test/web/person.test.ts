@@ -3,8 +3,20 @@ import type { SessionReply } from '../../server/wire/access.ts'
 import { doubts, http } from '../../web/connect/http.ts'
 import { isDemo, may, person, refreshPerson, refusalOf } from '../../web/connect/person.ts'
 
-const stranger: SessionReply = { name: null, role: null, actions: ['read'], hasUsers: true }
-const viewer: SessionReply = { name: 'Vi', role: 'viewer', actions: ['read', 'account'], hasUsers: true }
+const stranger: SessionReply = {
+  name: null,
+  role: null,
+  actions: ['read'],
+  secondFactor: null,
+  hasUsers: true,
+}
+const viewer: SessionReply = {
+  name: 'Vi',
+  role: 'viewer',
+  actions: ['read', 'account'],
+  secondFactor: null,
+  hasUsers: true,
+}
 
 describe('what the page lets a person try', () => {
   afterEach(() => {

@@ -1,24 +1,41 @@
-import type { AuditReply, Role, SessionView, UserCodeReply, UserView } from '../../server/wire/access.ts'
+import type {
+  AuditReply,
+  RecoveryCodesReply,
+  Role,
+  SecondFactorKey,
+  SessionView,
+  UserCodeReply,
+  UserView,
+} from '../../server/wire/access.ts'
 import { type Answer, request } from './http.ts'
 import { refreshPerson } from './person.ts'
 
 type SignedIn = { name: string; role: Role }
 
-export interface CodeWish {
+export interface PasswordWish {
   name: string
-  code: string
   password: string
+  secondFactor?: string | undefined
+}
+
+export interface CodeWish extends PasswordWish {
+  code: string
 }
 
 /** Getting in and out, and what administrators do. Fetched only with the screens that need it. */
 export const accessRequests = {
-  signIn: (name: string, password: string) =>
-    thenRefresh(request<SignedIn>('/api/session', { name, password })),
+  signIn: (wish: PasswordWish) => thenRefresh(request<SignedIn>('/api/session', wish)),
   setUp: (wish: CodeWish) => thenRefresh(request<SignedIn>('/api/setup', wish)),
   useCode: (wish: CodeWish) => thenRefresh(request<SignedIn>('/api/password', wish)),
   changePassword: (current: string, password: string) =>
     thenRefresh(request<SignedIn>('/api/session/password', { current, password })),
   prove: (password: string) => request<{ ok: true }>('/api/session/proof', { password }),
+  beginSecondFactor: () => request<SecondFactorKey>('/api/session/secondFactor', {}),
+  confirmSecondFactor: (code: string) =>
+    thenRefresh(request<RecoveryCodesReply>('/api/session/secondFactor/confirm', { code })),
+  renewRecoveryCodes: () =>
+    thenRefresh(request<RecoveryCodesReply>('/api/session/secondFactor/recoveryCodes', {})),
+  turnOffSecondFactor: () => thenRefresh(request<{ ok: true }>('/api/session/secondFactor', {}, 'DELETE')),
   sessions: () => request<SessionView[]>('/api/sessions'),
   endSession: (id: string) => request<{ ok: true }>(`/api/sessions/${encodeURIComponent(id)}`, {}, 'DELETE'),
   endOtherSessions: () => request<{ ok: true }>('/api/sessions', {}, 'DELETE'),
@@ -26,6 +43,7 @@ export const accessRequests = {
   addUser: (name: string, role: Role) => request<UserCodeReply>('/api/users', { name, role }),
   changeRole: (id: number, role: Role) => request<UserView>(`/api/users/${id}`, { role }, 'PATCH'),
   resetPassword: (id: number) => request<UserCodeReply>(`/api/users/${id}/code`, {}),
+  takeSecondFactorOff: (id: number) => request<UserView>(`/api/users/${id}/secondFactor`, {}, 'DELETE'),
   removeUser: (id: number) => request<{ ok: true }>(`/api/users/${id}`, {}, 'DELETE'),
   audit: (before?: number) =>
     request<AuditReply>(`/api/audit?limit=50${before === undefined ? '' : `&before=${before}`}`),

@@ -90,6 +90,7 @@ describe('a machine that runs only the demo', () => {
       name: null,
       role: null,
       actions: ['read'],
+      secondFactor: null,
       hasUsers: false,
     })
   })

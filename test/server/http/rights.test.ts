@@ -106,6 +106,10 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'DELETE /api/session': ROLES,
   'POST /api/session/password': ROLES,
   'POST /api/session/proof': ROLES,
+  'POST /api/session/secondFactor': ROLES,
+  'POST /api/session/secondFactor/confirm': ROLES,
+  'POST /api/session/secondFactor/recoveryCodes': ROLES,
+  'DELETE /api/session/secondFactor': ROLES,
   'GET /api/sessions': ROLES,
   'DELETE /api/sessions': ROLES,
   'DELETE /api/sessions/:session': ROLES,
@@ -116,6 +120,7 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'PATCH /api/users/:user': ADMINISTERS,
   'DELETE /api/users/:user': ADMINISTERS,
   'POST /api/users/:user/code': ADMINISTERS,
+  'DELETE /api/users/:user/secondFactor': ADMINISTERS,
   'GET /api/audit': ADMINISTERS,
 }
 

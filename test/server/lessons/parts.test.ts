@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { joinAddresses, makeLessonCode, qrPath, readLessonCode } from '../../../server/lessons/joining.ts'
+import { joinAddresses, makeLessonCode, readLessonCode } from '../../../server/lessons/joining.ts'
 import { createSteadyWatch } from '../../../server/lessons/steadyWatch.ts'
 import type { Scene } from '../../../server/push/scene.ts'
 
@@ -44,17 +44,6 @@ describe('the address for joining', () => {
   it('is first the one under which the page was opened', () => {
     const { addresses } = joinAddresses(asked('rig.example'), '127.0.0.1', lan)
     expect(addresses).toEqual(['http://rig.example'])
-  })
-})
-
-describe('qrPath', () => {
-  it('draws a code of version 3 for an address of 40 letters: 29 modules and the quiet zone of 4', () => {
-    // ISO/IEC 18004: version v has 17 + 4·v modules; version 3-M holds 42 bytes (from memory)
-    const { size, path } = qrPath('http://192.0.2.5:8080/#/lesson/mora-tukexy')
-    expect(size).toBe(29 + 8)
-    // the finder pattern's corner is dark, the quiet zone is light
-    expect(path.startsWith('M4 4h')).toBe(true)
-    expect(path).not.toMatch(/M[0-3] /)
   })
 })
 

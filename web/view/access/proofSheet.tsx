@@ -8,10 +8,7 @@ import { AskForm, NameField } from './askForm.tsx'
 export function ProofSheet() {
   const sheet = useRef<HTMLDialogElement>(null)
   const answer = proofWish.value
-  useEffect(() => {
-    sheet.current?.showModal()
-    sheet.current?.querySelector('input')?.focus()
-  }, [])
+  useEffect(() => sheet.current?.showModal(), [])
   return (
     <dialog class="ask" ref={sheet} onClose={() => answer?.(false)} aria-labelledby="title-proof">
       <AskForm

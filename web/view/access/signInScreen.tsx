@@ -1,4 +1,6 @@
+import { useSignal } from '@preact/signals'
 import { accessRequests } from '../../connect/accessRequests.ts'
+import type { Answer } from '../../connect/http.ts'
 import { isDemo, may, person, signOut } from '../../connect/person.ts'
 import { roleWords } from '../../format/rightWords.ts'
 import { Button } from '../parts/button.tsx'
@@ -6,6 +8,7 @@ import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { address } from '../screens.ts'
 import { AskForm, NameField, NewPasswordField } from './askForm.tsx'
+import { SecondFactorField, SecondFactorPanel } from './secondFactorPanel.tsx'
 import { SessionsPanel } from './sessionsPanel.tsx'
 
 /** The way in, and for somebody who is in, their own account. */
@@ -18,6 +21,17 @@ export function SignInScreen() {
       {who.name ? <Account /> : <WayIn />}
     </div>
   )
+}
+
+/** Remembers whether the server wants the code of a second factor, so that the form asks for it too. */
+function useSecondFactor() {
+  const isWanted = useSignal(false)
+  const watch = async <T,>(asked: Promise<Answer<T>>): Promise<Answer<T>> => {
+    const answer = await asked
+    if (!answer.ok && answer.needs === 'secondFactor') isWanted.value = true
+    return answer
+  }
+  return { field: isWanted.value && <SecondFactorField />, watch }
 }
 
 function WayIn() {
@@ -40,31 +54,49 @@ function WayIn() {
           the set-up code on the server’s console.
         </p>
       )}
-      <AskForm
-        id="signIn"
-        title="With your password"
-        deed="Sign in"
-        ask={({ name, password }) => accessRequests.signIn(name!, password!)}
-        onDone={backToPlace}
-      >
-        <NameField label="Name" name="name" autocomplete="username" />
-        <NameField label="Password" name="password" type="password" autocomplete="current-password" />
-      </AskForm>
-      <AskForm
-        id="useCode"
-        title="With a one-time code"
-        deed="Set the password and sign in"
-        ask={({ name, code, password }) =>
-          accessRequests.useCode({ name: name!, code: code!, password: password! })
-        }
-        onDone={backToPlace}
-      >
-        <p class="hint">From an administrator, for the first time or after a forgotten password.</p>
-        <NameField label="Name" name="name" autocomplete="username" />
-        <NameField label="One-time code" name="code" />
-        <NewPasswordField />
-      </AskForm>
+      <ByPassword />
+      <ByCode />
     </>
+  )
+}
+
+function ByPassword() {
+  const second = useSecondFactor()
+  return (
+    <AskForm
+      id="signIn"
+      title="With your password"
+      deed="Sign in"
+      ask={({ name, password, secondFactor }) =>
+        second.watch(accessRequests.signIn({ name: name!, password: password!, secondFactor }))
+      }
+      onDone={backToPlace}
+    >
+      <NameField label="Name" name="name" autocomplete="username" />
+      <NameField label="Password" name="password" type="password" autocomplete="current-password" />
+      {second.field}
+    </AskForm>
+  )
+}
+
+function ByCode() {
+  const second = useSecondFactor()
+  return (
+    <AskForm
+      id="useCode"
+      title="With a one-time code"
+      deed="Set the password and sign in"
+      ask={({ name, code, password, secondFactor }) =>
+        second.watch(accessRequests.useCode({ name: name!, code: code!, password: password!, secondFactor }))
+      }
+      onDone={backToPlace}
+    >
+      <p class="hint">From an administrator, for the first time or after a forgotten password.</p>
+      <NameField label="Name" name="name" autocomplete="username" />
+      <NameField label="One-time code" name="code" />
+      <NewPasswordField />
+      {second.field}
+    </AskForm>
   )
 }
 
@@ -83,6 +115,7 @@ function Account() {
           </Button>
         </div>
       </Panel>
+      <SecondFactorPanel />
       <SessionsPanel />
       <AskForm
         id="changePassword"

@@ -17,7 +17,7 @@ export interface UserLineProps {
   show: (reply: UserCodeReply | null) => void
 }
 
-type Deed = 'reset' | 'remove'
+type Deed = 'reset' | 'secondFactor' | 'remove'
 
 export function UserLine({ user, show }: UserLineProps) {
   const { error, act } = useDeed()
@@ -29,8 +29,9 @@ export function UserLine({ user, show }: UserLineProps) {
     return reply
   }
   const perform = async (deed: Deed) => {
-    if (deed === 'reset') show(await run(accessRequests.resetPassword(user.id)))
-    else if (await run(accessRequests.removeUser(user.id))) show(null)
+    if (deed === 'reset') return show(await run(accessRequests.resetPassword(user.id)))
+    const { takeSecondFactorOff, removeUser } = accessRequests
+    if (await run<unknown>(deed === 'remove' ? removeUser(user.id) : takeSecondFactorOff(user.id))) show(null)
   }
   const changeRole = async (role: Role) => {
     await run(accessRequests.changeRole(user.id, role))
@@ -46,33 +47,39 @@ export function UserLine({ user, show }: UserLineProps) {
         choose={(role) => void changeRole(role)}
       />
       <p class="quiet">{stateText(user)}</p>
-      <Buttons name={user.name} asked={asked.value} ask={(deed) => (asked.value = deed)} perform={perform} />
+      <Buttons user={user} asked={asked.value} ask={(deed) => (asked.value = deed)} perform={perform} />
       <Refused reason={error.value && `Not done: ${error.value}`} />
     </li>
   )
 }
 
-function stateText({ hasPassword, codeUntil, signedInAt, sessions }: UserView): string {
+function stateText({ hasPassword, codeUntil, signedInAt, sessions, hasSecondFactor }: UserView): string {
   if (!hasPassword && codeUntil !== null) return `has a one-time code until ${dateTime(codeUntil, localZone)}`
   if (!hasPassword) return 'cannot get in: the one-time code is too old'
   const last = signedInAt === null ? 'never signed in' : `last signed in ${dateTime(signedInAt, localZone)}`
-  return sessions === 0 ? last : `${last}, in ${counted(sessions, 'browser')} now`
+  const now = sessions === 0 ? '' : `, in ${counted(sessions, 'browser')} now`
+  return `${last}${now}${hasSecondFactor ? '; with a second factor' : ''}`
 }
 
 const QUESTIONS: Record<Deed, { word: string; question: string }> = {
   reset: { word: 'Reset password', question: 'Take the password away and make a code?' },
+  secondFactor: {
+    word: 'Take second factor off',
+    question: 'Let the password alone be enough? For a lost phone.',
+  },
   remove: { word: 'Remove', question: 'Remove this user? The name stays in journal and audit.' },
 }
 
 interface ButtonsProps {
-  name: string
+  user: UserView
   asked: Deed | null
   ask: (deed: Deed | null) => void
   perform: (deed: Deed) => Promise<void>
 }
 
 /** Each is asked back for: neither can be undone. */
-function Buttons({ name, asked, ask, perform }: ButtonsProps) {
+function Buttons({ user: { name, hasSecondFactor }, asked, ask, perform }: ButtonsProps) {
+  const deeds = Object.keys(QUESTIONS) as Deed[]
   if (asked)
     return (
       <div class="buttons">
@@ -92,17 +99,19 @@ function Buttons({ name, asked, ask, perform }: ButtonsProps) {
     )
   return (
     <div class="buttons">
-      {(Object.keys(QUESTIONS) as Deed[]).map((deed) => (
-        <Button
-          key={deed}
-          isSmall
-          action={deed}
-          aria-label={`${QUESTIONS[deed].word}: ${name}`}
-          onClick={() => ask(deed)}
-        >
-          {QUESTIONS[deed].word}
-        </Button>
-      ))}
+      {deeds
+        .filter((deed) => deed !== 'secondFactor' || hasSecondFactor)
+        .map((deed) => (
+          <Button
+            key={deed}
+            isSmall
+            action={deed}
+            aria-label={`${QUESTIONS[deed].word}: ${name}`}
+            onClick={() => ask(deed)}
+          >
+            {QUESTIONS[deed].word}
+          </Button>
+        ))}
     </div>
   )
 }

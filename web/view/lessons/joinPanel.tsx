@@ -1,9 +1,10 @@
-import type { DeskReply, JoinView } from '../../../server/wire/lesson.ts'
+import type { DeskReply } from '../../../server/wire/lesson.ts'
 import type { Answer } from '../../connect/http.ts'
 import { deskRequests } from '../../connect/lessonRequests.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { QrCode } from '../parts/qrCode.tsx'
 
 /** What each part of the desk is given. */
 export interface DeskProps {
@@ -55,7 +56,7 @@ function seatsText({ seats, mostSeats }: DeskReply): string {
 export function JoinCode({ desk }: { desk: DeskReply }) {
   return (
     <div class="row">
-      {desk.join && <Qr qr={desk.join.qr} />}
+      {desk.join && <QrCode qr={desk.join.qr} label="QR code of the address for joining" />}
       <div>
         <p class="lesson-code" data-code={desk.code}>
           {desk.code}
@@ -63,20 +64,5 @@ export function JoinCode({ desk }: { desk: DeskReply }) {
         {desk.join && <p class="join-address">{desk.join.address.replace(/#.*$/, '#/lesson')}</p>}
       </div>
     </div>
-  )
-}
-
-function Qr({ qr: { size, path } }: { qr: JoinView['qr'] }) {
-  return (
-    <svg
-      class="qr"
-      viewBox={`0 0 ${size} ${size}`}
-      role="img"
-      aria-label="QR code of the address for joining"
-      shape-rendering="crispEdges"
-    >
-      <rect class="qr-light" width={size} height={size} />
-      <path class="qr-dark" d={path} />
-    </svg>
   )
 }
