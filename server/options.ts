@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
-import { isIP } from 'node:net'
 import { parseArgs } from 'node:util'
 import { parse } from 'yaml'
+import { address, brokerUrl, list, lowerCase, orNull, pageUrl, whole, yes } from './optionValues.ts'
 import { StartRefused } from './state/openState.ts'
 
 /** One option: how it is called, what follows it (nothing: a switch), what it is when nothing is said. */
@@ -154,6 +154,18 @@ const TABLE = {
     help: 'Address of the page as people reach it, for links in messages, e.g. https://plant.example.',
     read: pageUrl,
   },
+  backup: {
+    flag: 'backup',
+    takes: 'DIR',
+    help: 'Write all that is stored, and the files that these options name, into a new folder, and end. The server may run meanwhile.',
+    read: orNull,
+  },
+  restore: {
+    flag: 'restore',
+    takes: 'DIR',
+    help: 'Put such a backup into the data folder, which must be empty, and end.',
+    read: orNull,
+  },
   help: { flag: 'help', help: 'Print this.', read: yes },
 } as const satisfies Record<string, Row>
 
@@ -238,60 +250,4 @@ function readOptionsFile(file: string): Record<string, unknown> {
 
 function environmentName(flag: string): string {
   return `HEADRACE_${flag.toUpperCase().replaceAll('-', '_')}`
-}
-
-function list(value: unknown): string[] {
-  if (Array.isArray(value)) return value.map(String)
-  return typeof value === 'string' && value !== '' ? value.split(',').map((one) => one.trim()) : []
-}
-
-function yes(value: unknown, flag: string): boolean {
-  const text = String(value)
-  if (['true', 'on', 'yes', '1'].includes(text)) return true
-  if (['false', 'off', 'no', '0', ''].includes(text)) return false
-  return refuse(flag, text, 'on or off')
-}
-
-function whole(low: number, high: number) {
-  return (value: unknown, flag: string): number => {
-    const text = String(value)
-    const number = Number(text)
-    if (text !== '' && Number.isInteger(number) && number >= low && number <= high) return number
-    return refuse(flag, text, `a whole number from ${low} to ${high}`)
-  }
-}
-
-function orNull(value: unknown): string | null {
-  return String(value) || null
-}
-
-function lowerCase(value: unknown): string | null {
-  return String(value).toLowerCase() || null
-}
-
-function address(value: unknown, flag: string): string {
-  const text = String(value)
-  return text === 'localhost' || isIP(text) !== 0 ? text : refuse(flag, text, 'an IP address or localhost')
-}
-
-function brokerUrl(value: unknown, flag: string): string | null {
-  const text = String(value)
-  if (text === '') return null
-  const url = URL.canParse(text) ? new URL(text) : null
-  if (url && (url.protocol === 'mqtt:' || url.protocol === 'mqtts:') && url.hostname !== '') return text
-  return refuse(flag, text.replace(/\/\/[^@]*@/, '//…@'), 'mqtt://HOST:PORT or mqtts://HOST:PORT')
-}
-
-/** Without a slash at the end. */
-function pageUrl(value: unknown, flag: string): string | null {
-  const text = String(value)
-  if (text === '') return null
-  const url = URL.canParse(text) ? new URL(text) : null
-  const isBare = url?.search === '' && url.hash === '' && url.username === ''
-  if (url && isBare && /^https?:$/.test(url.protocol)) return text.replace(/\/+$/, '')
-  return refuse(flag, text, 'an address such as https://plant.example')
-}
-
-function refuse(flag: string, received: string, expected: string): never {
-  throw new StartRefused(`Option --${flag} is "${received}", expected ${expected}.`)
 }

@@ -1,5 +1,7 @@
 import mqttPacket from 'mqtt-packet'
 import { describeNotify, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
+import { backUp } from './backup/backUp.ts'
+import { restore } from './backup/restore.ts'
 import { dataFolderOf, plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
 import { keepHeapSmall } from './keepHeapSmall.ts'
@@ -28,6 +30,8 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   if (options.newMqttAccount !== null) return tellAccount(options.newMqttAccount)
   // What is written from here on is nobody else's to read.
   process.umask(0o077)
+  if (options.backup !== null) return console.log(await backUp(options.backup, options))
+  if (options.restore !== null) return console.log(await restore(options.restore, dataFolderOf(options).path))
   warnOfOpenSecrets(options)
   keepMemoryLow()
   let stop = async () => {}

@@ -1,4 +1,4 @@
-import { chmodSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
+import { chmodSync, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import Database from 'libsql'
 import type { Layout } from '../layout.ts'
@@ -26,8 +26,10 @@ export class StartRefused extends Error {
   override name = 'StartRefused'
 }
 
-const WATCH_FILE = 'state.db'
-const PEOPLE_FILE = 'people.db'
+export const WATCH_FILE = 'state.db'
+export const PEOPLE_FILE = 'people.db'
+/** Lies in a folder into which a backup is being restored. */
+export const RESTORING_FILE = 'restore-has-not-ended'
 const LOCK_FILE = 'lock.db'
 /** A reader waits this long for a file that is just being put in order [ms]; it never waits for a writer. */
 const READER_PATIENCE_MS = 2000
@@ -35,6 +37,10 @@ const READER_PATIENCE_MS = 2000
 /** The rows of the watch, and the lock of the folder. @throws {StartRefused} when the folder cannot be written or another server owns it. */
 export function openState(folder: string, layout = WATCH_LAYOUT): State {
   checkWritable(folder)
+  if (existsSync(join(folder, RESTORING_FILE)))
+    throw new StartRefused(
+      `A backup was being restored into ${folder} and did not come to its end. Empty the folder, and restore it again.`,
+    )
   closeToOthers(folder)
   const release = lock(folder)
   try {
@@ -63,6 +69,18 @@ export function readState(folder: string): { database: Database.Database; close(
   const database = new Database(join(folder, WATCH_FILE), { timeout: READER_PATIENCE_MS })
   database.pragma('query_only = ON')
   return { database, close: () => void database.close() }
+}
+
+/** A copy of one of these files as it is now, whoever writes to it. @throws what the disk refuses. */
+export function copyRows(from: string, to: string, name: string): void {
+  if (!existsSync(join(from, name))) return
+  const database = new Database(join(from, name), { timeout: READER_PATIENCE_MS })
+  try {
+    database.prepare('VACUUM INTO ?').run(join(to, name))
+    chmodSync(join(to, name), 0o600)
+  } finally {
+    database.close()
+  }
 }
 
 /** @throws {StartRefused} when the file cannot be read, or is of a version that this program does not know. */

@@ -31,6 +31,9 @@ export class FolderInUse extends Error {
   override name = 'FolderInUse'
 }
 
+/** Rows of the days that are not sealed yet. */
+export const RECENT_FILE = 'recent.duckdb'
+
 const FORMAT = 1
 /** Whoever raises the format adds the step from the one before; sealed files stay as they are and must be read as they are. */
 const LAYOUT: Layout = {
@@ -55,7 +58,7 @@ export async function openDatabase(
   limits: DatabaseLimits,
   layout = LAYOUT,
 ): Promise<Database> {
-  const path = join(folder, 'recent.duckdb')
+  const path = join(folder, RECENT_FILE)
   const notices: string[] = []
   for (;;) {
     try {
