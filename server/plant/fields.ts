@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { unitOf } from '../wire/units.ts'
-import { readDifference, readMeasure } from './measures.ts'
+import { readMeasure } from './measures.ts'
 
 /**
  * Field kinds of the plant file. Each reads a text such as "24 m" into SI and, when it cannot, says what it
@@ -23,16 +23,6 @@ function inUnit<T extends z.core.$ZodType>(code: string, field: T): T {
 /** A number without a unit, such as a count. */
 export function plain<T extends z.core.$ZodType<number>>(field: T): T {
   return inUnit('1', field)
-}
-
-/** A physical amount, e.g. "24 m"; result in the SI unit with UCUM code `like`. */
-export function measure(like: string) {
-  return amount(like, readMeasure)
-}
-
-/** A difference, e.g. "3 K" or "3 Cel"; result in SI. */
-export function difference(like: string) {
-  return amount(like, readDifference)
 }
 
 /** A time span, e.g. "30 s" or "5 min"; result in milliseconds. */
@@ -77,10 +67,11 @@ function hasForbiddenTopicCharacter(topic: string): boolean {
   return [...topic].some((c) => c === '+' || c === '#' || c.codePointAt(0)! < 32 || c === '\u007f')
 }
 
-function amount(like: string, read: typeof readMeasure) {
+/** A physical amount, e.g. "24 m"; result in the SI unit with UCUM code `like`. */
+export function measure(like: string) {
   const unit = unitOf(like)
   const field = z.union([z.string(), z.number()]).transform((raw, context) => {
-    const result = read(String(raw), unit)
+    const result = readMeasure(String(raw), unit)
     if ('si' in result && Number.isFinite(result.si)) return result.si
     context.addIssue({
       code: 'custom',

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { figureGroup } from '../wire/figure.ts'
 import { idField, quantityField } from './fields.ts'
 
 /** Figures of a plant's own: the section `figures` of the plant file. */
@@ -39,20 +40,7 @@ export const ownFigure = z.strictObject({
   unit: z.string(),
   /** UCUM code that people read it in; default `unit`. */
   view: z.string().optional(),
-  group: z
-    .enum([
-      'water',
-      'head',
-      'machine',
-      'electrical',
-      'storage',
-      'loads',
-      'efficiency',
-      'energy',
-      'condition',
-      'pump',
-    ])
-    .default('condition'),
+  group: figureGroup.exclude(['balance']).default('condition'),
   /** Left blank, with the sentence `otherwise`, where a test does not hold. */
   valid: z
     .array(z.strictObject({ test: formula, otherwise: z.string().min(1).max(200) }))

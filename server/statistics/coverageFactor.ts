@@ -1,14 +1,8 @@
 import { NORMAL_95, normalCumulative, normalDensity } from './normal.ts'
+import { studentQuantile } from './studentT.ts'
 
-/**
- * Two-sided 95 % points of Student's t for 1 … 30 degrees of freedom, then for steps up to infinity.
- * Source: JCGM 100:2008 table G.2, computed to four decimals with a statistics library.
- */
-const T95 = [
-  12.7062, 4.3027, 3.1824, 2.7764, 2.5706, 2.4469, 2.3646, 2.306, 2.2622, 2.2281, 2.201, 2.1788, 2.1604,
-  2.1448, 2.1314, 2.1199, 2.1098, 2.1009, 2.093, 2.086, 2.0796, 2.0739, 2.0687, 2.0639, 2.0595, 2.0555,
-  2.0518, 2.0484, 2.0452, 2.0423,
-]
+/** Two-sided 95 % points of Student's t for 1 … 30 degrees of freedom. */
+const T95 = Array.from({ length: 30 }, (_, i) => studentQuantile(0.95, i + 1))
 
 /**
  * Coverage factor k for a 95 % interval, U = k·u:  k = t(ν)/1.96 · k(first, second)

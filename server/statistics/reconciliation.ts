@@ -31,11 +31,6 @@ export interface Reconciliation {
   measurementTests: number[]
   /** Per relation: normal deviate of the hypothesis that its own assumption alone is wrong. */
   relationTests: number[]
-  /**
-   * What an error of one measurement (first the measurements, then the relations) does to the others' tests:
-   * cosine between the signatures of two hypotheses. 1: nobody can tell them apart.
-   */
-  likeness(a: number, b: number): number
 }
 
 /**
@@ -74,11 +69,6 @@ export function reconcile(input: ReconciliationInput): Reconciliation | undefine
     errors: alone.map((one) => ratio(dot(one, whitened), dot(one, one))),
     measurementTests: tests.slice(0, measurements),
     relationTests: tests.slice(measurements),
-    likeness: (a, b) =>
-      ratio(
-        dot(signatures[a]!, signatures[b]!),
-        Math.sqrt(dot(signatures[a]!, signatures[a]!) * dot(signatures[b]!, signatures[b]!)),
-      ),
   }
 }
 

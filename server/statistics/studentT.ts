@@ -56,8 +56,6 @@ function nearlyNormal(probability: number, degreesOfFreedom: number): number {
   return z + first / degreesOfFreedom + second / degreesOfFreedom ** 2
 }
 
-/** Regularised incomplete beta function, the base of Student's distribution. */
-
 const LANCZOS = [
   0.9999999999998099, 676.5203681218851, -1259.1392167224028, 771.3234287776531, -176.6150291621406,
   12.507343278686905, -0.13857109526572012, 9.984369578019572e-6, 1.5056327351493116e-7,

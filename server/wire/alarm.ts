@@ -9,7 +9,6 @@ export type {
   JournalEntry,
   JournalEvent,
   JournalReply,
-  Withheld,
 } from './alarmReplies.ts'
 
 /** Nobody has answered it yet, whether its condition still holds or not. */

@@ -24,9 +24,8 @@ export const alarmEntry = z
   .enum(['alarm', 'notice'])
   .describe('A notice is for the next visit: it asks nobody to answer and is no part of the alarm list')
 
-const withheld = z.object({ by: text, at: time, reason: text })
 /** Who keeps an alarm from being announced, since when and why. */
-export type Withheld = z.output<typeof withheld>
+const withheld = z.object({ by: text, at: time, reason: text })
 
 export const alarmView = z
   .object({

@@ -26,6 +26,21 @@ export const figureValue = z
 /** A value with the four properties without which nothing is derived from it: number, unit, time, quality. */
 export type FigureValue = z.output<typeof figureValue>
 
+export const figureGroup = z.enum([
+  'water',
+  'head',
+  'machine',
+  'electrical',
+  'storage',
+  'loads',
+  'efficiency',
+  'energy',
+  'condition',
+  'balance',
+  'pump',
+])
+export type FigureGroup = z.output<typeof figureGroup>
+
 export const figureDescription = z
   .object({
     id: text.describe('Unique within a plant, e.g. "netHead" or "jetOpen.2"'),
@@ -33,19 +48,7 @@ export const figureDescription = z
     symbol: text.describe('For formulas, e.g. "Hₙ"'),
     unit: text.describe('UCUM code of the unit on the wire: SI, e.g. "m", "W", "Pa", "rad/s", "1"'),
     viewUnit: text.describe('UCUM code of the unit people read it in, e.g. "kW", "bar", "/min", "%"'),
-    group: z.enum([
-      'water',
-      'head',
-      'machine',
-      'electrical',
-      'storage',
-      'loads',
-      'efficiency',
-      'energy',
-      'condition',
-      'balance',
-      'pump',
-    ]),
+    group: figureGroup,
     origin: z
       .enum(['measured', 'derived', 'estimated', 'counted'])
       .describe('Straight from an instrument; by formula; by formula with a substitute; from counters'),
@@ -68,7 +71,6 @@ export const figureDescription = z
   .meta({ id: 'Figure' })
 /** The fixed description of a figure; sent once in the snapshot. */
 export type FigureDescription = z.output<typeof figureDescription>
-export type FigureGroup = FigureDescription['group']
 
 /** What is read in K is a difference of temperatures: a temperature is read in °C. */
 export function isTemperatureDifference({ unit, viewUnit }: FigureDescription): boolean {
