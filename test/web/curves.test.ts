@@ -1,9 +1,17 @@
 import { describe, expect, it } from 'vitest'
-import { curveRange } from '../../web/plot/drawnRun.ts'
+import { curveRange } from '../../web/plot/curveRange.ts'
 import { figureAmount } from '../../web/view/trials/trialText.ts'
 
 describe('curveRange', () => {
-  const point = { number: 1, x: 2, y: 0.7, ux: 0.1, uy: 0.05, isKept: true }
+  const point = { x: 2, y: 0.7, ux: 0.1, uy: 0.05, isKept: true }
+
+  it('is never empty, also where all that is drawn has one value', () => {
+    const still = { points: [], curve: { x: [25, 25], y: [0, 0], low: [0, 0], high: [0, 0] } }
+    const { x, y } = curveRange([still])
+    expect(x[0]).toBeLessThan(25)
+    expect(x[1]).toBeGreaterThan(25)
+    expect(y[1]).toBeGreaterThan(y[0])
+  })
 
   it('is 0 to 1 without points', () => {
     expect(curveRange([])).toEqual({ x: [0, 1], y: [0, 1] })

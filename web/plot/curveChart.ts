@@ -1,6 +1,7 @@
 import uPlot from 'uplot'
+import type { DrawnBest, DrawnPoint, DrawnRun } from '../../server/wire/drawn.ts'
+import { curveRange } from './curveRange.ts'
 import { dashes } from './dashes.ts'
-import { curveRange, type DrawnPoint, type DrawnRun } from './drawnRun.ts'
 import {
   createPlane,
   type DrawnChart,
@@ -108,7 +109,7 @@ function drawBar(
 }
 
 /** The best point: its interval as a cross with wide arms, and its words where they fit. */
-function drawBest(plot: uPlot, best: NonNullable<DrawnRun['best']>, theme: Theme): void {
+function drawBest(plot: uPlot, best: DrawnBest, theme: Theme): void {
   const { ctx } = plot
   const place = placeOn(plot)
   const ratio = uPlot.pxRatio

@@ -1,3 +1,4 @@
+import { endsOf } from '../../server/wire/drawn.ts'
 import { dashes } from './dashes.ts'
 import {
   createPlane,
@@ -38,30 +39,8 @@ export function createLinesChart(host: HTMLElement, drawing: LinesDrawing): Draw
 }
 
 function rangesOf({ lines }: LinesDrawing): { x: Range; y: Range } {
-  return {
-    x: spanOf(
-      lines.flatMap((one) => [...one.x]),
-      0,
-    ),
-    y: spanOf(
-      lines.flatMap((one) => [...one.y]),
-      0.06,
-    ),
-  }
-}
-
-/** Ends of an axis with a share of room; never empty. */
-function spanOf(values: readonly number[], room: number): Range {
-  const [low, high] = values.reduce(
-    ([a, b], value) => [Math.min(a, value), Math.max(b, value)],
-    [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
-  )
-  if (low > high) return [0, 1]
-  const span = high - low || Math.abs(high) * 0.02 || 1
-  return [
-    low - room * span - (high === low ? span / 2 : 0),
-    high + room * span + (high === low ? span / 2 : 0),
-  ]
+  const all = (axis: 'x' | 'y') => lines.flatMap((one) => [...one[axis]])
+  return { x: endsOf(all('x'), { room: 0 }), y: endsOf(all('y'), { room: 0.06 }) }
 }
 
 /** Dotted: what was fitted, over the colours of what was measured. */

@@ -1,10 +1,10 @@
 import { studentQuantile } from '../../statistics/studentT.ts'
 import { figureOf, titleWithUnit, viewOf, withEither } from '../../wire/amounts.ts'
+import { type Axes, type DrawnPoint, drawBest, drawCurve, drawLine, drawPoint } from '../../wire/drawn.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../wire/findings.ts'
-import type { PointFigure, TrialPoint } from '../../wire/point.ts'
-import type { UnitView } from '../../wire/units.ts'
-import type { Plot, PlotPoint } from '../plot/plot.ts'
+import type { PointFigure } from '../../wire/point.ts'
+import type { Plot } from '../plot/plot.ts'
 import type { PackedPoints } from './packedRun.ts'
 import { plotTitles } from './texts.ts'
 
@@ -38,15 +38,15 @@ interface Drawn {
 function curvePlot(run: PackedPoints, { x: xId, y: yId, result, theory }: Drawn): Plot | undefined {
   const axes = axesOf(run, xId, yId)
   if (!axes) return undefined
-  const [x, y] = [viewOf(axes[0]), viewOf(axes[1])]
-  const units: [UnitView, UnitView] = [x, y]
-  const drawn = run.stored.map(({ point }) => ({ number: point.number, marks: pointOf(point, axes, units) }))
+  const drawn = run.stored.map(({ point }) => ({ number: point.number, marks: drawPoint(point, axes) }))
   if (drawn.every(({ marks }) => marks.length === 0)) return undefined
   const isActual = xId === run.method.view.abscissa
   const ways = isActual ? run.findings.series : []
   const marksOf = (numbers: readonly number[]) =>
     drawn.filter(({ number }) => numbers.includes(number)).flatMap(({ marks }) => marks)
-  const fitted = result?.isFitted ? result : null
+  const curveOf = (one: TrialResult | null, label: string) =>
+    one?.isFitted ? { label, ...drawCurve(one.curve, axes) } : null
+  const best = result?.isFitted ? result.best : null
   return {
     ...plotTitles(run),
     x: titleWithUnit(axes[0]),
@@ -56,44 +56,33 @@ function curvePlot(run: PackedPoints, { x: xId, y: yId, result, theory }: Drawn)
         ? ways.map((way) => ({
             label: `${way.name}, bars 95 %`,
             points: marksOf(way.points),
-            curve: curveOf(way.result, units, `${way.name}: fitted`),
+            curve: curveOf(way.result, `${way.name}: fitted`),
           }))
         : [
             {
               label: 'measured, bars 95 %',
               points: drawn.flatMap(({ marks }) => marks),
-              curve: curveOf(result, units, 'fitted, band 95 %'),
+              curve: curveOf(result, 'fitted, band 95 %'),
             },
           ],
     theory: theory && {
       label: 'plant file',
-      lines: theory.lines.map((line) => ({ x: line.x.map(x.value), y: line.y.map(y.value) })),
+      lines: theory.lines.map((line) => drawLine(line, axes)),
     },
-    best: fitted?.best ? bestOf(fitted.best, axes, [x, y]) : null,
+    best: best && drawBest(best, axes, bestLabel(best, axes)),
     hasZeroLine: false,
   }
-}
-
-function curveOf(
-  result: TrialResult | null,
-  [x, y]: [UnitView, UnitView],
-  label: string,
-): Plot['series'][number]['curve'] {
-  if (!result?.isFitted) return null
-  const { curve } = result
-  const columns = { x: curve.x.map(x.value), y: curve.y.map(y.value) }
-  return { label, ...columns, low: curve.low.map(y.value), high: curve.high.map(y.value) }
 }
 
 function residualPlot(run: PackedPoints): Plot | undefined {
   const { abscissa, ordinate } = run.method.view
   const axes = axesOf(run, abscissa, ordinate)
   if (!axes || !run.result.isFitted) return undefined
-  const [x, y] = [viewOf(axes[0]), viewOf(axes[1])]
+  const y = viewOf(axes[1])
   const left = new Map(run.result.residuals.map((one) => [one.point, one.value]))
-  const points = run.stored.flatMap(({ point }): PlotPoint[] => {
+  const points = run.stored.flatMap(({ point }): DrawnPoint[] => {
     const residual = left.get(point.number)
-    const [drawn] = pointOf(point, axes, [x, y])
+    const [drawn] = drawPoint(point, axes)
     const own = figureOf(point, ordinate)
     if (residual === undefined || !drawn || !own) return []
     // What the instruments are off by is common to all points: it moves the curve, not the points about it.
@@ -121,31 +110,15 @@ function scatter95({ typeA, effectiveCount }: PointFigure): number {
   return typeA === 0 ? 0 : typeA * studentQuantile(0.95, Math.max(1, effectiveCount - 1))
 }
 
-type Axes = [x: FigureDescription, y: FigureDescription]
-
-function axesOf({ method }: PackedPoints, xId: string, yId: string): Axes | undefined {
+function axesOf({ method }: PackedPoints, xId: string, yId: string): Axes<FigureDescription> | undefined {
   const [x, y] = [figureOf(method.view, xId), figureOf(method.view, yId)]
   return x && y ? [x, y] : undefined
 }
 
-function pointOf(point: TrialPoint, axes: Axes, [x, y]: [UnitView, UnitView]): PlotPoint[] {
-  const [px, py] = axes.map((axis) => figureOf(point, axis.id))
-  if (!px || !py) return []
-  const bars = { ux: x.difference(px.u95), uy: y.difference(py.u95) }
-  return [{ x: x.value(px.mean), y: y.value(py.mean), ...bars, isKept: point.verdict === 'kept' }]
-}
-
-function bestOf(best: BestPoint, axes: Axes, [x, y]: [UnitView, UnitView]): NonNullable<Plot['best']> {
-  const height = withEither(axes[1], best.y, [best.yLow, best.yHigh])
-  const place = withEither(axes[0], best.x, [best.xLow, best.xHigh])
-  const words = `best: ${height} ${y.print}`.trim()
-  return {
-    x: x.value(best.x),
-    y: y.value(best.y),
-    xLow: x.value(best.xLow),
-    xHigh: x.value(best.xHigh),
-    yLow: y.value(best.yLow),
-    yHigh: y.value(best.yHigh),
-    label: best.isAtEnd ? `${words}, at the end of the range` : `${words} at ${place} ${x.print}`.trim(),
-  }
+function bestLabel({ x, xLow, xHigh, y, yLow, yHigh, isAtEnd }: BestPoint, axes: Axes): string {
+  const height = `best: ${withEither(axes[1], y, [yLow, yHigh])} ${viewOf(axes[1]).print}`.trim()
+  const place = withEither(axes[0], x, [xLow, xHigh])
+  return isAtEnd
+    ? `${height}, at the end of the range`
+    : `${height} at ${place} ${viewOf(axes[0]).print}`.trim()
 }

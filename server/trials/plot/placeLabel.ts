@@ -1,4 +1,5 @@
-import type { Plot, PlotBest } from './plot.ts'
+import type { DrawnBest } from '../../wire/drawn.ts'
+import type { Plot } from './plot.ts'
 import type { Frame } from './plotFrame.ts'
 import { textWidth } from './plotText.ts'
 
@@ -12,7 +13,7 @@ export type LabelPlace = [x: number, baseline: number]
  * The place beside the best point where the words cover the fewest points and bits of curve; of equal ones the first
  * of above, below, and further out.
  */
-export function placeLabel(plot: Plot, best: PlotBest, frame: Frame): LabelPlace {
+export function placeLabel(plot: Plot, best: DrawnBest, frame: Frame): LabelPlace {
   const wide = textWidth(best.label, SIZE, true)
   const obstacles = obstaclesOf(plot, frame)
   const places = candidates(best, frame, wide).filter(
@@ -32,7 +33,7 @@ export function placeLabel(plot: Plot, best: PlotBest, frame: Frame): LabelPlace
   ).place
 }
 
-function candidates(best: PlotBest, { place, left, right }: Frame, wide: number): LabelPlace[] {
+function candidates(best: DrawnBest, { place, left, right }: Frame, wide: number): LabelPlace[] {
   const [x, top] = place(best.x, best.yHigh)
   const [, y] = place(best.x, best.y)
   const [, bottom] = place(best.x, best.yLow)

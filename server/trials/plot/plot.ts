@@ -1,3 +1,5 @@
+import type { DrawnBest, DrawnCurve, DrawnPoint, TheoryLine } from '../../wire/drawn.ts'
+
 /** A picture of points and curves, in the units of its axes; plain values. */
 export interface Plot {
   title: string
@@ -8,35 +10,16 @@ export interface Plot {
   y: string
   series: PlotSeries[]
   /** Dashed: what was expected. */
-  theory: { label: string; lines: { x: number[]; y: number[] }[] } | null
-  best: PlotBest | null
+  theory: { label: string; lines: TheoryLine[] } | null
+  best: DrawnBest | null
   /** A thin line at y = 0. */
   hasZeroLine: boolean
 }
 
 export interface PlotSeries {
   label: string
-  points: PlotPoint[]
-  curve: { label: string; x: number[]; y: number[]; low: number[]; high: number[] } | null
-}
-
-export interface PlotPoint {
-  x: number
-  y: number
-  /** Half-widths of the 95 % intervals; 0 draws no bar. */
-  ux: number
-  uy: number
-  isKept: boolean
-}
-
-export interface PlotBest {
-  x: number
-  y: number
-  xLow: number
-  xHigh: number
-  yLow: number
-  yHigh: number
-  label: string
+  points: DrawnPoint[]
+  curve: (DrawnCurve & { label: string }) | null
 }
 
 /** The palette of the page on white, each at least 4.5:1 (blue, vermillion and black lines). */

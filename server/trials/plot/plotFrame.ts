@@ -1,3 +1,4 @@
+import { endsOf, valuesAlong } from '../../wire/drawn.ts'
 import { COLOURS, type Plot } from './plot.ts'
 import { escapeMarkup, textWidth } from './plotText.ts'
 
@@ -7,8 +8,6 @@ const PLOT_HEIGHT = 330
 const RIGHT = 24
 const TICK_SIZE = 13
 const LABEL_SIZE = 14
-/** Closer to zero than this share of the far end, an axis begins there. */
-const NEAR_ZERO = 0.35
 
 /** Where values lie in the picture, and the axes drawn round it. */
 export interface Frame {
@@ -24,8 +23,8 @@ export interface Frame {
 
 /** @param top Height that title and legend take. */
 export function frameOf(plot: Plot, top: number): Frame {
-  const y = ticksOf(valuesOf(plot, 'y'), 9)
-  const x = ticksOf(valuesOf(plot, 'x'), 10)
+  const y = ticksOf(plot, 'y', 9)
+  const x = ticksOf(plot, 'x', 10)
   const yTexts = y.values.map((value) => tickText(value, y))
   const left = 40 + Math.max(...yTexts.map((text) => textWidth(text, TICK_SIZE)))
   const bottom = top + PLOT_HEIGHT
@@ -53,27 +52,12 @@ export function n(value: number): string {
   return String(Number(value.toFixed(1)))
 }
 
-function ticksOf(values: readonly number[], most: number): Ticks {
-  const known = values.filter(Number.isFinite)
-  if (known.length === 0) return roundTicks(0, 1, most)
-  const low = Math.min(...known)
-  const high = Math.max(...known)
-  const room = (high - low) * 0.04
-  return roundTicks(low >= 0 && low < NEAR_ZERO * high ? 0 : low - room, high + room, most)
-}
-
-/** Everything that has to be seen along one axis. */
-function valuesOf({ series, theory, best, hasZeroLine }: Plot, axis: 'x' | 'y'): number[] {
-  const half = axis === 'x' ? 'ux' : 'uy'
-  return [
-    ...series.flatMap(({ points }) =>
-      points.flatMap((one) => [one[axis] - one[half], one[axis] + one[half]]),
-    ),
-    ...series.flatMap(({ curve }) => (!curve ? [] : axis === 'x' ? curve.x : [...curve.low, ...curve.high])),
-    ...(theory?.lines.flatMap((line) => line[axis]) ?? []),
-    ...(best ? (axis === 'x' ? [best.xLow, best.xHigh] : [best.yLow, best.yHigh]) : []),
-    ...(hasZeroLine && axis === 'y' ? [0] : []),
-  ]
+/** Everything that has to be seen along one axis, with round values beside it. */
+function ticksOf({ series, theory, best, hasZeroLine }: Plot, axis: 'x' | 'y', most: number): Ticks {
+  const common = { points: [], curve: null, best, theory: theory?.lines ?? [] }
+  const values = [...series, common].flatMap((one) => valuesAlong(axis, one))
+  if (hasZeroLine && axis === 'y') values.push(0)
+  return roundTicks(...endsOf(values, { room: 0.04, isFromZero: true }), most)
 }
 
 function tickText(value: number, { decimals }: Ticks): string {
@@ -111,28 +95,19 @@ const STEPS = [1, 2, 2.5, 5, 10]
 /**
  * Round values (1, 2, 2.5 or 5 times a power of ten) that cover the range, and ends that lie on such values.
  *
- * @param most At most so many values.
- * @throws {RangeError} when the ends are not finite: the caller knows its points.
+ * @param high Above `low`. @param most At most so many values.
  *
  * Example: 0.17 … 3.9 with 8 → 0, 0.5, … 4.
  */
 export function roundTicks(low: number, high: number, most: number): Ticks {
-  if (!Number.isFinite(low) || !Number.isFinite(high))
-    throw new RangeError(`roundTicks: ${low} … ${high} has no ends`)
-  const [from, to] = high > low ? [low, high] : widened(low)
-  const step = stepFor(from, to, most)
-  const first = Math.floor(from / step + 1e-9)
-  const last = Math.ceil(to / step - 1e-9)
+  const step = stepFor(low, high, most)
+  const first = Math.floor(low / step + 1e-9)
+  const last = Math.ceil(high / step - 1e-9)
   const decimals = decimalsOf(step)
   const values = Array.from({ length: last - first + 1 }, (_, i) =>
     Number(((first + i) * step).toFixed(decimals)),
   )
   return { low: values[0]!, high: values.at(-1)!, values, decimals }
-}
-
-function widened(value: number): [number, number] {
-  const half = Math.abs(value) * 0.1 || 1
-  return [value - half, value + half]
 }
 
 function stepFor(low: number, high: number, most: number): number {

@@ -1,5 +1,6 @@
+import type { DrawnBest, DrawnPoint } from '../../wire/drawn.ts'
 import { placeLabel } from './placeLabel.ts'
-import { COLOURS, type Plot, type PlotBest, type PlotPoint, type PlotSeries } from './plot.ts'
+import { COLOURS, type Plot, type PlotSeries } from './plot.ts'
 import { FONT, type Frame, frameOf, n, WIDTH } from './plotFrame.ts'
 import { escapeMarkup, textWidth, wrapText } from './plotText.ts'
 
@@ -126,7 +127,7 @@ const POINT = 4.5
 const CAP = 4
 
 /** A point with its bars: filled where it counts, a cross where it was rejected. */
-function pointMark({ x, y, ux, uy, isKept }: PlotPoint, place: Place, i: number): string {
+function pointMark({ x, y, ux, uy, isKept }: DrawnPoint, place: Place, i: number): string {
   const colour = colourOf(i)
   const bars = [
     ux > 0 ? bar(place(x - ux, y), place(x + ux, y)) : '',
@@ -165,7 +166,7 @@ function lineMark(columns: { x: number[]; y: number[] }, place: Place, look: str
   return `<polyline points="${points.join(' ')}" fill="none" ${look}/>`
 }
 
-function bestMark(best: PlotBest, place: Place): string {
+function bestMark(best: DrawnBest, place: Place): string {
   const [x, y] = place(best.x, best.y)
   const bars =
     bar(place(best.xLow, best.y), place(best.xHigh, best.y)) +

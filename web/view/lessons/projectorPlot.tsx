@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect } from 'preact/hooks'
 import { figureOf, titleWithUnit } from '../../../server/wire/amounts.ts'
+import type { DrawnRun } from '../../../server/wire/drawn.ts'
 import type { PointRunReply, RunReply } from '../../../server/wire/trial.ts'
 import type { Connection } from '../../connect/connection.ts'
 import type { Answer } from '../../connect/http.ts'
@@ -8,7 +9,6 @@ import { usePolled } from '../../connect/poll.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import type { CurveDrawing } from '../../plot/curveChart.ts'
-import type { DrawnRun } from '../../plot/drawnRun.ts'
 import { Chart, curveChart, useUnchanged } from '../parts/chart.tsx'
 import { drawRun } from '../trials/drawRun.ts'
 
@@ -51,7 +51,7 @@ function RunPlot({ run }: { run: PointRunReply }) {
   return <Plot x={x!} y={y!} runs={[drawRun(run, 'actual', null)]} />
 }
 
-const NOTHING: DrawnRun = { points: [], curve: null, best: null }
+const NOTHING: DrawnRun = { points: [], curve: null }
 const KEPT_MS = 180_000
 const EVERY_MS = 1000
 

@@ -1,9 +1,7 @@
-import { figureOf, type Units, viewOf } from '../../../server/wire/amounts.ts'
+import { figureOf, type Units } from '../../../server/wire/amounts.ts'
+import { type DrawnRun, drawBest, drawCurve, drawLine, drawPoint } from '../../../server/wire/drawn.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../../server/wire/findings.ts'
-import type { TrialPoint } from '../../../server/wire/point.ts'
 import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
-import type { UnitView } from '../../../server/wire/units.ts'
-import type { DrawnPoint, DrawnRun } from '../../plot/drawnRun.ts'
 import { amountWithEnds, amountWithin } from './trialText.ts'
 
 /** actual: as measured. unit: reduced to a head of 1 m and a diameter of 1 m. */
@@ -30,64 +28,22 @@ export function theoryOf({ theory, unitTheory }: PointRunReply, kind: Kind): The
  * @param other A figure to draw in place of the ordinate: its points only, the curve belongs to the ordinate.
  */
 export function drawRun(reply: PointRunReply, kind: Kind, other: string | null): DrawnRun {
-  const { trial, points } = reply
-  const result = other === null ? resultOf(reply, kind) : null
-  const [xId, ordinate] = axesOf(trial, kind)
-  const yId = other ?? ordinate
-  const x = axisOf(trial, xId)
-  const y = axisOf(trial, yId)
+  const [xId, ordinate] = axesOf(reply.trial, kind)
+  const [x, y] = [xId, other ?? ordinate].map((id) => figureOf(reply.trial, id))
+  if (!x || !y) return { points: [], curve: null }
+  const axes = [x, y] as const
+  const points = reply.points.flatMap((point) => drawPoint(point, axes))
   const theory = other === null ? theoryOf(reply, kind) : null
-  const lines = theory?.lines.map((line) => ({ x: line.x.map(x.value), y: line.y.map(y.value) }))
-  const beside = lines ? { theory: lines } : {}
-  const drawn = points.flatMap((point) => drawPoint(point, [xId, yId], [x, y]))
-  if (!result?.isFitted) return { points: drawn, curve: null, best: null, ...beside }
+  const beside = theory ? { theory: theory.lines.map((line) => drawLine(line, axes)) } : {}
+  const result = other === null ? resultOf(reply, kind) : null
+  if (!result?.isFitted) return { points, curve: null, ...beside }
   const { curve, best } = result
-  return {
-    ...beside,
-    points: drawn,
-    curve: {
-      x: curve.x.map(x.value),
-      y: curve.y.map(y.value),
-      low: curve.low.map(y.value),
-      high: curve.high.map(y.value),
-    },
-    best: best && {
-      x: x.value(best.x),
-      y: y.value(best.y),
-      xLow: x.value(best.xLow),
-      xHigh: x.value(best.xHigh),
-      yLow: y.value(best.yLow),
-      yHigh: y.value(best.yHigh),
-      label: `best: ${amountWithin(unitsOf(trial, yId), best.y, [best.yLow, best.yHigh])}`,
-    },
-  }
+  const label = best && `best: ${amountWithin(y, best.y, [best.yLow, best.yHigh])}`
+  return { points, curve: drawCurve(curve, axes), best: best && drawBest(best, axes, label!), ...beside }
 }
 
 function unitsOf(trial: PointTrialView, id: string | null): Units {
   return figureOf(trial, id) ?? { unit: '1', viewUnit: '1' }
-}
-
-function axisOf(trial: PointTrialView, id: string | null): UnitView {
-  return viewOf(unitsOf(trial, id))
-}
-
-function drawPoint(
-  point: TrialPoint,
-  ids: readonly (string | null)[],
-  [x, y]: [UnitView, UnitView],
-): DrawnPoint[] {
-  const [px, py] = ids.map((id) => figureOf(point, id))
-  if (!px || !py) return []
-  return [
-    {
-      number: point.number,
-      x: x.value(px.mean),
-      y: y.value(py.mean),
-      ux: x.difference(px.u95),
-      uy: y.difference(py.u95),
-      isKept: point.verdict === 'kept',
-    },
-  ]
 }
 
 const OPEN = ' The interval ends where the points end: more points beyond would tell.'

@@ -53,18 +53,12 @@ export const loadRejection: Reduction = {
 }
 
 const AMOUNTS = {
-  lost: { id: 'lost', name: 'Power lost', symbol: 'P', unit: 'W', viewUnit: 'W' },
+  lost: { id: 'lost', name: 'Power lost', symbol: 'P', unit: 'W' },
   before: { id: 'before', name: 'Speed before', symbol: 'n_0', unit: 'rad/s', viewUnit: '/min' },
   peak: { id: 'peak', name: 'Highest speed', symbol: 'n_peak', unit: 'rad/s', viewUnit: '/min' },
   peakShare: { id: 'peakShare', name: 'Highest speed, of rated', symbol: 'n/n_r', unit: '1', viewUnit: '%' },
   slope: { id: 'slope', name: 'Initial slope', symbol: 'dn/dt', unit: 'rad/s2', viewUnit: '/min/s' },
-  timeConstant: {
-    id: 'timeConstant',
-    name: 'Mechanical time constant',
-    symbol: 'T_m',
-    unit: 's',
-    viewUnit: 's',
-  },
+  timeConstant: { id: 'timeConstant', name: 'Mechanical time constant', symbol: 'T_m', unit: 's' },
   inertia: INERTIA,
 }
 

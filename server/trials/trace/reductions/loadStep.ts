@@ -105,12 +105,12 @@ function scaleOf({ method: { constants, view } }: ReductionContext): Scale {
 }
 
 function valueAmount(text: Pick<TraceAmount, 'id' | 'name'>, { unit, factor, symbol }: Scale, value: number) {
-  return amount({ ...text, symbol, unit, viewUnit: unit }, value * factor)
+  return amount({ ...text, symbol, unit }, value * factor)
 }
 
 function timeAmount(id: string, name: string, { settling }: Pick<Response, 'settling'>): TraceAmount {
   const words = settling === null ? 'not settled within the trace' : settling === 0 ? 'never left it' : ''
-  return amount({ id, name, symbol: 't_s', unit: 's', viewUnit: 's' }, settling, { words })
+  return amount({ id, name, symbol: 't_s', unit: 's' }, settling, { words })
 }
 
 /** Where the value scatters more than ±2 % of the step, the band is as wide as the scatter, and that is said. */
@@ -193,7 +193,7 @@ function stepAmounts(
   if (!means) return []
   const change = means.final.mean - means.before.mean
   const rated = context.method.constants['ratedLoad']
-  const text = { id: 'step', name: 'Step of the load', symbol: 'ΔP', unit: 'W', viewUnit: 'W' }
+  const text = { id: 'step', name: 'Step of the load', symbol: 'ΔP', unit: 'W' }
   const share = { id: 'stepShare', name: 'Step, of rated', symbol: 'ΔP', unit: '1', viewUnit: '%' }
   return [amount(text, change), ...(rated === undefined ? [] : [amount(share, change / rated)])]
 }

@@ -49,17 +49,18 @@ export function limitsOf({ method }: ReductionContext, quantity: string): ErrorL
   return method.instruments.find((one) => one.quantity === quantity)?.limits ?? NOT_STATED
 }
 
-type AmountText = Pick<TraceAmount, 'id' | 'name' | 'symbol' | 'unit' | 'viewUnit'>
+/** Read in the unit that it is computed in, unless it says another. */
+type AmountText = Pick<TraceAmount, 'id' | 'name' | 'symbol' | 'unit'> & { viewUnit?: string }
 
 export function amount(
   text: AmountText,
   value: number | null,
   { u95 = null, words = '' }: { u95?: number | null; words?: string } = {},
 ): TraceAmount {
-  return { ...text, value, u95, words }
+  return { viewUnit: text.unit, ...text, value, u95, words }
 }
 
-export const INERTIA = { id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2', viewUnit: 'kg.m2' }
+export const INERTIA = { id: 'inertia', name: 'Inertia', symbol: 'J', unit: 'kg.m2' }
 
 /** A curve over seconds. */
 export function curveOverTime(
@@ -75,14 +76,10 @@ export function meansOf(results: readonly Reduced[]): TogetherAmount[] {
     const amounts = results.flatMap((one) => one.amounts.filter((each) => each.id === id))
     const values = amounts.flatMap(({ value }) => value ?? [])
     if (values.length === 0) return []
-    const { name, symbol, unit, viewUnit } = amounts[0]!
+    const { value: _, u95, words, ...text } = amounts[0]!
     const { mean, deviation } = summaryOf(values)
     return {
-      id,
-      name,
-      symbol,
-      unit,
-      viewUnit,
+      ...text,
       count: values.length,
       value: mean,
       deviation,

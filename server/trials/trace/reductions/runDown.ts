@@ -26,13 +26,7 @@ const SETTLE_MS = 300
 const WINDOW = 0.15
 const MOST_DRAWN = 400
 
-const SLOPE = {
-  id: 'slope',
-  name: 'Slowing down at the known loss',
-  symbol: 'dω/dt',
-  unit: 'rad/s2',
-  viewUnit: 'rad/s2',
-}
+const SLOPE = { id: 'slope', name: 'Slowing down at the known loss', symbol: 'dω/dt', unit: 'rad/s2' }
 const SPEED = { unit: 'rad/s', viewUnit: '/min' }
 
 /** A known loss may lie above the first reading by this share: while the water is shut off a small rotor slows down. */
@@ -162,13 +156,7 @@ function weightedMean(found: readonly Found[]): { value: number; standard: numbe
 }
 
 function timeAmount({ at, value }: Series, { method }: ReductionContext): TraceAmount {
-  const text = {
-    id: 'halfTime',
-    name: 'Time from rated to half speed',
-    symbol: 't_½',
-    unit: 's',
-    viewUnit: 's',
-  }
+  const text = { id: 'halfTime', name: 'Time from rated to half speed', symbol: 't_½', unit: 's' }
   const rated = method.constants['ratedSpeed'] ?? Number.NaN
   const [full, half] = [rated, rated / 2].map((speed) => value.findIndex((one) => one <= speed))
   if (full === undefined || half === undefined || full <= 0 || half <= 0)
