@@ -33,6 +33,11 @@ export function refuse(
 /** The sentence for a full or failing disk. */
 export const NOT_STORED = refuse(503, 'The disk of the server refused this, so nothing was changed.')
 
+/** What follows where a wish was granted; else its refusal stands. */
+export function onceGranted<T, Next>(outcome: Outcome<T>, follow: (value: T) => Next): Next | Refusal {
+  return outcome.ok ? follow(outcome.value) : outcome
+}
+
 export function doneIf(isStored: boolean): Outcome<null> {
   return isStored ? DONE : NOT_STORED
 }

@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { Server } from 'socket.io'
 import { guardSockets } from './access/guardSockets.ts'
 import { type Access, openAccess } from './access/openAccess.ts'
+import { SEAT_COOKIE, SESSION_COOKIE } from './access/visitor.ts'
 import { createEventReader } from './alarms/events/eventStore.ts'
 import { createJournalReader } from './alarms/journal.ts'
 import { createAskedHistory, type HistoryReader } from './channel/askedHistory.ts'
@@ -16,7 +17,6 @@ import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
 import { createCostlyTurns } from './http/turns.ts'
 import { createLessons, type Lessons } from './lessons/lessons.ts'
-import { guardSeats } from './lessons/seats.ts'
 import type { Mirror } from './mirror/mirror.ts'
 import { createPageHealth, healthLine } from './pageHealth.ts'
 import { createHub, type Hub } from './push/hub.ts'
@@ -129,8 +129,8 @@ function openEntrances(http: HttpServer, { access, lessons }: Activities, edges:
     limits: limits?.sockets ?? USUAL_SOCKET_LIMITS,
     mayWatch: (handshake) => may(handshake, 'read') || may(handshake, 'attend'),
   })
-  guardSockets(io, access)
-  guardSeats(io, lessons.seats)
+  guardSockets(io, SESSION_COOKIE, access.sessions)
+  guardSockets(io, SEAT_COOKIE, lessons.seats)
   return { io, serve: admission.serve, queues: () => [...admission.queues(), ...socketQueues()] }
 }
 

@@ -1,18 +1,21 @@
 import type { Server } from 'socket.io'
 import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
 import { hashSecret } from './codes.ts'
-import type { Access } from './openAccess.ts'
-import { readVisitor } from './visitor.ts'
+import type { Cookie } from './visitor.ts'
 
 /**
- * A live connection lasts no longer than the session that it was opened with: it is cut off, the page comes back
+ * A live connection lasts no longer than the session or seat that it was opened with: it is cut off, the page comes back
  * by itself, and then has the rights of somebody who is not signed in.
  */
-export function guardSockets(io: Server<ClientToServer, ServerToClient>, access: Access): void {
-  const roomOf = (key: string) => `session ${key}`
+export function guardSockets(
+  io: Server<ClientToServer, ServerToClient>,
+  cookie: Pick<Cookie, 'read'>,
+  held: { onEnded(listener: (key: string) => void): void },
+): void {
+  const roomOf = (key: string) => `opened with ${key}`
   io.on('connection', (socket) => {
-    const { token } = readVisitor(socket.request)
+    const token = cookie.read(socket.request)
     if (token !== undefined) void socket.join(roomOf(hashSecret(token)))
   })
-  access.sessions.onEnded((key) => io.in(roomOf(key)).disconnectSockets(true))
+  held.onEnded((key) => io.in(roomOf(key)).disconnectSockets(true))
 }

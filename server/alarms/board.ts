@@ -1,6 +1,7 @@
 import type { FigureLookupById } from '../derive/lookup.ts'
 import type { Reading } from '../ingest/reading.ts'
 import { type AlarmView, isUnacknowledged, type JournalEntry } from '../wire/alarm.ts'
+import { watchersOf } from '../wire/groupBy.ts'
 import type { MachineState } from '../wire/plant.ts'
 import { type ActedBy, type Action, type Alarm, type AlarmMemory, createAlarm, type Step } from './alarm.ts'
 import type { EventTrace } from './events/recorder.ts'
@@ -52,10 +53,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   const { counters, state, flood = createFloodWatch() } = options
   const alarms = settings.map((setting) => open(setting))
   const byId = new Map(alarms.map((alarm) => [alarm.setting.id, alarm]))
-  const byQuantity = new Map<string, Alarm[]>()
-  for (const alarm of alarms)
-    for (const quantity of alarm.watches)
-      byQuantity.set(quantity, [...(byQuantity.get(quantity) ?? []), alarm])
+  const byQuantity = watchersOf(alarms)
   const ofDoubt = alarms.filter((alarm) => alarm.watchesDoubt)
   const firstOut = createFirstOut()
   const shownVersion = new Map<Alarm, number>()

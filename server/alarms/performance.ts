@@ -1,5 +1,6 @@
 import { median } from '../statistics/quantiles.ts'
 import type { AlarmPerformance, JournalEntry } from '../wire/alarm.ts'
+import { groupBy } from '../wire/groupBy.ts'
 import { FLOOD_BEGINS_ABOVE, FLOOD_ENDS_BELOW, FLOOD_WINDOW_MS } from './flood.ts'
 
 const MINUTE_MS = 60_000
@@ -86,25 +87,17 @@ function floodsIn(times: readonly number[], to: number): AlarmPerformance['flood
   return floods
 }
 
-function byAlarm(entries: readonly JournalEntry[]): Map<string, JournalEntry[]> {
-  const groups = new Map<string, JournalEntry[]>()
-  for (const entry of entries) {
-    const group = groups.get(entry.alarm)
-    if (group) group.push(entry)
-    else groups.set(entry.alarm, [entry])
-  }
-  return groups
-}
+const alarmOf = ({ alarm }: JournalEntry) => alarm
 
 function topOf(raises: readonly JournalEntry[]): AlarmPerformance['topTen'] {
-  return [...byAlarm(raises)]
+  return [...groupBy(raises, alarmOf)]
     .map(([alarm, group]) => ({ alarm, raised: group.length, share: group.length / raises.length }))
     .sort((a, b) => b.raised - a.raised || (a.alarm < b.alarm ? -1 : 1))
     .slice(0, TOP)
 }
 
 function chatteringIn(raises: readonly JournalEntry[]): AlarmPerformance['chattering'] {
-  return [...byAlarm(raises)].flatMap(([alarm, group]) => {
+  return [...groupBy(raises, alarmOf)].flatMap(([alarm, group]) => {
     const times = group.map((one) => one.at)
     const bursts = burstsIn(times)
     return bursts === 0 ? [] : [{ alarm, bursts, mostInOneMinute: mostWithin(times, MINUTE_MS) }]
@@ -126,7 +119,7 @@ function burstsIn(times: readonly number[]): number {
 
 /** Alarms whose condition has held without a break for more than a day, up to the end of the span. */
 function standingIn(entries: readonly JournalEntry[], to: number): AlarmPerformance['standing'] {
-  return [...byAlarm(entries)].flatMap(([alarm, group]) => {
+  return [...groupBy(entries, alarmOf)].flatMap(([alarm, group]) => {
     let longest: { since: number; ms: number } | undefined
     let since: number | undefined
     const close = (at: number) => {
@@ -147,7 +140,7 @@ function standingIn(entries: readonly JournalEntry[], to: number): AlarmPerforma
 function answersIn(entries: readonly JournalEntry[], from: number): { seconds: number[]; open: number } {
   const seconds: number[] = []
   let open = 0
-  for (const group of byAlarm(entries).values()) {
+  for (const group of groupBy(entries, alarmOf).values()) {
     let raisedAt: number | undefined
     for (const { at, event } of group) {
       if (event === 'raise') raisedAt ??= at

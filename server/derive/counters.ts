@@ -1,4 +1,5 @@
 import type { Reading } from '../ingest/reading.ts'
+import { watchersOf } from '../wire/groupBy.ts'
 import type { CounterDaysReply, CounterView, IndexView } from '../wire/replies.ts'
 import { kindsFor } from './counterKinds.ts'
 import { createBatteryCycle } from './counting/batteryCycle.ts'
@@ -116,14 +117,6 @@ function contextOf(plan: Plan, figures: FigureLookupById, store: CounterStore): 
     rated: (figure) => described(figure)?.rated,
     unitOf: (figure) => described(figure)?.unit,
   }
-}
-
-function watchersOf(counters: readonly Counter[]): Map<string, Counter[]> {
-  const watching = new Map<string, Counter[]>()
-  for (const counter of counters)
-    for (const quantity of counter.watches)
-      watching.set(quantity, [...(watching.get(quantity) ?? []), counter])
-  return watching
 }
 
 /** All that changed in one transaction, so that nothing can be stored in part. */

@@ -1,8 +1,7 @@
 import type { IncomingMessage } from 'node:http'
-import type { Server } from 'socket.io'
 import { hashSecret, makeToken } from '../access/codes.ts'
 import { SEAT_COOKIE } from '../access/visitor.ts'
-import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'
+import { createListeners } from '../listeners.ts'
 import type { LessonStore, Seat } from './lessonStore.ts'
 
 /** How long [ms] a phone can read its own records after the lesson. */
@@ -38,10 +37,7 @@ export interface Seats {
 
 export function createSeats(store: LessonStore, { endedAt, now }: LessonTimes): Seats {
   const held = new Map(store.seats().map((seat) => [seat.key, seat]))
-  const listeners = new Set<(key: string) => void>()
-  const tell = (key: string) => {
-    for (const listener of listeners) listener(key)
-  }
+  const over = createListeners<string>()
   const at = (lesson: number, group?: number) =>
     [...held.values()].filter(
       (seat) => seat.lesson === lesson && (group === undefined || seat.group === group),
@@ -61,7 +57,7 @@ export function createSeats(store: LessonStore, { endedAt, now }: LessonTimes): 
   function leave(key: string): boolean {
     if (!store.leaveSeat(key)) return false
     held.delete(key)
-    tell(key)
+    over.call(key)
     return true
   }
 
@@ -83,28 +79,15 @@ export function createSeats(store: LessonStore, { endedAt, now }: LessonTimes): 
     dropGroup(lesson, group) {
       for (const { key } of at(lesson, group)) {
         held.delete(key)
-        tell(key)
+        over.call(key)
       }
     },
     ended(lesson) {
-      for (const { key } of at(lesson)) tell(key)
+      for (const { key } of at(lesson)) over.call(key)
     },
-    onEnded(listener) {
-      listeners.add(listener)
-      return () => listeners.delete(listener)
-    },
+    onEnded: over.add,
     sweep() {
       for (const seat of held.values()) if (isOver(seat)) leave(seat.key)
     },
   }
-}
-
-/** A live connection of a phone lasts no longer than its seat, or its lesson. */
-export function guardSeats(io: Server<ClientToServer, ServerToClient>, seats: Seats): void {
-  const roomOf = (key: string) => `seat ${key}`
-  io.on('connection', (socket) => {
-    const seat = seats.of(socket.request)
-    if (seat) void socket.join(roomOf(seat.key))
-  })
-  seats.onEnded((key) => io.in(roomOf(key)).disconnectSockets(true))
 }

@@ -1,6 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Server, Socket } from 'socket.io'
 import type { Clock } from '../clock.ts'
+import { createListeners } from '../listeners.ts'
 import type { ShownPlant } from '../mirror/shownPlant.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { FigureValue } from '../wire/figure.ts'
@@ -72,7 +73,7 @@ export function createHub(
   { clock, surroundings, mayRead = () => true }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
-  const followers = new Set<SceneListener>()
+  const followers = createListeners<Parameters<SceneListener>>()
   /** Of scenes joined of late; not before the last change of each. */
   const snapshots = new Map<string, { at: number; view: PlantView; snapshot: Snapshot }>()
   const offered: ((id: string) => Scene | undefined)[] = []
@@ -167,7 +168,7 @@ export function createHub(
 
   function show(scene: Scene, change: SceneChange): void {
     serve(scene, change)
-    for (const listener of followers) listener(scene, change)
+    followers.call([scene, change])
   }
 
   function serve(scene: Scene, { figures, alarms }: SceneChange): void {
@@ -231,10 +232,7 @@ export function createHub(
     offer: (scenes) => void offered.push(scenes),
     scene: sceneOf,
     show,
-    follow(listener) {
-      followers.add(listener)
-      return () => followers.delete(listener)
-    },
+    follow: (listener) => followers.add((shown) => listener(...shown)),
     snapshot: (live) => snapshotOf(liveScene(live)),
     snapshotOf,
     alarm(plant, alarm) {

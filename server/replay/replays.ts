@@ -2,7 +2,7 @@ import type { Clock } from '../clock.ts'
 import { explainFigure } from '../derive/explain.ts'
 import type { HistoryStore } from '../history/store.ts'
 import type { FigurePlant } from '../mirror/shownPlant.ts'
-import { DONE, granted, noFigure, type Outcome, refuse } from '../outcome.ts'
+import { DONE, granted, noFigure, type Outcome, onceGranted, refuse } from '../outcome.ts'
 import { withoutNumbers } from '../push/conceal.ts'
 import type { Scene, SceneChange } from '../push/scene.ts'
 import type { ExplainReply } from '../wire/explain.ts'
@@ -84,33 +84,28 @@ export function createReplays({ history, clock, show, watching }: ReplaysOptions
     list: (plant) =>
       [...shown.values()].map(({ replay }) => replay.summary()).filter((one) => one.plant === plant),
     find,
-    control(id, wish) {
-      const found = find(id)
-      if (!found.ok) return found
-      const unknown = wish.hidden?.find((figure) => !found.value.recorded.plan.indexOf.has(figure))
-      if (unknown !== undefined) return { ...noFigure(unknown), status: 400 }
-      if (wish.speed !== undefined && !SPEEDS.some((speed) => speed === wish.speed))
-        return refuse(400, `Speeds are ${SPEEDS.join(', ')}; ${wish.speed} is none of them.`)
-      found.value.control(wish)
-      shown.get(id)!.touchedAt = clock.mono()
-      return DONE
-    },
-    end(id) {
-      const found = find(id)
-      if (!found.ok) return found
-      shown.delete(id)
-      return DONE
-    },
-    explain(id, figure) {
-      const found = find(id)
-      if (!found.ok) return found
-      const { recorded, concealed } = found.value
-      if (concealed().has(figure)) return refuse(409, 'This figure is hidden until it is revealed.')
-      const reply = explainFigure(recorded.plan, recorded.evaluator, figure)
-      return reply
-        ? granted(concealed().size > 0 ? { ...reply, value: withoutNumbers(reply.value) } : reply)
-        : noFigure(figure)
-    },
+    control: (id, wish) =>
+      onceGranted(find(id), (replay) => {
+        const unknown = wish.hidden?.find((figure) => !replay.recorded.plan.indexOf.has(figure))
+        if (unknown !== undefined) return { ...noFigure(unknown), status: 400 }
+        if (wish.speed !== undefined && !SPEEDS.some((speed) => speed === wish.speed))
+          return refuse(400, `Speeds are ${SPEEDS.join(', ')}; ${wish.speed} is none of them.`)
+        replay.control(wish)
+        shown.get(id)!.touchedAt = clock.mono()
+        return DONE
+      }),
+    end: (id) =>
+      onceGranted(find(id), () => {
+        shown.delete(id)
+        return DONE
+      }),
+    explain: (id, figure) =>
+      onceGranted(find(id), ({ recorded, concealed }) => {
+        if (concealed().has(figure)) return refuse(409, 'This figure is hidden until it is revealed.')
+        const reply = explainFigure(recorded.plan, recorded.evaluator, figure)
+        if (!reply) return noFigure(figure)
+        return granted(concealed().size > 0 ? { ...reply, value: withoutNumbers(reply.value) } : reply)
+      }),
     scene: (id) => [...shown.values()].map(({ replay }) => replay.scene()).find((scene) => scene.id === id),
     tick,
     queue: () => ({

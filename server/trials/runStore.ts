@@ -13,7 +13,7 @@ export interface NewRun {
   group: string
   year: string
   /** The plant file; stored once for all runs that were made with it. */
-  plantText?: string
+  plantText: string | undefined
 }
 
 /** Which runs of a plant: "" or absent stands for any. */
@@ -73,14 +73,14 @@ export function createRunStore(state: State): RunStore {
   const { database, write } = state
   const insertRun = database.prepare(
     `INSERT INTO trial_run (plant, trial, takes, trial_name, started, run_by, method, name, class_name, group_name,
-       year, notes) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, '')`,
+       year, notes) VALUES (@plant, @trial, @takes, @trialName, @at, @by, @method, @name, @className, @group, @year, '')`,
   )
   const setNotes = database.prepare(
-    'UPDATE trial_run SET name = ?, class_name = ?, group_name = ?, year = ?, notes = ? WHERE id = ?',
+    'UPDATE trial_run SET name = @name, class_name = @className, group_name = @group, year = @year, notes = @notes WHERE id = @run',
   )
   const insertNotes = database.prepare(
     `INSERT INTO trial_notes (run, at, saved_by, name, class_name, group_name, year, notes)
-     VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
+     VALUES (@run, @at, @by, @name, @className, @group, @year, @notes)`,
   )
   const selectNotes = database.prepare(
     `SELECT at, saved_by AS "by", name, class_name AS className, group_name AS "group", year, notes
@@ -113,27 +113,14 @@ export function createRunStore(state: State): RunStore {
 
   return {
     ...createTakeStore(state),
-    start({ plant, at, by, method, name, className, group, year, plantText }) {
+    start({ method, plantText, ...run }) {
       let id: number | undefined
       const isStored = write(() => {
-        const text = JSON.stringify(method)
         if (method.plantFile && plantText !== undefined) insertFile.run(method.plantFile.sha256, plantText)
         const { id: trial, takes, name: trialName } = method.view
-        const { lastInsertRowid } = insertRun.run(
-          plant,
-          trial,
-          takes,
-          trialName,
-          at,
-          by,
-          text,
-          name,
-          className,
-          group,
-          year,
-        )
-        id = Number(lastInsertRowid)
-        insertNotes.run(id, at, by, name, className, group, year, '')
+        const row = { ...run, trial, takes, trialName, method: JSON.stringify(method) }
+        id = Number(insertRun.run(row).lastInsertRowid)
+        insertNotes.run({ ...run, run: id, notes: '' })
       })
       return isStored ? id : undefined
     },
@@ -141,12 +128,12 @@ export function createRunStore(state: State): RunStore {
       const known = summaryOf(run)
       if (!known) return false
       const { name, className, group, year, notes } = { ...known, ...wish }
-      const texts = [name, className, group, year, notes]
-      const before = [known.name, known.className, known.group, known.year, known.notes]
-      if (texts.every((one, i) => one === before[i])) return true
+      const saved = { name, className, group, year, notes }
+      if (Object.entries(saved).every(([field, text]) => text === known[field as keyof typeof saved]))
+        return true
       return write(() => {
-        setNotes.run(...texts, run)
-        insertNotes.run(run, at, by, ...texts)
+        setNotes.run({ run, ...saved })
+        insertNotes.run({ run, at, by, ...saved })
       })
     },
     versions: (run) => selectNotes.all(run) as NotesVersion[],

@@ -1,7 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { Reading } from '../ingest/reading.ts'
 import type { FigurePlant } from '../mirror/shownPlant.ts'
-import { DONE, doneIf, granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'
+import { DONE, doneIf, granted, NOT_STORED, type Outcome, onceGranted, refuse } from '../outcome.ts'
 import type { State } from '../state/openState.ts'
 import type { TrialPoint } from '../wire/point.ts'
 import type { QueueHealth } from '../wire/replies.ts'
@@ -120,10 +120,10 @@ export function createTrials(options: TrialsOptions): Trials {
   }
 
   function findOpen(plant: string, run: number): Outcome<KnownRun & { under: PointRun | TraceRun }> {
-    const found = find(plant, run)
-    if (!found.ok) return found
-    const under = active.get(run)
-    return under ? granted({ ...found.value, under }) : refuse(409, 'This run is finished. Start another.')
+    return onceGranted(find(plant, run), (known) => {
+      const under = active.get(run)
+      return under ? granted({ ...known, under }) : refuse(409, 'This run is finished. Start another.')
+    })
   }
 
   /** A run that this person may change: any under way, of the finished ones their own. */
@@ -172,10 +172,7 @@ export function createTrials(options: TrialsOptions): Trials {
       underWay: underWay(plant.id) ?? null,
     }),
     runs: store.runs,
-    async run(plant, run) {
-      const found = find(plant, run)
-      return found.ok ? granted(await replyOf(found.value)) : found
-    },
+    run: async (plant, run) => onceGranted(find(plant, run), async (known) => granted(await replyOf(known))),
     underWay(plant) {
       const under = active.at(plant)
       return under?.takes === 'points'
@@ -190,29 +187,18 @@ export function createTrials(options: TrialsOptions): Trials {
       const other = underWay(plant)
       if (other) return refuse(409, `Run ${other.id} is under way at this plant. Finish it first.`)
       const { name, className = '', group = '', year = '' } = request
-      const id = store.start({
-        plant,
-        at: clock.now(),
-        by,
-        method,
-        name,
-        className,
-        group,
-        year,
-        ...(text === undefined ? {} : { plantText: text }),
-      })
+      const run = { plant, at: clock.now(), by, method, name, className, group, year, plantText: text }
+      const id = store.start(run)
       if (id === undefined) return NOT_STORED
       active.begin(id)
       return granted({ run: id })
     },
-    enter(plant, run, request) {
-      const found = findOpen(plant, run)
-      if (!found.ok) return found
-      const { under, method } = found.value
-      return request.isPresent && under.takes === 'points' && method.takes === 'points'
-        ? enterPresent(under, method, request)
-        : enterWhole(found.value, request)
-    },
+    enter: (plant, run, request) =>
+      onceGranted(findOpen(plant, run), ({ under, ...known }) =>
+        request.isPresent && under.takes === 'points' && known.method.takes === 'points'
+          ? enterPresent(under, known.method, request)
+          : enterWhole(known, request),
+      ),
     decide(plant, run, { takes, number, verdict, reason = '', ...who }) {
       const found = findToChange(plant, run, who)
       if (!found.ok) return found
@@ -224,47 +210,39 @@ export function createTrials(options: TrialsOptions): Trials {
         return refuse(400, `Say why the ${word} is rejected: the reason stays with it.`)
       return doneIf(store.decide(run, { takes, number, at: clock.now(), by: who.by, verdict, reason: why }))
     },
-    repeat(plant, run) {
-      const found = findOpen(plant, run)
-      if (!found.ok) return found
-      const { under } = found.value
-      if (under.takes === 'traces') return refuse(409, 'This trial records traces: arm it for one more.')
-      under.repeat()
-      return DONE
-    },
-    edit(plant, run, { by, mayAmend = false, ...notes }) {
-      const found = findToChange(plant, run, { by, mayAmend })
-      if (!found.ok) return found
-      if (store.versions(run).length >= MOST_VERSIONS) return TOO_MANY_VERSIONS
-      return doneIf(store.edit(run, { ...notes, by, at: clock.now() }))
-    },
-    notes(plant, run) {
-      const found = find(plant, run)
-      return found.ok ? granted({ versions: store.versions(run).reverse() }) : found
-    },
-    finish(plant, run) {
-      const found = findOpen(plant, run)
-      if (!found.ok) return found
-      if (!store.finish(run, clock.now())) return NOT_STORED
-      const { under } = found.value
-      if (under.takes === 'traces') under.close(clock.now())
-      active.end(run)
-      return DONE
-    },
+    repeat: (plant, run) =>
+      onceGranted(findOpen(plant, run), ({ under }) => {
+        if (under.takes === 'traces') return refuse(409, 'This trial records traces: arm it for one more.')
+        under.repeat()
+        return DONE
+      }),
+    edit: (plant, run, { by, mayAmend = false, ...notes }) =>
+      onceGranted(findToChange(plant, run, { by, mayAmend }), () =>
+        store.versions(run).length >= MOST_VERSIONS
+          ? TOO_MANY_VERSIONS
+          : doneIf(store.edit(run, { ...notes, by, at: clock.now() })),
+      ),
+    notes: (plant, run) =>
+      onceGranted(find(plant, run), () => granted({ versions: store.versions(run).reverse() })),
+    finish: (plant, run) =>
+      onceGranted(findOpen(plant, run), ({ under }) => {
+        if (!store.finish(run, clock.now())) return NOT_STORED
+        if (under.takes === 'traces') under.close(clock.now())
+        active.end(run)
+        return DONE
+      }),
     pack: (plant, run) => made(find(plant, run), 'pack', thread.pack),
     record: (plant, run) => made(find(plant, run), 'record', thread.record),
     queues: thread.queues,
     tick: active.tick,
     takeReading: active.takeReading,
     readingsLost: active.readingsLost,
-    arm(plant, run, armed) {
-      const found = findOpen(plant, run)
-      if (!found.ok) return found
-      const { under } = found.value
-      if (under.takes === 'points') return refuse(409, 'This trial takes points: nothing is armed.')
-      under.arm(armed, clock.now())
-      return DONE
-    },
+    arm: (plant, run, armed) =>
+      onceGranted(findOpen(plant, run), ({ under }) => {
+        if (under.takes === 'points') return refuse(409, 'This trial takes points: nothing is armed.')
+        under.arm(armed, clock.now())
+        return DONE
+      }),
     async trace(plant, run, number) {
       const found = find(plant, run)
       if (!found.ok) return found

@@ -1,16 +1,20 @@
 const formatters = new Map<string, Intl.DateTimeFormat>()
 
 /** Making a formatter takes far longer than using it, and charts use them often. */
-function formatter(zone: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
-  const key = zone + JSON.stringify(options)
+export function formatter(
+  zone: string,
+  options: Intl.DateTimeFormatOptions,
+  language = 'en-GB',
+): Intl.DateTimeFormat {
+  const key = zone + language + JSON.stringify(options)
   const known = formatters.get(key)
   if (known) return known
-  const made = new Intl.DateTimeFormat('en-GB', { ...options, timeZone: zone, hourCycle: 'h23' })
+  const made = new Intl.DateTimeFormat(language, { ...options, timeZone: zone, hourCycle: 'h23' })
   formatters.set(key, made)
   return made
 }
 
-const CLOCK = { hour: '2-digit', minute: '2-digit', second: '2-digit' } as const
+export const CLOCK = { hour: '2-digit', minute: '2-digit', second: '2-digit' } as const
 
 /** "14:07:31" in the plant's zone. */
 export function clockTime(at: number, zone: string): string {

@@ -1,24 +1,9 @@
-const fields = new Map<string, Intl.DateTimeFormat>()
-
-function formatter(zone: string): Intl.DateTimeFormat {
-  const known = fields.get(zone)
-  if (known) return known
-  const made = new Intl.DateTimeFormat('sv-SE', {
-    timeZone: zone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-    hour: '2-digit',
-    minute: '2-digit',
-    second: '2-digit',
-  })
-  fields.set(zone, made)
-  return made
-}
+import { CLOCK, formatter } from './time.ts'
 
 /** A moment as a field for date and time takes it, in this zone: "2026-11-25T14:07:31". */
 export function fieldText(at: number, zone: string): string {
-  return formatter(zone).format(at).replace(' ', 'T')
+  const fields = { ...CLOCK, year: 'numeric', month: '2-digit', day: '2-digit' } as const
+  return formatter(zone, fields, 'sv-SE').format(at).replace(' ', 'T')
 }
 
 /**

@@ -1,3 +1,4 @@
+import { groupBy } from '../../server/wire/groupBy.ts'
 import type { RecordView } from '../../server/wire/lesson.ts'
 
 /** Own records of one setting, as scatter. */
@@ -17,13 +18,15 @@ export interface Repeats {
  * Source: JCGM 100:2008, 4.2.1 and 4.2.2.
  */
 export function repeatsOf(records: readonly RecordView[], figure: string): Repeats[] {
-  const bySetting = new Map<string, number[]>()
-  for (const { setting, struck, figures } of [...records].sort((a, b) => a.number - b.number)) {
-    const value = figures.find(({ id }) => id === figure)?.value
-    if (struck !== null || value === null || value === undefined) continue
-    bySetting.set(setting, [...(bySetting.get(setting) ?? []), value])
-  }
-  return [...bySetting].map(([setting, values]) => {
+  const known = [...records]
+    .filter(({ struck }) => struck === null)
+    .sort((a, b) => a.number - b.number)
+    .flatMap(({ setting, figures }) => {
+      const value = figures.find(({ id }) => id === figure)?.value ?? null
+      return value === null ? [] : [{ setting, value }]
+    })
+  return [...groupBy(known, ({ setting }) => setting)].map(([setting, group]) => {
+    const values = group.map(({ value }) => value)
     const mean = values.reduce((sum, value) => sum + value, 0) / values.length
     const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0)
     const deviation = values.length < 2 ? null : Math.sqrt(squares / (values.length - 1))

@@ -1,6 +1,7 @@
 import { NORMAL_95 } from '../../statistics/normal.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { TrialResult } from '../../wire/findings.ts'
+import { groupBy } from '../../wire/groupBy.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import { fails, holds, number, type PointCheckInput, type PointRule, percent, unknown } from './check.ts'
 
@@ -148,19 +149,16 @@ export const fallsTowardsLess: PointRule = {
 export function settingsAgree(share: number): PointRule {
   return {
     judge({ points, view }) {
-      const groups = new Map<string, number[]>()
-      for (const point of points) {
+      const rates = points.flatMap((point) => {
         const [x, y, jets] = [view.abscissa, view.ordinate, 'openJets'].map((id) => figureOf(point, id))
-        if (!x || !y || !jets || jets.mean < 0.5) continue
-        groups.set(point.setting, [
-          ...(groups.get(point.setting) ?? []),
-          y.mean / jets.mean / Math.sqrt(x.mean),
-        ])
-      }
+        if (!x || !y || !jets || jets.mean < 0.5) return []
+        return [{ setting: point.setting, rate: y.mean / jets.mean / Math.sqrt(x.mean) }]
+      })
+      const groups = groupBy(rates, ({ setting }) => setting)
       if (groups.size < 2) return unknown('It needs points with other jets too.')
       const means = [...groups].map(([setting, values]) => ({
         setting,
-        mean: values.reduce((sum, one) => sum + one, 0) / values.length,
+        mean: values.reduce((sum, { rate }) => sum + rate, 0) / values.length,
       }))
       const [low, high] = [
         means.reduce((a, b) => (b.mean < a.mean ? b : a)),

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals'
 import { useEffect, useMemo } from 'preact/hooks'
 import { titleWithUnit } from '../../../server/wire/amounts.ts'
+import { groupBy } from '../../../server/wire/groupBy.ts'
 import type { TogetherAmount, TraceCurve, TraceReply, TraceTogether } from '../../../server/wire/trace.ts'
 import type { RunReply, TraceRunReply } from '../../../server/wire/trial.ts'
 import { trialRequests } from '../../connect/trialRequests.ts'
@@ -120,18 +121,17 @@ function useShown(runs: readonly TraceRunReply[], plant: string): readonly Shown
   )
 }
 
-function curveGroup(
-  shown: readonly ShownTrace[],
-  kind: TraceCurve['kind'],
-): [string, { curve: TraceCurve; look: number }[]][] {
-  const groups = new Map<string, { curve: TraceCurve; look: number }[]>()
-  for (const { view, look } of shown)
-    for (const curve of curvesOf(view, kind))
-      groups.set(curve.id, [...(groups.get(curve.id) ?? []), { curve, look }])
-  return [...groups]
+interface LookedAt {
+  curve: TraceCurve
+  look: number
 }
 
-function CurveFigure({ curves }: { curves: { curve: TraceCurve; look: number }[] }) {
+function curveGroup(shown: readonly ShownTrace[], kind: TraceCurve['kind']): [string, LookedAt[]][] {
+  const curves = shown.flatMap(({ view, look }) => curvesOf(view, kind).map((curve) => ({ curve, look })))
+  return [...groupBy(curves, ({ curve }) => curve.id)]
+}
+
+function CurveFigure({ curves }: { curves: LookedAt[] }) {
   const { name, xName, xUnit, xViewUnit, yName, unit, viewUnit } = curves[0]!.curve
   const drawn = useMemo(
     () => ({

@@ -1,3 +1,4 @@
+import { groupBy } from '../../../wire/groupBy.ts'
 import type { TogetherAmount, TraceAmount, TraceResult } from '../../../wire/trace.ts'
 import type { Series, SeriesSet } from '../readings.ts'
 import { partBetween } from './localFit.ts'
@@ -249,12 +250,7 @@ function speedRemark(settling: number | null | undefined, at: readonly number[])
 
 /** Means of the steps of one size: the nearest of ±25, 50, 75 and 100 % of rated. */
 function byStep(results: readonly Reduced[]): TogetherAmount[] {
-  const groups = new Map<string, Reduced[]>()
-  for (const result of results) {
-    const name = groupOf(result)
-    groups.set(name, [...(groups.get(name) ?? []), result])
-  }
-  return [...groups].flatMap(([name, members]) =>
+  return [...groupBy(results, groupOf)].flatMap(([name, members]) =>
     meansOf(members).map((one) => ({ ...one, id: `${one.id} ${name}`, group: name })),
   )
 }
