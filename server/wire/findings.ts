@@ -1,3 +1,5 @@
+import type { AmountText } from './trace.ts'
+
 /** What the points of a run say. Shared by server and browser. */
 
 /** What the kept points say together. */
@@ -21,11 +23,7 @@ export interface FittedCurve {
   doubtful: number[]
 }
 
-export interface FittedParameter {
-  symbol: string
-  name: string
-  unit: string
-  viewUnit: string
+export interface FittedParameter extends AmountText {
   value: number
   typeA: number
   typeB: number

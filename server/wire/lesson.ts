@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import type { Quality, UtcMs } from './figure.ts'
+import type { Units } from './amounts.ts'
+import type { FigureValue, UtcMs } from './figure.ts'
 import { qrView } from './qr.ts'
 import { figureId, flag, number, objectOf, text, textUpTo, time, timeOrNull } from './shape.ts'
 
@@ -74,16 +75,9 @@ export const pointName = z
 export type PointName = z.output<typeof pointName>
 
 /** One figure of a record as the class saw it. */
-export interface RecordFigure {
+export interface RecordFigure extends FigureValue, Units {
   id: string
   name: string
-  unit: string
-  viewUnit: string
-  value: number | null
-  u95?: number
-  at: UtcMs | null
-  quality: Quality
-  reasons: string[]
 }
 
 /** A row that a group marked. What it holds is never changed. */

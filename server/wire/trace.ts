@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import type { Units } from './amounts.ts'
 import type { UtcMs } from './figure.ts'
 import type { Standing } from './point.ts'
 import { flag, number, text, time } from './shape.ts'
@@ -6,14 +7,11 @@ import { flag, number, text, time } from './shape.ts'
 /** Trials that record a trace: what happens over time, as the readings came. Shared by server and browser. */
 
 /** One instrument of a trace. */
-export interface TraceChannel {
+export interface TraceChannel extends Units {
   instrument: string
   /** What it measures, e.g. "speed" or "jetOpen.2". */
   quantity: string
   name: string
-  /** UCUM codes: SI, and as read. */
-  unit: string
-  viewUnit: string
   /** Expected time between readings [ms]; null for what is sent only on change. */
   periodMs: number | null
 }
@@ -52,12 +50,14 @@ export type TraceResult =
       curves: TraceCurve[]
     }
 
-export interface TraceAmount {
-  id: string
+/** What a number is of, and how it is read. */
+export interface AmountText extends Units {
   name: string
   symbol: string
-  unit: string
-  viewUnit: string
+}
+
+export interface TraceAmount extends AmountText {
+  id: string
   /** Null where it cannot be told; `words` says why. */
   value: number | null
   /** Half-width of the 95 % interval; null where none is stated. */
@@ -65,7 +65,7 @@ export interface TraceAmount {
   words: string
 }
 
-export interface TraceCurve {
+export interface TraceCurve extends Units {
   id: string
   /** fitted: over the main channel · residual: measured less fitted · other: a picture of its own. */
   kind: 'fitted' | 'residual' | 'other'
@@ -74,8 +74,6 @@ export interface TraceCurve {
   xUnit: string
   xViewUnit: string
   yName: string
-  unit: string
-  viewUnit: string
   x: number[]
   y: number[]
 }
@@ -88,16 +86,12 @@ export interface TraceTogether {
   remarks: string[]
 }
 
-export interface TogetherAmount {
+export interface TogetherAmount extends AmountText {
   id: string
   /** Kind of trace that it is of, e.g. "+25 %"; absent where there is only one kind. */
   group?: string
   /** How many traces it comes from. */
   count: number
-  name: string
-  symbol: string
-  unit: string
-  viewUnit: string
   value: number
   /** Standard deviation between the traces; null with one. */
   deviation: number | null

@@ -41,27 +41,19 @@ export function createSchedule(sensors: readonly Sensor[]) {
 }
 
 function groupByTopic(sensors: readonly Sensor[]): Group[] {
-  const groups = new Map<string, Group>()
-  for (const sensor of sensors) {
-    const { topic, periodMs, periodic: isPeriodic } = sensor.instrument
-    const group = groups.get(topic)
-    if (group) {
-      group.sensors.push(sensor)
-      group.periodMs = Math.min(group.periodMs, periodMs)
-      continue
-    }
-    const never = Number.NEGATIVE_INFINITY
-    groups.set(topic, {
+  const topics = new Set(sensors.map(({ instrument }) => instrument.topic))
+  return [...topics].map((topic) => {
+    const own = sensors.filter(({ instrument }) => instrument.topic === topic)
+    return {
       topic,
-      sensors: [sensor],
-      periodMs,
-      isPeriodic,
-      nextAt: never,
-      sampledAt: never,
+      sensors: own,
+      periodMs: Math.min(...own.map(({ instrument }) => instrument.periodMs)),
+      isPeriodic: own[0]!.instrument.periodic,
+      nextAt: Number.NEGATIVE_INFINITY,
+      sampledAt: Number.NEGATIVE_INFINITY,
       lastPayload: undefined,
-    })
-  }
-  return [...groups.values()]
+    }
+  })
 }
 
 function periodic(group: Group, now: number, truthOf: TruthOf): OutMessage[] {

@@ -1,16 +1,9 @@
 import { fitNonlinear } from '../../statistics/nonlinearLeastSquares.ts'
 import { fitLinear } from '../../statistics/regression.ts'
+import type { AmountText } from '../../wire/trace.ts'
 
 /** Values of one point, or of one place on the curve, by symbol: "x", "y" and what the curve asks for besides. */
 export type Row = Readonly<Record<string, number>>
-
-export interface ParameterText {
-  symbol: string
-  name: string
-  /** UCUM codes: SI, and as read. */
-  unit: string
-  viewUnit: string
-}
 
 /** A curve that can be laid through points. */
 export interface CurveModel {
@@ -27,7 +20,7 @@ export interface CurveModel {
 export interface PreparedCurve {
   formula: string
   /** Those that mean something to people; the first ones of the parameters. */
-  named: readonly ParameterText[]
+  named: readonly AmountText[]
   /** Parameters for these points; NaN where they cannot be told. */
   fit(rows: readonly Row[]): number[]
   /** y at `row`, whose "y" is not looked at. */
@@ -35,7 +28,7 @@ export interface PreparedCurve {
 }
 
 interface Law extends Omit<CurveModel, 'prepare'> {
-  named: readonly ParameterText[]
+  named: readonly AmountText[]
 }
 
 /** A law that is a sum of its parameters, each times what follows from the place: y = Σ pⱼ·termⱼ. */

@@ -1,5 +1,6 @@
 import type { ErrorLimits } from '../../../derive/instrumentUncertainty.ts'
 import type {
+  AmountText,
   TogetherAmount,
   TraceAmount,
   TraceCurve,
@@ -50,10 +51,10 @@ export function limitsOf({ method }: ReductionContext, quantity: string): ErrorL
 }
 
 /** Read in the unit that it is computed in, unless it says another. */
-type AmountText = Pick<TraceAmount, 'id' | 'name' | 'symbol' | 'unit'> & { viewUnit?: string }
+type NamedAmount = Omit<AmountText, 'viewUnit'> & { id: string; viewUnit?: string }
 
 export function amount(
-  text: AmountText,
+  text: NamedAmount,
   value: number | null,
   { u95 = null, words = '' }: { u95?: number | null; words?: string } = {},
 ): TraceAmount {
