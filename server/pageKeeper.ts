@@ -17,7 +17,7 @@ export interface PageKeeper {
 
 /** Before it is started again [ms]; doubled each time it ends soon, so that a broken one costs the watch little. */
 const FIRST_PAUSE_MS = 250
-const LONGEST_PAUSE_MS = 4000
+const LONGEST_PAUSE_MS = 2000
 /** Serving for this long shows that it works [ms]. */
 const PROVEN_MS = 10_000
 /** A page side that does not serve by then is ended [ms]. */

@@ -81,7 +81,7 @@ describe('the keeper of the page side', () => {
       serve()
       return waited
     })
-    expect(pauses).toEqual([250, 500, 1000, 2000, 4000, 4000, 4000])
+    expect(pauses).toEqual([250, 500, 1000, 2000, 2000, 2000, 2000])
     clock.advance(10_000)
     newest().ended('exit code 1')
     expect(told.at(-1)).toContain('comes back in 0.25 s')
