@@ -27,7 +27,12 @@ export default defineConfig({
     target: 'node20',
     rolldownOptions: {
       input: entries.map((entry) => `${root}${entry}`),
-      output: { preserveModules: true, preserveModulesRoot: root, entryFileNames: '[name].js' },
+      output: {
+        preserveModules: true,
+        preserveModulesRoot: root,
+        // in a folder that nobody takes for installed packages
+        entryFileNames: ({ name }) => `${name.replace('node_modules', 'packages')}.js`,
+      },
     },
   },
 })
