@@ -5,7 +5,7 @@ import type { HealthReply } from '../../server/wire/replies.ts'
 import { fetchHere, startServer } from '../support/serverProcess.ts'
 import { benchPlant } from './plantFile.ts'
 
-/** The built server with the bench plant, on a broker that is there already. */
+/** The built server with the bench plant. */
 export interface Headrace {
   url: string
   pid: number | undefined
@@ -21,22 +21,22 @@ recipients: [{ id: desk, name: Desk, by: [{ channel: hook }] }]
 rules: [{ to: [desk], priorities: [high] }]
 `
 
-/** @param hookUrl Where alarm messages go; left out, nobody is told. */
-export async function startHeadrace(brokerPort: number, hookUrl?: string): Promise<Headrace> {
+/** Options for a broker that is there already on this machine. */
+export function externalBroker(port: number): string[] {
+  return ['--mqtt-url', `mqtt://127.0.0.1:${port}`]
+}
+
+/**
+ * @param source Options that say where readings come from.
+ * @param hookUrl Where alarm messages go; left out, nobody is told.
+ */
+export async function startHeadrace(source: readonly string[], hookUrl?: string): Promise<Headrace> {
   const folder = mkdtempSync(join(tmpdir(), 'headrace-bench-'))
   // also where the server does not start at all
   process.once('exit', () => rmSync(folder, { recursive: true, force: true }))
   const plant = join(folder, 'bench.yaml')
   writeFileSync(plant, benchPlant())
-  const options = [
-    '--plant',
-    plant,
-    '--mqtt-url',
-    `mqtt://127.0.0.1:${brokerPort}`,
-    '--http-port',
-    '0',
-    '--open-reading',
-  ]
+  const options = ['--plant', plant, ...source, '--http-port', '0', '--open-reading']
   if (hookUrl) {
     const notify = join(folder, 'notify.yaml')
     writeFileSync(notify, notifyFile(hookUrl))

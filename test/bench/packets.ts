@@ -15,6 +15,22 @@ export function publishPacket(topic: string, payload: string): Buffer {
   return Buffer.concat([Buffer.from([0x30, ...remainingLength(body.length)]), body])
 }
 
+/** One SUBSCRIBE with all these filters, QoS 0. */
+export function subscribePacket(filters: readonly string[]): Buffer {
+  const body = Buffer.concat([
+    Buffer.from([0, 1]),
+    ...filters.map((filter) =>
+      Buffer.concat([
+        Buffer.from([filter.length >> 8, filter.length & 0xff]),
+        Buffer.from(filter),
+        Buffer.from([0]),
+      ]),
+    ),
+  ])
+  // § 3.8.1: type 8, reserved flags 2
+  return Buffer.concat([Buffer.from([0x82, ...remainingLength(body.length)]), body])
+}
+
 /** Connects as `clientId` (clean session, no keep-alive) and resolves when the broker has accepted. */
 export function connectRaw(port: number, clientId: string): Promise<Socket> {
   const id = Buffer.from(clientId)

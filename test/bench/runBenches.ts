@@ -5,11 +5,12 @@ import { alert } from './benches/alert.ts'
 import { attribution } from './benches/attribution.ts'
 import { coverage } from './benches/coverage.ts'
 import { figures } from './benches/figures.ts'
+import { flood } from './benches/flood.ts'
 import { ingest } from './benches/ingest.ts'
 import { trials } from './benches/trials.ts'
 import { printTable, readSetting } from './printTable.ts'
 
-const benches: readonly Bench[] = [ingest, alert, figures, coverage, attribution, trials]
+const benches: readonly Bench[] = [ingest, alert, flood, figures, coverage, attribution, trials]
 
 const USAGE = `npm run bench -- [NAME…] [--json FILE] [--repetitions N] [--share S] [--floor]
   NAME…            ${benches.map((bench) => bench.name).join(', ')}; all of them without a name

@@ -1,19 +1,11 @@
-import { createServer } from 'node:http'
-import type { AddressInfo } from 'node:net'
+import { freePort, hookAddress, type Measured, watchAlarms } from '../alarms.ts'
 import { type Bench, type BenchOptions, quantile, rowOf } from '../bench.ts'
-import { type Child, type Note, startChild } from '../child.ts'
-import { startHeadrace } from '../headrace.ts'
+import { type Note, startChild } from '../child.ts'
+import { externalBroker, startHeadrace } from '../headrace.ts'
 import { SPEED_TOPIC } from '../plantFile.ts'
 
 const BACKGROUND_PER_SECOND = 5000
 const ALARMS = 200
-const WARM_UP = 30
-const MEASURE_LIMIT_MS = 180_000
-
-interface Measured extends Note {
-  latencies: number[]
-  lost: number
-}
 
 /**
  * From the sensor's publish to the receipt of an over-speed alarm by the browser, and by a webhook, against a bare
@@ -75,7 +67,7 @@ async function measureRelay(port: number, alarms: number, end: End): Promise<Mea
   const relay = startChild('relay', [String(port), SPEED_TOPIC, ...(hook ? [hookAddress(hook)] : [])])
   try {
     const { url } = await relay.next<Note & { url: string }>('ready')
-    return await watch([String(port), url, 'relay', ...(hook ? [String(hook)] : [])], alarms)
+    return await watchAlarms([String(port), url, 'relay', ...(hook ? [String(hook)] : [])], alarms)
   } finally {
     await relay.stop()
   }
@@ -83,42 +75,16 @@ async function measureRelay(port: number, alarms: number, end: End): Promise<Mea
 
 async function measureHeadrace(port: number, alarms: number, end: End): Promise<Measured> {
   const hook = end === 'webhook' ? await freePort() : undefined
-  const headrace = await startHeadrace(port, hook === undefined ? undefined : hookAddress(hook))
+  const headrace = await startHeadrace(
+    externalBroker(port),
+    hook === undefined ? undefined : hookAddress(hook),
+  )
   try {
-    return await watch([String(port), headrace.url, 'headrace', ...(hook ? [String(hook)] : [])], alarms)
+    return await watchAlarms(
+      [String(port), headrace.url, 'headrace', ...(hook ? [String(hook)] : [])],
+      alarms,
+    )
   } finally {
     await headrace.stop()
   }
-}
-
-function hookAddress(port: number): string {
-  return `http://127.0.0.1:${port}/alarms`
-}
-
-/** The sender has to know the address before the receiver is there. */
-function freePort(): Promise<number> {
-  const server = createServer()
-  return new Promise((resolve) => {
-    server.listen(0, '127.0.0.1', () => {
-      const { port } = server.address() as AddressInfo
-      server.close(() => resolve(port))
-    })
-  })
-}
-
-async function watch(args: string[], alarms: number): Promise<Measured> {
-  const watcher = startChild('watcher', args)
-  try {
-    await watcher.next('ready')
-    await measure(watcher, WARM_UP)
-    return await measure(watcher, alarms)
-  } finally {
-    await watcher.stop()
-  }
-}
-
-function measure(watcher: Child, alarms: number): Promise<Measured> {
-  const measured = watcher.next<Measured>('measured', MEASURE_LIMIT_MS)
-  watcher.tell({ type: 'measure', alarms })
-  return measured
 }

@@ -2,7 +2,7 @@ import type { HealthReply } from '../../../server/wire/replies.ts'
 import { type Bench, type BenchOptions, type Row, rowOf } from '../bench.ts'
 import { type Child, type Note, startChild } from '../child.ts'
 import { cpuTimeOf } from '../cpuTime.ts'
-import { startHeadrace, until } from '../headrace.ts'
+import { externalBroker, startHeadrace, until } from '../headrace.ts'
 import { preciseNow } from '../parent.ts'
 import { joinAsViewer } from '../viewer.ts'
 
@@ -122,7 +122,7 @@ async function measureFloor({ port, publisher, count }: Load): Promise<Burst> {
 }
 
 async function measureHeadrace({ port, publisher, count }: Load): Promise<Burst> {
-  const headrace = await startHeadrace(port)
+  const headrace = await startHeadrace(externalBroker(port))
   const leave = await joinAsViewer(headrace.url)
   const burst = async (size: number): Promise<Burst> => {
     const before = progress(await headrace.health())

@@ -7,12 +7,12 @@ import { OVER_SPEED, PLANT, SPEED_TOPIC } from '../plantFile.ts'
 /**
  * Sensor and browser in one process, hence with one clock: publishes a speed beyond the limit, waits until the
  * browser's end knows, or a webhook has come, and notes how long that took. Arguments: broker's port, page's
- * address, "headrace" or "relay", and the port at which webhooks are received, or nothing.
+ * address or "none", "headrace" or "relay", and the port at which webhooks are received, or nothing.
  */
 const LOST_AFTER_MS = 2000
 const [port, page, kind, hookPort] = process.argv.slice(2)
 const sensor = connect(`mqtt://127.0.0.1:${port}`)
-const browser = io(page!, { transports: ['websocket'] })
+const browser = io(page!, { transports: ['websocket'], autoConnect: page !== 'none' })
 /** Called with true when the browser is told of over-speed, with false when it is told of its end. */
 let notice: (isOver: boolean) => void = () => {}
 
@@ -42,11 +42,10 @@ onParent('measure', async (note: { type: string; alarms: number }) => {
   tellParent({ type: 'measured', latencies, lost })
 })
 
-await Promise.all([
-  new Promise((resolve) => sensor.once('connect', resolve)),
-  new Promise((resolve) => browser.once('connect', () => resolve(undefined))),
-])
-if (kind === 'headrace') {
+await new Promise((resolve) => sensor.once('connect', resolve))
+if (page !== 'none' && !browser.connected)
+  await new Promise<void>((resolve) => browser.once('connect', resolve))
+if (page !== 'none' && kind === 'headrace') {
   const reply: { ok: boolean; error?: string } = await browser
     .timeout(LOST_AFTER_MS)
     .emitWithAck('join', PLANT)
