@@ -1,3 +1,4 @@
+import { constants, setPriority } from 'node:os'
 import { systemClock as clock } from './clock.ts'
 import { dataFolderOf } from './demo.ts'
 import { keepHeapSmall } from './keepHeapSmall.ts'
@@ -32,5 +33,7 @@ function run(): RunningPage {
 process.on('SIGINT', () => {})
 process.on('SIGTERM', () => {})
 process.on('disconnect', () => process.exit(0))
+// where both want the processor, the watch goes first
+setPriority(constants.priority.PRIORITY_BELOW_NORMAL)
 keepHeapSmall()
 process.on('message', run().take)
