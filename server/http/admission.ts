@@ -73,6 +73,7 @@ export function createAdmission(http: Server, options: AdmissionOptions): Admiss
     files: createAllowances('requests for files of the page', limits.files, clock.mono),
     strangers: createAllowances('requests of all strangers', limits.strangers, clock.mono),
   }
+  const whenOver = createWhenOver()
   const ofConnection = createUnanswered<Socket>(limits.unansweredPerConnection)
   const ofKey = createUnanswered<string>(limits.unanswered)
 
@@ -87,9 +88,10 @@ export function createAdmission(http: Server, options: AdmissionOptions): Admiss
         const { socket } = request
         // Of what was pipelined behind a request that was cut off nothing is answered; web sockets have their own door.
         if (socket.destroyed || request.url?.startsWith('/socket.io/')) return
-        if (!ofConnection.add(socket, response)) return void socket.destroy()
+        const isOver = whenOver(socket, response)
+        if (!ofConnection.add(socket, isOver)) return void socket.destroy()
         const who = requester(request)
-        if (isWithinRate(request, who) && ofKey.add(who.key, response)) listener(request, response)
+        if (isWithinRate(request, who) && ofKey.add(who.key, isOver)) listener(request, response)
         else refuse(response)
       })
     },
@@ -146,20 +148,46 @@ function limitConnections(
   })
 }
 
+/**
+ * Tells once that a response was sent, or that its connection is closed: of what stands behind other requests on it, Node tells
+ * nothing then.
+ */
+function createWhenOver() {
+  const ofSocket = new WeakMap<Socket, Set<() => void>>()
+  function actsOf(socket: Socket): Set<() => void> {
+    const known = ofSocket.get(socket)
+    if (known) return known
+    const acts = new Set<() => void>()
+    ofSocket.set(socket, acts)
+    socket.once('close', () => {
+      for (const act of acts) act()
+    })
+    return acts
+  }
+  return (socket: Socket, response: ServerResponse) => (act: () => void) => {
+    const acts = actsOf(socket)
+    const once = () => {
+      if (acts.delete(once)) act()
+    }
+    acts.add(once)
+    response.once('close', once)
+  }
+}
+
 /** Counts requests that wait for an answer, by whatever they are counted. */
 function createUnanswered<Key>(most: number) {
   const waiting = createCounts<Key>()
   let total = 0
   let refused = 0
   return {
-    add(key: Key, response: ServerResponse): boolean {
+    add(key: Key, isOver: (act: () => void) => void): boolean {
       if (waiting.of(key) >= most) {
         refused++
         return false
       }
       waiting.add(key, 1)
       total++
-      response.once('close', () => {
+      isOver(() => {
         total--
         waiting.add(key, -1)
       })

@@ -1,6 +1,7 @@
 import { connect } from 'node:net'
 import { io, type Socket } from 'socket.io-client'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import type { HealthReply } from '../../../server/wire/replies.ts'
 import type { JoinReply } from '../../../server/wire/socketEvents.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { USUAL } from '../../support/limits.ts'
@@ -55,6 +56,20 @@ describe('what one side may ask of the page', () => {
     const one = 'GET /api/openapi.json HTTP/1.1\r\nHost: 127.0.0.1\r\nVia: x\r\n\r\n'
     const answer = await sendRaw(one.repeat(800))
     expect(answer.split('HTTP/1.1 200').length - 1).toBeLessThanOrEqual(4)
+  })
+
+  it('forgets what was piled up on a connection that is closed', async () => {
+    const one = 'GET /api/openapi.json HTTP/1.1\r\nHost: 127.0.0.1\r\nVia: x\r\n\r\n'
+    for (let i = 0; i < USUAL.http.unanswered; i++) {
+      await sendRaw(one.repeat(20))
+      bench.headrace.clock.advance(1000)
+    }
+    expect((await bench.ask('GET', '/api/session', { headers: STRANGER })).status).toBe(200)
+    const token = await bench.person('Anna', 'operator')
+    const { queues } = (await (await bench.ask('GET', '/api/health', { token })).json()) as HealthReply
+    const waiting = queues.find(({ name }) => name === 'requests without an answer yet')
+    // that for health itself
+    expect(waiting?.length).toBe(1)
   })
 
   it('answers requests that come one after the other on one connection', async () => {
