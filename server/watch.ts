@@ -88,6 +88,7 @@ export function createWatch(edges: Edges): Watch {
       mqttOut?.figures(one)
     }
     recorder.handOver()
+    journal.storeWaiting()
     health.tick()
   }
 
@@ -114,6 +115,7 @@ export function createWatch(edges: Edges): Watch {
       await broker.close()
       for (const one of plants.values()) one.close()
       recorder.handOver()
+      journal.storeWaiting()
     },
   }
 }

@@ -16,6 +16,8 @@ export interface JournalReader {
 
 /** The alarm journal is only ever added to. */
 export interface Journal extends AlarmJournal, JournalReader {
+  /** Tries again to store what the disk has refused; call from time to time. */
+  storeWaiting(): void
   /** Steps that could not be stored yet. */
   waiting(): { length: number; dropped: number }
 }
@@ -40,7 +42,7 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
   let sequence = lastSequence(state)
 
   /** Oldest first, so that the journal keeps its order; stops at the first that is refused. */
-  function store(): void {
+  function storeWaiting(): void {
     while (waiting.length > 0) {
       const { plant, step, memory, writeAlongside } = waiting[0]!
       const held = state.write(() => {
@@ -62,7 +64,7 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
         waiting.shift()
         dropped++
       }
-      store()
+      storeWaiting()
       return entry
     },
     memoryOf(plant, alarm) {
@@ -70,6 +72,7 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
       return row && (JSON.parse(row.memory) as AlarmMemory)
     },
     ...createJournalReader(state),
+    storeWaiting,
     waiting: () => ({ length: waiting.length, dropped }),
   }
 }
