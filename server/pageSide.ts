@@ -11,7 +11,7 @@ import type { Ask } from './channel/questions.ts'
 import { ROOT } from './demo.ts'
 import type { PageEdges } from './edges.ts'
 import { isLoopback } from './hosts.ts'
-import { createAdmission, USUAL_LIMITS } from './http/admission.ts'
+import { createAdmission, LOOKS_FOR_SLOW, USUAL_LIMITS } from './http/admission.ts'
 import { createApp } from './http/createApp.ts'
 import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
@@ -60,7 +60,7 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
   const history = createAskedHistory(ask)
   const activities = createActivities(mirror, edges)
   const { trials, lessons, access } = activities
-  const http = createServer()
+  const http = createServer(LOOKS_FOR_SLOW)
   const { io, ...entrances } = openEntrances(http, activities, edges)
   const turns = createCostlyTurns()
   const { hub, health, replays } = createScenes(io, watch, {

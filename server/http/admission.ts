@@ -45,6 +45,8 @@ export const USUAL_LIMITS: AdmissionLimits = {
 const HEADERS_MS = 10_000
 const REQUEST_MS = 15_000
 const SILENCE_MS = 30_000
+/** For the server of HTTP: it looks so often [ms] for connections whose time is over. */
+export const LOOKS_FOR_SLOW = { connectionsCheckingInterval: 2000 }
 
 export interface AdmissionOptions {
   clock: Clock

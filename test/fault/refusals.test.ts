@@ -1,3 +1,4 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { type AddressInfo, createServer } from 'node:net'
 import { afterAll, describe, expect, it } from 'vitest'
 import type { PlantSummary } from '../../server/wire/plant.ts'
@@ -76,6 +77,19 @@ describe('a server that cannot start', () => {
     await first.stop()
     expect(words).toMatch(/^Another Headrace server is using the data folder .*--data\.$/)
   })
+
+  it.each(['state.db', 'people.db'])(
+    'names %s where it is damaged, in one line, and leaves it as it is',
+    async (name) => {
+      const folder = `${scratch.path}/damaged-${name}`
+      mkdirSync(folder)
+      const damaged = Buffer.alloc(8192, 7)
+      writeFileSync(`${folder}/${name}`, damaged)
+      const words = await refusal(['--plant', plant, '--data', folder, ...ports])
+      expect(words).toMatch(new RegExp(`^.*${name} cannot be read: .*not a database.*--data\\.$`))
+      expect(readFileSync(`${folder}/${name}`)).toEqual(damaged)
+    },
+  )
 
   it('lists every fault of every plant file', async () => {
     const wrong = scratch.file(

@@ -19,7 +19,7 @@ const event = fc.oneof(
 )
 const scene = fc.oneof(
   fc.constantFrom(...WORDS),
-  fc.constantFrom('lesson-1', 'replay-1', 'lesson-999'),
+  fc.constantFrom('lesson:1', 'replay:1', 'lesson:999'),
   jsonRubbish,
 )
 const bytes = fc.uint8Array({ maxLength: 30 }).map((all) => Buffer.from(all))

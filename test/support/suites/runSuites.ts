@@ -1,3 +1,4 @@
+import { markdownTable, recordResults } from '../results.ts'
 import type { ToolName } from '../tools.ts'
 import { cannotRun, listNotRun, type NotRun } from './notRun.ts'
 import { type Suite, suites } from './suites.ts'
@@ -9,7 +10,8 @@ import { printTimes, type SuiteTime } from './times.ts'
  * Runs the suites asked for (all of them without arguments) and returns the exit code: 0 only where something
  * ran and nothing failed. With CI=true whatever could not run has failed. The last line is the tally.
  */
-export async function runSuites(args: readonly string[]): Promise<number> {
+export async function runSuites(given: readonly string[]): Promise<number> {
+  const args = given.filter((one) => one !== RECORD)
   const chosen = choose(args[0])
   if (!chosen) {
     console.error(
@@ -28,8 +30,26 @@ export async function runSuites(args: readonly string[]): Promise<number> {
   console.log(`\n${printTimes(times)}`)
   const notRun = listNotRun(chosen)
   printNotRun(notRun)
+  if (given.includes(RECORD)) recordSuites(times, given)
   const tallies = times.map((one) => one.tally)
   return conclude(tallies, process.env['CI'] === 'true' ? notRun.length : 0)
+}
+
+/** For test/RESULTS.md, where the suite has a block. */
+const RECORD = '--record'
+
+function recordSuites(times: readonly SuiteTime[], args: readonly string[]): void {
+  for (const { suite, tookMs, tally } of times) {
+    const rows = tally.files
+      .toSorted((a, b) => (a.file < b.file ? -1 : 1))
+      .map((one) => [one.file, `${(one.tookMs / 1000).toFixed(1)} s`])
+    const sum = `${printTally(tally)} in ${Math.round(tookMs / 1000)} s, building what was not current included.`
+    recordResults(
+      suite,
+      `npm test -- ${args.join(' ')}`,
+      `${sum}\n\n${markdownTable(['file', 'took'], rows)}`,
+    )
+  }
 }
 
 function choose(name: string | undefined): readonly Suite[] | undefined {

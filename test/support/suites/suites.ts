@@ -44,7 +44,8 @@ export const suites: readonly Suite[] = [
   },
   {
     name: 'fault',
-    covers: 'fault tests: killed processes, cut and stalled networks, full disks',
+    covers:
+      'fault tests: killed processes, cut and stalled networks, full disks, stepped clocks, damaged files',
     needs: [],
     uses: ['mosquitto', 'openssl'],
     run: (filters) => runBuilt('fault', filters, 15 * MINUTE_MS),
