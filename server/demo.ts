@@ -1,7 +1,10 @@
 import { fork } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { dirname, join } from 'node:path'
+import { createInterface } from 'node:readline'
+import type { Readable } from 'node:stream'
 import { fileURLToPath } from 'node:url'
+import type { Tell } from './log.ts'
 
 /** The three fictional plants of the demo and the program that plays them. */
 export const DEMO_SITES = ['quennerby', 'ostrelby', 'skelderwath']
@@ -31,7 +34,7 @@ export function dataFolderOf({ demo, data }: { demo: boolean; data: string }): {
  * Starts the simulator as a process of its own that publishes like any foreign client. It is started again when
  * it dies (at most every 5 s) and ends with the server.
  */
-export function startSimulator(mqttUrl: string, files: readonly string[]): { stop(): void } {
+export function startSimulator(mqttUrl: string, files: readonly string[], tell: Tell): { stop(): void } {
   const isSource = import.meta.url.endsWith('.ts')
   const entry = fileURLToPath(new URL(`../simulator/main.${isSource ? 'ts' : 'js'}`, import.meta.url))
   const args = [...files.flatMap((file) => ['--plant', file]), '--mqtt-url', mqttUrl]
@@ -40,10 +43,15 @@ export function startSimulator(mqttUrl: string, files: readonly string[]): { sto
   let child = start()
 
   function start() {
-    const started = fork(entry, args, { execArgv: isSource ? ['--import', 'tsx'] : [] })
+    const started = fork(entry, args, {
+      execArgv: isSource ? ['--import', 'tsx'] : [],
+      stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
+    })
+    follow(started.stdout!, (line) => tell(line))
+    follow(started.stderr!, (line) => tell(line, 'error'))
     started.on('exit', (code) => {
       if (isStopping) return
-      console.error(`The simulator ended (code ${code}); it is started again in 5 s.`)
+      tell(`The simulator ended (code ${code}); it is started again in 5 s.`, 'warn')
       timer = setTimeout(() => {
         child = start()
       }, 5000)
@@ -58,4 +66,8 @@ export function startSimulator(mqttUrl: string, files: readonly string[]): { sto
       child.kill('SIGTERM')
     },
   }
+}
+
+function follow(output: Readable, take: (line: string) => void): void {
+  createInterface({ input: output }).on('line', take)
 }

@@ -5,12 +5,13 @@ import type { Clock } from './clock.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { AdmissionLimits } from './http/admission.ts'
 import type { OpenBroker } from './ingest/openBroker.ts'
+import type { Tell } from './log.ts'
 import type { Options } from './options.ts'
 import type { Plant } from './plant/plant.ts'
 import type { SocketLimits } from './push/socketDoor.ts'
 import type { State } from './state/openState.ts'
 import type { TrialThread } from './trials/trialThread.ts'
-import type { HealthReply } from './wire/replies.ts'
+import type { HealthReply, QueueHealth } from './wire/replies.ts'
 
 /** What the watch touches of the world. `main.ts` gives the real ones; tests and benches give others. */
 export interface Edges {
@@ -29,8 +30,10 @@ export interface Edges {
   launchPage: LaunchPage
   /** Why the run before this one ended by itself. */
   lastFault?: HealthReply['lastFault']
-  /** The console. */
-  tell: (text: string) => void
+  /** The log. */
+  tell: Tell
+  /** Of the log. */
+  logQueue?: () => QueueHealth
 }
 
 export type LaunchPage = (events: PageEvents) => PageProcess
@@ -63,6 +66,8 @@ export interface PageEdges {
   passwords?: Passwords
   /** How much one person, phone or network may ask for; by default as usual. */
   limits?: { http: AdmissionLimits; sockets: SocketLimits }
-  /** The console. */
-  tell: (text: string) => void
+  /** The log. */
+  tell: Tell
+  /** Of the log. */
+  logQueue?: () => QueueHealth
 }

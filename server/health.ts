@@ -14,7 +14,7 @@ import { createStageRates, type Stage } from './stageRates.ts'
 import type { State } from './state/openState.ts'
 import { VERSION } from './version.ts'
 import type { HealthLine } from './wire/plant.ts'
-import type { HealthReply } from './wire/replies.ts'
+import type { HealthReply, QueueHealth } from './wire/replies.ts'
 
 export interface HealthSources {
   clock: Clock
@@ -30,6 +30,8 @@ export interface HealthSources {
   /** Why the run before this one ended by itself. */
   lastFault: HealthReply['lastFault']
   feed: Feed
+  /** Of the log. */
+  logQueue: (() => QueueHealth) | undefined
 }
 
 /** What every stage has done, how full every queue is, and what went wrong where. */
@@ -117,7 +119,14 @@ function totalsOf({ broker, ingest, recorder, history, counts, journal }: Health
   ]
 }
 
-function queuesOf({ history, journal, notify, broker, feed }: HealthSources): HealthReply['queues'] {
+function queuesOf({
+  history,
+  journal,
+  notify,
+  broker,
+  feed,
+  logQueue,
+}: HealthSources): HealthReply['queues'] {
   const store = history.health()
   const waiting = journal.waiting()
   const packets = broker.counters()
@@ -145,6 +154,7 @@ function queuesOf({ history, journal, notify, broker, feed }: HealthSources): He
     },
     notify.queue(),
     feed.queue(),
+    ...(logQueue ? [logQueue()] : []),
   ]
 }
 

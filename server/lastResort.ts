@@ -1,5 +1,6 @@
 import { readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import type { Tell } from './log.ts'
 import type { HealthReply } from './wire/replies.ts'
 
 /** Why the server ended by itself the last time. */
@@ -17,8 +18,8 @@ export interface LastResortOptions {
   /** Writes and closes everything; absent while the server is starting. */
   stop: () => Promise<void>
   exit: (code: number) => void
-  /** The console. */
-  tell: (text: string) => void
+  /** The log. */
+  tell: Tell
   /** The process ends after this time [ms], closed or not. */
   limitMs: number
 }
@@ -33,17 +34,17 @@ export function createLastResort(options: LastResortOptions): (error: unknown) =
   let isEnding = false
   return (error) => {
     const { message, stack } = wordsOf(error)
-    tell(`Headrace ends because of a fault that nothing handled: ${message}\n${stack}`)
+    tell('Headrace ends because of a fault that nothing handled', 'error', error)
     if (isEnding) return
     isEnding = true
     try {
       writeFileSync(join(folder, FILE), JSON.stringify({ at: now(), message, stack }))
     } catch (refusal) {
-      tell(`The fault could not be stored for the next start: ${wordsOf(refusal).message}`)
+      tell('The fault could not be stored for the next start', 'error', refusal)
     }
     setTimeout(() => exit(1), limitMs).unref()
     stop()
-      .catch((failure) => tell(`Not everything could be closed: ${wordsOf(failure).message}`))
+      .catch((failure) => tell('Not everything could be closed', 'error', failure))
       .finally(() => exit(1))
   }
 }

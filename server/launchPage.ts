@@ -1,12 +1,17 @@
 import { fork } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
 import type { ToPage, ToWatch } from './channel/messages.ts'
-import type { PageEvents, PageProcess } from './edges.ts'
+import type { LaunchPage, PageEvents, PageProcess } from './edges.ts'
+import type { LogFormat, Tell } from './log.ts'
 
-/** Starts the page side (page.ts) as a process of its own on the same console. */
-export function launchPage({ message, ended }: PageEvents): PageProcess {
+/** @returns what starts the page side (page.ts) as a process of its own, with a log of its own on the same console. */
+export function pageLauncher(log: LogFormat, tell: Tell): LaunchPage {
+  return (events) => launchPage(events, log, tell)
+}
+
+function launchPage({ message, ended }: PageEvents, log: LogFormat, tell: Tell): PageProcess {
   const isSource = import.meta.url.endsWith('.ts')
-  const child = fork(fileURLToPath(new URL(`./page.${isSource ? 'ts' : 'js'}`, import.meta.url)), [], {
+  const child = fork(fileURLToPath(new URL(`./page.${isSource ? 'ts' : 'js'}`, import.meta.url)), [log], {
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
     execArgv: isSource ? ['--import', 'tsx'] : [],
@@ -27,7 +32,7 @@ export function launchPage({ message, ended }: PageEvents): PageProcess {
         // A channel that breaks while this is under way tells by the end of the process.
         if (child.connected) child.send(one, () => {})
       } catch (error) {
-        console.error('watch: a message could not be sent to the page side, which is ended:', error)
+        tell('watch: a message could not be sent to the page side, which is ended', 'error', error)
         child.kill('SIGKILL')
       }
     },

@@ -1,17 +1,18 @@
 import { systemClock as clock } from './clock.ts'
+import type { ConsoleLog } from './consoleLog.ts'
 import { dataFolderOf, plantFilesOf, startSimulator } from './demo.ts'
 import { startHeadrace } from './headrace.ts'
 import { openHistory } from './history/openHistory.ts'
 import { openBroker } from './ingest/openBroker.ts'
 import { takeLastFault } from './lastResort.ts'
-import { launchPage } from './launchPage.ts'
+import { pageLauncher } from './launchPage.ts'
 import type { Options } from './options.ts'
 import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 
 /** Gives the real edges to the composition (headrace.ts: the watch, and the page side beside it) and follows the plant files. */
-async function run(options: Options): Promise<() => Promise<void>> {
+async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() => Promise<void>> {
   const files = plantFilesOf(options)
   const read = readPlantFiles(files)
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
@@ -19,7 +20,7 @@ async function run(options: Options): Promise<() => Promise<void>> {
   const state = openState(folder.path)
   const lastFault = takeLastFault(folder.path)
   if (lastFault)
-    console.error(`The run before this one ended by itself: ${lastFault.message} (last-fault-told.json)`)
+    tell(`The run before this one ended by itself: ${lastFault.message} (last-fault-told.json)`, 'warn')
   const headrace = await startHeadrace({
     clock,
     options,
@@ -30,18 +31,19 @@ async function run(options: Options): Promise<() => Promise<void>> {
       folder: folder.history,
       clock,
       largestGb: options.historySize,
-      onNotice: console.error,
+      onNotice: (sentence) => tell(sentence, 'warn'),
     }),
-    broker: openBroker(options, clock),
-    ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files) } : {}),
-    launchPage,
-    tell: console.log,
+    broker: openBroker(options, clock, tell),
+    ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files, tell) } : {}),
+    launchPage: pageLauncher(options.log, tell),
+    tell,
+    logQueue: queue,
   })
   const stopFollowing = watchPlantFiles(files, clock, (result) => {
-    if ('plants' in result) headrace.watch.replacePlants(result.plants)
-    else console.error(`${result.complaints.join('\n')}\nThe plants run on as they were.`)
+    if ('plants' in result) return headrace.watch.replacePlants(result.plants)
+    for (const complaint of [...result.complaints, 'The plants run on as they were.']) tell(complaint, 'warn')
   })
-  console.log(`Headrace is at ${headrace.url}`)
+  tell(`Headrace is at ${headrace.url}`)
 
   return async () => {
     stopFollowing()

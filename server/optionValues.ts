@@ -24,6 +24,11 @@ export function whole(low: number, high: number) {
   }
 }
 
+export function oneOf<const Word extends string>(words: readonly Word[]) {
+  return (value: unknown, flag: string): Word =>
+    words.find((word) => word === String(value)) ?? refuse(flag, String(value), words.join(' or '))
+}
+
 export function orNull(value: unknown): string | null {
   return String(value) || null
 }

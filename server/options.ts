@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { parse } from 'yaml'
-import { address, brokerUrl, list, lowerCase, orNull, pageUrl, whole, yes } from './optionValues.ts'
+import { LOG_FORMATS } from './log.ts'
+import { address, brokerUrl, list, lowerCase, oneOf, orNull, pageUrl, whole, yes } from './optionValues.ts'
 import { StartRefused } from './state/openState.ts'
 
 /** One option: how it is called, what follows it (nothing: a switch), what it is when nothing is said. */
@@ -165,6 +166,13 @@ const TABLE = {
     takes: 'DIR',
     help: 'Put such a backup into the data folder, which must be empty, and end.',
     read: orNull,
+  },
+  log: {
+    flag: 'log',
+    takes: 'text|json',
+    fallback: 'text',
+    help: 'How the log on the console is written: a line of text for people, or of JSON for programs.',
+    read: oneOf(LOG_FORMATS),
   },
   help: { flag: 'help', help: 'Print this.', read: yes },
 } as const satisfies Record<string, Row>

@@ -1,7 +1,9 @@
 import { constants, setPriority } from 'node:os'
 import { systemClock as clock } from './clock.ts'
+import { type ConsoleLog, openConsoleLog } from './consoleLog.ts'
 import { dataFolderOf } from './demo.ts'
 import { keepHeapSmall } from './keepHeapSmall.ts'
+import type { LogFormat } from './log.ts'
 import { type RunningPage, runPage } from './runPage.ts'
 import { openPeople, readState } from './state/openState.ts'
 
@@ -9,7 +11,7 @@ import { openPeople, readState } from './state/openState.ts'
  * The page side as a process of its own, started by the watch (launchPage.ts). It ends with the watch, whichever way that
  * ends; signals to the whole group are the watch's to answer.
  */
-function run(): RunningPage {
+function run({ tell, queue }: ConsoleLog): RunningPage {
   let close = () => {}
   return runPage({
     open(options) {
@@ -20,7 +22,7 @@ function run(): RunningPage {
         people.close()
         watched.close()
       }
-      return { clock, options, people, watched, tell: console.log }
+      return { clock, options, people, watched, tell, logQueue: queue }
     },
     post: (message) => void (process.connected && process.send!(message)),
     onClosed() {
@@ -36,4 +38,9 @@ process.on('disconnect', () => process.exit(0))
 // where both want the processor, the watch goes first
 setPriority(constants.priority.PRIORITY_BELOW_NORMAL)
 keepHeapSmall()
-process.on('message', run().take)
+const log = openConsoleLog('page side', process.argv[2] as LogFormat)
+process.on('uncaughtException', (error) => {
+  log.tell('The page side ends because of a fault that nothing handled', 'error', error)
+  process.exit(1)
+})
+process.on('message', run(log).take)

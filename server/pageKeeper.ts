@@ -67,7 +67,7 @@ export function createPageKeeper(
     })
     running = {
       process,
-      answer: createAnswering(answers, process.post),
+      answer: createAnswering(answers, process.post, tell),
       stopWaiting: clock.after(START_LIMIT_MS, process.kill),
       isHere: false,
       servesSince: null,
@@ -100,7 +100,7 @@ export function createPageKeeper(
     options = { ...options, httpPort: Number(new URL(url).port || 80), newSetupCode: false }
     if (isClosing) return
     onRefused = (refusal) => {
-      tell(`${refusal.message} The watch goes on; it is tried again.`)
+      tell(`${refusal.message} The watch goes on; it is tried again.`, 'error')
       running?.process.kill()
     }
     onServing(url)
@@ -117,7 +117,10 @@ export function createPageKeeper(
     if (!hasServed) onRefused(new StartRefused(`The page side could not be started (${how}).`))
     if (!hasServed) return
     if (servesSince !== null && clock.mono() - servesSince >= PROVEN_MS) pauseMs = FIRST_PAUSE_MS
-    tell(`The page side ended (${how}). The watch goes on; the page comes back in ${pauseMs / 1000} s.`)
+    tell(
+      `The page side ended (${how}). The watch goes on; the page comes back in ${pauseMs / 1000} s.`,
+      'error',
+    )
     cancelRestart = clock.after(pauseMs, launch)
     pauseMs = Math.min(LONGEST_PAUSE_MS, 2 * pauseMs)
   }

@@ -24,6 +24,7 @@ import { liveScene } from './push/scene.ts'
 import { guardDoor, USUAL_SOCKET_LIMITS } from './push/socketDoor.ts'
 import { createReplays } from './replay/replays.ts'
 import { createTrials, type Trials } from './trials/trials.ts'
+import { createTrialThread } from './trials/trialThread.ts'
 import type { QueueHealth } from './wire/replies.ts'
 import type { ClientToServer, ServerToClient } from './wire/socketEvents.ts'
 
@@ -55,7 +56,7 @@ export interface WatchView {
 }
 
 export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
-  const { clock, options, tell, watched } = edges
+  const { clock, options, tell } = edges
   const { mirror, ask } = watch
   const history = createAskedHistory(ask)
   const activities = createActivities(mirror, edges)
@@ -73,14 +74,13 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
     createApp(
       {
         ...activities,
-        ...createReaders(watched),
+        ...sourcesOf(edges),
         plants: mirror.plants,
         hub,
         ask,
         history,
         replays,
         health: health.reply,
-        now: clock.now,
         turns,
       },
       { webFolder: join(ROOT, 'dist', 'web'), ...homeOf(options) },
@@ -101,15 +101,13 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
     async open() {
       const url = await listen(http, options)
       access.announce(url)
-      if (!isLoopback(options.httpHost)) tell(WITHOUT_TLS)
+      if (!isLoopback(options.httpHost)) tell(WITHOUT_TLS, 'warn')
       return url
     },
     async close() {
       for (const stop of stops) stop()
-      await new Promise<void>((resolve) => {
-        http.closeAllConnections()
-        void io.close(() => resolve())
-      })
+      http.closeAllConnections()
+      await io.close()
       access.close()
       lessons.close()
       await trials.close()
@@ -141,7 +139,7 @@ function createActivities({ plants }: Mirror, edges: PageEdges) {
     state,
     clock,
     plants,
-    ...(edges.trialThread ? { thread: edges.trialThread } : {}),
+    thread: edges.trialThread ?? createTrialThread(tell),
   })
   const lessons = createLessons({ state, clock, plants, trials })
   const access = openAccess({
@@ -159,9 +157,9 @@ function homeOf({ httpHost, pageName }: PageEdges['options']): Home {
   return { host: httpHost, pageName }
 }
 
-/** What is read of the watch's rows without asking it. */
-function createReaders(watched: PageEdges['watched']) {
-  return { journal: createJournalReader(watched), events: createEventReader(watched) }
+/** The watch's rows, which are read without asking it; the time, and the log. */
+function sourcesOf({ watched, clock, tell }: PageEdges) {
+  return { journal: createJournalReader(watched), events: createEventReader(watched), now: clock.now, tell }
 }
 
 type Activities = ReturnType<typeof createActivities>
@@ -194,7 +192,7 @@ function createScenes(
     people,
     hub,
     faults: mirror.happenings.faults,
-    queues: () => [asking(), ...queues()],
+    queues: () => [asking(), ...queues(), ...(edges.logQueue ? [edges.logQueue()] : [])],
   })
   hub.offer(replays.scene)
   hub.offer(lessons.scene)

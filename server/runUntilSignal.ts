@@ -1,13 +1,16 @@
 import mqttPacket from 'mqtt-packet'
-import { describeNotify, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
+import { describeNotify, listSecrets, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
 import { backUp } from './backup/backUp.ts'
 import { restore } from './backup/restore.ts'
+import { type ConsoleLog, openConsoleLog } from './consoleLog.ts'
 import { dataFolderOf, plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
 import { keepHeapSmall } from './keepHeapSmall.ts'
 import { createLastResort } from './lastResort.ts'
+import type { Tell } from './log.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
+import { printable } from './printable.ts'
 import { StartRefused } from './state/openState.ts'
 
 /** Everything is written and closed within this time, or the process ends anyway. */
@@ -15,15 +18,17 @@ const STOP_LIMIT_MS = 10_000
 
 /**
  * Reads the options, runs the server until SIGINT or SIGTERM, then stops it. A failure that a person can mend is
- * one sentence on stderr, anything else keeps its stack; the exit code is 1 for both.
+ * one sentence on stderr, anything else stands in the log with its stack; the exit code is 1 for both.
  *
  * @param run Starts everything; resolves to the function that stops it.
  */
-export function runUntilSignal(run: (options: Options) => Promise<() => Promise<void>>): void {
-  start(run).catch(fail)
+export function runUntilSignal(run: Run): void {
+  start(run).catch((error) => fail(error))
 }
 
-async function start(run: (options: Options) => Promise<() => Promise<void>>): Promise<void> {
+type Run = (options: Options, log: ConsoleLog) => Promise<() => Promise<void>>
+
+async function start(run: Run): Promise<void> {
   const options = readOptions(process.argv.slice(2), process.env)
   if (options.help) return console.log(describeOptions())
   if (options.check) return check(options)
@@ -32,7 +37,7 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
   process.umask(0o077)
   if (options.backup !== null) return console.log(await backUp(options.backup, options))
   if (options.restore !== null) return console.log(await restore(options.restore, dataFolderOf(options).path))
-  warnOfOpenSecrets(options)
+  const log = openLog(options)
   keepMemoryLow()
   let stop = async () => {}
   const onFault = createLastResort({
@@ -40,26 +45,31 @@ async function start(run: (options: Options) => Promise<() => Promise<void>>): P
     now: Date.now,
     stop: () => stop(),
     exit: process.exit,
-    tell: console.error,
+    tell: log.tell,
     limitMs: STOP_LIMIT_MS,
   })
   process.on('uncaughtException', onFault)
   process.on('unhandledRejection', onFault)
-  stop = await run(options)
+  const failed = (error: unknown) => fail(error, log.tell)
+  stop = await run(options, log).catch(failed)
   let isStopping = false
   const end = () => {
     if (isStopping) return
     isStopping = true
     setTimeout(() => process.exit(1), STOP_LIMIT_MS).unref()
-    stop().then(() => process.exit(0), fail)
+    stop().then(() => process.exit(0), failed)
   }
   process.on('SIGINT', end)
   process.on('SIGTERM', end)
 }
 
-function warnOfOpenSecrets({ notifySecrets, mqttAccounts }: Options): void {
+/** Knows what it must never show, and warns of files in which others may read that. */
+function openLog({ log: format, mqttPassword, notifySecrets, mqttAccounts }: Options): ConsoleLog {
+  const log = openConsoleLog('watch', format)
+  for (const secret of [mqttPassword ?? '', ...listSecrets(notifySecrets, process.env)]) log.hide(secret)
   const files = [notifySecrets, mqttAccounts].filter((file) => file !== null)
-  for (const sentence of files.map(readableByOthers)) if (sentence !== undefined) console.error(sentence)
+  for (const sentence of files.map(readableByOthers)) if (sentence !== undefined) log.tell(sentence, 'warn')
+  return log
 }
 
 /** --check: every fault, or what would be subscribed and derived. */
@@ -78,10 +88,13 @@ function tellAccount(user: string): void {
   )
 }
 
-function fail(error: unknown): never {
-  console.error(error instanceof StartRefused ? error.message : error)
+function fail(error: unknown, tell: Tell = beforeTheLog): never {
+  if (error instanceof StartRefused) console.error(error.message.split('\n').map(printable).join('\n'))
+  else tell('Headrace could not go on', 'error', error)
   process.exit(1)
 }
+
+const beforeTheLog: Tell = (text, _level, cause) => console.error(`${text}:`, cause)
 
 /** The MQTT codec keeps a buffer for each of 65,536 numbers. Call before the first connection. */
 function keepMemoryLow(): void {

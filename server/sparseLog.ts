@@ -2,25 +2,46 @@ import type { Clock } from './clock.ts'
 
 /** Shortest time between two lines of one kind [ms]. */
 const PERIOD_MS = 10_000
+/** Kinds within that time; lines of more are left out and counted together. */
+const MOST_KINDS = 200
+const TOO_MANY = `More than ${MOST_KINDS} kinds of lines within ${PERIOD_MS / 1000} s: the others are left out`
 
 /**
- * A log that a misbehaving client cannot flood: of each kind of line at most one per 10 s, and the next line says
- * how many were left out.
+ * A log that nobody can flood: of each kind of line one at once, and then every 10 s how many more there were.
  *
- * @param kind one of a handful of fixed words; never taken from the network, since each is remembered.
+ * @param log Hears what follows the line too.
  */
-export function createSparseLog(log: (line: string) => void, clock: Clock) {
-  const kinds = new Map<string, { at: number; leftOut: number }>()
-  return (kind: string, line: string): void => {
-    const now = clock.mono()
-    const last = kinds.get(kind)
-    if (last && now - last.at < PERIOD_MS) {
-      last.leftOut++
-      return
-    }
-    kinds.set(kind, { at: now, leftOut: 0 })
-    log(last && last.leftOut > 0 ? `${line} (and ${last.leftOut} more of this kind)` : line)
+export function createSparseLog<Rest extends unknown[]>(
+  log: (line: string, ...rest: Rest) => void,
+  clock: Clock,
+): (kind: string, line: string, ...rest: Rest) => void {
+  const kinds = new Map<string, { latest: string; leftOut: number }>()
+
+  function say(kind: string, line: string, ...rest: Rest): void {
+    const told = kinds.get(kind)
+    if (told) {
+      told.leftOut++
+      told.latest = line
+    } else if (kinds.size >= MOST_KINDS && kind !== TOO_MANY) say(TOO_MANY, TOO_MANY, ...rest)
+    else begin(kind, line, ...rest)
   }
+
+  function begin(kind: string, line: string, ...rest: Rest): void {
+    const told = { latest: line, leftOut: 0 }
+    kinds.set(kind, told)
+    log(line, ...rest)
+    clock.after(PERIOD_MS, () => {
+      kinds.delete(kind)
+      if (told.leftOut > 0)
+        begin(
+          kind,
+          `${told.latest} (${told.leftOut} more of this kind within ${PERIOD_MS / 1000} s)`,
+          ...rest,
+        )
+    })
+  }
+
+  return say
 }
 
-export type SparseLog = ReturnType<typeof createSparseLog>
+export type SparseLog = (kind: string, line: string) => void

@@ -1,3 +1,4 @@
+import type { Tell } from '../log.ts'
 import { type Outcome, refuse } from '../outcome.ts'
 import type { Answer, ToWatch } from './messages.ts'
 import type { Answers } from './questions.ts'
@@ -6,7 +7,7 @@ import type { Answers } from './questions.ts'
 const MOST_UNDER_WAY = 64
 
 /** Answers what the page side asks; a question that cannot be answered is refused, and harms nothing. */
-export function createAnswering(answers: Answers, post: (message: Answer) => void) {
+export function createAnswering(answers: Answers, post: (message: Answer) => void, tell: Tell) {
   let underWay = 0
   return async ({ id, question, asked }: Extract<ToWatch, { kind: 'question' }>): Promise<void> => {
     if (underWay >= MOST_UNDER_WAY || !Object.hasOwn(answers, question)) {
@@ -14,18 +15,19 @@ export function createAnswering(answers: Answers, post: (message: Answer) => voi
       return
     }
     underWay++
-    post({ kind: 'answer', id, outcome: await outcomeOf(() => answers[question](asked as never)) })
+    post({ kind: 'answer', id, outcome: await outcomeOf(() => answers[question](asked as never), tell) })
     underWay--
   }
 }
 
 async function outcomeOf(
   answer: () => Outcome<unknown> | Promise<Outcome<unknown>>,
+  tell: Tell,
 ): Promise<Outcome<unknown>> {
   try {
     return await answer()
   } catch (error) {
-    console.error('watch: a question could not be answered:', error)
+    tell('watch: a question could not be answered', 'error', error)
     return refuse(500, 'The server could not answer. Its log says why.')
   }
 }

@@ -5,6 +5,7 @@ import type { Requester } from '../access/openAccess.ts'
 import type { Clock } from '../clock.ts'
 import { createCounts } from '../counts.ts'
 import { isLoopback, networkOf } from '../hosts.ts'
+import type { Tell } from '../log.ts'
 import { createSparseLog } from '../sparseLog.ts'
 import type { ErrorReply, QueueHealth } from '../wire/replies.ts'
 
@@ -52,7 +53,7 @@ export interface AdmissionOptions {
   clock: Clock
   limits: AdmissionLimits
   requester: (request: IncomingMessage) => Requester
-  tell: (line: string) => void
+  tell: Tell
 }
 
 /** Lets connections and requests in, within limits, before anything is done for them. */
@@ -64,7 +65,7 @@ export interface Admission {
 
 export function createAdmission(http: Server, options: AdmissionOptions): Admission {
   const { clock, limits, requester, tell } = options
-  const log = createSparseLog(tell, clock)
+  const log = createSparseLog((line) => tell(line, 'warn'), clock)
   const connections = limitConnections(http, limits, (address) =>
     log('connections', `page: a connection from ${address} was refused: too many connections`),
   )

@@ -6,6 +6,7 @@ import type { JournalReader } from '../alarms/journal.ts'
 import type { HistoryReader } from '../channel/askedHistory.ts'
 import type { Ask } from '../channel/questions.ts'
 import type { Lessons } from '../lessons/lessons.ts'
+import type { Tell } from '../log.ts'
 import type { ShownPlant } from '../mirror/shownPlant.ts'
 import type { Outcome } from '../outcome.ts'
 import type { Hub } from '../push/hub.ts'
@@ -32,6 +33,8 @@ export interface HttpContext {
   now: () => number
   access: Access
   turns: CostlyTurns
+  /** The log. */
+  tell: Tell
 }
 
 /** Who is doing this; the gate has let nobody through who may not. @throws {HttpFault} 401 */

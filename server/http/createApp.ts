@@ -44,7 +44,7 @@ export function createApp(
     response.status(503).type('text/plain').send('The page is not built. Run "npm run build", then reload.')
   })
   app.use(answerMissing)
-  app.use(answerFault)
+  app.use(answerFault(context.tell))
   return app
 }
 

@@ -1,5 +1,6 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express'
 import type { z } from 'zod'
+import type { Tell } from '../log.ts'
 import type { Outcome } from '../outcome.ts'
 import { Busy } from '../turns.ts'
 import type { ErrorReply } from '../wire/replies.ts'
@@ -67,13 +68,16 @@ export const answerMissing: RequestHandler = (request, response) => {
   response.status(404).json(reply)
 }
 
-/** No stack ever leaves the server. */
-// biome-ignore lint/complexity/useMaxParams: express knows a handler of errors by its four parameters
-export const answerFault: ErrorRequestHandler = (error: unknown, _request, response, next) => {
-  if (response.headersSent) return next(error)
-  const { status, reply, retryAfterS = status === 503 ? 2 : undefined } = faultOf(error)
-  if (retryAfterS !== undefined) response.set('Retry-After', String(retryAfterS))
-  response.status(status).json(reply)
+/** No stack ever leaves the server: it stands in the log. */
+export function answerFault(tell: Tell): ErrorRequestHandler {
+  // biome-ignore lint/complexity/useMaxParams: express knows a handler of errors by its four parameters
+  return (error: unknown, _request, response, next) => {
+    if (response.headersSent) return next(error)
+    const { status, reply, retryAfterS = status === 503 ? 2 : undefined } = faultOf(error)
+    if (status === 500) tell('http: a request could not be answered', 'error', error)
+    if (retryAfterS !== undefined) response.set('Retry-After', String(retryAfterS))
+    response.status(status).json(reply)
+  }
 }
 
 function faultOf(error: unknown): Pick<HttpFault, 'status' | 'reply'> & { retryAfterS?: number | undefined } {
@@ -83,7 +87,6 @@ function faultOf(error: unknown): Pick<HttpFault, 'status' | 'reply'> & { retryA
   // The reader's own message repeats a piece of the body.
   if (isUnreadable(error)) return { status, reply: { error: 'The body is not JSON that can be read.' } }
   if (status < 500 && error instanceof Error) return { status, reply: { error: error.message } }
-  console.error('http:', error)
   return { status: 500, reply: { error: 'The server could not answer. Its log says why.' } }
 }
 

@@ -1,4 +1,5 @@
 import type { Clock } from '../clock.ts'
+import type { Tell } from '../log.ts'
 import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
 import type { Broker } from './broker/broker.ts'
@@ -12,13 +13,13 @@ const PRESENCE_TOPIC = 'headrace/status'
 /** The broker that the options ask for, and the address under which a client on this machine reaches it. */
 export type OpenBroker = Broker & { url(): string }
 
-export function openBroker(options: Options, clock: Clock): OpenBroker {
+export function openBroker(options: Options, clock: Clock, tell: Tell): OpenBroker {
   const credentials = {
     ...(options.mqttUser === null ? {} : { user: options.mqttUser }),
     ...(options.mqttPassword === null ? {} : { password: options.mqttPassword }),
   }
   const presence = options.publishFigures ? { presenceTopic: PRESENCE_TOPIC } : {}
-  const log = (line: string) => console.error(line)
+  const log = (line: string) => tell(line, 'warn')
   if (options.mqttUrl !== null) {
     const url = options.mqttUrl
     const caFile = options.mqttCa === null ? {} : { caFile: options.mqttCa }

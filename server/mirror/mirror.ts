@@ -3,6 +3,7 @@ import { readColumns } from '../channel/readingColumns.ts'
 import type { Clock } from '../clock.ts'
 import type { Reading } from '../ingest/reading.ts'
 import { createListeners, type Listeners } from '../listeners.ts'
+import type { Tell } from '../log.ts'
 import { createSparseLog } from '../sparseLog.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { HealthLine, SourceView } from '../wire/plant.ts'
@@ -36,10 +37,7 @@ export interface Happenings {
   faults(): number
 }
 
-export function createMirror(
-  first: Plants,
-  { tell, clock }: { tell: (text: string) => void; clock: Clock },
-): Mirror {
+export function createMirror(first: Plants, { tell, clock }: { tell: Tell; clock: Clock }): Mirror {
   const happenings = createHappenings(tell, clock)
   let plants = mirrored(first)
   let { source, health } = first
@@ -90,15 +88,12 @@ function mirrored({ plants, evaluatedAt }: Plants): Map<string, MirroredPlant> {
   return new Map(plants.map((one) => [one.plant.id, createMirroredPlant(one, evaluatedAt)]))
 }
 
-function createHappenings(tell: (text: string) => void, clock: Clock): Happenings {
+function createHappenings(tell: Tell, clock: Clock): Happenings {
   const log = createSparseLog(tell, clock)
   let faults = 0
   const onFault = (error: unknown) => {
     faults++
-    log(
-      'listener',
-      `page side: a listener failed, all else goes on: ${error instanceof Error ? error.stack : error}`,
-    )
+    log('listener', 'page side: a listener failed, all else goes on', 'error', error)
   }
   return {
     reading: createListeners(onFault),

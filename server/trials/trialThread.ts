@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads'
 import { workerUrl } from '../history/workerUrl.ts'
+import type { Tell } from '../log.ts'
 import { createTurns } from '../turns.ts'
 import type { TrialResult } from '../wire/findings.ts'
 import type { QueueHealth } from '../wire/replies.ts'
@@ -50,12 +51,12 @@ export type TrialThread = {
 /** Tasks that may wait for one thread; more are refused with a sentence. */
 const MOST_WAITING = 50
 
-export function createTrialThread(): TrialThread {
+export function createTrialThread(tell: Tell = () => {}): TrialThread {
   const curves = createLane('curves of trials')
   const packs = createLane('packs and records', { goesWhenIdle: true })
 
   const lost = (what: string) => (failed: string) => {
-    console.error(`trials: the ${what} could not be made: ${failed}`)
+    tell(`trials: the ${what} could not be made: ${failed}`, 'error')
     return undefined
   }
 

@@ -21,7 +21,9 @@ const STOP_LIMIT_MS = 10_000
 const cookies = new Map<string, string>()
 const browserCookies = new Map<string, string>()
 
-const READY = /^Headrace is at (http:\/\/\S+)$/m
+/** With these nobody can come in by an address on the console. */
+const HIDES_ENTRY = ['--page-name', '--public-url']
+const READY = /Headrace is at (http:\/\/[^\s"]+)/
 
 /**
  * Starts dist/server/main.js with these arguments and waits until it says where it is. Give `--http-port 0`,
@@ -56,7 +58,8 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
       if (!url || isReady) return
       isReady = true
       clearTimeout(timer)
-      void enter(url, () => text).then(
+      const isOffered = !args.some((arg) => HIDES_ENTRY.includes(arg))
+      void enter(url, () => text, isOffered).then(
         () => resolve({ url, process: child, output: () => text, stop }),
         reject,
       )
@@ -72,8 +75,11 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
 }
 
 /** Uses the addresses that the server tells on its console, as a person at its machine does: for programs, then for browsers. */
-async function enter(url: string, text: () => string): Promise<void> {
-  const newest = () => [...text().matchAll(/\/enter\/(\S+)/g)].at(-1)?.[1]
+async function enter(url: string, text: () => string, isOffered: boolean): Promise<void> {
+  const newest = () => [...text().matchAll(/\/enter\/([\w-]+)/g)].at(-1)?.[1]
+  // The two processes of a server write to one console, in no order.
+  for (let i = 0; i < 250 && isOffered && !newest(); i++)
+    await new Promise((resolve) => setTimeout(resolve, 20))
   for (const held of [cookies, browserCookies]) {
     const code = newest()
     if (!code) return

@@ -3,6 +3,7 @@ import type { PageEdges, PageEvents, PageProcess } from '../../server/edges.ts'
 import { type Headrace, startHeadrace } from '../../server/headrace.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
 import type { LivePlant } from '../../server/livePlant.ts'
+import type { Tell } from '../../server/log.ts'
 import { type Options, readOptions } from '../../server/options.ts'
 import type { PageSide } from '../../server/pageSide.ts'
 import type { Plant } from '../../server/plant/plant.ts'
@@ -57,6 +58,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
   const { plants, start = START, trialThread, limits = GENEROUS } = wish
   const folder = scratchFolder()
   const notices: string[] = []
+  const tell: Tell = (text, _level, cause) => void notices.push(cause ? `${text}: ${cause}` : text)
   const clock = manualClock(start)
   const one = { clock, notices, live, restart, close } as TestHeadrace
 
@@ -71,7 +73,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
       state: one.state,
       history: wish.history ?? memoryStore(),
       broker: one.broker,
-      tell: (text) => notices.push(text),
+      tell,
       launchPage: (events) =>
         pageBeside(events, {
           open: (options) => ({
@@ -80,7 +82,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
             people: one.people,
             watched: one.state,
             limits,
-            tell: (text) => notices.push(text),
+            tell,
             passwords: createPasswords({ N: 2, r: 1, p: 1 }),
             ...(trialThread ? { trialThread } : {}),
           }),

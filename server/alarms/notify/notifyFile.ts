@@ -21,6 +21,9 @@ export function describeNotify(file: string, { channels, recipients, rules }: No
   ].join('\n')
 }
 
+/** How the names of secrets in the environment begin. */
+const VARIABLE = 'HEADRACE_NOTIFY_SECRET_'
+
 /** Password or key of a channel; they are shown nowhere. */
 export type Secrets = (channel: string) => string | undefined
 
@@ -33,10 +36,17 @@ export type Secrets = (channel: string) => string | undefined
 export function readSecrets(file: string | null, environment: NodeJS.ProcessEnv): Secrets {
   const fromFile = file === null ? {} : secretsOf(file)
   return (channel) => {
-    const name = `HEADRACE_NOTIFY_SECRET_${channel.toUpperCase().replaceAll('-', '_')}`
+    const name = `${VARIABLE}${channel.toUpperCase().replaceAll('-', '_')}`
     const value = environment[name] ?? fromFile[channel]
     return value === undefined || value === '' ? undefined : value
   }
+}
+
+/** Every secret that is in the file or the environment, whether or not a channel uses it. @throws {StartRefused} */
+export function listSecrets(file: string | null, environment: NodeJS.ProcessEnv): string[] {
+  const fromFile = file === null ? [] : Object.values(secretsOf(file))
+  const named = Object.entries(environment).filter(([name]) => name.startsWith(VARIABLE))
+  return [...fromFile, ...named.map(([, value]) => value ?? '')]
 }
 
 /** @returns a sentence where other accounts of this machine may read the file. */

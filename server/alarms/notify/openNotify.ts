@@ -1,6 +1,7 @@
 import type { Clock } from '../../clock.ts'
 import type { Broker } from '../../ingest/broker/broker.ts'
 import type { LivePlant } from '../../livePlant.ts'
+import type { Tell } from '../../log.ts'
 import type { Options } from '../../options.ts'
 import { StartRefused, type State } from '../../state/openState.ts'
 import type { JournalEntry } from '../../wire/alarm.ts'
@@ -69,14 +70,14 @@ export interface NotifyParts {
 /** @throws {StartRefused} for a notification file or secrets that cannot be used. */
 export function openNotify(
   options: Pick<Options, 'notify' | 'notifySecrets' | 'publicUrl'>,
-  parts: Pick<NotifyParts, 'state' | 'clock' | 'plants' | 'broker'>,
+  { tell, ...parts }: Pick<NotifyParts, 'state' | 'clock' | 'plants' | 'broker'> & { tell: Tell },
 ): Notify {
   return createNotify({
     ...parts,
     settings: readNotifyFile(options.notify),
     secrets: readSecrets(options.notifySecrets, process.env),
     publicUrl: options.publicUrl,
-    onNotice: console.error,
+    onNotice: (line) => tell(line, 'warn'),
   })
 }
 

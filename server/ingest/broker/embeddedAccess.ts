@@ -1,6 +1,7 @@
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
 import { createAllowances } from '../../access/allowance.ts'
 import type { Clock } from '../../clock.ts'
+import { printable } from '../../printable.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import { createDoorkeeper, isUnder, type MqttRights } from './embeddedAccounts.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
@@ -48,7 +49,7 @@ export function accessHooks({
   const keepsUp = createSlowReaders({ clock, settings, log, onLeftOut, nameOf })
   return {
     preConnect(client, packet, done) {
-      const who = `client "${printable(packet.clientId)}" at ${addressOf(client)}`
+      const who = `client "${shown(packet.clientId)}" at ${addressOf(client)}`
       const remark = connectRemark(packet, settings)
       if (remark) log(remark.topic, `broker: ${who} ${remark.text}`)
       // Nobody needs a queue for an absent client here, and aedes would keep it in memory without a limit.
@@ -88,14 +89,14 @@ export function accessHooks({
       }
       if (isOwnTopic(packet.topic)) {
         const who = client ? nameOf(client) : 'a last will'
-        log('own', `broker: ${who} was cut off: only this server publishes to "${printable(packet.topic)}"`)
+        log('own', `broker: ${who} was cut off: only this server publishes to "${shown(packet.topic)}"`)
         return done(new Error('only the server publishes to this topic'))
       }
       const rights = client ? rightsOf.get(client) : undefined
       if (!rights || !isUnder(packet.topic, rights.publish)) {
         log(
           'rights',
-          `broker: ${client ? nameOf(client) : 'a last will'} was cut off: it may not publish to "${printable(packet.topic)}"`,
+          `broker: ${client ? nameOf(client) : 'a last will'} was cut off: it may not publish to "${shown(packet.topic)}"`,
         )
         return done(new Error('no right to publish to this topic'))
       }
@@ -190,14 +191,14 @@ function settleRetain(packet: PublishPacket, keepRetained: AccessOptions['keepRe
 }
 
 function nameOf(client: Client): string {
-  return `client "${printable(client.id)}" at ${addressOf(client)}`
+  return `client "${shown(client.id)}" at ${addressOf(client)}`
 }
 
 function addressOf(client: Client): string {
   return ('remoteAddress' in client.conn ? client.conn.remoteAddress : undefined) ?? 'an unknown address'
 }
 
-/** What came from the network, fit for a line of the log. */
-export function printable(text: string | undefined): string {
-  return (text ?? '').replace(/[^\x20-\x7e]/g, '?').slice(0, 64)
+/** The beginning of what came from the network, for a line of the log. */
+export function shown(text: string | undefined): string {
+  return printable((text ?? '').slice(0, 64))
 }

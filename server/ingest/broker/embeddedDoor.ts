@@ -1,7 +1,7 @@
 import type { Socket } from 'node:net'
 import { createCounts } from '../../counts.ts'
 import type { SparseLog } from '../../sparseLog.ts'
-import { printable } from './embeddedAccess.ts'
+import { shown } from './embeddedAccess.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
 import { writePatiently } from './slowReaders.ts'
@@ -110,7 +110,7 @@ function createPace({ clock, maxPacketsPerSecond }: EmbeddedSettings, onWait: ()
 }
 
 function oversizeLine({ bytes, topic, isSkippable }: OversizePacket, address: string, limit: number): string {
-  const where = topic === undefined ? '' : ` to topic "${printable(topic.slice(0, 200))}"`
+  const where = topic === undefined ? '' : ` to topic "${shown(topic)}"`
   const end = isSkippable ? '' : '; its connection was closed'
   return `broker: a packet of ${bytes} bytes from ${address}${where} was refused, at most ${limit} are taken${end}`
 }

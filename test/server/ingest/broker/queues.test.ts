@@ -44,7 +44,7 @@ describe('createPublishQueue', () => {
 })
 
 describe('createSparseLog', () => {
-  it('prints one line of a kind per 10 s and says how many were left out', () => {
+  it('prints the first line of a kind at once, and every 10 s the latest with how many there were', () => {
     const clock = createSteppedClock()
     const lines: string[] = []
     const log = createSparseLog((line) => lines.push(line), clock)
@@ -53,7 +53,14 @@ describe('createSparseLog', () => {
     clock.step(10_000)
     log('a', 'a5')
     clock.step(10_000)
+    clock.step(10_000)
     log('a', 'a6')
-    expect(lines).toEqual(['a0', 'b0', 'a5 (and 4 more of this kind)', 'a6'])
+    expect(lines).toEqual([
+      'a0',
+      'b0',
+      'a4 (4 more of this kind within 10 s)',
+      'a5 (1 more of this kind within 10 s)',
+      'a6',
+    ])
   })
 })
