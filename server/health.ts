@@ -12,6 +12,7 @@ import type { Ingest } from './ingest/ingest.ts'
 import type { Plant } from './plant/plant.ts'
 import { createStageRates, type Stage } from './stageRates.ts'
 import type { State } from './state/openState.ts'
+import type { Progress } from './supervisor.ts'
 import { VERSION } from './version.ts'
 import type { HealthLine } from './wire/plant.ts'
 import type { HealthReply, QueueHealth } from './wire/replies.ts'
@@ -38,6 +39,8 @@ export interface HealthSources {
 export interface Health {
   reply(): HealthReply
   line(): HealthLine
+  /** How far the way of a measurement has come. */
+  progress(): Progress
   /** Call once a second: rates are over the last second. */
   tick(): void
 }
@@ -54,6 +57,10 @@ export function createHealth(sources: HealthSources): Health {
       rates.tick()
       delayP99 = delay.percentile(99) / 1e6
       delay.reset()
+    },
+    progress() {
+      const { received, readings, faults, duplicates } = sources.ingest.counters()
+      return { evaluations: sources.counts.evaluations, received, taken: readings + faults + duplicates }
     },
     line() {
       const store = storing(sources)

@@ -10,6 +10,7 @@ import type { Options } from './options.ts'
 import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
+import { createSupervisor } from './supervisor.ts'
 
 /** Gives the real edges to the composition (headrace.ts: the watch, and the page side beside it) and follows the plant files. */
 async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() => Promise<void>> {
@@ -21,6 +22,12 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
   const lastFault = takeLastFault(folder.path)
   if (lastFault)
     tell(`The run before this one ended by itself: ${lastFault.message} (last-fault-told.json)`, 'warn')
+  const supervisor = createSupervisor({
+    environment: process.env,
+    pid: process.pid,
+    clock,
+    tell: (sentence) => tell(sentence, 'warn'),
+  })
   const headrace = await startHeadrace({
     clock,
     options,
@@ -44,8 +51,10 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
     for (const complaint of [...result.complaints, 'The plants run on as they were.']) tell(complaint, 'warn')
   })
   tell(`Headrace is at ${headrace.url}`)
+  supervisor.ready(headrace.watch.health.progress)
 
   return async () => {
+    supervisor.stopping()
     stopFollowing()
     await headrace.close()
     state.close()

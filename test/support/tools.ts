@@ -6,15 +6,15 @@ import { delimiter, join } from 'node:path'
  * `NAME.mosquitto.test.ts`, `NAME.openssl.test.ts`; everything in test/journey needs chromium. Such files are
  * left out (and listed as not run) where the program is missing.
  */
-export type ToolName = 'mosquitto' | 'chromium' | 'openssl'
+export type ToolName = 'mosquitto' | 'chromium' | 'openssl' | 'systemd'
 
 interface Tool {
   name: ToolName
   /** Any one of these will do. */
   programs: readonly string[]
   debianPackages: readonly string[]
-  /** Arguments of `brew install`. */
-  brew: string
+  /** Arguments of `brew install`; some things are not to be had there. */
+  brew?: string
 }
 
 export const tools: readonly Tool[] = [
@@ -32,6 +32,7 @@ export const tools: readonly Tool[] = [
     brew: 'chromium',
   },
   { name: 'openssl', programs: ['openssl'], debianPackages: ['openssl'], brew: 'openssl' },
+  { name: 'systemd', programs: ['systemd-notify'], debianPackages: ['systemd'] },
 ]
 
 /** Servers live in sbin, which is not on everybody's PATH. */

@@ -47,7 +47,7 @@ export const suites: readonly Suite[] = [
     covers:
       'fault tests: killed processes, cut and stalled networks, full disks, stepped clocks, damaged files',
     needs: [],
-    uses: ['mosquitto', 'openssl'],
+    uses: ['mosquitto', 'openssl', 'systemd'],
     run: (filters) => runBuilt('fault', filters, 15 * MINUTE_MS),
   },
   {

@@ -21,7 +21,7 @@ export async function prepareTools(names: readonly ToolName[]): Promise<void> {
 export function installCommand(names: readonly ToolName[]): string {
   if (process.platform === 'darwin')
     return `brew install ${missing(names)
-      .map((tool) => tool.brew)
+      .flatMap((tool) => tool.brew ?? [])
       .join(' ')}`
   const install = `apt-get install -y --no-install-recommends ${packagesMissing(names).join(' ')}`
   return isRoot() ? `apt-get update && ${install}` : `sudo sh -c "apt-get update && ${install}"`
