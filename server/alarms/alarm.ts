@@ -246,7 +246,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
       quality: condition.quality,
       longestShelfMs: setting.longestShelfMs,
       hasAmount: kind.hasAmount,
-      tellsOfLoss: kind.lossOf !== null,
+      tellsOfLoss: kind.lossOf !== undefined,
       isForSafety: entry === 'alarm' && (priority === 'high' || kind.isForSafety),
       simulated: isSimulated,
       ...setting.texts,

@@ -25,7 +25,7 @@ export function generatedAlarms(
   figures: readonly FigureDescription[],
 ): AlarmFile[] {
   if (settings.length === 0) return []
-  const covered = new Set(settings.filter(({ kind }) => kind.lossOf !== null).map((one) => one.figure))
+  const covered = new Set(settings.filter(({ kind }) => kind.lossOf !== undefined).map((one) => one.figure))
   const alarms = settings.filter((one) => one.entry === 'alarm')
   const used = new Set(alarms.flatMap((one) => one.uses).filter((figure) => !covered.has(figure)))
   const isSilenceWatched = settings.some(({ kind }) => kind.lossOf === 'plant')

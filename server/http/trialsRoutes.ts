@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
 import { RECORD_STYLE } from '../trials/pack/recordHtml.ts'
-import type { By } from '../trials/trials.ts'
+import type { By, DecisionWish } from '../trials/trials.ts'
 import { manualPointRequest } from '../wire/point.ts'
 import { number, textUpTo } from '../wire/shape.ts'
 import { armRequest, traceReply } from '../wire/trace.ts'
@@ -13,13 +13,14 @@ import {
   runRequest,
   runsReply,
   trialsReply,
+  type VerdictRequest,
   verdictRequest,
 } from '../wire/trial.ts'
 import { actorOf } from './context.ts'
 import { checkKnowsPeople, knowsPeople, replyWithRoles, runWithRole } from './discretion.ts'
 import { given } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
-import { done, get, NOTHING, OK, post, type RouteContext, ZIP } from './route.ts'
+import { type Asked, done, get, NOTHING, OK, post, type RouteContext, ZIP } from './route.ts'
 import { inTurn } from './turns.ts'
 
 /** "class" as in the address; "" stands for any. */
@@ -120,16 +121,7 @@ export const trialsRoutes = [
     action: 'decide on a point',
     body: verdictRequest,
     reply: OK,
-    handle(context, { params, body, request }) {
-      const take = { takes: 'points', number: params.point } as const
-      return done(
-        context.trials.decide(...placeOf(context, params), {
-          ...body,
-          ...take,
-          ...byWhom(context, request),
-        }),
-      )
-    },
+    handle: (context, asked) => decide(context, asked, { takes: 'points', number: asked.params.point }),
   }),
   post('trial', '/api/plants/:plant/runs/:run/arm', {
     summary: 'Arm a run that records traces, or stand down',
@@ -149,16 +141,7 @@ export const trialsRoutes = [
     action: 'decide on a trace',
     body: verdictRequest,
     reply: OK,
-    handle(context, { params, body, request }) {
-      const take = { takes: 'traces', number: params.trace } as const
-      return done(
-        context.trials.decide(...placeOf(context, params), {
-          ...body,
-          ...take,
-          ...byWhom(context, request),
-        }),
-      )
-    },
+    handle: (context, asked) => decide(context, asked, { takes: 'traces', number: asked.params.trace }),
   }),
   post('trial', '/api/plants/:plant/runs/:run/repeat', {
     summary: 'Take the next steady state even if it repeats a point',
@@ -194,6 +177,15 @@ export const trialsRoutes = [
     handle: (context, { params }) => done(context.trials.finish(...placeOf(context, params))),
   }),
 ]
+
+function decide(
+  context: RouteContext,
+  { params, body, request }: Asked<{ plant: string; run: number }, unknown, VerdictRequest>,
+  take: Pick<DecisionWish, 'takes' | 'number'>,
+) {
+  const wish = { ...body, ...take, ...byWhom(context, request) }
+  return done(context.trials.decide(...placeOf(context, params), wish))
+}
 
 function byWhom(context: RouteContext, request: IncomingMessage): By {
   return { by: actorOf(context, request).name, mayAmend: context.access.may(request, 'amend') }

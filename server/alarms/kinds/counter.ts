@@ -17,7 +17,6 @@ const NEGLIGIBLE_GAP_S = 60
 export const counter: AlarmKind = {
   id: 'counter',
   hasAmount: false,
-  lossOf: null,
   isForSafety: false,
   needs: ['counter', 'limit'],
   may: ['ahead', 'figure'],

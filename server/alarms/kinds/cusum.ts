@@ -9,7 +9,6 @@ import type { AlarmKind } from './kind.ts'
 export const cusum: AlarmKind = {
   id: 'cusum',
   hasAmount: true,
-  lossOf: null,
   isForSafety: false,
   needs: ['figure', 'target', 'allowance', 'decision', 'direction'],
   may: ['every'],

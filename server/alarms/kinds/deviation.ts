@@ -8,7 +8,6 @@ import { watchFigure } from './watchFigure.ts'
 export const deviation: AlarmKind = {
   id: 'deviation',
   hasAmount: true,
-  lossOf: null,
   isForSafety: false,
   needs: ['figure', 'from', 'limit'],
   may: ['deadband', 'direction', 'curve'],

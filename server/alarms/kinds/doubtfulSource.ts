@@ -11,7 +11,6 @@ const OVER_MS = 10_000
 export const doubtfulSource: AlarmKind = {
   id: 'doubtfulSource',
   hasAmount: false,
-  lossOf: null,
   isForSafety: false,
   needs: [],
   may: [],

@@ -12,7 +12,6 @@ const DEFAULT_WIDTH = 3
 export const ewma: AlarmKind = {
   id: 'ewma',
   hasAmount: true,
-  lossOf: null,
   isForSafety: false,
   needs: ['figure', 'target', 'spread', 'direction'],
   may: ['weight', 'width', 'every'],

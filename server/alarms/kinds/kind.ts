@@ -96,8 +96,8 @@ export interface AlarmKind {
   id: string
   /** Whether its figure says something in a message: of a switch or a silence there is no amount to tell. */
   hasAmount: boolean
-  /** The loss of measurement that it tells of: of its figure, of the whole plant, or none. */
-  lossOf: 'figure' | 'plant' | null
+  /** The loss of measurement that it tells of, if any: of its figure, or of the whole plant. */
+  lossOf?: 'figure' | 'plant'
   /** Never delayed and never shelved, always recorded, and seen by a class whatever is hidden. */
   isForSafety: boolean
   /** Fields that must be there beside those that every alarm has. */

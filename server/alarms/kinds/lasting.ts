@@ -9,7 +9,6 @@ import { watchReadings } from './watchFigure.ts'
 export const lasting: AlarmKind = {
   id: 'lasting',
   hasAmount: true,
-  lossOf: null,
   isForSafety: false,
   needs: ['figure', 'levels'],
   may: ['deadband'],

@@ -35,7 +35,6 @@ function levelKind(id: string, { relation, isBeyond, sign }: Side): AlarmKind {
   return {
     id,
     hasAmount: true,
-    lossOf: null,
     isForSafety: false,
     needs: ['figure', 'limit'],
     may: ['deadband'],

@@ -21,7 +21,6 @@ import { createLevelTimes, type LevelTime, type LevelTimes, levelsText, readLeve
 export const overSpeed: AlarmKind = {
   id: 'overSpeed',
   hasAmount: true,
-  lossOf: null,
   isForSafety: true,
   needs: ['figure'],
   may: ['limit', 'levels', 'deadband'],

@@ -9,7 +9,6 @@ const PARTS = 60
 export const rate: AlarmKind = {
   id: 'rate',
   hasAmount: true,
-  lossOf: null,
   isForSafety: false,
   needs: ['figure', 'limit', 'within', 'direction'],
   may: ['deadband'],

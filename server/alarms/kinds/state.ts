@@ -5,7 +5,6 @@ import { watchReadings } from './watchFigure.ts'
 export const state: AlarmKind = {
   id: 'state',
   hasAmount: false,
-  lossOf: null,
   isForSafety: false,
   needs: ['figure', 'is'],
   may: [],
