@@ -1,15 +1,27 @@
+import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vite'
 import { compression } from 'vite-plugin-compression2'
+import { notices } from './notices.ts'
 
 /** Builds the browser page into dist/web, where the server finds it: each file also as brotli and gzip where that is smaller. */
 export default defineConfig({
-  plugins: [compression({ algorithms: ['brotliCompress', 'gzip'], logLevel: 'silent' })],
+  plugins: [
+    notices(fileURLToPath(new URL('..', import.meta.url))),
+    compression({
+      include: /\.(?:html|css|js|svg|txt)$/,
+      algorithms: ['brotliCompress', 'gzip'],
+      logLevel: 'silent',
+    }),
+  ],
   build: {
     outDir: '../dist/web',
     emptyOutDir: true,
     assetsInlineLimit: 0,
+    // what is really in the page; tests hold notices.txt against it
+    license: { fileName: '.vite/bundled.json' },
     modulePreload: { polyfill: false },
     target: 'es2022',
+    rolldownOptions: { checks: { pluginTimings: false } },
   },
   server: {
     proxy: {

@@ -7,11 +7,13 @@ export async function ensureInstalled() {
   if (isInstalled()) return
   console.log('Installing packages (npm ci), this happens once')
   // --include=dev: the build tools are needed even where NODE_ENV says production
-  const args = ['ci', '--include=dev']
+  await runTool('The installation (npm ci)', ...npmCommand(['ci', '--include=dev']))
+}
+
+/** Program and arguments that run the npm by which this was started, or the one on the path. */
+export function npmCommand(args) {
   const npm = process.env.npm_execpath
-  if (npm?.endsWith('npm-cli.js'))
-    await runTool('The installation (npm ci)', process.execPath, [npm, ...args])
-  else await runTool('The installation (npm ci)', 'npm', args)
+  return npm?.endsWith('npm-cli.js') ? [process.execPath, [npm, ...args]] : ['npm', args]
 }
 
 function isInstalled() {

@@ -70,5 +70,5 @@ function printNotRun(notRun: readonly NotRun[]): void {
 function conclude(tallies: readonly Tally[], alsoFailed: number): number {
   const sum = sumTallies([...tallies, { passed: 0, failed: alsoFailed, skipped: 0, files: [] }])
   console.log(`\n${printTally(sum)}`)
-  return sum.failed === 0 && sum.passed > 0 ? 0 : 1
+  return sum.failed === 0 && sum.passed + sum.skipped > 0 ? 0 : 1
 }

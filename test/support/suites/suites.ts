@@ -2,6 +2,7 @@ import { mkdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { root } from '../root.ts'
 import type { ToolName } from '../tools.ts'
+import { askForAdvisories } from './advisories.ts'
 import { runBounded } from './runBounded.ts'
 import { FAILED_WHOLE, readTally, type Tally } from './tally.ts'
 
@@ -34,6 +35,13 @@ export const suites: readonly Suite[] = [
     needs: [],
     uses: [],
     run: () => runCheck('node_modules/@biomejs/biome/bin/biome', ['check', '.']),
+  },
+  {
+    name: 'advisories',
+    covers: 'known advisories on what is shipped (npm audit)',
+    needs: [],
+    uses: [],
+    run: askForAdvisories,
   },
   {
     name: 'unit',

@@ -70,11 +70,11 @@ describe('printTimes', () => {
     ])
     expect(text.split('\n')).toEqual([
       'Time taken:',
-      '  types       8 s  1 passed, 0 failed',
-      '  unit       61 s  30 passed, 0 failed',
-      '  whole      69 s',
+      '  types         8 s  1 passed, 0 failed',
+      '  unit         61 s  30 passed, 0 failed',
+      '  whole        69 s',
       'Slowest files:',
-      ...[9, 8, 7, 6, 5].map((s) => `              ${s} s  test/${s}.test.ts`),
+      ...[9, 8, 7, 6, 5].map((s) => `                ${s} s  test/${s}.test.ts`),
     ])
   })
 })

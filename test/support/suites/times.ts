@@ -28,7 +28,7 @@ export function printTimes(suites: readonly SuiteTime[]): string {
 }
 
 function row(name: string, ms: number, rest: string): string {
-  return `  ${name.padEnd(8)}${Math.round(ms / 1000)
+  return `  ${name.padEnd(10)}${Math.round(ms / 1000)
     .toString()
     .padStart(5)} s  ${rest}`.trimEnd()
 }

@@ -76,7 +76,9 @@ function Overview({ reply }: { reply: HealthReply }) {
         <Fact word="Page side">
           {reply.pageRestarts === 0 ? 'never ended' : `ended and started again ${reply.pageRestarts} times`}
         </Fact>
-        <Fact word="Version">{reply.version}</Fact>
+        <Fact word="Version">
+          {reply.version}, with <a href="/notices.txt">the work of others under their licences</a>
+        </Fact>
       </dl>
     </Panel>
   )
