@@ -1,5 +1,6 @@
 import type Database from 'libsql'
 import type { Passwords } from './access/passwords.ts'
+import type { Certificate } from './certificate.ts'
 import type { PageOptions, ToPage, ToWatch } from './channel/messages.ts'
 import type { Clock } from './clock.ts'
 import type { HistoryStore } from './history/store.ts'
@@ -24,6 +25,8 @@ export interface Edges {
   history: HistoryStore
   /** Not started yet: started once everything listens to it, closed with the rest. */
   broker: OpenBroker
+  /** With which page and broker encrypt; closed with the rest. */
+  certificate?: Certificate | undefined
   /** Starts what plays the demo plants on this broker. */
   simulate?: (mqttUrl: string) => { stop(): void }
   /** Starts a page side; called again when it has ended. */

@@ -28,6 +28,7 @@ export async function startHeadrace(edges: Edges): Promise<Headrace> {
       simulator?.stop()
       await watch.close()
       await history.close()
+      edges.certificate?.close()
     },
   }
 }

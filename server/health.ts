@@ -2,6 +2,7 @@ import { monitorEventLoopDelay } from 'node:perf_hooks'
 import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
 import type { Notify } from './alarms/notify/openNotify.ts'
+import type { Certificate } from './certificate.ts'
 import type { Feed } from './channel/feed.ts'
 import type { Clock } from './clock.ts'
 import { dataFlow } from './dataFlow.ts'
@@ -30,6 +31,7 @@ export interface HealthSources {
   plants: () => readonly Plant[]
   /** Why the run before this one ended by itself. */
   lastFault: HealthReply['lastFault']
+  certificate: Certificate | undefined
   feed: Feed
   /** Of the log. */
   logQueue: (() => QueueHealth) | undefined
@@ -91,6 +93,7 @@ export function createHealth(sources: HealthSources): Health {
         eventLoopDelayP99Ms: delayP99,
         memoryRssBytes,
         processes: [{ name: 'watch', memoryRssBytes, eventLoopDelayP99Ms: delayP99 }],
+        certificate: sources.certificate?.health() ?? null,
         pageRestarts: Math.max(0, sources.feed.openings() - 1),
       }
     },

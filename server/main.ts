@@ -1,3 +1,4 @@
+import { openCertificate } from './certificate.ts'
 import { systemClock as clock } from './clock.ts'
 import type { ConsoleLog } from './consoleLog.ts'
 import { dataFolderOf, plantFilesOf, startSimulator } from './demo.ts'
@@ -7,16 +8,18 @@ import { openBroker } from './ingest/openBroker.ts'
 import { takeLastFault } from './lastResort.ts'
 import { pageLauncher } from './launchPage.ts'
 import type { Options } from './options.ts'
-import { readPlantFiles, watchPlantFiles } from './plantFiles.ts'
+import { readPlantFiles } from './plantFiles.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 import { createSupervisor } from './supervisor.ts'
+import { watchFiles } from './watchFiles.ts'
 
 /** Gives the real edges to the composition (headrace.ts: the watch, and the page side beside it) and follows the plant files. */
 async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() => Promise<void>> {
   const files = plantFilesOf(options)
   const read = readPlantFiles(files)
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
+  const certificate = openCertificate(options, { clock, tell })
   const folder = dataFolderOf(options)
   const state = openState(folder.path)
   const lastFault = takeLastFault(folder.path)
@@ -40,13 +43,15 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
       largestGb: options.historySize,
       onNotice: (sentence) => tell(sentence, 'warn'),
     }),
-    broker: openBroker(options, clock, tell),
+    certificate,
+    broker: openBroker(options, { clock, tell, certificate }),
     ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files, tell) } : {}),
     launchPage: pageLauncher(options.log, tell),
     tell,
     logQueue: queue,
   })
-  const stopFollowing = watchPlantFiles(files, clock, (result) => {
+  const stopFollowing = watchFiles(files, clock, () => {
+    const result = readPlantFiles(files)
     if ('plants' in result) return headrace.watch.replacePlants(result.plants)
     for (const complaint of [...result.complaints, 'The plants run on as they were.']) tell(complaint, 'warn')
   })

@@ -50,6 +50,18 @@ const TABLE = {
     help: 'Address to serve the page on. From others than loopback reading needs a sign-in.',
     read: address,
   },
+  tlsCertificate: {
+    flag: 'tls-certificate',
+    takes: 'FILE',
+    help: 'Certificate (PEM, with those that lead to its authority): page and broker inside then speak TLS only.',
+    read: orNull,
+  },
+  tlsKey: {
+    flag: 'tls-key',
+    takes: 'FILE',
+    help: 'Its private key (PEM, without a passphrase). Both files are followed: new ones need no restart.',
+    read: orNull,
+  },
   pageName: {
     flag: 'page-name',
     takes: 'NAME',

@@ -2,6 +2,7 @@ import { createAnswering } from './channel/answering.ts'
 import type { PageOptions, ToWatch } from './channel/messages.ts'
 import type { Answers } from './channel/questions.ts'
 import type { Edges, PageProcess } from './edges.ts'
+import type { Options } from './options.ts'
 import { StartRefused } from './state/openState.ts'
 import type { Watch } from './watch.ts'
 
@@ -37,10 +38,12 @@ interface Running {
   heardAt: number
 }
 
+type PageKeeperEdges = Pick<Edges, 'clock' | 'options' | 'launchPage' | 'tell' | 'certificate'>
+
 export function createPageKeeper(
   { feed }: Pick<Watch, 'feed'>,
   answers: Answers,
-  { clock, options: allOptions, launchPage, tell }: Pick<Edges, 'clock' | 'options' | 'launchPage' | 'tell'>,
+  { clock, options: allOptions, launchPage, tell, certificate }: PageKeeperEdges,
 ): PageKeeper {
   let options = pageOptionsOf(allOptions)
   let running: Running | undefined
@@ -53,6 +56,7 @@ export function createPageKeeper(
   let onRefused: (refusal: StartRefused) => void = () => {}
   let onEnded = () => {}
   const stopLooking = clock.every(LOOK_MS, lookForSilence)
+  const stopRenewing = certificate?.onChange((pair) => running?.process.post({ kind: 'certificate', pair }))
 
   function lookForSilence(): void {
     if (!running || running.servesSince === null) return
@@ -88,7 +92,8 @@ export function createPageKeeper(
 
   function begin(): void {
     if (!mayServe || !running?.isHere) return
-    running.process.post({ kind: 'start', options })
+    const pair = certificate?.pair() ?? null
+    running.process.post({ kind: 'start', options: { ...options, certificate: pair } })
     feed.open(running.process.post)
   }
 
@@ -97,7 +102,7 @@ export function createPageKeeper(
     one.servesSince = clock.mono()
     hasServed = true
     // Whoever comes next takes the same port, and tells no new set-up code.
-    options = { ...options, httpPort: Number(new URL(url).port || 80), newSetupCode: false }
+    options = { ...options, httpPort: portOf(url), newSetupCode: false }
     if (isClosing) return
     onRefused = (refusal) => {
       tell(`${refusal.message} The watch goes on; it is tried again.`, 'error')
@@ -140,6 +145,7 @@ export function createPageKeeper(
         isClosing = true
         cancelRestart()
         stopLooking()
+        stopRenewing?.()
         if (!running) return resolve()
         const { process } = running
         const cancel = clock.after(CLOSE_LIMIT_MS, process.kill)
@@ -150,6 +156,12 @@ export function createPageKeeper(
         process.post({ kind: 'close' })
       }),
   }
+}
+
+/** A URL leaves the usual one out. */
+function portOf(url: string): number {
+  const { port, protocol } = new URL(url)
+  return Number(port || (protocol === 'https:' ? 443 : 80))
 }
 
 function pageOptionsOf({
@@ -163,6 +175,6 @@ function pageOptionsOf({
   plants,
   publicUrl,
   tickMs,
-}: PageOptions): PageOptions {
+}: Options): Omit<PageOptions, 'certificate'> {
   return { data, demo, httpHost, httpPort, newSetupCode, openReading, pageName, plants, publicUrl, tickMs }
 }

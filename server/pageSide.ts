@@ -1,4 +1,5 @@
 import { createServer, type Server as HttpServer } from 'node:http'
+import { createServer as createTlsServer } from 'node:https'
 import { join } from 'node:path'
 import { Server } from 'socket.io'
 import { guardSockets } from './access/guardSockets.ts'
@@ -6,6 +7,7 @@ import { type Access, openAccess } from './access/openAccess.ts'
 import { SEAT_COOKIE, SESSION_COOKIE } from './access/visitor.ts'
 import { createEventReader } from './alarms/events/eventStore.ts'
 import { createJournalReader } from './alarms/journal.ts'
+import { type CertificatePair, TLS_RULES } from './certificate.ts'
 import { createAskedHistory, type HistoryReader } from './channel/askedHistory.ts'
 import type { Ask } from './channel/questions.ts'
 import { ROOT } from './demo.ts'
@@ -34,7 +36,7 @@ const LARGEST_CLIENT_MESSAGE = 64_000
 /** A connection has this long [ms] to say what it wants. */
 const CONNECT_MS = 10_000
 const WITHOUT_TLS =
-  'Other machines can reach this page without encryption: passwords can be read on the way. Put a proxy with HTTPS before it.'
+  'Other machines can reach this page without encryption: passwords can be read on the way. Give --tls-certificate and --tls-key, or put a proxy with HTTPS before it.'
 
 /** Page, HTTP interface and sockets, with what people do there: trials, lessons, replays, signing in. */
 export interface PageSide {
@@ -44,6 +46,8 @@ export interface PageSide {
   trials: Trials
   /** Listens; @returns the address of the page. @throws {StartRefused} where it cannot be served. */
   open(): Promise<string>
+  /** For connections that begin from now on; those that are open go on. */
+  useCertificate(pair: CertificatePair): void
   close(): Promise<void>
 }
 
@@ -61,7 +65,7 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
   const history = createAskedHistory(ask)
   const activities = createActivities(mirror, edges)
   const { trials, lessons, access } = activities
-  const http = createServer(LOOKS_FOR_SLOW)
+  const { http, useCertificate } = createPort(options)
   const { io, ...entrances } = openEntrances(http, activities, edges)
   const turns = createCostlyTurns()
   const { hub, health, replays } = createScenes(io, watch, {
@@ -101,9 +105,10 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
     async open() {
       const url = await listen(http, options)
       access.announce(url)
-      if (!isLoopback(options.httpHost)) tell(WITHOUT_TLS, 'warn')
+      if (!options.certificate && !isLoopback(options.httpHost)) tell(WITHOUT_TLS, 'warn')
       return url
     },
+    useCertificate,
     async close() {
       for (const stop of stops) stop()
       http.closeAllConnections()
@@ -113,6 +118,14 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
       await trials.close()
     },
   }
+}
+
+/** With a certificate it speaks TLS and nothing else. */
+function createPort({ certificate }: PageEdges['options']) {
+  if (!certificate) return { http: createServer(LOOKS_FOR_SLOW), useCertificate: () => {} }
+  const http = createTlsServer({ ...LOOKS_FOR_SLOW, ...TLS_RULES, ...certificate })
+  const useCertificate = (pair: CertificatePair) => http.setSecureContext({ ...TLS_RULES, ...pair })
+  return { http, useCertificate }
 }
 
 /** How one comes in, and how much of everything one person, phone or network may ask for. */

@@ -1,5 +1,4 @@
-import { readFileSync, statSync } from 'node:fs'
-import type { Clock } from './clock.ts'
+import { readFileSync } from 'node:fs'
 import { planPlant } from './livePlant.ts'
 import { printFault, readPlant } from './plant/load.ts'
 import type { LineOf, Plant, PlantFault } from './plant/plant.ts'
@@ -64,24 +63,4 @@ export function describeCheck(plant: Plant): string {
 
 function isOwn({ figures }: Plant, id: string): boolean {
   return figures.some((figure) => figure.id === id)
-}
-
-/** Looks for changed files every two seconds; calls back with all plants read again. Returns the stop function. */
-export function watchPlantFiles(
-  files: readonly string[],
-  clock: Clock,
-  onChange: (result: PlantFilesResult) => void,
-): () => void {
-  const stamp = () => files.map(modified).join()
-  let known = stamp()
-  return clock.every(2000, () => {
-    const now = stamp()
-    if (now === known) return
-    known = now
-    onChange(readPlantFiles(files))
-  })
-}
-
-function modified(file: string): number {
-  return statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0
 }

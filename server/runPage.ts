@@ -1,3 +1,4 @@
+import type { CertificatePair } from './certificate.ts'
 import { createAsking } from './channel/asking.ts'
 import type { PageOptions, Plants, ToPage, ToWatch } from './channel/messages.ts'
 import type { PageEdges } from './edges.ts'
@@ -53,6 +54,11 @@ export function runPage({ open, post, onOpen, onClosed }: RunPageParts): Running
     void pageSide.open().then((url) => post({ kind: 'open', url }), refuse)
   }
 
+  function useCertificate(certificate: CertificatePair): void {
+    if (edges) edges = { ...edges, options: { ...edges.options, certificate } }
+    pageSide?.useCertificate(certificate)
+  }
+
   async function close(): Promise<void> {
     await pageSide?.close()
   }
@@ -66,6 +72,7 @@ export function runPage({ open, post, onOpen, onClosed }: RunPageParts): Running
           edges = open(message.options)
         })
       else if (message.kind === 'close') void close().then(onClosed)
+      else if (message.kind === 'certificate') useCertificate(message.pair)
       else if (message.kind === 'answer') asking?.onAnswer(message.id, message.outcome)
       else if (mirror) mirror.take(message)
       else if (message.kind === 'plants') refusing(() => begin(message))

@@ -64,10 +64,10 @@ async function start(run: Run): Promise<void> {
 }
 
 /** Knows what it must never show, and warns of files in which others may read that. */
-function openLog({ log: format, mqttPassword, notifySecrets, mqttAccounts }: Options): ConsoleLog {
+function openLog({ log: format, mqttPassword, notifySecrets, mqttAccounts, tlsKey }: Options): ConsoleLog {
   const log = openConsoleLog('watch', format)
   for (const secret of [mqttPassword ?? '', ...listSecrets(notifySecrets, process.env)]) log.hide(secret)
-  const files = [notifySecrets, mqttAccounts].filter((file) => file !== null)
+  const files = [notifySecrets, mqttAccounts, tlsKey].filter((file) => file !== null)
   for (const sentence of files.map(readableByOthers)) if (sentence !== undefined) log.tell(sentence, 'warn')
   return log
 }

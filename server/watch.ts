@@ -33,7 +33,7 @@ export interface Watch {
 }
 
 export function createWatch(edges: Edges): Watch {
-  const { clock, options, plants: files, state, history, broker, tell, lastFault = null } = edges
+  const { clock, options, plants: files, state, history, broker, tell, lastFault = null, certificate } = edges
   const plants = new Map<string, LivePlant>()
   const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker, tell })
   const journal = createJournal(state, notify.alongside)
@@ -68,7 +68,14 @@ export function createWatch(edges: Edges): Watch {
   const feed: Feed = createFeed({ plants: () => plants, source: broker.status, health: () => health.line() })
   const parts = { clock, broker, ingest, history, recorder, journal, notify, state, feed }
   const shown = () => [...plants.values()].map(({ plant }) => plant)
-  const health = createHealth({ ...parts, counts, lastFault, plants: shown, logQueue: edges.logQueue })
+  const health = createHealth({
+    ...parts,
+    counts,
+    lastFault,
+    certificate,
+    plants: shown,
+    logQueue: edges.logQueue,
+  })
   broker.onStatus(({ connected }) => {
     for (const one of plants.values()) one.setConnected(connected)
   })

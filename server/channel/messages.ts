@@ -1,3 +1,4 @@
+import type { CertificatePair } from '../certificate.ts'
 import type { Accumulated } from '../derive/accumulations.ts'
 import type { SaidState } from '../derive/machineState.ts'
 import type { Reading } from '../ingest/reading.ts'
@@ -10,7 +11,7 @@ import type { Question } from './questions.ts'
 import type { ReadingColumns } from './readingColumns.ts'
 
 /** What goes between the watch and the page side: plain data, which survives a structured clone. */
-export type ToPage = Start | Plants | Tick | AlarmStep | Answer | { kind: 'close' }
+export type ToPage = Start | Plants | Tick | AlarmStep | Answer | NewCertificate | { kind: 'close' }
 export type ToWatch =
   | { kind: 'here' }
   | { kind: 'open'; url: string }
@@ -31,7 +32,10 @@ export type PageOptions = Pick<
   | 'plants'
   | 'publicUrl'
   | 'tickMs'
->
+> & {
+  /** With which the page encrypts, as it is when the page side starts; null without. */
+  certificate: CertificatePair | null
+}
 
 /** The first message; the plants follow. */
 export interface Start {
@@ -87,6 +91,12 @@ export interface AlarmStep {
   kind: 'alarm'
   plant: string
   alarm: AlarmView
+}
+
+/** From now on the page encrypts with this one. */
+export interface NewCertificate {
+  kind: 'certificate'
+  pair: CertificatePair
 }
 
 export interface Answer {

@@ -1,4 +1,5 @@
 import type { Server } from 'node:http'
+import { Server as HttpsServer } from 'node:https'
 import type { AddressInfo } from 'node:net'
 import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
@@ -11,7 +12,10 @@ export function listen(
   const host = httpHost.includes(':') ? `[${httpHost}]` : httpHost
   return new Promise((resolve, reject) => {
     http.once('error', (error: NodeJS.ErrnoException) => reject(refusal(error, httpHost, httpPort)))
-    http.listen(httpPort, httpHost, () => resolve(`http://${host}:${(http.address() as AddressInfo).port}`))
+    const scheme = http instanceof HttpsServer ? 'https' : 'http'
+    http.listen(httpPort, httpHost, () =>
+      resolve(`${scheme}://${host}:${(http.address() as AddressInfo).port}`),
+    )
   })
 }
 

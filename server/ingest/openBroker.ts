@@ -1,3 +1,4 @@
+import type { Certificate } from '../certificate.ts'
 import type { Clock } from '../clock.ts'
 import type { Tell } from '../log.ts'
 import type { Options } from '../options.ts'
@@ -10,10 +11,16 @@ import { createExternalPair } from './broker/external.ts'
 /** Also the will of the connection to an external broker. */
 const PRESENCE_TOPIC = 'headrace/status'
 
-/** The broker that the options ask for, and the address under which a client on this machine reaches it. */
+/** The broker that the options ask for, and the address under which the simulator of the demo reaches it. */
 export type OpenBroker = Broker & { url(): string }
 
-export function openBroker(options: Options, clock: Clock, tell: Tell): OpenBroker {
+interface BrokerParts {
+  clock: Clock
+  tell: Tell
+  certificate: Certificate | undefined
+}
+
+export function openBroker(options: Options, { clock, tell, certificate }: BrokerParts): OpenBroker {
   const credentials = {
     ...(options.mqttUser === null ? {} : { user: options.mqttUser }),
     ...(options.mqttPassword === null ? {} : { password: options.mqttPassword }),
@@ -34,10 +41,11 @@ export function openBroker(options: Options, clock: Clock, tell: Tell): OpenBrok
     port: options.mqttPort,
     log,
     accounts: options.mqttAccounts === null ? [] : readAccountsOf(options.mqttAccounts),
+    ...(certificate ? { certificate, hasInnerPort: options.demo } : {}),
     ...presence,
     ...credentials,
   })
-  return refusing({ ...broker, url: () => `mqtt://${options.mqttHost}:${broker.port()}` })
+  return refusing({ ...broker, url: broker.innerUrl })
 }
 
 /** @throws {StartRefused} */

@@ -109,6 +109,13 @@ export const queueHealth = z.object({
 })
 export type QueueHealth = z.output<typeof queueHealth>
 
+const certificateHealth = z.object({
+  endsAt: time,
+  isEnding: flag.describe('True within the last 14 days, and after'),
+  fault: text.nullable().describe('Why the newest files are not used; the pair from before is'),
+})
+export type CertificateHealth = z.output<typeof certificateHealth>
+
 export const healthReply = z.object({
   at: time,
   version: text,
@@ -140,6 +147,9 @@ export const healthReply = z.object({
   processes: z
     .array(z.object({ name: text, memoryRssBytes: number, eventLoopDelayP99Ms: number }))
     .describe('The watch, and the page side beside it'),
+  certificate: certificateHealth
+    .nullable()
+    .describe('With which page and broker inside encrypt; null without'),
   pageRestarts: number.describe('How often the page side ended and was started again'),
 })
 export type HealthReply = z.output<typeof healthReply>

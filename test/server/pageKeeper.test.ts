@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest'
+import type { CertificatePair } from '../../server/certificate.ts'
 import type { ToPage } from '../../server/channel/messages.ts'
 import type { Answers } from '../../server/channel/questions.ts'
 import type { PageEvents } from '../../server/edges.ts'
@@ -14,6 +15,8 @@ describe('the keeper of the page side', () => {
   let told: string[]
   let followed: number
   let keeper: PageKeeper
+  let pair: CertificatePair
+  let renew: (pair: CertificatePair) => void
   const newest = () => launched.at(-1)!
   const serve = () => {
     newest().message({ kind: 'here' })
@@ -25,11 +28,21 @@ describe('the keeper of the page side', () => {
     launched = []
     told = []
     followed = 0
+    pair = { cert: 'first', key: 'first key' }
     const feed = { open: () => followed++, close: () => followed--, taken: () => {} }
     keeper = createPageKeeper({ feed: feed as never }, { enableChannel: () => DONE } as unknown as Answers, {
       clock,
       options: { ...readOptions([], {}), httpPort: 0, newSetupCode: true, mqttPassword: 'secret' },
       tell: (text) => told.push(text),
+      certificate: {
+        pair: () => pair,
+        onChange(listener) {
+          renew = listener
+          return () => {}
+        },
+        health: () => ({ endsAt: START, isEnding: false, fault: null }),
+        close: () => {},
+      },
       launchPage(events) {
         const one = { ...events, got: [] as ToPage[], isKilled: false }
         launched.push(one)
@@ -57,6 +70,19 @@ describe('the keeper of the page side', () => {
     expect(told).toEqual([
       'The page side ended (signal SIGKILL). The watch goes on; the page comes back in 0.25 s.',
     ])
+  })
+
+  it('gives the certificate of the day to each page side, and a new one to that which serves', async () => {
+    void keeper.open()
+    serve()
+    expect(newest().got).toMatchObject([{ kind: 'start', options: { certificate: { cert: 'first' } } }])
+    pair = { cert: 'second', key: 'second key' }
+    renew(pair)
+    expect(newest().got.at(-1)).toEqual({ kind: 'certificate', pair })
+    newest().ended('signal SIGKILL')
+    clock.advance(250)
+    serve()
+    expect(newest().got).toMatchObject([{ kind: 'start', options: { certificate: pair } }])
   })
 
   it('starts the process at once, and lets it serve when the rest is ready', async () => {

@@ -1,4 +1,5 @@
 import { createPasswords } from '../../server/access/passwords.ts'
+import type { Certificate } from '../../server/certificate.ts'
 import type { PageEdges, PageEvents, PageProcess } from '../../server/edges.ts'
 import { type Headrace, startHeadrace } from '../../server/headrace.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
@@ -41,6 +42,8 @@ export interface TestHeadraceOptions {
   plants: readonly Plant[]
   start?: number
   options?: Partial<Options>
+  /** Opened on the clock of the server, which stands still. */
+  certificate?: (clock: ManualClock) => Certificate
   /** Shared by many; each would otherwise start one. */
   trialThread?: TrialThread
   /** By default one in memory that answers at once. */
@@ -73,6 +76,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
       state: one.state,
       history: wish.history ?? memoryStore(),
       broker: one.broker,
+      certificate: wish.certificate?.(clock),
       tell,
       launchPage: (events) =>
         pageBeside(events, {

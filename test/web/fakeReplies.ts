@@ -220,6 +220,7 @@ function health(): HealthReply {
     at: now,
     version: '0.1.0',
     startedAt: now - 5 * HOUR_MS,
+    certificate: null,
     stages: [
       { name: 'ingest', perSecond: 41.2, total: 741_600, faults: 3, detail: '3 payloads could not be read' },
       { name: 'derive', perSecond: 27, total: 486_000, faults: 0 },

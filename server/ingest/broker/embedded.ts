@@ -14,8 +14,11 @@ import { type EmbeddedServer, openServer } from './embeddedServer.ts'
 
 export type { EmbeddedBrokerOptions }
 
-/** A broker in this process; `port()` is the real port once it is started, also where 0 was asked for. */
-export type EmbeddedBroker = Broker & { port(): number }
+/**
+ * A broker in this process; `port()` is the real port once it is started, also where 0 was asked for, and `innerUrl()`
+ * the address for a program of our own.
+ */
+export type EmbeddedBroker = Broker & { port(): number; innerUrl(): string }
 
 /**
  * An MQTT 3.1.1 broker in this process. Readings are taken from it directly, not through a socket.
@@ -34,7 +37,11 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
   let server: EmbeddedServer | undefined
   let phase: 'new' | 'open' | 'closed' = 'new'
   const port = () => server?.port ?? settings.port
-  const status = createStatusBoard(settings.clock, () => `embedded broker on ${settings.host}:${port()}`)
+  const words = settings.certificate ? ' with TLS' : ''
+  const status = createStatusBoard(
+    settings.clock,
+    () => `embedded broker${words} on ${settings.host}:${port()}`,
+  )
 
   async function start(): Promise<void> {
     if (phase !== 'new') throw new Error('embedded broker: start() was called twice or after close()')
@@ -75,5 +82,9 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
     }),
     close,
     port,
+    innerUrl: () =>
+      server?.innerPort === undefined
+        ? `mqtt://${settings.host}:${port()}`
+        : `mqtt://127.0.0.1:${server.innerPort}`,
   }
 }

@@ -8,8 +8,10 @@ import { writePatiently } from './slowReaders.ts'
 
 /** Lets sockets in, within limits, and remembers them. */
 export interface Door {
-  /** False: the socket was closed at once. */
-  admit(socket: Socket): boolean
+  /** Whether a connection may come in; false: it was closed at once. */
+  admit(connection: Socket): boolean
+  /** Watches over what is said on it; with TLS that is another socket than the one let in. */
+  guard(socket: Socket): void
   /** Whoever is behind this connection has logged in. */
   known(socket: object): void
   /** Time [ms] since something came on this connection. */
@@ -24,7 +26,9 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
   const perAddress = createCounts<string>()
   /** Connections that have not logged in, by address. */
   const unknown = createCounts<string>()
-  const strangers = new Map<object, string>()
+  const strangers = new Map<string, string>()
+  /** On which packets come and go. */
+  const guarded = new Set<Socket>()
   const paces = new WeakMap<object, ReturnType<typeof createPace>>()
 
   function hasRoomFor(address: string): boolean {
@@ -39,19 +43,20 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
   function keep(socket: Socket, address: string): void {
     sockets.add(socket)
     perAddress.add(address, 1)
-    strangers.set(socket, address)
+    const end = endOf(socket)
+    strangers.set(end, address)
     unknown.add(address, 1)
     socket.once('close', () => {
       sockets.delete(socket)
       perAddress.add(address, -1)
-      known(socket)
+      known(end)
     })
   }
 
-  function known(socket: object): void {
-    const address = strangers.get(socket)
+  function known(end: string): void {
+    const address = strangers.get(end)
     if (address === undefined) return
-    strangers.delete(socket)
+    strangers.delete(end)
     unknown.add(address, -1)
   }
 
@@ -64,6 +69,12 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
         return false
       }
       keep(socket, address)
+      return true
+    },
+    guard(socket) {
+      const address = socket.remoteAddress ?? ''
+      guarded.add(socket)
+      socket.once('close', () => guarded.delete(socket))
       const pace = createPace(settings, () =>
         log(
           'pace',
@@ -78,15 +89,19 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
       }
       guardSocket(socket, createPacketGuard(settings.maxPacketBytes, refused, pace.packet), pace)
       writePatiently(socket, settings.maxBacklogBytes)
-      return true
     },
-    known,
+    known: (socket) => known(endOf(socket as Socket)),
     silentMs: (socket) => paces.get(socket)?.silentMs() ?? Number.POSITIVE_INFINITY,
-    flushed: () => whenFlushed([...sockets]),
+    flushed: () => whenFlushed([...guarded]),
     closeAll() {
       for (const socket of sockets) socket.destroy()
     },
   }
+}
+
+/** The far end of an open connection, the same for the socket below TLS and the one above. */
+function endOf({ remoteAddress, remotePort }: Socket): string {
+  return `${remoteAddress} ${remotePort}`
 }
 
 /** A second's worth of packets at once; after that no faster than the limit. */

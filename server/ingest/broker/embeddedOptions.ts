@@ -1,3 +1,4 @@
+import type { Certificate } from '../../certificate.ts'
 import type { Clock } from '../../clock.ts'
 import { isLoopback } from '../../hosts.ts'
 import type { MqttAccount } from './embeddedAccounts.ts'
@@ -8,6 +9,10 @@ export interface EmbeddedBrokerOptions {
   host?: string
   /** TCP port; default 1883; 0 takes any free one (see `port()`). */
   port?: number
+  /** Where given, the port speaks TLS and nothing else. */
+  certificate?: Certificate
+  /** With a certificate: also a plain port on 127.0.0.1, any free one, for the simulator of the demo; default: none. */
+  hasInnerPort?: boolean
   /** Where given, every client must send them. No default. */
   user?: string
   password?: string
@@ -56,6 +61,8 @@ export function withDefaults(options: EmbeddedBrokerOptions) {
   return {
     host: '127.0.0.1',
     port: 1883,
+    certificate: undefined,
+    hasInnerPort: false,
     user: undefined,
     password: undefined,
     accounts: [],

@@ -1,5 +1,7 @@
-import { type AddressInfo, createServer, type Server } from 'node:net'
+import { type AddressInfo, createServer, type Server, type Socket } from 'node:net'
+import { createServer as createTlsServer } from 'node:tls'
 import { Aedes, type AedesPublishPacket, type Client } from 'aedes'
+import { type Certificate, TLS_RULES } from '../../certificate.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters } from './broker.ts'
 import { accessHooks, logSlowClients } from './embeddedAccess.ts'
@@ -22,6 +24,8 @@ export interface ServerOptions {
 export interface EmbeddedServer {
   aedes: Aedes
   port: number
+  /** Of the plain port on 127.0.0.1, where there is one beside that with TLS. */
+  innerPort: number | undefined
   /** Resolves when everything written to clients so far is handed to the operating system. */
   flushed(): Promise<unknown>
   close(): Promise<void>
@@ -36,28 +40,62 @@ export async function openServer({
 }: ServerOptions): Promise<EmbeddedServer> {
   const door = createDoor(settings, log, () => counters.oversize++)
   const aedes = await openAedes({ settings, intake, counters, log }, door)
-  const server = createServer({ noDelay: true }, (socket) => {
-    if (door.admit(socket)) aedes.handle(socket)
-  })
+  const take = (socket: Socket) => {
+    door.guard(socket)
+    aedes.handle(socket)
+  }
+  const { certificate, hasInnerPort } = settings
+  const server = certificate ? tlsPort({ certificate, door, take, log }) : plainPort(door, take)
+  const inner = hasInnerPort ? plainPort(door, take) : undefined
   try {
     await listen(server, settings)
+    if (inner) await listen(inner, { host: '127.0.0.1', port: 0 })
   } catch (error) {
     await closeAedes(aedes)
     throw listenFault(error as NodeJS.ErrnoException, settings)
   }
-  server.on('error', (error) => log('error', `broker: ${error.message}`))
+  const servers = inner ? [server, inner] : [server]
+  for (const one of servers) one.on('error', (error) => log('error', `broker: ${error.message}`))
   return {
     aedes,
     port: (server.address() as AddressInfo).port,
+    innerPort: (inner?.address() as AddressInfo | undefined)?.port,
     flushed: door.flushed,
     async close() {
       // aedes first: it tells its clients and sends their wills.
       await closeAedes(aedes)
-      const gone = new Promise((resolve) => server.close(resolve))
+      const gone = servers.map((one) => new Promise((resolve) => one.close(resolve)))
       door.closeAll()
-      await gone
+      await Promise.all(gone)
     },
   }
+}
+
+function plainPort(door: Door, take: (socket: Socket) => void): Server {
+  return createServer({ noDelay: true }, (socket) => {
+    if (door.admit(socket)) take(socket)
+  })
+}
+
+interface TlsPort {
+  certificate: Certificate
+  door: Door
+  take: (socket: Socket) => void
+  log: SparseLog
+}
+
+/** Connections are let in and counted before they have said anything; what is no TLS ends there. */
+function tlsPort({ certificate, door, take, log }: TlsPort): Server {
+  const server = createTlsServer({ ...TLS_RULES, ...certificate.pair(), noDelay: true }, take)
+  server.on('connection', door.admit)
+  server.on('tlsClientError', (error: NodeJS.ErrnoException, socket) => {
+    const from = socket.remoteAddress ?? 'somebody'
+    log('tls', `broker: no TLS came about with ${from}: ${error.code ?? error.message}`)
+    socket.destroy()
+  })
+  const stop = certificate.onChange((pair) => server.setSecureContext({ ...TLS_RULES, ...pair }))
+  server.once('close', stop)
+  return server
 }
 
 /** Not in the package's types. */
@@ -101,7 +139,7 @@ async function openAedes({ settings, intake, counters, log }: ServerOptions, doo
   return aedes
 }
 
-function listen(server: Server, { host, port }: EmbeddedSettings): Promise<void> {
+function listen(server: Server, { host, port }: Pick<EmbeddedSettings, 'host' | 'port'>): Promise<void> {
   return new Promise((resolve, reject) => {
     server.once('error', reject)
     server.listen({ host, port }, () => {

@@ -1,5 +1,5 @@
 import { formatCount, formatMegabytes, formatNumber } from '../../../server/wire/numbers.ts'
-import type { HealthReply, QueueHealth } from '../../../server/wire/replies.ts'
+import type { CertificateHealth, HealthReply, QueueHealth } from '../../../server/wire/replies.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { durationWords } from '../../format/age.ts'
@@ -63,6 +63,11 @@ function Overview({ reply }: { reply: HealthReply }) {
             {`the server ended by itself on ${dateTime(reply.lastFault.at, localZone)}: ${reply.lastFault.message}`}
           </State>
         )}
+        {reply.certificate && (
+          <State word="Certificate" isBad={reply.certificate.isEnding || reply.certificate.fault !== null}>
+            {certificateText(reply.certificate, reply.at)}
+          </State>
+        )}
         <Fact word="Running">
           for {durationWords(reply.at - reply.startedAt)}, since {dateTime(reply.startedAt, localZone)}
         </Fact>
@@ -82,6 +87,12 @@ function Overview({ reply }: { reply: HealthReply }) {
       </dl>
     </Panel>
   )
+}
+
+function certificateText({ endsAt, isEnding, fault }: CertificateHealth, now: number): string {
+  const word = endsAt <= now ? 'ended' : 'ends'
+  const day = `${word} on ${dateTime(endsAt, localZone)}`
+  return [isEnding ? `${day}: renew it` : day, fault].filter((part) => part !== null).join('. ')
 }
 
 /** Marked with a sign, not by colour alone, where it is not as it should be. */
