@@ -5,7 +5,7 @@ export interface Row {
   unit: string
   /** Median over the repetitions; undefined where only the floor was run. */
   headrace: number | undefined
-  /** Undefined for what is a rate of success, not a speed. */
+  /** Undefined for what has none beside it, such as a rate of success. */
   floor: number | undefined
   /** Headrace over floor. */
   ratio: number | undefined
@@ -35,13 +35,14 @@ type Figures = Omit<Row, 'headrace' | 'floor' | 'ratio'>
 /** Makes the row: medians of the runs and their ratio. */
 export function rowOf(figures: Figures): Row {
   const { headrace, floor } = figures.runs
-  const medianFloor = quantile(floor, 0.5)
+  const medianFloor = floor.length > 0 ? quantile(floor, 0.5) : undefined
   const medianHeadrace = headrace.length > 0 ? quantile(headrace, 0.5) : undefined
   return {
     ...figures,
     headrace: medianHeadrace,
     floor: medianFloor,
-    ratio: medianHeadrace === undefined ? undefined : medianHeadrace / medianFloor,
+    ratio:
+      medianHeadrace === undefined || medianFloor === undefined ? undefined : medianHeadrace / medianFloor,
   }
 }
 

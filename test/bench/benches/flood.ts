@@ -105,7 +105,8 @@ async function memoryOf({ health }: Headrace): Promise<{ memory: number; pageDel
     if (reply?.processes)
       return {
         memory: reply.memoryRssBytes / 1e6,
-        pageDelay: reply.processes.find(({ name }) => name === 'page')?.eventLoopDelayP99Ms ?? Number.NaN,
+        pageDelay:
+          reply.processes.find(({ name }) => name === 'page side')?.eventLoopDelayP99Ms ?? Number.NaN,
       }
     await wait(200)
   }
