@@ -27,6 +27,8 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'fault',
+          // they wait more than they compute
+          maxWorkers: 4,
           include: ['test/fault/**/*.test.ts'],
           exclude,
           testTimeout: 120_000,
@@ -38,6 +40,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'journey',
+          maxWorkers: 3,
           include: ['test/journey/**/*.test.ts'],
           exclude,
           testTimeout: 60_000,

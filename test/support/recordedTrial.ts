@@ -2,7 +2,6 @@ import { systemClock } from '../../server/clock.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { Trials } from '../../server/trials/trials.ts'
-import type { TrialThread } from '../../server/trials/trialThread.ts'
 import type { PointRunReply, RunReply, TraceRunReply } from '../../server/wire/trial.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
@@ -64,7 +63,6 @@ export function recordTrial(
 export interface ReadOptions {
   seed: number
   trial: string
-  thread?: TrialThread
   /** The plant as the server knows it; its instruments are those of the recording. */
   known?: Plant
 }
@@ -82,7 +80,7 @@ export async function readTraces(recording: RecordedTrial, reading: ReadOptions)
 /** The same, and whatever is wanted of the run afterwards, such as its pack. */
 export async function packTrial<T>(
   { plant, moves, columns }: RecordedTrial,
-  { seed, trial, thread, known = plant }: ReadOptions,
+  { seed, trial, known = plant }: ReadOptions,
   after: (trials: Trials, run: number) => Promise<T>,
 ): Promise<{ reply: RunReply; after: T }> {
   let now = START
@@ -102,7 +100,7 @@ export async function packTrial<T>(
   const schedule = createSchedule(
     plant.instruments.map((one) => createSensor(one, { seed, plant: plant.id, ideal: false })),
   )
-  const bench = openTrialBench(live, () => now, thread)
+  const bench = openTrialBench(live, () => now)
   try {
     const started = bench.trials.start(live, { trial, name: 'operator' }, 'operator')
     if (!started.ok) throw new Error(started.error)

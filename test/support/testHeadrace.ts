@@ -10,13 +10,13 @@ import type { PageSide } from '../../server/pageSide.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { runPage } from '../../server/runPage.ts'
 import { openPeople, openState, type State } from '../../server/state/openState.ts'
-import type { TrialThread } from '../../server/trials/trialThread.ts'
 import { enterMachine } from './accessBench.ts'
 import { GENEROUS, type Limits } from './limits.ts'
 import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
 import { scratchFolder } from './scratch.ts'
+import { trialThread } from './trialThread.ts'
 
 export interface TestHeadrace extends Headrace {
   clock: ManualClock
@@ -44,8 +44,6 @@ export interface TestHeadraceOptions {
   options?: Partial<Options>
   /** Opened on the clock of the server, which stands still. */
   certificate?: (clock: ManualClock) => Certificate
-  /** Shared by many; each would otherwise start one. */
-  trialThread?: TrialThread
   /** By default one in memory that answers at once. */
   history?: HistoryStore
   /** By default so much that no test meets them by chance. */
@@ -58,7 +56,7 @@ export interface TestHeadraceOptions {
  * message between them is cloned as between two processes.
  */
 export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadrace> {
-  const { plants, start = START, trialThread, limits = GENEROUS } = wish
+  const { plants, start = START, limits = GENEROUS } = wish
   const folder = scratchFolder()
   const notices: string[] = []
   const tell: Tell = (text, _level, cause) => void notices.push(cause ? `${text}: ${cause}` : text)
@@ -88,7 +86,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
             limits,
             tell,
             passwords: createPasswords({ N: 2, r: 1, p: 1 }),
-            ...(trialThread ? { trialThread } : {}),
+            trialThread,
           }),
           onOpen(pageSide) {
             one.pageSide = pageSide

@@ -1,9 +1,9 @@
 import type { LivePlant } from '../../server/livePlant.ts'
 import { openPeople, type State } from '../../server/state/openState.ts'
 import { createTrials, type Trials } from '../../server/trials/trials.ts'
-import type { TrialThread } from '../../server/trials/trialThread.ts'
 import type { Takes } from '../../server/wire/trial.ts'
 import { scratchFolder } from './scratch.ts'
+import { trialThread } from './trialThread.ts'
 
 /** What takes points or traces, where the test knows which of the two. */
 export function taking<T extends { takes: Takes }, K extends Takes>(
@@ -22,19 +22,18 @@ export interface TrialBench {
   close(): Promise<void>
 }
 
-/** @param thread Shared by many benches; each would otherwise start one. */
-export function openTrialBench(live: LivePlant, now: () => number, thread?: TrialThread): TrialBench {
+export function openTrialBench(live: LivePlant, now: () => number): TrialBench {
   const folder = scratchFolder()
   const state = openPeople(folder.path)
   const clock = { now, mono: now, every: () => () => {}, after: () => () => {} }
   const plants = new Map([[live.plant.id, live]])
-  const trials = createTrials({ state, clock, plants: () => plants, ...(thread ? { thread } : {}) })
+  const trials = createTrials({ state, clock, plants: () => plants, thread: trialThread })
   return {
     trials,
     state,
     folder: folder.path,
     async close() {
-      if (!thread) await trials.close()
+      await trials.close()
       state.close()
       folder.remove()
     },

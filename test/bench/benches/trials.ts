@@ -1,6 +1,5 @@
 import { efficiencyDischarge } from '../../../server/trials/definitions/efficiencyDischarge.ts'
 import { generatorCharacteristic } from '../../../server/trials/definitions/generatorCharacteristic.ts'
-import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { RunReply } from '../../../server/wire/trial.ts'
 import { type RecordedTrial, readPoints, recordTrial } from '../../support/recordedTrial.ts'
 import {
@@ -27,19 +26,11 @@ export const trials: Bench = { name: NAME, run }
 async function run({ isFloorOnly, share }: BenchOptions): Promise<Row[]> {
   if (isFloorOnly) return []
   const seeds = Math.max(1, Math.round(SEEDS * share))
-  const thread = createTrialThread()
-  try {
-    const captured = { points: 0, unsteady: 0 }
-    const held = [
-      ...(await machineRows(seeds, thread, captured)),
-      ...(await bestRows(seeds, thread, captured)),
-    ]
-    const what = `of ${captured.points} captured points: the true state was steady meanwhile`
-    const isSteady = 1 - captured.unsteady / captured.points
-    return [...held, shareRow({ bench: NAME, what, share: isSteady, target: '≥ 99 %' })]
-  } finally {
-    await thread.close()
-  }
+  const captured = { points: 0, unsteady: 0 }
+  const held = [...(await machineRows(seeds, captured)), ...(await bestRows(seeds, captured))]
+  const what = `of ${captured.points} captured points: the true state was steady meanwhile`
+  const isSteady = 1 - captured.unsteady / captured.points
+  return [...held, shareRow({ bench: NAME, what, share: isSteady, target: '≥ 99 %' })]
 }
 
 /** How many points were captured, and how many of them while the true state moved. */
@@ -48,12 +39,12 @@ interface Captured {
   unsteady: number
 }
 
-async function machineRows(seeds: number, thread: TrialThread, captured: Captured): Promise<Row[]> {
+async function machineRows(seeds: number, captured: Captured): Promise<Row[]> {
   const recordings = record(generatorMoves, generatorInstruments)
   const held: Record<string, number> = { k_e: 0, R: 0, L: 0 }
   for (let seed = 1; seed <= seeds; seed++) {
     const recording = recordings[seed % RECORDINGS]!
-    const reply = await readPoints(recording, { seed, trial: 'generatorCharacteristic', thread })
+    const reply = await readPoints(recording, { seed, trial: 'generatorCharacteristic' })
     const { result } = reply
     count(captured, reply, { recording, limits: generatorCharacteristic.steady })
     for (const [symbol, truth] of Object.entries(MACHINE)) {
@@ -66,13 +57,13 @@ async function machineRows(seeds: number, thread: TrialThread, captured: Capture
   )
 }
 
-async function bestRows(seeds: number, thread: TrialThread, captured: Captured): Promise<Row[]> {
+async function bestRows(seeds: number, captured: Captured): Promise<Row[]> {
   const recordings = record(efficiencyMoves, efficiencyInstruments)
   let places = 0
   let heights = 0
   for (let seed = 1; seed <= seeds; seed++) {
     const recording = recordings[seed % RECORDINGS]!
-    const reply = await readPoints(recording, { seed, trial: 'efficiencyDischarge', thread })
+    const reply = await readPoints(recording, { seed, trial: 'efficiencyDischarge' })
     const { result } = reply
     count(captured, reply, { recording, limits: efficiencyDischarge.steady })
     const best = result.isFitted ? result.best : null

@@ -1,6 +1,5 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { beforeAll, describe, expect, it } from 'vitest'
 import { evaluatePolynomial, fitPolynomial } from '../../../server/statistics/regression.ts'
-import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { PointRunReply } from '../../../server/wire/trial.ts'
 import { START } from '../../support/manualClock.ts'
 import {
@@ -12,18 +11,12 @@ import {
 } from '../../support/recordedTrial.ts'
 import { otherTrials } from '../../support/rigOperator.ts'
 
-let thread: TrialThread
-beforeAll(() => {
-  thread = createTrialThread()
-})
-afterAll(() => thread.close())
-
 const SEEDS = [1, 2, 3]
 
 async function done(trial: string): Promise<{ recording: RecordedTrial; runs: PointRunReply[] }> {
   const { moves, instruments } = otherTrials[trial]!
   const recording = recordTrial('quennerby', { seed: 4, moves, instruments })
-  const runs = await Promise.all(SEEDS.map((seed) => readPoints(recording, { seed, trial, thread })))
+  const runs = await Promise.all(SEEDS.map((seed) => readPoints(recording, { seed, trial })))
   return { recording, runs }
 }
 

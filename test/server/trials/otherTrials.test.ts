@@ -1,19 +1,12 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
+import { describe, expect, it } from 'vitest'
 import { readPoints, recordTrial } from '../../support/recordedTrial.ts'
 import { otherTrials } from '../../support/rigOperator.ts'
-
-let thread: TrialThread
-beforeAll(() => {
-  thread = createTrialThread()
-})
-afterAll(() => thread.close())
 
 /** Does the trial on the simulated rig and gives its curve. */
 async function curveOf(trial: string) {
   const { moves, instruments } = otherTrials[trial]!
   const recording = recordTrial('quennerby', { seed: 3, moves, instruments })
-  const reply = await readPoints(recording, { seed: 3, trial, thread })
+  const reply = await readPoints(recording, { seed: 3, trial })
   if (!reply.result.isFitted)
     throw new Error(`${reply.result.lacking} ${reply.points.length} ${JSON.stringify(reply.guidance)}`)
   return { reply, result: reply.result }

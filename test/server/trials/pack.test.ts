@@ -9,7 +9,6 @@ import { packRun } from '../../../server/trials/pack/packRun.ts'
 import { drawPng } from '../../../server/trials/plot/drawPng.ts'
 import { methodOf } from '../../../server/trials/runMethod.ts'
 import type { Trials } from '../../../server/trials/trials.ts'
-import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
 import type { PointRunReply } from '../../../server/wire/trial.ts'
 import { START } from '../../support/manualClock.ts'
 import { playPlant } from '../../support/playedPlant.ts'
@@ -29,14 +28,12 @@ async function zipOf(trials: Trials, run: number): Promise<Uint8Array> {
 
 describe('the record pack of an efficiency run', () => {
   const scratch = scratchFolder()
-  let thread: TrialThread
   let reply: PointRunReply
   let zips: [Uint8Array, Uint8Array]
   let files: Record<string, Uint8Array>
   const text = (name: string) => strFromU8(files[name]!)
 
   beforeAll(async () => {
-    thread = createTrialThread()
     const recording = recordTrial('quennerby', {
       seed: 2,
       moves: efficiencyMoves,
@@ -44,7 +41,7 @@ describe('the record pack of an efficiency run', () => {
     })
     const done = await packTrial(
       recording,
-      { seed: 2, trial: 'efficiencyDischarge', thread },
+      { seed: 2, trial: 'efficiencyDischarge' },
       async (trials, run) => {
         trials.edit('quennerby', run, { by: 'Ada', name: NAME, className: 'Year 2', notes: NOTES })
         trials.decide('quennerby', run, {
@@ -70,7 +67,6 @@ describe('the record pack of an efficiency run', () => {
     for (const [name, bytes] of Object.entries(files)) writeFileSync(join(scratch.path, name), bytes)
   }, 120_000)
   afterAll(async () => {
-    await thread.close()
     scratch.remove()
   })
 

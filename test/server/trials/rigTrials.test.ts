@@ -1,5 +1,4 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { createTrialThread, type TrialThread } from '../../../server/trials/trialThread.ts'
+import { beforeAll, describe, expect, it } from 'vitest'
 import type { PointRunReply } from '../../../server/wire/trial.ts'
 import { type RecordedTrial, readPoints, recordTrial, trueMovement } from '../../support/recordedTrial.ts'
 import {
@@ -14,12 +13,6 @@ const SEEDS = [1, 2, 3]
 const MACHINE: Record<string, number> = { k_e: (0.018 * 60) / (2 * Math.PI), R: 0.28, L: 2e-3 }
 /** The same sheet: efficiency 0.62, 0.685, 0.70, 0.70 with 1 to 4 jets of 0.901 L/s; flat from 3 jets to 4. */
 const BEST = { efficiency: 0.7, from: 3 * 0.901e-3, to: 4 * 0.9013e-3 }
-
-let thread: TrialThread
-beforeAll(() => {
-  thread = createTrialThread()
-})
-afterAll(() => thread.close())
 
 function fitted(reply: PointRunReply) {
   if (!reply.result.isFitted) throw new Error(reply.result.lacking)
@@ -36,7 +29,7 @@ describe('the generator trial on the simulated rig', () => {
       instruments: generatorInstruments,
     })
     runs = await Promise.all(
-      SEEDS.map((seed) => readPoints(recording, { seed, trial: 'generatorCharacteristic', thread })),
+      SEEDS.map((seed) => readPoints(recording, { seed, trial: 'generatorCharacteristic' })),
     )
   }, 120_000)
 
@@ -84,7 +77,7 @@ describe('the efficiency trial on the simulated rig', () => {
       instruments: efficiencyInstruments,
     })
     runs = await Promise.all(
-      SEEDS.map((seed) => readPoints(recording, { seed, trial: 'efficiencyDischarge', thread })),
+      SEEDS.map((seed) => readPoints(recording, { seed, trial: 'efficiencyDischarge' })),
     )
   }, 120_000)
 

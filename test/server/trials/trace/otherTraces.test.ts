@@ -1,5 +1,4 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
+import { beforeAll, describe, expect, it } from 'vitest'
 import type { TraceView } from '../../../../server/wire/trace.ts'
 import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { START } from '../../../support/manualClock.ts'
@@ -14,12 +13,6 @@ import {
   rejectionInstruments,
   rejectionMoves,
 } from '../../../support/traceMoves.ts'
-
-let thread: TrialThread
-beforeAll(() => {
-  thread = createTrialThread()
-})
-afterAll(() => thread.close())
 
 function amountOf({ result }: Pick<TraceView, 'result'>, id: string) {
   if (!result?.isReduced) throw new Error(result?.lacking ?? 'no result')
@@ -37,7 +30,7 @@ describe('the load step trial at the simulated off-grid plant', () => {
   let reply: TraceRunReply
   beforeAll(async () => {
     recording = recordTrial('ostrelby', { seed: 1, moves: loadStepMoves, instruments: loadStepInstruments })
-    reply = await readTraces(recording, { seed: 1, trial: 'loadStep', thread })
+    reply = await readTraces(recording, { seed: 1, trial: 'loadStep' })
   }, 60_000)
 
   it('records every load that is switched, and aligns it to its contact', () => {
@@ -110,7 +103,7 @@ describe('the load rejection trial on the simulated rig', () => {
       moves: rejectionMoves,
       instruments: rejectionInstruments,
     })
-    const reply = await readTraces(recording, { seed: 1, trial: 'loadRejection', thread })
+    const reply = await readTraces(recording, { seed: 1, trial: 'loadRejection' })
     expect(reply.traces.map((one) => one.ending)).toEqual(['complete', 'complete', 'complete'])
     const of = (id: string) => reply.together.amounts.find((one) => one.id === id)!
     // design sheet of the rig: 0.020 kg·m²; T_m = J·ω²/P with 1500 min⁻¹ and 513 W
@@ -131,7 +124,7 @@ describe('the load rejection trial on the simulated rig', () => {
     const [settle, off] = rejectionMoves
     const moves = [settle!, off!, { settings: { charger: true }, seconds: 4 }, off!]
     const recording = recordTrial('quennerby', { seed: 1, moves, instruments: rejectionInstruments })
-    const { traces } = await readTraces(recording, { seed: 1, trial: 'loadRejection', thread })
+    const { traces } = await readTraces(recording, { seed: 1, trial: 'loadRejection' })
     expect(traces.map(({ triggeredAt }) => Math.ceil((triggeredAt - START) / 1000))).toEqual([31])
   }, 60_000)
 })

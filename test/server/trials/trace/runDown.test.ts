@@ -1,8 +1,7 @@
 import { strFromU8, unzipSync } from 'fflate'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { beforeAll, describe, expect, it } from 'vitest'
 import type { Plant } from '../../../../server/plant/plant.ts'
 import { trials } from '../../../../server/trials/definitions/index.ts'
-import { createTrialThread, type TrialThread } from '../../../../server/trials/trialThread.ts'
 import type { TraceRunReply } from '../../../../server/wire/trial.ts'
 import { createSite } from '../../../../simulator/site.ts'
 import { START } from '../../../support/manualClock.ts'
@@ -28,15 +27,12 @@ const inertiaOf = (run: {
 }) => run.together.amounts.find((one) => one.id === 'inertia')!
 
 describe('the run-down trial on the simulated rig', () => {
-  let thread: TrialThread
   let recording: RecordedTrial
   let reply: TraceRunReply
   beforeAll(async () => {
-    thread = createTrialThread()
     recording = recordTrial('quennerby', { seed: 1, moves: runDownMoves, instruments: runDownInstruments })
-    reply = await readTraces(recording, { seed: 1, trial: 'runDown', thread })
+    reply = await readTraces(recording, { seed: 1, trial: 'runDown' })
   }, 120_000)
-  afterAll(() => thread.close())
 
   it('records one trace for every run-down and then rests', () => {
     expect(reply.traces.map((one) => [one.ending, one.verdict])).toEqual(SHUT.map(() => ['complete', 'kept']))
@@ -47,7 +43,7 @@ describe('the run-down trial on the simulated rig', () => {
     'says in method sheet and record whether the plant is simulated: %s',
     async (simulated) => {
       const known = { ...recording.plant, simulated }
-      const done = await packTrial(recording, { seed: 1, trial: 'runDown', thread, known }, (made, run) =>
+      const done = await packTrial(recording, { seed: 1, trial: 'runDown', known }, (made, run) =>
         made.pack('quennerby', run),
       )
       if (!done.after.ok) throw new Error(done.after.error)
