@@ -187,17 +187,15 @@ const TABLE = {
     read: oneOf(LOG_FORMATS),
   },
   help: { flag: 'help', help: 'Print this.', read: yes },
+  options: {
+    flag: 'options',
+    takes: 'FILE',
+    help: 'YAML file with any of these by name, e.g. "http-port: 80".',
+    read: orNull,
+  },
 } as const satisfies Record<string, Row>
 
-/** Where the rest may stand. */
-const FILE: Row = {
-  flag: 'options',
-  takes: 'FILE',
-  help: 'YAML file with any of these by name, e.g. "http-port: 80".',
-  read: String,
-}
-
-const ROWS: readonly Row[] = [...Object.values(TABLE), FILE]
+const ROWS: readonly Row[] = Object.values(TABLE)
 
 export type Options = { -readonly [Key in keyof typeof TABLE]: ReturnType<(typeof TABLE)[Key]['read']> }
 
@@ -205,13 +203,20 @@ export type Options = { -readonly [Key in keyof typeof TABLE]: ReturnType<(typeo
 export function readOptions(args: readonly string[], environment: NodeJS.ProcessEnv): Options {
   const flags = readFlags(args)
   const said = ({ flag }: Row) => flags[flag] ?? environment[environmentName(flag)]
-  const file = readOptionsFile(String(said(FILE) ?? ''))
+  const file = readOptionsFile(String(said(TABLE.options) ?? ''))
   const values = Object.entries<Row>(TABLE).map(([key, row]) => [
     key,
     row.read(said(row) ?? file[row.flag] ?? row.fallback ?? '', row.flag),
   ])
   const options = Object.fromEntries(values) as Options
   return { ...options, demo: options.demo || options.plants.length === 0 }
+}
+
+/** Every file of settings that these options name, the one with options among them. */
+export function namedFiles(options: Options): string[] {
+  return Object.entries<Row>(TABLE).flatMap(([key, { takes }]) =>
+    takes === 'FILE' ? ((options[key as keyof Options] as string | string[] | null) ?? []) : [],
+  )
 }
 
 /** The text of --help. */

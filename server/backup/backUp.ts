@@ -9,9 +9,9 @@ import {
   writeFileSync,
 } from 'node:fs'
 import { basename, dirname, join, relative, resolve, sep } from 'node:path'
-import { dataFolderOf, plantFilesOf } from '../demo.ts'
+import { dataFolderOf } from '../demo.ts'
 import { syncToDisk } from '../history/stores/embedded/durableFile.ts'
-import type { Options } from '../options.ts'
+import { namedFiles, type Options } from '../options.ts'
 import { copyRows, PEOPLE_FILE, StartRefused, WATCH_FILE } from '../state/openState.ts'
 import { VERSION } from '../version.ts'
 import { copyHistory } from './copyHistory.ts'
@@ -56,14 +56,9 @@ export async function backUp(target: string, options: Options): Promise<string> 
 
 /** @returns where each of them came from, by its path in the backup. */
 function copySettings(options: Options, making: string): Map<string, string> {
-  const { demo, plants, notify, notifySecrets, mqttAccounts, mqttCa } = options
-  const files = [
-    ...plantFilesOf({ demo: demo && plants.length === 0, plants }),
-    ...[notify, notifySecrets, mqttAccounts, mqttCa].filter((file) => file !== null),
-  ]
   mkdirSync(join(making, SETTINGS))
   return new Map(
-    files.map((file, i) => {
+    namedFiles(options).map((file, i) => {
       const path = `${SETTINGS}/${i + 1}-${basename(file)}`
       copyFileSync(file, join(making, path))
       return [path, resolve(file)]

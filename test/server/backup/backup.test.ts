@@ -30,7 +30,8 @@ describe('a backup', () => {
     scratch = scratchFolder()
     const plant = scratch.file('mill.yaml', THREE_SENSORS)
     const secrets = scratch.file('secrets.yaml', 'mail: hush')
-    options = readOptions(['--data', at('data'), '--plant', plant, '--notify-secrets', secrets], {})
+    const file = scratch.file('options.yaml', `notify-secrets: ${secrets}`)
+    options = readOptions(['--data', at('data'), '--plant', plant, '--options', file], {})
     state = openState(at('data'))
     people = openPeople(at('data'))
     note('1')
@@ -54,9 +55,9 @@ describe('a backup', () => {
   }
 
   it('made while the files are open has what was committed, and is its owner’s alone', async () => {
-    expect(await backUp(at('b'), options)).toMatch(/^Backed up to .*: 5 files, .* as of 20/)
+    expect(await backUp(at('b'), options)).toMatch(/^Backed up to .*: 6 files, .* as of 20/)
     note('2')
-    expect(await restore(at('b'), at('new'))).toMatch(/^Restored to .*5 files[\s\S]*was .*mill\.yaml/)
+    expect(await restore(at('b'), at('new'))).toMatch(/^Restored to .*6 files[\s\S]*was .*mill\.yaml/)
     expect(keysIn('new')).toEqual(['1'])
     const restored = openPeople(at('new'))
     expect(restored.database.prepare('SELECT hash FROM setUpCode').get()).toMatchObject({ hash: 'x' })
@@ -74,6 +75,7 @@ describe('a backup', () => {
       'people.db',
       'settings/1-mill.yaml',
       'settings/2-secrets.yaml',
+      'settings/3-options.yaml',
       'state.db',
     ])
     // sha256sum of coreutils gives the same: printf '{"at":1}\n' | sha256sum
@@ -91,7 +93,7 @@ describe('a backup', () => {
     )
     rmSync(at('mill.yaml'))
     await expect(backUp(at('b'), options)).rejects.toThrow(/^The backup could not be made: .*mill\.yaml/)
-    expect(readdirSync(scratch.path).sort()).toEqual(['data', 'full', 'secrets.yaml'])
+    expect(readdirSync(scratch.path).sort()).toEqual(['data', 'full', 'options.yaml', 'secrets.yaml'])
   })
 
   it('of a folder in which nothing is stored is refused', async () => {

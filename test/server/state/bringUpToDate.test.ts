@@ -57,6 +57,12 @@ describe('a file of rows from an earlier release', () => {
     expect(statSync(copy()).mode & 0o777).toBe(0o600)
   })
 
+  it('of which nothing has changed goes on with the version of the other file', () => {
+    const steps = { ...LATER.steps, [WATCH_LAYOUT.version + 2]: '' }
+    openState(scratch.path, { ...LATER, version: LATER.version + 1, steps }).close()
+    expect(rowIn(file)).toMatchObject({ row: { unit: 'kWh', value: 2 }, version: LATER.version + 1 })
+  })
+
   it('is brought up to date once: the next start has nothing to do', () => {
     openState(scratch.path, LATER).close()
     rmSync(copy())
