@@ -49,6 +49,15 @@ describe('docker-compose.yml', () => {
     expect(ports.length).toBeGreaterThan(0)
   })
 
+  it('runs on the newest Node that is tested, as nobody in particular, and writes nowhere but in /data and /tmp', () => {
+    const dockerfile = text('server/Dockerfile')
+    expect([...dockerfile.matchAll(/^FROM node:(\d+)/gm)].map(([, major]) => major)).toEqual(['24', '24'])
+    expect(dockerfile).toMatch(/^USER node$[\s\S]*^ENTRYPOINT /m)
+    const server = compose.services['server']!
+    expect(server).toMatchObject({ read_only: true, cap_drop: ['ALL'], tmpfs: ['/tmp'] })
+    expect(server.volumes).toEqual(['data:/data', './data/plants:/plants:ro'])
+  })
+
   it('names images without the host of a registry', () => {
     const images = [
       ...Object.values(compose.services).flatMap((service) => service.image ?? []),

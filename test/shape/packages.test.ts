@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { satisfies } from 'semver'
 import { describe, expect, it } from 'vitest'
 import { root } from '../support/root.ts'
+import { VERSIONS } from '../support/suites/nodes.ts'
 
 interface PackageFile {
   engines: { node: string }
@@ -26,13 +27,16 @@ describe('package.json', () => {
     expect(all.length).toBeGreaterThan(10)
   })
 
-  it.each([`${oldest}.0`, process.versions.node])('names only packages that accept Node %s', (version) => {
-    const refusing = Object.entries(lock.packages).filter(([path, { engines }]) => {
-      const range = Array.isArray(engines) ? undefined : engines?.node
-      return path !== '' && range !== undefined && !satisfies(version, range)
-    })
-    expect(refusing.map(([path]) => path)).toEqual([])
-  })
+  it.each([`${oldest}.0`, ...Object.values(VERSIONS)])(
+    'names only packages that accept Node %s',
+    (version) => {
+      const refusing = Object.entries(lock.packages).filter(([path, { engines }]) => {
+        const range = Array.isArray(engines) ? undefined : engines?.node
+        return path !== '' && range !== undefined && !satisfies(version, range)
+      })
+      expect(refusing.map(([path]) => path)).toEqual([])
+    },
+  )
 })
 
 describe('package-lock.json', () => {

@@ -1,6 +1,6 @@
 import { execFile } from 'node:child_process'
 import { root } from '../root.ts'
-import { FAILED_WHOLE, type Tally } from './tally.ts'
+import { FAILED_WHOLE, SKIPPED_WHOLE, type Tally } from './tally.ts'
 
 const LIMIT_MS = 30_000
 const GRAVE = ['high', 'critical']
@@ -30,7 +30,7 @@ export function judgeAudit(text: string): { sentences: string[]; tally: Tally } 
     const reason = message || error?.summary || 'npm gave no answer'
     return {
       sentences: [`No advisories could be had (${reason}): nothing was checked.`],
-      tally: one('skipped'),
+      tally: SKIPPED_WHOLE,
     }
   }
   const found = Object.values(vulnerabilities)
@@ -40,12 +40,8 @@ export function judgeAudit(text: string): { sentences: string[]; tally: Tally } 
       ...found.map(({ name, severity, range }) => `${name} ${range}: ${severity}`),
       `${found.length} packages with known advisories, ${grave.length} of them high or critical.`,
     ],
-    tally: grave.length > 0 ? FAILED_WHOLE : one('passed'),
+    tally: grave.length > 0 ? FAILED_WHOLE : { ...SKIPPED_WHOLE, passed: 1, skipped: 0 },
   }
-}
-
-function one(what: 'passed' | 'skipped'): Tally {
-  return { passed: 0, failed: 0, skipped: 0, files: [], [what]: 1 }
 }
 
 function parsed(text: string): AuditReport {

@@ -1,16 +1,22 @@
 import { markdownTable, recordResults } from '../results.ts'
 import type { ToolName } from '../tools.ts'
+import { nodeOf } from './nodes.ts'
 import { cannotRun, listNotRun, type NotRun } from './notRun.ts'
+import { runBounded } from './runBounded.ts'
 import { type Suite, suites } from './suites.ts'
 import { installCommand, prepareTools } from './systemPackages.ts'
 import { printTally, sumTallies, type Tally } from './tally.ts'
 import { printTimes, type SuiteTime } from './times.ts'
 
+const HOUR_MS = 3_600_000
+
 /**
  * Runs the suites asked for (all of them without arguments) and returns the exit code: 0 only where something
- * ran and nothing failed. With CI=true whatever could not run has failed. The last line is the tally.
+ * ran and nothing failed. With CI=true whatever could not run has failed. The last line is the tally. `--node 24` before
+ * them has that version of Node do it all.
  */
 export async function runSuites(given: readonly string[]): Promise<number> {
+  if (given[0] === '--node') return runOn(given[1] ?? '', given.slice(2))
   const args = given.filter((one) => one !== RECORD)
   const chosen = choose(args[0])
   if (!chosen) {
@@ -50,6 +56,16 @@ function recordSuites(times: readonly SuiteTime[], args: readonly string[]): voi
       `${sum}\n\n${markdownTable(['file', 'took'], rows)}`,
     )
   }
+}
+
+async function runOn(major: string, args: string[]): Promise<number> {
+  const found = await nodeOf(major)
+  if ('node' in found) {
+    const { fault } = await runBounded(found.node, ['test/run.mjs', ...args], { limitMs: HOUR_MS })
+    return fault ? 1 : 0
+  }
+  console.error(`npm test: --node: ${found.fault}`)
+  return 1
 }
 
 function choose(name: string | undefined): readonly Suite[] | undefined {

@@ -3,8 +3,9 @@ import { join } from 'node:path'
 import { root } from '../root.ts'
 import type { ToolName } from '../tools.ts'
 import { askForAdvisories } from './advisories.ts'
+import { nodeOf, otherNodes } from './nodes.ts'
 import { runBounded } from './runBounded.ts'
-import { FAILED_WHOLE, readTally, type Tally } from './tally.ts'
+import { FAILED_WHOLE, readTally, SKIPPED_WHOLE, sumTallies, type Tally } from './tally.ts'
 
 export interface Suite {
   name: string
@@ -48,7 +49,7 @@ export const suites: readonly Suite[] = [
     covers: 'unit, reference, contract and shape tests',
     needs: [],
     uses: ['mosquitto', 'openssl'],
-    run: (filters) => runVitest('unit', filters, 15 * MINUTE_MS),
+    run: (filters) => runVitest('unit', { filters, limitMs: 15 * MINUTE_MS }),
   },
   {
     name: 'fault',
@@ -56,14 +57,21 @@ export const suites: readonly Suite[] = [
       'fault tests: killed processes, cut and stalled networks, full disks, stepped clocks, damaged files',
     needs: [],
     uses: ['mosquitto', 'openssl', 'systemd'],
-    run: (filters) => runBuilt('fault', filters, 15 * MINUTE_MS),
+    run: (filters) => runBuilt('fault', { filters, limitMs: 15 * MINUTE_MS }),
+  },
+  {
+    name: 'nodes',
+    covers: 'the other versions of Node: contracts, what both sides know, the built server',
+    needs: [],
+    uses: [],
+    run: runOnOtherNodes,
   },
   {
     name: 'journey',
     covers: 'journeys through the page in a real browser',
     needs: ['chromium'],
     uses: ['mosquitto', 'openssl'],
-    run: (filters) => runBuilt('journey', filters, 20 * MINUTE_MS),
+    run: (filters) => runBuilt('journey', { filters, limitMs: 20 * MINUTE_MS }),
   },
 ]
 
@@ -74,13 +82,40 @@ async function runCheck(script: string, args: string[]): Promise<Tally> {
 }
 
 /** Tests that start the built server as users do. */
-async function runBuilt(project: string, filters: readonly string[], limitMs: number): Promise<Tally> {
+async function runBuilt(project: string, wish: VitestWish): Promise<Tally> {
   const build = ['server/launch.mjs', '--build-only']
   const { fault } = await runBounded(process.execPath, build, { limitMs: 5 * MINUTE_MS })
-  return fault ? FAILED_WHOLE : runVitest(project, filters, limitMs)
+  return fault ? FAILED_WHOLE : runVitest(project, wish)
 }
 
-async function runVitest(project: string, filters: readonly string[], limitMs: number): Promise<Tally> {
+/** Something of everything that a version of Node can break: its natives, its sockets, a whole server. */
+async function runOnOtherNodes(): Promise<Tally> {
+  const tallies: Tally[] = []
+  for (const major of otherNodes) {
+    const found = await nodeOf(major)
+    console.log('fault' in found ? `Not run on Node ${major}: ${found.fault}.` : `Node ${major}:`)
+    if ('fault' in found) tallies.push(SKIPPED_WHOLE)
+    else {
+      const wish = { node: found.node, limitMs: 2 * MINUTE_MS }
+      tallies.push(await runVitest('unit', { ...wish, filters: ['test/contract/', 'test/server/wire/'] }))
+      tallies.push(await runBuilt('fault', { ...wish, filters: ['test/fault/builtServer'] }))
+    }
+  }
+  return sumTallies(tallies)
+}
+
+interface VitestWish {
+  /** Of paths of test files. */
+  filters: readonly string[]
+  limitMs: number
+  /** By default the one that runs this. */
+  node?: string
+}
+
+async function runVitest(
+  project: string,
+  { filters, limitMs, node = process.execPath }: VitestWish,
+): Promise<Tally> {
   const report = join(OUTPUT, `${project}.json`)
   mkdirSync(OUTPUT, { recursive: true })
   rmSync(report, { force: true })
@@ -95,7 +130,7 @@ async function runVitest(project: string, filters: readonly string[], limitMs: n
     ...reporters,
     ...filters,
   ]
-  const { fault } = await runBounded(process.execPath, args, { limitMs })
+  const { fault } = await runBounded(node, args, { limitMs })
   const tally = readTally(report)
   if (!fault) return tally
   console.log(`vitest ${fault}`)

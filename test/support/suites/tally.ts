@@ -34,6 +34,8 @@ interface Report {
 }
 
 export const FAILED_WHOLE: Tally = { passed: 0, failed: 1, skipped: 0, files: [] }
+/** It could not be run, and its own words said why. */
+export const SKIPPED_WHOLE: Tally = { passed: 0, failed: 0, skipped: 1, files: [] }
 
 /** Reads vitest's report. No report, or one that says "failed" without naming a test, is one failure. */
 export function readTally(file: string): Tally {
