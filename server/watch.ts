@@ -92,8 +92,8 @@ export function createWatch(edges: Edges): Watch {
     for (const one of plants.values()) {
       recorder.takeFigures(one)
       one.counters.save()
-      mqttOut?.figures(one)
     }
+    mqttOut?.everySecond(plants.values())
     recorder.handOver()
     journal.storeWaiting()
     health.tick()

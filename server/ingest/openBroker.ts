@@ -3,13 +3,10 @@ import type { Clock } from '../clock.ts'
 import type { Tell } from '../log.ts'
 import type { Options } from '../options.ts'
 import { StartRefused } from '../state/openState.ts'
-import type { Broker } from './broker/broker.ts'
+import { type Broker, PRESENCE_TOPIC } from './broker/broker.ts'
 import { createEmbeddedBroker } from './broker/embedded.ts'
 import { type MqttAccount, readAccounts } from './broker/embeddedAccounts.ts'
 import { createExternalPair } from './broker/external.ts'
-
-/** Also the will of the connection to an external broker. */
-const PRESENCE_TOPIC = 'headrace/status'
 
 /** The broker that the options ask for, and the address under which the simulator of the demo reaches it. */
 export type OpenBroker = Broker & { url(): string }

@@ -68,7 +68,9 @@ export function createBrokerCounters(): BrokerCounters {
   }
 }
 
-/** Words under the presence topic, retained: whether this server is there. */
+/** Says, retained, whether this server is there; also the will of the connection to an external broker. */
+export const PRESENCE_TOPIC = 'headrace/status'
+/** The words under it. */
 export const ONLINE = 'online'
 export const OFFLINE = 'offline'
 
