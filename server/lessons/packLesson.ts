@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { setImmediate as nextTurn } from 'node:timers/promises'
 import { strToU8, type Zippable, zip } from 'fflate'
-import { type Columns, csvTable, joinColumns, utc } from '../trials/pack/csv.ts'
+import { type Columns, csvTable, joinColumns, utc } from '../csv.ts'
 import { figureOf } from '../wire/amounts.ts'
 import type { Group, LessonStore, StoredLesson } from './lessonStore.ts'
 import { questionsOf } from './predictions.ts'

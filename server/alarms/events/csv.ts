@@ -1,21 +1,24 @@
+import { csvTable, utc } from '../../csv.ts'
 import type { EventRecord } from '../../wire/event.ts'
 import { fromSi, unitOf } from '../../wire/units.ts'
 
 /** One line per sample, since every instrument has its own rhythm; times in UTC, values in the unit of the column. */
 export function eventCsv({ at, channels }: EventRecord): string {
-  const lines = channels.flatMap(({ quantity, viewUnit, at: times, value }) => {
+  const samples = channels.flatMap(({ quantity, viewUnit, at: times, value }) => {
     const unit = unitOf(viewUnit)
-    return times.map((time, i) => {
-      const fields = [
-        new Date(at + time).toISOString(),
-        (time / 1000).toFixed(4),
-        quantity,
-        Number(fromSi(value[i]!, unit).toPrecision(7)),
-        viewUnit,
-      ]
-      return { time, line: fields.join(',') }
-    })
+    return times.map((time, i) => ({
+      time,
+      quantity,
+      viewUnit,
+      value: Number(fromSi(value[i]!, unit).toPrecision(7)),
+    }))
   })
-  lines.sort((a, b) => a.time - b.time)
-  return `${['at,seconds_from_alarm,quantity,value,unit', ...lines.map((one) => one.line)].join('\r\n')}\r\n`
+  samples.sort((a, b) => a.time - b.time)
+  return csvTable(samples, {
+    at: ({ time }) => utc(at + time),
+    seconds_from_alarm: ({ time }) => Number((time / 1000).toFixed(4)),
+    quantity: (sample) => sample.quantity,
+    value: (sample) => sample.value,
+    unit: (sample) => sample.viewUnit,
+  })
 }

@@ -1,9 +1,9 @@
+import { type Columns, csvTable, joinColumns, utc } from '../../csv.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { TheoryView, TrialResult } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { RawWindow } from '../capture/capture.ts'
 import type { BudgetRow } from './budget.ts'
-import { type Columns, csvTable, joinColumns, utc } from './csv.ts'
 import type { PackedPoints } from './packedRun.ts'
 import type { WorkedPoint } from './workedPoint.ts'
 

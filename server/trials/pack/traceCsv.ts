@@ -1,6 +1,6 @@
+import { csvTable, utc } from '../../csv.ts'
 import type { TraceAmount, TraceView } from '../../wire/trace.ts'
 import { seriesOf } from '../trace/readings.ts'
-import { csvTable, utc } from './csv.ts'
 import type { PackedTraces } from './packedRun.ts'
 
 /** One line a reading, SI units, at the reading's own time: nothing is brought to a common rate. */

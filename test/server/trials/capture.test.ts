@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
+import { csvTable } from '../../../server/csv.ts'
 import { createRandom } from '../../../server/statistics/bootstrap.ts'
 import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../../server/statistics/steadyState.ts'
 import { coverageOf } from '../../../server/trials/capture/coverage.ts'
 import { steadinessOf } from '../../../server/trials/capture/steadiness.ts'
-import { csvTable } from '../../../server/trials/pack/csv.ts'
 import type { BestPoint } from '../../../server/wire/findings.ts'
 import { createNormal } from '../../support/normal.ts'
 

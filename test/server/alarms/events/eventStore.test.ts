@@ -99,9 +99,9 @@ describe('eventCsv', () => {
   it('writes one line per sample in order of time, in the unit that people read', () => {
     expect(eventCsv(record(0)).split('\r\n')).toEqual([
       'at,seconds_from_alarm,quantity,value,unit',
-      '2026-11-25T02:14:06.950Z,-0.0500,speed,1500,/min',
-      '2026-11-25T02:14:06.980Z,-0.0200,tripped.1,1,1',
-      '2026-11-25T02:14:07.000Z,0.0000,speed,1650,/min',
+      '2026-11-25T02:14:06.950Z,-0.05,speed,1500,/min',
+      '2026-11-25T02:14:06.980Z,-0.02,tripped.1,1,1',
+      '2026-11-25T02:14:07.000Z,0,speed,1650,/min',
       '',
     ])
   })
