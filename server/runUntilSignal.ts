@@ -1,7 +1,5 @@
 import mqttPacket from 'mqtt-packet'
 import { describeNotify, listSecrets, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
-import { backUp } from './backup/backUp.ts'
-import { restore } from './backup/restore.ts'
 import { type ConsoleLog, openConsoleLog } from './consoleLog.ts'
 import { dataFolderOf, plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
@@ -35,8 +33,7 @@ async function start(run: Run): Promise<void> {
   if (options.newMqttAccount !== null) return tellAccount(options.newMqttAccount)
   // What is written from here on is nobody else's to read.
   process.umask(0o077)
-  if (options.backup !== null) return console.log(await backUp(options.backup, options))
-  if (options.restore !== null) return console.log(await restore(options.restore, dataFolderOf(options).path))
+  if (options.backup !== null || options.restore !== null) return console.log(await copyData(options))
   const log = openLog(options)
   keepMemoryLow()
   let stop = async () => {}
@@ -70,6 +67,14 @@ function openLog({ log: format, mqttPassword, notifySecrets, mqttAccounts, tlsKe
   const files = [notifySecrets, mqttAccounts, tlsKey].filter((file) => file !== null)
   for (const sentence of files.map(readableByOthers)) if (sentence !== undefined) log.tell(sentence, 'warn')
   return log
+}
+
+/** --backup, --restore. The engine of history comes in with them alone: the watch has it in a thread of its own. */
+async function copyData(options: Options): Promise<string> {
+  const { backUp } = await import('./backup/backUp.ts')
+  const { restore } = await import('./backup/restore.ts')
+  if (options.backup !== null) return backUp(options.backup, options)
+  return restore(options.restore!, dataFolderOf(options).path)
 }
 
 /** --check: every fault, or what would be subscribed and derived. */
