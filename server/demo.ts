@@ -44,7 +44,7 @@ export function startSimulator(mqttUrl: string, files: readonly string[], tell: 
 
   function start() {
     const started = fork(entry, args, {
-      execArgv: isSource ? ['--import', 'tsx'] : [],
+      execArgv: isSource ? ['--import', 'tsx'] : process.execArgv,
       stdio: ['ignore', 'pipe', 'pipe', 'ipc'],
     })
     follow(started.stdout!, (line) => tell(line))

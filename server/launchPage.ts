@@ -14,7 +14,7 @@ function launchPage({ message, ended }: PageEvents, log: LogFormat, tell: Tell):
   const child = fork(fileURLToPath(new URL(`./page.${isSource ? 'ts' : 'js'}`, import.meta.url)), [log], {
     serialization: 'advanced',
     stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
-    execArgv: isSource ? ['--import', 'tsx'] : [],
+    execArgv: isSource ? ['--import', 'tsx'] : process.execArgv,
     env: withoutSecrets(process.env),
   })
   let isEnded = false

@@ -32,7 +32,7 @@ const READY = /Headrace is at (https?:\/\/[^\s"]+)/
  * @throws {Error} with its output when it ends, or is not ready within 60 s.
  */
 export function startServer(args: readonly string[]): Promise<ServerProcess> {
-  const child = spawn(process.execPath, ['dist/server/main.js', ...args], {
+  const child = spawn(process.execPath, ['--max-semi-space-size=2', 'dist/server/main.js', ...args], {
     cwd: root,
     stdio: ['ignore', 'pipe', 'pipe'],
   })
