@@ -15,6 +15,7 @@ import type { PageEdges } from './edges.ts'
 import { isLoopback } from './hosts.ts'
 import { createAdmission, LOOKS_FOR_SLOW, USUAL_LIMITS } from './http/admission.ts'
 import { createApp } from './http/createApp.ts'
+import { namesFor } from './http/discretion.ts'
 import { type Home, isKnownHost, isSameOrigin } from './http/guards.ts'
 import { listen } from './http/listen.ts'
 import { createCostlyTurns } from './http/turns.ts'
@@ -197,6 +198,7 @@ function createScenes(
     clock,
     surroundings: { source: mirror.source, health: () => healthLine(mirror.health(), people) },
     mayRead: (handshake, scene) => access.may(handshake, 'read') || lessons.mayWatch(handshake, scene),
+    rolesFor: (handshake) => namesFor(access, handshake),
   })
   const replays = createReplays({ history, clock, show: hub.show, watching: hub.watching })
   const health = createPageHealth({

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import type { Action } from '../alarms/alarm.ts'
 import { alarmPerformance } from '../alarms/performance.ts'
+import { alarmWithRoles } from '../push/withRoles.ts'
 import type { JournalEntry } from '../wire/alarm.ts'
 import {
   type AlarmPerformance,
@@ -10,7 +11,7 @@ import {
   performanceReply,
 } from '../wire/alarmReplies.ts'
 import { actedBy } from './context.ts'
-import { knowsPeople, withRoles } from './discretion.ts'
+import { knowsPeople, namesFor, withRoles } from './discretion.ts'
 import { given, HttpFault } from './errors.ts'
 import { plantOf } from './plantsRoutes.ts'
 import { type Asked, get, page, post, type RouteContext } from './route.ts'
@@ -38,7 +39,11 @@ export const alarmsRoutes = [
   get('read', '/api/plants/:plant/alarms', {
     summary: 'All alarms with their states',
     reply: z.array(alarmView),
-    handle: (context, { params }) => plantOf(context, params.plant).alarms(),
+    handle(context, { params, request }) {
+      const alarms = plantOf(context, params.plant).alarms()
+      const roleOf = namesFor(context.access, request)
+      return roleOf ? alarms.map((alarm) => alarmWithRoles(alarm, roleOf)) : alarms
+    },
   }),
   post('acknowledge', '/api/plants/:plant/alarms/:alarm/acknowledge', {
     summary: 'Acknowledge; repeating it changes nothing',

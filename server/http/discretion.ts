@@ -1,5 +1,6 @@
 import type { IncomingMessage } from 'node:http'
 import type { Access } from '../access/openAccess.ts'
+import type { RoleOf } from '../push/withRoles.ts'
 import type { JournalEntry } from '../wire/alarm.ts'
 import type { NotificationsReply } from '../wire/notifications.ts'
 import type { Standing } from '../wire/point.ts'
@@ -54,6 +55,11 @@ export function knowsPeople(access: Access, request: IncomingMessage): boolean {
   return access.requester(request).kind === 'person'
 }
 
+/** @returns what stands for the names of people; undefined where they may be told. */
+export function namesFor(access: Access, request: IncomingMessage): RoleOf | undefined {
+  return knowsPeople(access, request) ? undefined : rolesFor(access)
+}
+
 /** Packs and records name everybody who took part. @throws {HttpFault} 401 */
 export function checkKnowsPeople({ access }: { access: Access }, request: IncomingMessage): void {
   if (!knowsPeople(access, request))
@@ -61,7 +67,7 @@ export function checkKnowsPeople({ access }: { access: Access }, request: Incomi
 }
 
 /** @returns what stands for a name before somebody who is not signed in: the role, where the name is that of a user. */
-export function rolesFor(access: Access): (name: string) => string {
+function rolesFor(access: Access): RoleOf {
   const roles = new Map(access.administer.list().map(({ name, role }) => [name, role]))
   return (name) => roles.get(name) ?? SOMEBODY
 }

@@ -5,11 +5,13 @@ import { explainFigure } from '../derive/explain.ts'
 import { nodeOf } from '../derive/plan.ts'
 import type { ShownPlant } from '../mirror/shownPlant.ts'
 import { noFigure } from '../outcome.ts'
+import { snapshotWithRoles } from '../push/withRoles.ts'
 import { agreementReply } from '../wire/agreement.ts'
 import { explainReply } from '../wire/explain.ts'
 import { type PlantSummary, plantSummary, snapshot } from '../wire/plant.ts'
 import { counterDaysReply, counterView, indexView } from '../wire/replies.ts'
 import type { HttpContext } from './context.ts'
+import { namesFor } from './discretion.ts'
 import { given, HttpFault } from './errors.ts'
 import { get } from './route.ts'
 
@@ -31,7 +33,11 @@ export const plantsRoutes = [
   get('read', '/api/plants/:plant/live', {
     summary: 'Everything a screen needs: descriptions, values, alarms',
     reply: snapshot,
-    handle: (context, { params }) => context.hub.snapshot(plantOf(context, params.plant)),
+    handle(context, { params, request }) {
+      const now = context.hub.snapshot(plantOf(context, params.plant))
+      const roleOf = namesFor(context.access, request)
+      return roleOf ? snapshotWithRoles(now, roleOf) : now
+    },
   }),
   get('read', '/api/plants/:plant/counters', {
     summary: 'Energy, volume, run time, starts and trips; today and this month',

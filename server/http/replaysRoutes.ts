@@ -1,12 +1,20 @@
+import type { IncomingMessage } from 'node:http'
 import { z } from 'zod'
 import type { Replay } from '../replay/replay.ts'
 import type { ReplayWish } from '../replay/replays.ts'
 import { explainReply } from '../wire/explain.ts'
-import { replayControl, replayRequest, replaySummary, replaysReply } from '../wire/replay.ts'
+import {
+  type ReplaySummary,
+  replayControl,
+  replayRequest,
+  replaySummary,
+  replaysReply,
+} from '../wire/replay.ts'
 import { historyReply } from '../wire/replies.ts'
 import { number } from '../wire/shape.ts'
 import type { RunReply } from '../wire/trial.ts'
 import { actorOf } from './context.ts'
+import { namesFor } from './discretion.ts'
 import { given, HttpFault } from './errors.ts'
 import { historyQuery, readHistory } from './historyRoutes.ts'
 import { plantOf } from './plantsRoutes.ts'
@@ -20,8 +28,10 @@ export const replaysRoutes = [
   get('read', '/api/plants/:plant/replays', {
     summary: 'Recordings that are being shown',
     reply: replaysReply,
-    handle: (context, { params }) => ({
-      replays: context.replays.list(plantOf(context, params.plant).plant.id),
+    handle: (context, { params, request }) => ({
+      replays: context.replays
+        .list(plantOf(context, params.plant).plant.id)
+        .map((replay) => discreet(context, request, replay)),
     }),
   }),
   post('teach', '/api/plants/:plant/replays', {
@@ -39,7 +49,8 @@ export const replaysRoutes = [
   get('read', '/api/replays/:replay', {
     summary: 'How a replay stands',
     reply: replaySummary,
-    handle: (context, { params }) => replayOf(context, params.replay).summary(),
+    handle: (context, { params, request }) =>
+      discreet(context, request, replayOf(context, params.replay).summary()),
   }),
   post('teach', '/api/replays/:replay', {
     summary: 'Run, pause, speed, jump, hide; what is left out stays as it is',
@@ -78,6 +89,11 @@ export const replaysRoutes = [
     handle: ({ replays }, { params }) => given(replays.explain(params.replay, params.figure)),
   }),
 ]
+
+function discreet({ access }: RouteContext, request: IncomingMessage, replay: ReplaySummary): ReplaySummary {
+  const roleOf = namesFor(access, request)
+  return roleOf ? { ...replay, by: roleOf(replay.by) } : replay
+}
 
 /** @throws {HttpFault} 404 */
 function replayOf({ replays }: RouteContext, replay: number): Replay {

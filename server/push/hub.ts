@@ -9,6 +9,7 @@ import type { HealthLine, PlantView, Snapshot, SourceView } from '../wire/plant.
 import type { QueueHealth } from '../wire/replies.ts'
 import type { ClientToServer, Frame, ServerToClient } from '../wire/socketEvents.ts'
 import { liveScene, type Scene, type SceneChange } from './scene.ts'
+import { alarmWithRoles, type RoleOf, snapshotWithRoles, stampWithRole } from './withRoles.ts'
 
 type PageServer = Server<ClientToServer, ServerToClient>
 type PageSocket = Socket<ClientToServer, ServerToClient>
@@ -24,6 +25,8 @@ export interface HubOptions {
   surroundings: Surroundings
   /** Asked with the handshake of the browser and the scene at every join; without it everybody may. */
   mayRead?: (handshake: IncomingMessage, scene: string) => boolean
+  /** Asked with every join: what stands for the names of people before this browser; undefined where they may be told. */
+  rolesFor?: (handshake: IncomingMessage) => RoleOf | undefined
 }
 
 /** Sends live figures to browsers. */
@@ -58,6 +61,8 @@ const SNAPSHOT_MS = 200
 interface Viewer {
   socket: PageSocket
   scene: string | null
+  /** Set where no names of people may be told. */
+  roleOf: RoleOf | undefined
   /** Indexes that changed since the last frame. */
   pending: Set<number>
   pendingAlarms: Map<string, AlarmView>
@@ -70,7 +75,7 @@ interface Viewer {
 export function createHub(
   io: PageServer,
   plants: () => ReadonlyMap<string, ShownPlant>,
-  { clock, surroundings, mayRead = () => true }: HubOptions,
+  { clock, surroundings, mayRead = () => true, rolesFor = () => undefined }: HubOptions,
 ): Hub {
   const viewers = new Set<Viewer>()
   const followers = createListeners<Parameters<SceneListener>>()
@@ -85,6 +90,7 @@ export function createHub(
     const viewer: Viewer = {
       socket,
       scene: null,
+      roleOf: undefined,
       pending: new Set(),
       pendingAlarms: new Map(),
       hasCredit: true,
@@ -112,8 +118,12 @@ export function createHub(
     }
     viewer.scene = scene.id
     viewer.shown = shownNow(scene)
-    void viewer.socket.join(scene.id)
-    reply({ ok: true, snapshot: snapshotOf(scene) })
+    viewer.roleOf = rolesFor(viewer.socket.request)
+    const { roleOf } = viewer
+    // whom names may be told has alarms at once, by one message for all
+    if (!roleOf) void viewer.socket.join(scene.id)
+    const snapshot = snapshotOf(scene)
+    reply({ ok: true, snapshot: roleOf ? snapshotWithRoles(snapshot, roleOf) : snapshot })
   }
 
   function sceneOf(id: string): Scene | undefined {
@@ -193,16 +203,20 @@ export function createHub(
   }
 
   function send(viewer: Viewer, scene: Scene, { views, shown }: Shared): void {
+    const { roleOf } = viewer
     const stamp = viewer.shown.stamp === shown.stamp ? null : scene.stamp()
+    const alarms = [...viewer.pendingAlarms.values()]
     const frame: Frame = {
       sequence,
       at: clock.now(),
       values: [...viewer.pending].map((index) => [index, viewOf(scene, views, index)]),
-      ...(viewer.pendingAlarms.size > 0 ? { alarms: [...viewer.pendingAlarms.values()] } : {}),
+      ...(alarms.length > 0
+        ? { alarms: roleOf ? alarms.map((alarm) => alarmWithRoles(alarm, roleOf)) : alarms }
+        : {}),
       ...(viewer.shown.state === shown.state ? {} : { state: scene.state() }),
       ...(viewer.shown.source === shown.source ? {} : { source: surroundings.source() }),
       ...(viewer.shown.health === shown.health ? {} : { health: surroundings.health() }),
-      ...(stamp ? { scene: stamp } : {}),
+      ...(stamp ? { scene: roleOf ? stampWithRole(stamp, roleOf) : stamp } : {}),
     }
     viewer.pending.clear()
     viewer.pendingAlarms.clear()
@@ -237,7 +251,11 @@ export function createHub(
     snapshotOf,
     alarm(plant, alarm) {
       snapshots.delete(plant)
-      io.to(plant).emit('alarm', { plant, alarm, at: clock.now() })
+      const at = clock.now()
+      io.to(plant).emit('alarm', { plant, alarm, at })
+      for (const { socket, scene, roleOf } of viewers)
+        if (roleOf && scene === plant)
+          socket.emit('alarm', { plant, alarm: alarmWithRoles(alarm, roleOf), at })
     },
     plantChanged(plant) {
       snapshots.delete(plant)

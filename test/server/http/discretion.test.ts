@@ -1,4 +1,5 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest'
+import { io } from 'socket.io-client'
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { createJournal } from '../../../server/alarms/journal.ts'
 import {
   replyWithRoles,
@@ -39,6 +40,25 @@ describe('what somebody is told who is not signed in, where reading is open', ()
       entries: JournalEntry[]
     }
     expect(entries[0]).toMatchObject({ event: 'shelve', by: 'operator', via: 'program' })
+  })
+
+  it('names nobody who took an alarm off the list, neither in the list, on the screen nor live', async () => {
+    const shelved = { token: anna, body: { minutes: 5, note: 'meter test' } }
+    await http.ask('POST', '/api/plants/mill/alarms/low/shelve', shelved)
+    for (const path of ['/api/plants/mill/alarms', '/api/plants/mill/live']) {
+      expect(await asAnna(path)).toContain('Anna Example')
+      expect(await asStranger(path)).not.toContain('Anna')
+      expect(await asStranger(path)).toContain('"by":"operator"')
+    }
+    const socket = io(http.headrace.url, { transports: ['websocket'], extraHeaders: STRANGER })
+    const heard: string[] = []
+    socket.onAny((...all) => heard.push(JSON.stringify(all)))
+    heard.push(JSON.stringify(await socket.emitWithAck('join', 'mill')))
+    await http.ask('POST', '/api/plants/mill/alarms/low/unshelve', { token: anna })
+    await http.ask('POST', '/api/plants/mill/alarms/low/shelve', shelved)
+    await vi.waitFor(() => expect(heard.slice(1).join()).toContain('"by":"operator"'))
+    socket.disconnect()
+    expect(heard.join()).not.toContain('Anna')
   })
 
   it('calls somebody who is no user any more somebody', async () => {
