@@ -1,4 +1,5 @@
 import { io as connect, type Socket } from 'socket.io-client'
+import type { HistoryStore } from '../../server/history/store.ts'
 import type { Options } from '../../server/options.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import type { DeskReply } from '../../server/wire/lesson.ts'
@@ -46,9 +47,12 @@ export interface LessonBench {
 const STEP_MS = 20
 
 /** A whole server with a simulated rig: requests and sockets go over a real port, time does not go by itself. */
-export async function lessonBench(options: Partial<Options> = {}): Promise<LessonBench> {
+export async function lessonBench(
+  options: Partial<Options> = {},
+  history?: HistoryStore,
+): Promise<LessonBench> {
   const site = createSite('quennerby')
-  const headrace = await testHeadrace({ plants: [site.plant], options })
+  const headrace = await testHeadrace({ plants: [site.plant], options, ...(history ? { history } : {}) })
   const { clock } = headrace
   const live = () => headrace.live('quennerby')
   const sockets: PhoneSocket[] = []

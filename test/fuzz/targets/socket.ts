@@ -64,7 +64,9 @@ export const socketTarget: Target = {
       async run(messages) {
         for (const one of messages) sendTo(socket!, one)
         const isRaw = messages.some(({ text: raw }) => raw !== undefined)
-        const answer = await joinOrEnd(socket!, isRaw)
+        const first = await joinOrEnd(socket!, isRaw)
+        // Its answer may have come under the number that this end gave its own question.
+        const answer = isRaw && first && !first.ok ? await joinOrEnd(socket!, isRaw) : first
         if (!answer) return
         demand(answer.ok, () => `the plant could not be joined any more: ${JSON.stringify(answer)}`)
         const parsed = snapshot.safeParse(answer.ok && answer.snapshot)
