@@ -16,16 +16,16 @@ const STUCK_MS = 1000
 
 /** The log of this process on its console. */
 export function openConsoleLog(name: string, format: LogFormat): ConsoleLog {
-  const console = openConsole()
-  process.on('exit', console.flush)
+  const out = openConsole()
+  process.on('exit', out.flush)
   return {
-    ...createLog({ name, format, clock, sink: console }),
+    ...createLog({ name, format, clock, sink: out }),
     queue: () => ({
       name: `log of the ${name}, characters`,
-      length: console.waiting(),
+      length: out.waiting(),
       limit: LIMIT,
       policy: 'lines that the console does not take are given up and counted',
-      dropped: console.dropped(),
+      dropped: out.dropped(),
     }),
   }
 }

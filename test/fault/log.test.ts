@@ -37,7 +37,7 @@ describe('the log of a built server', () => {
       ).toBeGreaterThan(0)
   })
 
-  it('is text for people by default, in which nothing from the network begins a line or steers the terminal', async () => {
+  it('is text for people by default, in which nothing from the network begins a line, steers the terminal or comes without end', async () => {
     const account = ['--mqtt-user', 'mill', '--mqtt-password', PASSWORD]
     const server = await start('text', ['--plant', plant, ...account])
     const { source } = await getJson<HealthReply>(`${server.url}/api/health`)
@@ -52,6 +52,9 @@ describe('the log of a built server', () => {
       (text) => text.includes('was refused'),
     )
     client.end(true)
+    const before = lines(server).length
+    for (let i = 0; i < 50; i++) expect((await fetch(`${server.url}/socket.io/?EIO=${i}`)).status).toBe(400)
+    expect(lines(server).length).toBe(before)
     await server.stop()
     for (const line of lines(server))
       expect(line).toMatch(/^\d{4}-\d\d-\d\dT[\d:.]+Z (?:info|warn|error) +\S/)
