@@ -59,10 +59,9 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
       isReady = true
       clearTimeout(timer)
       const isOffered = !args.some((arg) => HIDES_ENTRY.includes(arg))
-      void enter(url, () => text, isOffered).then(
-        () => resolve({ url, process: child, output: () => text, stop }),
-        reject,
-      )
+      void pageSpoke(() => text, isOffered)
+        .then(() => enter(url, () => text))
+        .then(() => resolve({ url, process: child, output: () => text, stop }), reject)
     }
     child.stdout.setEncoding('utf8').on('data', read)
     child.stderr.setEncoding('utf8').on('data', read)
@@ -74,14 +73,22 @@ export function startServer(args: readonly string[]): Promise<ServerProcess> {
   })
 }
 
+/**
+ * The two processes of a server write to one console, in no order: what the page side says at its start may come after the
+ * address. Where there are users it may have nothing to say.
+ */
+async function pageSpoke(text: () => string, isOffered: boolean): Promise<void> {
+  const words = isOffered ? '/enter/' : 'Set-up code'
+  const most = isOffered ? 250 : 25
+  for (let i = 0; i < most && !text().includes(words); i++)
+    await new Promise((resolve) => setTimeout(resolve, 20))
+}
+
 /** Uses the addresses that the server tells on its console, as a person at its machine does: for programs, then for browsers. */
-async function enter(url: string, text: () => string, isOffered: boolean): Promise<void> {
+async function enter(url: string, text: () => string): Promise<void> {
   // What a program needs to trust the certificate of a test is not here.
   if (!url.startsWith('http:')) return
   const newest = () => [...text().matchAll(/\/enter\/([\w-]+)/g)].at(-1)?.[1]
-  // The two processes of a server write to one console, in no order.
-  for (let i = 0; i < 250 && isOffered && !newest(); i++)
-    await new Promise((resolve) => setTimeout(resolve, 20))
   for (const held of [cookies, browserCookies]) {
     const code = newest()
     if (!code) return
