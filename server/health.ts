@@ -115,7 +115,7 @@ function totalsOf({ broker, ingest, recorder, history, counts, journal }: Health
       name: 'ingest',
       total: read.received,
       faults: read.faults,
-      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old, ${read.clockUnset} with a clock that was never set, ${read.clockBehind} with one that was set back`,
+      detail: `${read.duplicates} duplicates, ${read.outOfOrder} out of order, ${read.future} from the future, ${read.tooOld} too old, ${read.kept} kept by the broker, ${read.clockUnset} with a clock that was never set, ${read.clockBehind} with one that was set back`,
     },
     { name: 'readings', total: read.readings, faults: 0 },
     { name: 'derive', total: counts.evaluations, faults: 0 },

@@ -44,7 +44,7 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
       onNotice: (sentence) => tell(sentence, 'warn'),
     }),
     certificate,
-    broker: openBroker(options, { clock, tell, certificate }),
+    broker: openBroker(options, { clock, tell, certificate, folder: folder.path }),
     ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files, tell) } : {}),
     launchPage: pageLauncher(options.log, tell),
     tell,

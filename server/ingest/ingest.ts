@@ -3,9 +3,10 @@ import type { Plant } from '../plant/plant.ts'
 import type { HealthReply, TopicHealth } from '../wire/replies.ts'
 import type { Broker, Message } from './broker/broker.ts'
 import type { Fault } from './formats/format.ts'
+import { createKeptWatch } from './keptWatch.ts'
 import type { Reading } from './reading.ts'
 import { type SampleCounters, type SampleSinks, takeSample } from './readings.ts'
-import { type Readers, type Routes, recordsOf, routesOf } from './routes.ts'
+import { type Readers, type Routes, recordsOf, routesOf, timedTopics } from './routes.ts'
 import { createUnmappedTopics, noteFault, type TopicRecord, topicHealth } from './topics.ts'
 
 export interface IngestOptions {
@@ -49,6 +50,7 @@ export function createIngest(options: IngestOptions): Ingest {
   const unmapped = createUnmappedTopics()
   const sinks: SampleSinks = {
     counters,
+    kept: createKeptWatch(),
     onReading: options.onReading,
     onFault(record, fault, message) {
       counters.faults++
@@ -62,7 +64,14 @@ export function createIngest(options: IngestOptions): Ingest {
     routes = routesOf(plants, counters, routes)
     const simulators = plants.filter((plant) => plant.simulated)
     ownPrefixes = [OWN_LEVEL, ...simulators.map((plant) => `${plant.id}/simulator/`)]
-    broker.subscribe(listUnmapped ? ['#'] : [...routes.keys()])
+    const topics = [...routes.keys()]
+    const timed = timedTopics(plants)
+    if (listUnmapped) broker.subscribe(['#'])
+    else
+      broker.subscribe(
+        topics.filter((topic) => !timed.has(topic)),
+        [...timed],
+      )
   }
 
   function takeMessage(message: Message): void {
@@ -126,5 +135,6 @@ function createCounters(): IngestCounters {
     clockUnset: 0,
     tooOld: 0,
     clockBehind: 0,
+    kept: 0,
   }
 }

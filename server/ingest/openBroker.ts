@@ -7,6 +7,7 @@ import { type Broker, PRESENCE_TOPIC } from './broker/broker.ts'
 import { createEmbeddedBroker } from './broker/embedded.ts'
 import { type MqttAccount, readAccounts } from './broker/embeddedAccounts.ts'
 import { createExternalPair } from './broker/external.ts'
+import { durableIdOf } from './durableId.ts'
 
 /** The broker that the options ask for, and the address under which the simulator of the demo reaches it. */
 export type OpenBroker = Broker & { url(): string }
@@ -15,9 +16,11 @@ interface BrokerParts {
   clock: Clock
   tell: Tell
   certificate: Certificate | undefined
+  /** Data folder. */
+  folder: string
 }
 
-export function openBroker(options: Options, { clock, tell, certificate }: BrokerParts): OpenBroker {
+export function openBroker(options: Options, { clock, tell, certificate, folder }: BrokerParts): OpenBroker {
   const credentials = {
     ...(options.mqttUser === null ? {} : { user: options.mqttUser }),
     ...(options.mqttPassword === null ? {} : { password: options.mqttPassword }),
@@ -27,8 +30,10 @@ export function openBroker(options: Options, { clock, tell, certificate }: Broke
   if (options.mqttUrl !== null) {
     const url = options.mqttUrl
     const caFile = options.mqttCa === null ? {} : { caFile: options.mqttCa }
+    const durableId = durableIdOf(folder)
+    const durable = durableId === undefined ? {} : { durableId }
     return refusing({
-      ...createExternalPair({ clock, url, log, ...presence, ...credentials, ...caFile }),
+      ...createExternalPair({ clock, url, log, ...presence, ...credentials, ...caFile, ...durable }),
       url: () => url,
     })
   }

@@ -21,7 +21,9 @@ import { createSourceWatch, DOUBT_WORDS, type SourceDoubt } from './sourceWatch.
  * | time before 2020                              | stamped with arrival, uncertain, "clock not set"      | clockUnset |
  * | time > 24 h ago, from a periodic instrument   | `late`: recorded with its time, not the present value | tooOld     |
  * | time before that of the latest reading        | `late`                                                | outOfOrder |
- * | either of these two, but the device's clock   | stamped with arrival, uncertain, "clock behind":       | clockBehind|
+ * | what a broker may have kept, older than stale  | `late`                                                | kept       |
+ * | the same, without a time to believe           | `ageUnknown`, uncertain                               |            |
+ * | any of these that is late, but the clock      | stamped with arrival, uncertain, "clock behind":       | clockBehind|
  * | keeps pace for a second (clockWatch.ts)       | it was set back, and over-speed must not go unseen    |            |
  * | time and value equal to the latest reading's  | dropped                                               | duplicates |
  * | same time, other value                        | kept, the last one counts                             |            |
@@ -34,7 +36,7 @@ export interface Judgement {
   quality: Quality
   reasons: string[]
   ageUnknown: boolean
-  late: false | 'outOfOrder' | 'tooOld'
+  late: false | 'outOfOrder' | 'tooOld' | 'kept'
   doubt: SourceDoubt | undefined
 }
 
@@ -47,6 +49,8 @@ export interface SampleFacts {
   doubt: string | undefined
   receivedAt: number
   retained: boolean
+  /** The broker may have kept it while nobody was there. */
+  mayBeKept: boolean
   sender: string | undefined
 }
 
@@ -57,6 +61,7 @@ export interface QualityCounters {
   clockUnset: number
   tooOld: number
   clockBehind: number
+  kept: number
 }
 
 /** Clocks of devices may be ahead by this much [ms]: what is ahead makes all that is not look late. */
@@ -65,6 +70,8 @@ export const AHEAD_LIMIT_MS = 1000
 const BEHIND_LIMIT_MS = 5000
 /** A periodic instrument's reading older than this [ms] is history, whatever else is known. */
 export const OLD_LIMIT_MS = 86_400_000
+/** What a broker kept of a topic that speaks only on change is history after this time [ms]. */
+const KEPT_LIMIT_MS = 60_000
 /** No plant of this server was measured before; a clock that says so was never set. */
 const EARLIEST = Date.UTC(2020, 0, 1)
 
@@ -75,6 +82,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
   const limits = instrument.scale?.kind === 'loop' ? undefined : instrument.range
   let newestAt = Number.NEGATIVE_INFINITY
   let newestValue = Number.NaN
+  const keptLimit = instrument.periodic ? instrument.staleAfterMs : KEPT_LIMIT_MS
   const watch = createClockWatch()
   const watchSource = createSourceWatch()
 
@@ -83,10 +91,10 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
   }
 
   return (facts) => {
-    const { scaled, at, doubt, receivedAt, retained } = facts
+    const { scaled, at, doubt, receivedAt, retained, mayBeKept } = facts
     const { value } = scaled
     if (newestAt > receivedAt + AHEAD_LIMIT_MS) newestAt = Number.NEGATIVE_INFINITY
-    const ageUnknown = retained && at === undefined
+    const ageUnknown = retained ? at === undefined : mayBeKept && (at === undefined || at < EARLIEST)
     if (isRepeated(value, at, ageUnknown)) {
       counters.duplicates++
       return undefined
@@ -102,9 +110,10 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     if (scaled.reason !== undefined) worsen(judged, scaled.quality, scaled.reason)
     if (doubt !== undefined) worsen(judged, 'uncertain', doubt)
     if (limits) judgeRange(judged, value, { limits, unit: instrument.unit.print })
-    if (ageUnknown) worsen(judged, 'uncertain', 'retained, age unknown')
+    if (ageUnknown)
+      worsen(judged, 'uncertain', `${retained ? 'retained' : 'kept by the broker'}, age unknown`)
     const isStamped = at !== undefined && judgeTime(judged, { at, receivedAt }, counters)
-    if (isStamped) judged.late = lateness(judged.measuredAt, receivedAt)
+    if (isStamped) judged.late = lateness(judged.measuredAt, facts)
     if (isStamped && !retained) correctClock(judged, receivedAt)
     if (!retained) doubtSource(judged, facts)
     if (judged.late) counters[judged.late]++
@@ -134,8 +143,10 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     judged.measuredAt = receivedAt
   }
 
-  function lateness(measuredAt: number, receivedAt: number): Judgement['late'] {
-    if (instrument.periodic && receivedAt - measuredAt > OLD_LIMIT_MS) return 'tooOld'
+  function lateness(measuredAt: number, { receivedAt, mayBeKept, retained }: SampleFacts): Judgement['late'] {
+    const age = receivedAt - measuredAt
+    if (mayBeKept && !retained && age > keptLimit) return 'kept'
+    if (instrument.periodic && age > OLD_LIMIT_MS) return 'tooOld'
     return measuredAt < newestAt && 'outOfOrder'
   }
 }

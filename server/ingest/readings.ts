@@ -1,6 +1,7 @@
 import { toSi } from '../wire/units.ts'
 import type { Message } from './broker/broker.ts'
 import type { Fault, Sample } from './formats/format.ts'
+import type { KeptWatch } from './keptWatch.ts'
 import type { Judgement, QualityCounters } from './quality.ts'
 import type { Reading } from './reading.ts'
 import { scaleValue } from './scale.ts'
@@ -12,6 +13,7 @@ export interface SampleCounters extends QualityCounters {
 
 export interface SampleSinks {
   counters: SampleCounters
+  kept: KeptWatch
   onReading: (reading: Reading) => void
   onFault: (record: TopicRecord, fault: Fault, message: Message) => void
 }
@@ -39,9 +41,11 @@ export function takeSample(taken: Taken, sinks: SampleSinks): void {
     doubt: sample.doubt,
     receivedAt: message.receivedAt,
     retained: message.retained,
+    mayBeKept: sinks.kept.mayBeKept(message),
     sender: message.sender,
   })
   if (!judged) return
+  if (judged.late) sinks.kept.noteLate(message)
   if (judged.late === 'tooOld') sinks.onFault(record, tooOld(judged), message)
   sinks.counters.readings++
   sinks.onReading(readingOf(taken, judged, value))

@@ -1,4 +1,4 @@
-import type { Plant } from '../plant/plant.ts'
+import type { Instrument, Plant } from '../plant/plant.ts'
 import { type Decoder, decoderFor } from './formats/index.ts'
 import { createJudge, type QualityCounters } from './quality.ts'
 import type { TopicRecord } from './topics.ts'
@@ -33,6 +33,18 @@ export function routesOf(plants: readonly Plant[], counters: QualityCounters, be
     }
   }
   return routes
+}
+
+/** Topics whose payloads carry their own time, as far as the plant files tell, for every instrument that reads them. */
+export function timedTopics(plants: readonly Plant[]): Set<string> {
+  const instruments = plants.flatMap((plant) => plant.instruments)
+  const untimed = new Set(instruments.filter((one) => !isTimed(one)).map(({ topic }) => topic))
+  return new Set(instruments.map(({ topic }) => topic).filter((topic) => !untimed.has(topic)))
+}
+
+function isTimed({ payload }: Instrument): boolean {
+  if (payload === 'number') return false
+  return payload.format === 'lineProtocol' || payload.time !== undefined
 }
 
 export function recordsOf(routes: Routes): TopicRecord[] {

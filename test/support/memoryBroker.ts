@@ -9,6 +9,7 @@ export interface MemoryBroker extends OpenBroker {
     retained?: boolean
     receivedAt: number
     sender?: string | undefined
+    resumedAt?: number | undefined
   }): void
   published: { topic: string; payload: string }[]
 }
@@ -20,9 +21,9 @@ export function memoryBroker(): MemoryBroker {
   return {
     published,
     url: () => 'mqtt://memory',
-    deliver({ topic, payload, retained = false, receivedAt, sender }) {
+    deliver({ payload, retained = false, ...rest }) {
       const bytes = typeof payload === 'string' ? new TextEncoder().encode(payload) : payload
-      for (const listener of listeners) listener({ topic, payload: bytes, retained, receivedAt, sender })
+      for (const listener of listeners) listener({ ...rest, payload: bytes, retained })
     },
     start: async () => {},
     subscribe: () => {},

@@ -9,6 +9,8 @@ export interface Message {
   retained: boolean
   /** Wall clock at arrival [ms UTC]. */
   receivedAt: number
+  /** When the session was taken up again in which it came [ms UTC]: the broker may have kept it until then. */
+  resumedAt?: number | undefined
   /** Name of the client that sent it, where the broker tells. */
   sender?: string | undefined
 }
@@ -42,8 +44,11 @@ export interface BrokerCounters {
 export interface Broker {
   /** Starts listening or connecting. Rejects only on errors that will not heal (port taken, bad option). */
   start(): Promise<void>
-  /** MQTT topic filters; may be called before `start`. Re-subscribed after every reconnect. */
-  subscribe(filters: readonly string[]): void
+  /**
+   * MQTT topic filters; may be called before `start`. Re-subscribed after every reconnect.
+   * @param kept Topics whose payloads carry their time: a broker that can, delivers later what was sent meanwhile.
+   */
+  subscribe(filters: readonly string[], kept?: readonly string[]): void
   /** Called synchronously per packet; must not throw. Set before `start`. Returns the function that unsubscribes. */
   onMessage(listener: (message: Message) => void): () => void
   onStatus(listener: (status: BrokerStatus) => void): () => void

@@ -70,7 +70,7 @@ export function createEmbeddedBroker(options: EmbeddedBrokerOptions): EmbeddedBr
 
   return {
     start,
-    subscribe: (filters) => intake.subscribe(filters, phase === 'open'),
+    subscribe: (filters, kept = []) => intake.subscribe([...filters, ...kept], phase === 'open'),
     onMessage: intake.onMessage,
     onStatus: status.onChange,
     publish: (...message) => outlet.publish(phase === 'open' ? server?.aedes : undefined, ...message),

@@ -28,10 +28,24 @@ export interface LinkOptions {
 export function createLink(options: LinkOptions): Connector {
   const { settings, address, tls, filters, outlet, status, counters, log } = options
   let hasConnected = false
+  let version: SessionOptions['version'] = settings.durableId === undefined ? 4 : 5
   return createConnector({
     settings,
     open: (on) =>
-      openSession({ ...on, ...reports(options), address, tls, settings, clientId: newId(settings) }),
+      openSession({
+        ...on,
+        ...reports(options),
+        address,
+        tls,
+        settings,
+        version,
+        clientId: settings.durableId ?? newId(settings),
+        // With nothing to keep, what a session of earlier kept is given up.
+        isDurable: settings.durableId !== undefined && filters.minimal().length > 0,
+        onVersionRefused() {
+          version = 4
+        },
+      }),
     onConnected(session) {
       if (hasConnected) counters.reconnects++
       hasConnected = true

@@ -11,6 +11,11 @@ export interface ExternalBrokerOptions {
   caFile?: string
   /** Name that the broker's certificate must bear; default: the host of the URL. */
   serverName?: string
+  /**
+   * Client id of a durable session: the broker keeps what is sent with QoS 1 while we are away. The same at every start,
+   * and of no other program. Default: a clean session.
+   */
+  durableId?: string
   /** Beginning of the client id, to which random letters are added; default "headrace". */
   clientIdPrefix?: string
   /** Longest MQTT packet [bytes]; longer ones are left out and counted; default 262 144. */
@@ -39,6 +44,7 @@ export type ExternalSettings = ReturnType<typeof withDefaults>
 
 export function withDefaults(options: ExternalBrokerOptions) {
   return {
+    durableId: undefined,
     clientIdPrefix: 'headrace',
     maxPacketBytes: 262_144,
     maxQueuedPublishes: 1000,

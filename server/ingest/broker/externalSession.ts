@@ -1,12 +1,16 @@
 import { connect as connectTcp, isIP, type Socket } from 'node:net'
 import { connect as connectTls } from 'node:tls'
 import { type IClientOptions, MqttClient } from 'mqtt'
-import { OFFLINE } from './broker.ts'
+import { type Message, OFFLINE } from './broker.ts'
 import type { BrokerAddress, ExternalSettings, TlsFiles } from './externalOptions.ts'
 import { createPacketGuard, guardSocket, type OversizePacket } from './packetGuard.ts'
 
 const SUBSCRIBE_BATCH = 100
-/** SUBACK return code "failure", MQTT 3.1.1 § 3.9.3. */
+/** So long [s] a broker of MQTT 5 shall keep a durable session that nobody takes up again: a week. */
+const KEPT_S = 7 * 86_400
+/** "Unacceptable protocol version", MQTT 3.1.1 § 3.2.2.3; "unsupported protocol version", MQTT 5 § 3.2.2.2. */
+const VERSION_REFUSED = [1, 132]
+/** SUBACK return code "failure", MQTT 3.1.1 § 3.9.3; in MQTT 5 all from here on are failures, § 3.9.3. */
 const REFUSED = 128
 
 export interface SessionOptions {
@@ -14,15 +18,24 @@ export interface SessionOptions {
   tls: TlsFiles
   settings: ExternalSettings
   clientId: string
+  /** MQTT 3.1.1 or 5. */
+  version: 4 | 5
+  /** Whether the broker keeps for us what is sent with QoS 1 while we are away. */
+  isDurable: boolean
+  /** The broker does not speak this version, or ended the connection without a word. */
+  onVersionRefused: () => void
   onConnected: () => void
   /** Called at most once; nothing is called after it. */
   onClosed: (fault: string) => void
-  onMessage: (topic: string, payload: Uint8Array, retained: boolean) => void
+  onMessage: (arrival: Arrival) => void
   /** Filters that the broker does not grant, e.g. because of its access rules. */
   onRefused: (filters: string[]) => void
   /** A packet that was left out for its size. */
   onOversize: (packet: OversizePacket) => void
 }
+
+/** What came from the broker. */
+export type Arrival = Pick<Message, 'topic' | 'payload' | 'retained' | 'resumedAt'>
 
 /** One own message. */
 export interface Outgoing {
@@ -35,6 +48,8 @@ export interface Outgoing {
 export interface Session {
   /** Brings the broker's subscriptions to exactly these filters. */
   subscribe(filters: readonly string[]): void
+  /** Ends a subscription of an earlier connection of a durable session. */
+  drop(topic: string): void
   /** @param sent called when the message is written out. */
   publish(message: Outgoing, sent: () => void): void
   /** Says goodbye and closes; resolves when closed. */
@@ -46,7 +61,10 @@ export interface Session {
 export function openSession(options: SessionOptions): Session {
   let fault: string | undefined
   let isOver = false
+  let isConnected = false
+  let resumedAt: number | undefined
   const subscribed = new Set<string>()
+  const dropped = new Set<string>()
   const client = new MqttClient(() => openSocket(options), clientOptions(options))
   const unlessOver = (task: () => void) => {
     if (!isOver) task()
@@ -54,22 +72,32 @@ export function openSession(options: SessionOptions): Session {
   // Handlers first, then connect: retained messages follow on the heels of the SUBACK. The client's own
   // `handleMessage` calls back at once.
   client.on('message', (topic, payload, packet) =>
-    unlessOver(() => options.onMessage(topic, payload, packet.retain)),
+    unlessOver(() => options.onMessage({ topic, payload, retained: packet.retain, resumedAt })),
   )
-  client.on('connect', () => unlessOver(options.onConnected))
+  client.on('connect', ({ sessionPresent }) => {
+    isConnected = true
+    if (sessionPresent) resumedAt = options.settings.clock.now()
+    unlessOver(options.onConnected)
+  })
   client.on('error', (error) => {
     fault = connectionFault(error)
+    if (VERSION_REFUSED.includes(Number((error as { code?: unknown }).code))) options.onVersionRefused()
   })
   client.on('close', () =>
     unlessOver(() => {
       isOver = true
+      if (!isConnected && fault === undefined) options.onVersionRefused()
       options.onClosed(fault ?? 'the connection was closed')
     }),
   )
   client.connect()
   return {
-    subscribe: (filters) =>
-      settleSubscriptions({ client, subscribed, onRefused: options.onRefused }, filters),
+    subscribe: (filters) => settleSubscriptions({ ...options, client, subscribed }, filters),
+    drop(topic) {
+      if (dropped.has(topic)) return
+      dropped.add(topic)
+      client.unsubscribe(topic, () => {})
+    },
     publish: ({ topic, payload, retain }, sent) =>
       client.publish(topic, typeof payload === 'string' ? payload : Buffer.from(payload), { retain }, sent),
     end: () =>
@@ -84,12 +112,14 @@ export function openSession(options: SessionOptions): Session {
   }
 }
 
-function clientOptions({ address, settings, clientId }: SessionOptions): IClientOptions {
+function clientOptions(options: SessionOptions): IClientOptions {
+  const { address, settings, clientId, version, isDurable } = options
   return {
-    protocolVersion: 4,
-    // A clean session: what a broker would keep for us while we are away carries no time of arrival, and
-    // would be taken for the present when it comes.
-    clean: true,
+    protocolVersion: version,
+    // What a broker keeps for us while we are away carries no time of arrival: without a time of its own it would be
+    // taken for the present when it comes.
+    clean: !isDurable,
+    ...(isDurable && version === 5 ? { properties: { sessionExpiryInterval: KEPT_S } } : {}),
     clientId,
     ...(address.user === undefined ? {} : { username: address.user }),
     ...(address.password === undefined ? {} : { password: address.password }),
@@ -109,18 +139,17 @@ function willOf(topic: string): NonNullable<IClientOptions['will']> {
   return { topic, payload: Buffer.from(OFFLINE), qos: 1, retain: true }
 }
 
-interface Subscriber {
+interface Subscriber extends Pick<SessionOptions, 'isDurable' | 'onRefused'> {
   client: MqttClient
   subscribed: Set<string>
-  onRefused: (filters: string[]) => void
 }
 
 /**
- * QoS 0, because a clean session repeats nothing after a cut anyway: QoS 1 would add an acknowledgement per
- * message and no reading more.
+ * QoS 0 in a clean session, which repeats nothing after a cut anyway: QoS 1 would add an acknowledgement per message
+ * and no reading more. Of a durable session a broker keeps only what was asked for with QoS 1.
  */
 function settleSubscriptions(
-  { client, subscribed, onRefused }: Subscriber,
+  { client, subscribed, isDurable, onRefused }: Subscriber,
   filters: readonly string[],
 ): void {
   const added = filters.filter((one) => !subscribed.has(one))
@@ -129,9 +158,9 @@ function settleSubscriptions(
   for (const one of dropped) subscribed.delete(one)
   for (let i = 0; i < added.length; i += SUBSCRIBE_BATCH) {
     const batch = added.slice(i, i + SUBSCRIBE_BATCH)
-    client.subscribe([...batch], { qos: 0 }, (_error, _subscriptions, suback) => {
+    client.subscribe([...batch], { qos: isDurable ? 1 : 0 }, (_error, _subscriptions, suback) => {
       const granted = (suback?.granted ?? []) as number[]
-      const refused = batch.filter((_filter, nth) => granted[nth] === REFUSED)
+      const refused = batch.filter((_filter, nth) => granted[nth]! >= REFUSED)
       if (refused.length > 0) onRefused(refused)
     })
   }

@@ -32,6 +32,7 @@ function covers(wide: string, narrow: string): boolean {
 export interface FilterSet {
   /** @returns those that were not there before. */
   add(filters: readonly string[]): string[]
+  remove(filters: readonly string[]): void
   matches(topic: string): boolean
   /**
    * The fewest filters with the same effect: one that lies within another is left out, because many brokers send
@@ -49,6 +50,12 @@ export function createFilterSet(): FilterSet {
       const added = filters.filter((one) => !exact.has(one) && !wild.has(one))
       for (const one of added) (/[+#]/.test(one) ? wild : exact).add(one)
       return [...new Set(added)]
+    },
+    remove(filters) {
+      for (const one of filters) {
+        exact.delete(one)
+        wild.delete(one)
+      }
     },
     matches(topic) {
       if (exact.has(topic)) return true
