@@ -83,7 +83,12 @@ function cookieOf(name: string): Cookie {
 
 /** Whether the browser sees https: here, or at a proxy before this server. */
 export function isOverTls(request: IncomingMessage): boolean {
-  return (request.socket as TLSSocket).encrypted === true || request.headers['x-forwarded-proto'] === 'https'
+  return isTlsPort(request) || request.headers['x-forwarded-proto'] === 'https'
+}
+
+/** Whether our own port speaks TLS, whatever a proxy before it does. */
+export function isTlsPort(request: IncomingMessage): boolean {
+  return (request.socket as TLSSocket).encrypted === true
 }
 
 export const SESSION_COOKIE = cookieOf('headrace')

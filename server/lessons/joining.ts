@@ -1,7 +1,7 @@
 import { randomInt } from 'node:crypto'
 import type { IncomingMessage } from 'node:http'
 import { networkInterfaces } from 'node:os'
-import { isOverTls } from '../access/visitor.ts'
+import { isOverTls, isTlsPort } from '../access/visitor.ts'
 import { hostName, isLoopback } from '../hosts.ts'
 
 /** No letter that is taken for another, nor for a digit, when read from a wall: no l, no q, no w; y is no vowel here. */
@@ -49,7 +49,8 @@ export function joinAddresses(
   if (isLoopback(listensOn)) return { addresses: seen, note: seen.length > 0 ? SEEN : ONLY_HERE }
   const port = request.socket.localPort
   const own = isEverywhere(listensOn) ? outward(interfaces) : [listensOn]
-  const rest = own.map((address) => `http://${address.includes(':') ? `[${address}]` : address}:${port}`)
+  const scheme = isTlsPort(request) ? 'https' : 'http'
+  const rest = own.map((address) => `${scheme}://${address.includes(':') ? `[${address}]` : address}:${port}`)
   const addresses = [...new Set([...seen, ...rest])]
   return { addresses, note: addresses.length > 0 ? SAME_NETWORK : NO_NETWORK }
 }

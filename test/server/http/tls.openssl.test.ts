@@ -130,7 +130,15 @@ describe('the page with a certificate', () => {
       copyFileSync(files.key, files.certificate)
       headrace.clock.advance(2000)
       const { certificate } = JSON.parse((await ask('/api/health', { agent: fresh })).text) as HealthReply
-      expect(certificate?.fault).toContain('holds no certificate')
+      // whoever is not signed in sees no name of a file
+      expect(certificate?.fault).toBe('The newest files cannot be used; whoever is signed in sees why.')
+      const signed = await ask('/api/session', {
+        agent: fresh,
+        body: { name: 'First', password: BENCH_PASSWORD },
+      })
+      const cookie = signed.headers['set-cookie']![0]!.split(';')[0]!
+      const inside = JSON.parse((await ask('/api/health', { agent: fresh, cookie })).text) as HealthReply
+      expect(inside.certificate?.fault).toContain('holds no certificate')
       expect(headrace.notices.at(-1)).toContain('The certificate from before is used on.')
       socket.disconnect()
     } finally {

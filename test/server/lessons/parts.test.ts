@@ -25,8 +25,8 @@ describe('the code of a lesson', () => {
 })
 
 describe('the address for joining', () => {
-  const asked = (host: string) =>
-    ({ headers: { host }, socket: { localPort: 8080 } }) as unknown as IncomingMessage
+  const asked = (host: string, socket = {}) =>
+    ({ headers: { host }, socket: { localPort: 8080, ...socket } }) as unknown as IncomingMessage
   const lan = { eth: [{ address: '192.0.2.5', family: 'IPv4', internal: false }] } as never
 
   it('is none where only this machine can open the page, and the note says how to change that', () => {
@@ -37,6 +37,17 @@ describe('the address for joining', () => {
 
   it('is that of the network where the server listens everywhere', () => {
     expect(joinAddresses(asked('localhost:8080'), '0.0.0.0', lan).addresses).toEqual([
+      'http://192.0.2.5:8080',
+    ])
+  })
+
+  it('begins with https where the port of the server speaks TLS, not where a proxy before it does', () => {
+    const own = asked('localhost:8080', { encrypted: true })
+    expect(joinAddresses(own, '0.0.0.0', lan).addresses).toEqual(['https://192.0.2.5:8080'])
+    const proxied = asked('rig.example')
+    proxied.headers['x-forwarded-proto'] = 'https'
+    expect(joinAddresses(proxied, '0.0.0.0', lan).addresses).toEqual([
+      'https://rig.example',
       'http://192.0.2.5:8080',
     ])
   })
