@@ -14,12 +14,15 @@ const WHOLE = 4096
 const FULL_MS = 100
 const STUCK_MS = 1000
 
-/** The log of this process on its console. */
+/** The log of this process on its console; what Node itself warns of stands in it too. */
 export function openConsoleLog(name: string, format: LogFormat): ConsoleLog {
   const out = openConsole()
   process.on('exit', out.flush)
+  const log = createLog({ name, format, clock, sink: out })
+  process.removeAllListeners('warning')
+  process.on('warning', (warning) => log.tell(`node: ${warning.name}: ${warning.message}`, 'warn'))
   return {
-    ...createLog({ name, format, clock, sink: out }),
+    ...log,
     queue: () => ({
       name: `log of the ${name}, characters`,
       length: out.waiting(),

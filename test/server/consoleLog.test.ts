@@ -61,6 +61,18 @@ describe('the log on the console', () => {
     child.stdout!.destroy()
   })
 
+  it('holds what Node itself warns of, in place of lines beside it', () => {
+    const code = WRITER.replace(
+      /let longestMs[\s\S]*/,
+      "process.emitWarning('an old\\nfunction', 'DeprecationWarning')",
+    )
+    const args = ['--import', 'tsx', '--input-type=module', '-e', code]
+    const { stdout, stderr } = spawnSync(process.execPath, args, { cwd: root, encoding: 'utf8' })
+    const msg = 'node: DeprecationWarning: an old\\u{a}function'
+    expect(JSON.parse(stdout)).toMatchObject({ level: 'warn', msg })
+    expect(stderr).toBe('')
+  })
+
   it('has its last words on the console when the process ends in the same moment', async () => {
     const code = WRITER.replace(/let longestMs[\s\S]*/, "tell('last words', 'error'); process.exit(3)")
     const args = ['--import', 'tsx', '--input-type=module', '-e', code]
