@@ -115,7 +115,13 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     version++
   }
 
-  function accept(next: ConditionState, mono: number): Step[] {
+  /** A blank neither ends what is there nor holds back what is coming: nobody can say how it stands then. */
+  function unknownWhereBlank(next: ConditionState): ConditionState {
+    return next.isBlank && (isPresent || delay.isRising()) ? { ...next, holds: undefined } : next
+  }
+
+  function accept(judged: ConditionState, mono: number): Step[] {
+    const next = unknownWhereBlank(judged)
     if ((next.holds === undefined) !== (condition.holds === undefined) || next.quality !== condition.quality)
       version++
     condition = next

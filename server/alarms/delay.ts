@@ -9,6 +9,8 @@ export interface Delay {
    * @returns Whether the alarm condition counts as present.
    */
   update(holds: boolean, mono: number): boolean
+  /** Whether a condition holds whose on-delay is not over. */
+  isRising(): boolean
 }
 
 export function createDelay(onDelayMs: number, offDelayMs: number, present = false): Delay {
@@ -27,5 +29,6 @@ export function createDelay(onDelayMs: number, offDelayMs: number, present = fal
       }
       return isPresent
     },
+    isRising: () => !isPresent && differsSince !== undefined,
   }
 }

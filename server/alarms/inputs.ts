@@ -11,6 +11,8 @@ export interface ConditionState {
   value: number
   at: number
   quality: Quality
+  /** The figure is left blank by design, such as an efficiency at standstill: there is nothing to judge. */
+  isBlank?: true
 }
 
 /** One reading as it arrived. */

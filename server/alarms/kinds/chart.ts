@@ -30,7 +30,7 @@ export function watchChart(
     isWorse: (a, b) => (direction === 'falling' ? a < b : a > b),
     lost: forget,
     holds(value, wasHeld, { mono, isIdle }) {
-      if (isIdle || Number.isNaN(value)) {
+      if (isIdle) {
         forget()
         return wasHeld
       }

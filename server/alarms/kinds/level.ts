@@ -48,8 +48,7 @@ function levelKind(id: string, { relation, isBeyond, sign }: Side): AlarmKind {
         uses: [figure],
         open: (inputs) =>
           watchFigure(figure, inputs, {
-            holds: (value, wasHeld) =>
-              !Number.isNaN(value) && isBeyond(value, wasHeld ? limit - sign * deadband : limit),
+            holds: (value, wasHeld) => isBeyond(value, wasHeld ? limit - sign * deadband : limit),
             isWorse: (a, b) => sign * (a - b) > 0,
           }),
       }

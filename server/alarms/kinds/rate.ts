@@ -55,7 +55,6 @@ function createWindow(withinMs: number) {
   let parts: Part[] = []
   return {
     add(value: number, mono: number): { up: number; down: number } {
-      if (Number.isNaN(value)) return { up: 0, down: 0 }
       const newest = parts.at(-1)
       if (newest && mono - newest.since < withinMs / PARTS) {
         newest.low = Math.min(newest.low, value)

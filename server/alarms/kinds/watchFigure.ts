@@ -1,14 +1,12 @@
-import { createRawInput } from '../inputs.ts'
+import type { Quality } from '../../wire/figure.ts'
+import { type ConditionState, createRawInput } from '../inputs.ts'
 import type { ConditionWatcher, Moment, WatcherInputs } from './kind.ts'
 
 /** What a kind asks of the value of one figure. */
 export interface FigureRule extends Pick<ConditionWatcher, 'isWorse'> {
-  /**
-   * Whether the condition holds; undefined where nobody can say. The value is NaN for a figure that is left blank by
-   * design: then there is nothing to judge, and no condition.
-   */
+  /** Whether the condition holds; undefined where nobody can say. */
   holds(value: number, wasHeld: boolean, moment: Moment): boolean | undefined
-  /** Called instead while the figure is bad. */
+  /** Called instead while the figure is bad or blank. */
   lost?(): void
   /** What more there is to say. */
   detail?(isHeld: boolean): string | undefined
@@ -27,14 +25,19 @@ export function watchFigure(
     judge(moment) {
       const { now } = moment
       const quality = figures.quality(figure)
-      if (quality === 'bad') lost?.()
       const value = quality === 'bad' ? Number.NaN : figures.value(figure)
+      if (Number.isNaN(value)) lost?.()
+      if (quality !== 'bad' && Number.isNaN(value)) return blankAt(now, quality)
       const next = quality === 'bad' ? undefined : holds(value, isHeld, moment)
       if (next === undefined) return { holds: next, value: Number.NaN, at: now, quality: 'bad' }
       isHeld = next
       return { holds: next, value, at: figures.at(figure) || now, quality }
     },
   }
+}
+
+function blankAt(at: number, quality: Quality): ConditionState {
+  return { holds: false, value: Number.NaN, at, quality, isBlank: true }
 }
 
 /** Judges an instrument on every reading as it comes in, and a derived figure on every tick. */
@@ -49,7 +52,7 @@ export function watchReadings(
   function judgeAt(now: number): ReturnType<ConditionWatcher['judge']> {
     const { value, at, quality } = input.newest(now)
     if (quality === 'bad') return { holds: undefined, value: Number.NaN, at, quality }
-    return { holds: !Number.isNaN(value) && holds(value, at), value, at, quality }
+    return Number.isNaN(value) ? blankAt(at, quality) : { holds: holds(value, at), value, at, quality }
   }
 
   return {

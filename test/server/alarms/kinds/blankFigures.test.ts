@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest'
+import { alarmKinds } from '../../../../server/alarms/kinds/index.ts'
+import { type AlarmBench, alarmBench } from '../../../support/alarmBench.ts'
+
+/**
+ * What is checked is a rule of the house, no outside source: a figure that is not known, for whatever reason, neither ends an alarm
+ * nor keeps one from coming.
+ */
+
+/** Of each kind that judges the amount of a figure, the fields with which 10 kW raises it (low ones: 1 kW). */
+const KINDS: Record<string, string> = {
+  high: 'limit: 5 kW',
+  highHigh: 'limit: 5 kW',
+  low: 'limit: 5 kW',
+  lowLow: 'limit: 5 kW',
+  lasting: 'levels: [{ limit: 5 kW, for: 1 s }]',
+  rate: 'limit: 3 kW, within: 1 h, direction: rising',
+  deviation: 'from: 2 * dump, limit: 2 kW, direction: above',
+  ewma: 'target: 5 kW, spread: 0.1 kW, every: 1 s, direction: rising',
+  cusum: 'target: 5 kW, allowance: 0.5 kW, decision: 1 kW, every: 1 s, direction: rising',
+}
+/** What judges no amount of a figure that could be blank. */
+const OTHERS = ['overSpeed', 'state', 'stale', 'silent', 'counter', 'doubtfulSource']
+
+const FIGURES = `
+figures:
+  - id: load
+    name: Load
+    formula: P
+    inputs: { P: activePower, n: speed }
+    constants: { n_0: 100 /min }
+    unit: kW
+    valid: [{ test: n > n_0, otherwise: it stands still }]
+  - { id: dump, name: Dump, formula: 0 * P, inputs: { P: activePower }, unit: kW }`
+
+const BLANKS: Record<string, (bench: AlarmBench) => void> = {
+  'left blank by design': (bench) => {
+    bench.read('speed', 0)
+    bench.read('activePower', 1000)
+  },
+  'of a reading out of range': (bench) => {
+    bench.read('speed', 157)
+    bench.read('activePower', 1e9, { quality: 'bad', reasons: ['out of range'] })
+  },
+  'of an input out of range': (bench) => {
+    bench.read('speed', -5, { quality: 'bad', reasons: ['out of range'] })
+    bench.read('activePower', 1000)
+  },
+  'of silence': () => {},
+}
+
+const isLow = (kind: string) => kind.startsWith('low')
+
+function measure(bench: AlarmBench, power: number, seconds: number): void {
+  for (let i = 0; i < 2 * seconds; i++) {
+    bench.read('speed', 157)
+    bench.read('activePower', power)
+    bench.tick(500)
+  }
+}
+
+describe.each(Object.entries(KINDS))('an alarm of the kind %s', (kind, fields) => {
+  const bad = isLow(kind) ? 1000 : 10_000
+  const well = isLow(kind) ? 10_000 : 1000
+  const open = (more = '') =>
+    alarmBench(
+      `  - { id: a, name: A, kind: ${kind}, figure: load, ${fields}, priority: high${more} }${FIGURES}`,
+    )
+  const events = (bench: AlarmBench) =>
+    bench.journal.entries.flatMap(({ alarm, event }) => (alarm === 'a' ? [event] : []))
+
+  it.each(Object.entries(BLANKS))('is not over while its figure is blank because %s', (_why, blank) => {
+    const bench = open()
+    measure(bench, well, 5)
+    measure(bench, bad, 20)
+    expect(events(bench)).toEqual(['raise'])
+    for (let i = 0; i < 60; i++) {
+      blank(bench)
+      bench.tick(500)
+    }
+    expect(bench.alarm('a')).toMatchObject({ state: 'unacknowledged', active: true, unknown: true })
+    expect(events(bench)).toEqual(['raise'])
+    measure(bench, bad, 5)
+    expect(bench.alarm('a')).toMatchObject({ active: true, unknown: false })
+  })
+
+  it('comes in its time although its figure was blank meanwhile', () => {
+    const bench = open(', onDelay: 10 s')
+    measure(bench, well, 5)
+    measure(bench, bad, 8)
+    expect(events(bench)).toEqual([])
+    for (let i = 0; i < 4; i++) {
+      BLANKS['left blank by design']!(bench)
+      bench.tick(500)
+    }
+    measure(bench, bad, 6)
+    expect(events(bench)).toEqual(['raise'])
+  })
+})
+
+it('stands for every kind of alarm, or says why not', () => {
+  expect([...Object.keys(KINDS), ...OTHERS].sort()).toEqual(alarmKinds.map(({ id }) => id).sort())
+})
