@@ -202,9 +202,10 @@ function fixedValue(node: MathNode, exponent: MathNode): number {
 }
 
 function choose(test: Part, yes: Part, no: Part): Part {
-  if (!equal(yes.dimension, no.dimension))
+  if (!yes.zero && !no.zero && !equal(yes.dimension, no.dimension))
     throw new FormulaFault('both branches of "? :" must have the same unit')
-  return { run: (c) => (test.run(c) !== 0 ? yes.run(c) : no.run(c)), dimension: yes.dimension }
+  const dimension = yes.zero ? no.dimension : yes.dimension
+  return { run: (c) => (test.run(c) !== 0 ? yes.run(c) : no.run(c)), dimension }
 }
 
 function call(node: MathNode & NodeShapes['FunctionNode'], scope: Scope): Part {

@@ -1,6 +1,9 @@
 import type { FigureRecord } from '../quantity.ts'
 import { WATER } from './place.ts'
 
+/** Meters and lines at rest are off by less (common practice, no source). */
+const NO_PRESSURE = { value: 100, unit: 'Pa', path: 'what a meter at rest may show' }
+
 /** Water through the machine and past it. */
 export const discharge: readonly FigureRecord[] = [
   {
@@ -10,10 +13,16 @@ export const discharge: readonly FigureRecord[] = [
     unit: 'm3/s',
     view: 'L/s',
     group: 'water',
-    formula: 'orificeCornerTaps(dp, d, D, rho, nu * rho)',
+    formula: 'dp > 0 ? orificeCornerTaps(dp, d, D, rho, nu * rho) : 0',
     inputs: { dp: 'meterPressureDifference', rho: 'waterDensity', nu: 'kinematicViscosity' },
     constants: { d: 'orifice.bore', D: 'orifice.pipeBore' },
-    valid: [{ test: 'dp > 0', otherwise: 'no differential pressure' }],
+    amounts: { dp_0: NO_PRESSURE },
+    valid: [
+      {
+        test: 'dp > -dp_0',
+        otherwise: 'its differential pressure is negative: the water runs back, or its lines are swapped',
+      },
+    ],
     source: 'ISO 5167-2, Reader-Harris/Gallagher, corner taps, water (ε = 1)',
   },
   {
@@ -25,18 +34,16 @@ export const discharge: readonly FigureRecord[] = [
     group: 'water',
     ways: [
       {
-        formula: 'rectangularWeir(h, p, b, B, g)',
+        formula: 'h > 0 ? rectangularWeir(h, p, b, B, g) : 0',
         inputs: { h: 'weirHead', g: 'gravity' },
         constants: { p: 'weir.crestHeight', b: 'weir.crestWidth', B: 'weir.channelWidth' },
-        valid: [{ test: 'h > 0', otherwise: 'no water over the crest' }],
-        source: 'ISO 1438, Kindsvater–Carter',
+        source: 'ISO 1438, Kindsvater–Carter; nothing flows while the water is not above the crest',
       },
       {
-        formula: 'vNotch(h, theta, g)',
+        formula: 'h > 0 ? vNotch(h, theta, g) : 0',
         inputs: { h: 'weirHead', g: 'gravity' },
         constants: { theta: 'weir.notchAngle' },
-        valid: [{ test: 'h > 0', otherwise: 'no water over the crest' }],
-        source: 'ISO 1438, Kindsvater–Shen',
+        source: 'ISO 1438, Kindsvater–Shen; nothing flows while the water is not above the notch',
       },
     ],
   },
@@ -90,7 +97,7 @@ export const discharge: readonly FigureRecord[] = [
         source: 'the measuring weir',
       },
       {
-        formula: 'C_d * a * sqrt(2 * g * (z - z_o))',
+        formula: 'z > z_o ? C_d * a * sqrt(2 * g * (z - z_o)) : 0',
         inputs: { z: 'pondLevel', g: 'gravity' },
         constants: {
           C_d: 'residualOutlet.coefficient',
@@ -98,9 +105,8 @@ export const discharge: readonly FigureRecord[] = [
           z_o: 'residualOutlet.centre',
         },
         applies: (plant) => plant.residualOutlet !== undefined,
-        valid: [{ test: 'z > z_o', otherwise: 'the level is below the centre of the outlet' }],
         estimated: 'orifice law with the coefficient of the plant file; the outlet is not calibrated',
-        source: 'free outflow of an orifice, Q = Cd·a·√(2gh)',
+        source: 'free outflow of an orifice, Q = Cd·a·√(2gh), nothing at a level below its centre',
       },
     ],
   },

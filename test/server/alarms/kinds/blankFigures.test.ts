@@ -101,3 +101,27 @@ describe.each(Object.entries(KINDS))('an alarm of the kind %s', (kind, fields) =
 it('stands for every kind of alarm, or says why not', () => {
   expect([...Object.keys(KINDS), ...OTHERS].sort()).toEqual(alarmKinds.map(({ id }) => id).sort())
 })
+
+describe('an alarm on the residual flow through an outlet', () => {
+  const bench = alarmBench(
+    `  - { id: river, name: River, kind: low, figure: residualFlow, limit: 8 L/s, priority: high }
+residualOutlet: { area: 0.01 m2, coefficient: 0.6, centre: 0.40 m }`,
+    undefined,
+    '- { id: gauge, role: headwaterLevel, topic: mill/level, unit: m, accuracy: { absolute: 0.01 } }',
+  )
+  const at = (level: number) => {
+    for (let i = 0; i < 20; i++) {
+      bench.read('headwaterLevel', level)
+      bench.tick(500)
+    }
+    return bench.alarm('river')
+  }
+
+  it('stands while the outlet runs dry, since then the river gets nothing', () => {
+    expect(at(1.0)).toMatchObject({ active: false })
+    expect(at(0.45)).toMatchObject({ active: true, unknown: false })
+    expect(at(0.39)).toMatchObject({ active: true, unknown: false, state: 'unacknowledged' })
+    expect(at(0.05)).toMatchObject({ active: true, unknown: false, state: 'unacknowledged' })
+    expect(bench.alarm('river').peak).toBe(0)
+  })
+})

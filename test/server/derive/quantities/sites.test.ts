@@ -163,6 +163,7 @@ describe('water at the intake', () => {
     // by hand: 0.6 · 0.02 · √(2 · 9.81 · 1.0)
     const flow = figureOf('residualFlow', { headwaterLevel: '1.20 m' }, { ...BECK, residualOutlet })
     expect(flow).toBeCloseTo(0.012 * Math.sqrt(19.62), 12)
+    expect(figureOf('residualFlow', { headwaterLevel: '0.19 m' }, { ...BECK, residualOutlet })).toBe(0)
   })
 
   it('could have made power as far as the machine has room for it', () => {
