@@ -1,7 +1,10 @@
 import { type AddressInfo, createServer, type Server, type Socket } from 'node:net'
 import { createServer as createTlsServer } from 'node:tls'
 import { Aedes, type AedesPublishPacket, type Client } from 'aedes'
+import { createAllowances, type Rate } from '../../access/allowance.ts'
 import { type Certificate, TLS_RULES } from '../../certificate.ts'
+import type { Clock } from '../../clock.ts'
+import { networkOf } from '../../hosts.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters } from './broker.ts'
 import { accessHooks, logSlowClients } from './embeddedAccess.ts'
@@ -45,7 +48,9 @@ export async function openServer({
     aedes.handle(socket)
   }
   const { certificate, hasInnerPort } = settings
-  const server = certificate ? tlsPort({ certificate, door, take, log }) : plainPort(door, take)
+  const server = certificate
+    ? tlsPort({ certificate, door, take, log, clock: settings.clock })
+    : plainPort(door, take)
   const inner = hasInnerPort ? plainPort(door, take) : undefined
   try {
     await listen(server, settings)
@@ -82,12 +87,25 @@ interface TlsPort {
   door: Door
   take: (socket: Socket) => void
   log: SparseLog
+  clock: Clock
 }
 
+/** New connections of one network: a handshake costs up to some milliseconds of the thread that judges over-speed. */
+const HANDSHAKES: Rate = { perSecond: 20, burst: 100 }
+
 /** Connections are let in and counted before they have said anything; what is no TLS ends there. */
-function tlsPort({ certificate, door, take, log }: TlsPort): Server {
+function tlsPort({ certificate, door, take, log, clock }: TlsPort): Server {
+  const handshakes = createAllowances('TLS handshakes', HANDSHAKES, clock.mono)
   const server = createTlsServer({ ...TLS_RULES, ...certificate.pair(), noDelay: true }, take)
-  server.on('connection', door.admit)
+  server.on('connection', (connection) => {
+    const address = connection.remoteAddress ?? ''
+    if (handshakes.take(networkOf(address))) return void door.admit(connection)
+    log(
+      'handshakes',
+      `broker: a connection from ${address} was refused: too many new ones, ${HANDSHAKES.perSecond}/s are taken`,
+    )
+    connection.destroy()
+  })
   server.on('tlsClientError', (error: NodeJS.ErrnoException, socket) => {
     const from = socket.remoteAddress ?? 'somebody'
     log('tls', `broker: no TLS came about with ${from}: ${error.code ?? error.message}`)

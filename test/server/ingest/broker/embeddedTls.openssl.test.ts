@@ -111,6 +111,28 @@ describe('the broker inside with a certificate', () => {
     )
   })
 
+  it('takes new connections of one network no faster than 20/s, after 100 at once', async () => {
+    await start({ maxUnknown: 1000 })
+    const closed: boolean[] = []
+    const sockets = Array.from({ length: 110 }, (_, nth) => {
+      const socket = connectTcp(broker.port(), '127.0.0.1')
+      socket.on('error', () => {})
+      socket.once('close', () => {
+        closed[nth] = true
+      })
+      return socket
+    })
+    await until(
+      async () => closed.filter(Boolean).length,
+      (count) => count === 10,
+    )
+    expect(log.join()).toContain('too many new ones')
+    await expect(secure()).rejects.toThrow()
+    clock.advance(1000)
+    await secure()
+    for (const socket of sockets) socket.destroy()
+  })
+
   it('no longer counts a client among the unknown once it has logged in', async () => {
     await start({ maxUnknown: 1 })
     for (let i = 0; i < 4; i++) await secure()
