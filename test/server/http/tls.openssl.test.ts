@@ -1,6 +1,7 @@
 import { copyFileSync } from 'node:fs'
 import type { IncomingHttpHeaders } from 'node:http'
 import { Agent, request } from 'node:https'
+import { connect as connectTls } from 'node:tls'
 import { io as connect } from 'socket.io-client'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { openCertificate } from '../../../server/certificate.ts'
@@ -97,6 +98,17 @@ describe('the page with a certificate', () => {
 
   it('answers nothing without TLS', async () => {
     await expect(fetch(headrace.url.replace('https:', 'http:'))).rejects.toThrow()
+  })
+
+  it('speaks nothing below TLS 1.2', async () => {
+    const port = Number(new URL(headrace.url).port)
+    const old = { minVersion: 'TLSv1', maxVersion: 'TLSv1.1', ciphers: 'DEFAULT@SECLEVEL=0' } as const
+    const shaken = new Promise((resolve, reject) => {
+      const socket = connectTls({ port, host: '127.0.0.1', rejectUnauthorized: false, ...old })
+      socket.once('error', reject)
+      socket.once('secureConnect', resolve)
+    })
+    await expect(shaken).rejects.toMatchObject({ code: 'ERR_SSL_TLSV1_ALERT_PROTOCOL_VERSION' })
   })
 
   it('says in health until when the certificate lasts', async () => {
