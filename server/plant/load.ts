@@ -38,7 +38,7 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
     return { faults: [fault('', `${text.length} characters`, `at most ${LONGEST_FILE} characters`)] }
   const lines = new LineCounter()
   // the library compares every key with every other: a file of keys alone would take minutes
-  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: false })
+  const document = parseDocument(text, { lineCounter: lines, uniqueKeys: false, logLevel: 'error' })
   if (document.errors.length > 0) {
     return {
       faults: document.errors.map((error) => ({

@@ -85,7 +85,8 @@ describe('a hundred slow clients of the page', () => {
       for (let i = 0; i < 10; i++) {
         const asked = performance.now()
         expect(await getJson<PlantSummary[]>(`${server.url}/api/plants`)).toHaveLength(1)
-        expect(performance.now() - asked).toBeLessThan(2000)
+        // Whoever waited for them would wait until they are cut off.
+        expect(performance.now() - asked).toBeLessThan(limitMs / 2)
         await new Promise((resolve) => setTimeout(resolve, 100))
       }
       await until(
@@ -99,10 +100,11 @@ describe('a hundred slow clients of the page', () => {
 
   it('that take no byte of an answer hold up nobody, and are cut off', async () => {
     open(`GET /api/openapi.json HTTP/1.1\r\n${HEAD}\r\n`, { read: false })
-    await until(connections, (count) => count >= CONNECTIONS)
+    // On a busy machine the first are over before the last have come.
+    await until(connections, (count) => count >= CONNECTIONS / 2)
     const asked = performance.now()
     expect(await getJson<PlantSummary[]>(`${server.url}/api/plants`)).toHaveLength(1)
-    expect(performance.now() - asked).toBeLessThan(2000)
+    expect(performance.now() - asked).toBeLessThan(SILENCE_MS / 2)
     await until(connections, (count) => count < 5, SILENCE_MS + CHECK_MS)
   }, 60_000)
 })

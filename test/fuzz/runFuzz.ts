@@ -36,7 +36,12 @@ export async function runFuzz(args: readonly string[]): Promise<number> {
   const sum = reports.reduce((all, one) => all + one.cases, 0)
   const faults = reports.filter((one) => one.fault !== undefined).length
   console.log(`${sum} cases, seed ${seed}: ${faults} faults`)
-  if (isRecorded) recordResults('fuzz', `npm run test:fuzz -- ${args.join(' ')}`, tableOf(reports, seed))
+  if (isRecorded)
+    recordResults(
+      targets.length === 1 ? `fuzz-${targets[0]!.name}` : 'fuzz',
+      `npm run test:fuzz -- ${args.join(' ')}`,
+      tableOf(reports, seed),
+    )
   return faults === 0 ? 0 : 1
 }
 

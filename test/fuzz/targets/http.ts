@@ -1,5 +1,6 @@
 import { Agent, type IncomingMessage, request } from 'node:http'
 import { connect } from 'node:net'
+import { brotliDecompressSync, unzipSync } from 'node:zlib'
 import fc from 'fast-check'
 import { z } from 'zod'
 import { paramNames } from '../../../server/http/params.ts'
@@ -225,16 +226,23 @@ function answerTo(
     const one = request({ ...addressOf(url), path, method, headers: { ...plain, ...length }, agent })
     one.on('error', reject)
     one.on('response', (response: IncomingMessage) => {
-      let text = ''
-      response.setEncoding('utf8')
-      response.on('data', (chunk: string) => (text += chunk))
+      const chunks: Buffer[] = []
+      response.on('data', (chunk: Buffer) => chunks.push(chunk))
       response.on('error', reject)
-      response.on('end', () =>
-        resolve({ status: response.statusCode!, type: response.headers['content-type'] ?? '', text }),
-      )
+      response.on('end', () => {
+        const text = unpacked(Buffer.concat(chunks), response.headers['content-encoding']).toString()
+        resolve({ status: response.statusCode!, type: response.headers['content-type'] ?? '', text })
+      })
     })
     one.end(body)
   })
+}
+
+/** As whoever asked for it packed would take it. */
+function unpacked(bytes: Buffer, encoding: string | undefined): Buffer {
+  if (bytes.length === 0) return bytes
+  if (encoding === 'br') return brotliDecompressSync(bytes)
+  return encoding === 'gzip' || encoding === 'deflate' ? unzipSync(bytes) : bytes
 }
 
 function addressOf(url: string): { host: string; port: string } {
