@@ -221,7 +221,7 @@ function createScenes(
  * 0.3 MB and half as much CPU again. A slow link gets fewer frames.
  */
 function openSockets(http: HttpServer, home: Home): PageServer {
-  return new Server<ClientToServer, ServerToClient>(http, {
+  const io = new Server<ClientToServer, ServerToClient>(http, {
     serveClient: false,
     transports: ['websocket'],
     perMessageDeflate: false,
@@ -229,6 +229,9 @@ function openSockets(http: HttpServer, home: Home): PageServer {
     connectTimeout: CONNECT_MS,
     allowRequest: (request, answer) => answer(null, isSameOrigin(request) && isKnownHost(request, home)),
   })
+  // What is no upgrade is answered like every other request, within its limits.
+  http.removeAllListeners('request')
+  return io
 }
 
 /** @returns what stops each of them. */

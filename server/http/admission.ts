@@ -89,8 +89,8 @@ export function createAdmission(http: Server, options: AdmissionOptions): Admiss
     serve(listener) {
       http.on('request', (request, response) => {
         const { socket } = request
-        // Of what was pipelined behind a request that was cut off nothing is answered; web sockets have their own door.
-        if (socket.destroyed || request.url?.startsWith('/socket.io/')) return
+        // Of what was pipelined behind a request that was cut off nothing is answered.
+        if (socket.destroyed) return
         const isOver = whenOver(socket, response)
         if (!ofConnection.add(socket, isOver)) return void socket.destroy()
         const who = requester(request)

@@ -20,6 +20,8 @@ export interface SocketLimits {
   /** Messages of one connection, receipts of frames included. */
   messages: Rate
   joins: Rate
+  /** Messages of one connection before it is let in; a browser sends one. */
+  before: Rate
   /** Whoever has not joined anything after this long [ms] is cut off. */
   patienceMs: number
 }
@@ -31,6 +33,7 @@ export const USUAL_SOCKET_LIMITS: SocketLimits = {
   connecting: { perSecond: 10, burst: 100 },
   messages: { perSecond: 50, burst: 200 },
   joins: { perSecond: 2, burst: 20 },
+  before: { perSecond: 0.1, burst: 5 },
   patienceMs: 10_000,
 }
 
@@ -51,11 +54,12 @@ export function guardDoor(
   { clock, limits, requester, mayWatch }: SocketDoorOptions,
 ): () => QueueHealth[] {
   const inside = new Map<PageSocket, Requester>()
+  /** Ends the limit of those who are not let in yet. */
+  const letIn = new WeakMap<PageSocket['conn'], () => void>()
   const connecting = createAllowances('new live connections', limits.connecting, clock.mono)
   let refused = 0
 
   function faultOf(who: Requester, request: IncomingMessage): string | undefined {
-    if (!connecting.take(who.key)) return 'Too many connections. Try again in a few seconds.'
     if (!mayWatch(request)) return SIGN_IN
     const others = [...inside.values()]
     const strangers = others.filter(({ kind }) => kind === 'stranger').length
@@ -66,6 +70,24 @@ export function guardDoor(
     return isFull ? 'Too many viewers. Try again later.' : undefined
   }
 
+  /** Of what has arrived on it nothing more is read. */
+  function cutOff({ conn }: Pick<PageSocket, 'conn'>): void {
+    refused++
+    conn.close(true)
+    conn.request.socket.destroy()
+  }
+
+  io.engine.use((request: IncomingMessage, _response: unknown, next: (fault?: Error) => void) =>
+    next(connecting.take(requester(request).key) ? undefined : new Error('too many new connections')),
+  )
+  io.engine.on('connection', (conn: PageSocket['conn']) => {
+    const before = createAllowance(limits.before, clock.mono)
+    const listen = () => {
+      if (!before.take()) cutOff({ conn })
+    }
+    conn.on('packet', listen)
+    letIn.set(conn, () => conn.off('packet', listen))
+  })
   io.use((socket, next) => {
     const who = requester(socket.request)
     const fault = faultOf(who, socket.request)
@@ -80,21 +102,20 @@ export function guardDoor(
     clock.after(500, () => socket.conn.close())
   })
   io.on('connection', (socket) => {
-    const cutOff = () => {
-      refused++
-      socket.conn.close()
-    }
+    letIn.get(socket.conn)?.()
     const messages = createAllowance(limits.messages, clock.mono)
-    socket.conn.on('packet', () => messages.take() || cutOff())
+    socket.conn.on('packet', () => {
+      if (!messages.take()) cutOff(socket)
+    })
     const joins = createAllowance(limits.joins, clock.mono)
     let hasJoined = false
     socket.use(([event], next) => {
-      if (event === 'join' && !joins.take()) return cutOff()
+      if (event === 'join' && !joins.take()) return cutOff(socket)
       hasJoined ||= event === 'join'
       next()
     })
     clock.after(limits.patienceMs, () => {
-      if (!hasJoined && socket.connected) cutOff()
+      if (!hasJoined && socket.connected) cutOff(socket)
     })
   })
   return () => [

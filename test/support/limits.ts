@@ -17,5 +17,5 @@ export const GENEROUS: Limits = {
     strangers: MUCH,
     unanswered: 1000,
   },
-  sockets: { ...USUAL_SOCKET_LIMITS, connecting: MUCH, messages: MUCH, joins: MUCH },
+  sockets: { ...USUAL_SOCKET_LIMITS, connecting: MUCH, messages: MUCH, joins: MUCH, before: MUCH },
 }

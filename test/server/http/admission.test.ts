@@ -114,6 +114,52 @@ describe('what one side may ask of the page', () => {
     expect(error.data).toEqual({ signIn: true })
   })
 
+  /** A web socket by hand, by a stranger; `frame` is sent so many times. @returns what came until it was closed. */
+  function sendFrames(frame: string, times: number): Promise<string> {
+    const text = Buffer.from(frame)
+    // RFC 6455, 5.2: final text frame, masked with zeros
+    const one = Buffer.concat([Buffer.from([0x81, 0x80 | text.length, 0, 0, 0, 0]), text])
+    const { hostname, port } = new URL(bench.headrace.url)
+    const opening = [
+      'GET /socket.io/?EIO=4&transport=websocket HTTP/1.1',
+      `Host: ${hostname}:${port}`,
+      'Via: x',
+      'Connection: Upgrade',
+      'Upgrade: websocket',
+      'Sec-WebSocket-Version: 13',
+      'Sec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==',
+    ]
+    return new Promise((resolve) => {
+      const socket = connect(Number(port), hostname, () => socket.write(`${opening.join('\r\n')}\r\n\r\n`))
+      let answer = ''
+      socket.once('data', () => socket.write(Buffer.concat(Array.from({ length: times }, () => one))))
+      socket.on('data', (chunk) => {
+        answer += chunk.toString('latin1')
+      })
+      socket.setTimeout(3000, () => socket.destroy())
+      socket.on('error', () => {})
+      socket.on('close', () => resolve(answer))
+    })
+  }
+
+  it('cuts off a live connection that says anything else than who it is, before it is let in', async () => {
+    const answer = await sendFrames('40/elsewhere,', 500)
+    expect(answer).toContain('HTTP/1.1 101')
+    expect(answer.split('Invalid namespace').length - 1).toBeLessThanOrEqual(5)
+  })
+
+  it('counts what is asked for under the address of live connections as it counts everything', async () => {
+    const one = 'GET /socket.io/?EIO=4 HTTP/1.1\r\nHost: 127.0.0.1\r\nVia: x\r\n\r\n'
+    const answer = await sendRaw(one.repeat(800))
+    expect(answer.split('HTTP/1.1 ').length - 1).toBeLessThanOrEqual(4)
+  })
+
+  it('opens no more live connections of one side than it may', async () => {
+    const { burst } = USUAL.sockets.connecting
+    const answers = await Promise.all(Array.from({ length: burst + 20 }, () => sendFrames('x', 10)))
+    expect(answers.filter((answer) => answer.startsWith('HTTP/1.1 101')).length).toBeLessThanOrEqual(burst)
+  })
+
   it('cuts off a live connection that joins again and again', async () => {
     const socket = open()
     await entered(socket)
