@@ -60,6 +60,8 @@ export function hostName(header: string | undefined): string {
 
 /** What limits count addresses by: whoever has one IPv6 address mostly has its whole /64. */
 export function networkOf(address: string): string {
+  const [, inside] = /^::ffff:(\d+\.\d+\.\d+\.\d+)$/i.exec(address) ?? []
+  if (inside !== undefined) return inside
   if (!address.includes(':')) return address
   const [front = '', back] = address.split('::')
   const parts = front.split(':').filter((part) => part !== '')

@@ -8,6 +8,8 @@ export function enterRouter(access: Pick<Access, 'machine' | 'audit' | 'requeste
   const { machine, audit } = access
   const router = Router()
   router.get('/enter/:code', (request, response) => {
+    // express takes HEAD for GET; what looks ahead must not use the address up
+    if (request.method !== 'GET') return response.status(405).set('Allow', 'GET').end()
     const outcome = machine.enter(request, request.params.code)
     if (!outcome.ok) {
       // Whoever opens it a second time in the same browser is in already.

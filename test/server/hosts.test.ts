@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { isPublicAddress, mayBePublic } from '../../server/hosts.ts'
+import { isPublicAddress, mayBePublic, networkOf } from '../../server/hosts.ts'
 
 // Source of the networks: IANA IPv4 and IPv6 special-purpose address registries (RFC 6890), from memory.
 describe('an address of the internet', () => {
@@ -46,5 +46,17 @@ describe('an address of the internet', () => {
       '10.0.0.1',
     ]
     expect(inside.filter(mayBePublic)).toEqual([])
+  })
+})
+
+describe('the network that limits count by', () => {
+  it.each([
+    ['192.0.2.7', '192.0.2.7'],
+    ['::ffff:192.0.2.7', '192.0.2.7'],
+    ['2001:db8:1:2:3::4', '2001:db8:1:2'],
+    ['2001:db8::4', '2001:db8:0:0'],
+    ['::1', '0:0:0:0'],
+  ])('of %s is %s', (address, network) => {
+    expect(networkOf(address)).toBe(network)
   })
 })

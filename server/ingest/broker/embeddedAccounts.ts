@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs'
 import { parse } from 'yaml'
 import { z } from 'zod'
 import { createLockOut } from '../../access/lockOut.ts'
+import { networkOf } from '../../hosts.ts'
 
 const prefixes = z.array(z.string().min(1).max(200)).default([])
 
@@ -97,10 +98,10 @@ export function createDoorkeeper({ user, password, accounts }: DoorSettings, mon
   return {
     rightsOf(sent) {
       if (isOpen) return EVERYTHING
-      const { address, user: name, clientId } = sent
+      const { user: name, clientId } = sent
+      const address = networkOf(sent.address)
       const device = JSON.stringify([address, name, clientId])
-      const asker = known.has(device) ? device : address
-      const attempt = { name: asker, address: asker }
+      const attempt = { name: address, address, device: known.has(device) ? device : undefined }
       if (lockOut.waitMs(attempt) > 0) return undefined
       lockOut.failed(attempt)
       const rights = find(sent)

@@ -1,5 +1,6 @@
 import type { Socket } from 'node:net'
 import { createCounts } from '../../counts.ts'
+import { networkOf } from '../../hosts.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import { shown } from './embeddedAccess.ts'
 import type { EmbeddedSettings } from './embeddedOptions.ts'
@@ -26,49 +27,65 @@ export function createDoor(settings: EmbeddedSettings, log: SparseLog, onOversiz
   const perAddress = createCounts<string>()
   /** Connections that have not logged in, by address. */
   const unknown = createCounts<string>()
-  const strangers = new Map<string, string>()
+  /** Of these, the one that has waited longest first. */
+  const strangers = new Map<string, { network: string; socket: Socket }>()
   /** On which packets come and go. */
   const guarded = new Set<Socket>()
   const paces = new WeakMap<object, ReturnType<typeof createPace>>()
 
-  function hasRoomFor(address: string): boolean {
+  function hasRoomFor(network: string): boolean {
     return (
       sockets.size < settings.maxConnections &&
-      perAddress.of(address) < settings.maxConnectionsPerAddress &&
-      unknown.of(address) < settings.maxUnknown &&
-      strangers.size < settings.maxConnections / 2
+      perAddress.of(network) < settings.maxConnectionsPerAddress &&
+      unknown.of(network) < settings.maxUnknown
     )
   }
 
-  function keep(socket: Socket, address: string): void {
+  /** A sensor logs in at once; whoever has said nothing for longest is not one. */
+  function makeRoom(): void {
+    if (strangers.size < settings.maxConnections / 2) return
+    const [oldest] = strangers
+    if (!oldest) return
+    const [end, { socket }] = oldest
+    log(
+      'full',
+      `broker: a connection from ${socket.remoteAddress} that had not logged in was closed for others`,
+    )
+    known(end)
+    socket.destroy()
+  }
+
+  function keep(socket: Socket, network: string): void {
     sockets.add(socket)
-    perAddress.add(address, 1)
+    perAddress.add(network, 1)
     const end = endOf(socket)
-    strangers.set(end, address)
-    unknown.add(address, 1)
+    strangers.set(end, { network, socket })
+    unknown.add(network, 1)
     socket.once('close', () => {
       sockets.delete(socket)
-      perAddress.add(address, -1)
+      perAddress.add(network, -1)
       known(end)
     })
   }
 
   function known(end: string): void {
-    const address = strangers.get(end)
-    if (address === undefined) return
+    const stranger = strangers.get(end)
+    if (stranger === undefined) return
     strangers.delete(end)
-    unknown.add(address, -1)
+    unknown.add(stranger.network, -1)
   }
 
   return {
     admit(socket) {
       const address = socket.remoteAddress ?? ''
-      if (!hasRoomFor(address)) {
+      const network = networkOf(address)
+      makeRoom()
+      if (!hasRoomFor(network)) {
         log('full', `broker: a connection from ${address} was refused: too many connections`)
         socket.destroy()
         return false
       }
-      keep(socket, address)
+      keep(socket, network)
       return true
     },
     guard(socket) {

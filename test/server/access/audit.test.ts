@@ -81,6 +81,13 @@ describe('the audit', () => {
     expect(details()[0]).toBe('480 entries before this one were not listed: Vi 240, group 3 240')
   })
 
+  it('lists what a person does although they did something else a thousand times before', () => {
+    const { audit } = bench.access
+    for (let i = 0; i < 1000; i++) audit.record({ ...done, action: 'sign out others' })
+    audit.record({ ...done, action: 'add person', detail: 'administrator' })
+    expect(details()[0]).toContain('administrator')
+  })
+
   describe('its copy in a file', () => {
     const path = (name = 'audit.jsonl') => join(bench.state.folder, name)
     const lines = (name?: string) => readFileSync(path(name), 'utf8').trim().split('\n')

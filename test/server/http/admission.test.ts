@@ -212,6 +212,8 @@ describe('what one side may ask of the page', () => {
     expect(stranger.status).toBe(410)
     expect(stranger.headers.get('content-type')).toMatch(/^text\/plain/)
     expect(await stranger.text()).toContain('The newest stands on the server’s console.')
+    const ahead = await fetch(`${bench.headrace.url}/enter/USED`, { method: 'HEAD' })
+    expect([ahead.status, ahead.headers.get('allow')]).toEqual([405, 'GET'])
     const again = await enter({ cookie: bench.headrace.machine })
     expect([again.status, again.headers.get('location')]).toEqual([303, '/'])
   })

@@ -155,6 +155,16 @@ describe('what one MQTT client may ask of the embedded broker', () => {
     expect(taken.some(({ topic }) => topic === 'speed')).toBe(true)
   })
 
+  it('lets a sensor in although all room for those who have not logged in is taken', async () => {
+    await broker.close()
+    await start({ maxUnknown: 50, maxConnections: 20 })
+    const silent = Array.from({ length: 15 }, () => raw(Buffer.alloc(0)))
+    await Promise.race(silent)
+    const sensor = await client({ reconnectPeriod: 0 })
+    await sensor.publishAsync('speed', '1500', { qos: 1 })
+    expect(lines.join()).toContain('that had not logged in was closed for others')
+  })
+
   it.each(['headrace/status', 'headrace/mill/alarms/overspeed', 'mill/simulator/command/jet-1'])(
     'lets nobody but the server publish to %s',
     async (topic) => {

@@ -115,6 +115,20 @@ describe('guessing at the password of a device', () => {
     expect(door.rightsOf({ ...right, user: 'panel', clientId: 'p', password: panel.password })).toBeDefined()
   })
 
+  it('slows down nobody at another address, also where the broker hears IPv4 on a socket of IPv6', () => {
+    const door = createDoorkeeper({ accounts: accounts() }, () => mono)
+    for (let i = 0; i < 100; i++) door.rightsOf({ ...guess(i), address: `::ffff:198.51.100.${i % 5}` })
+    expect(door.rightsOf({ ...right, address: '::ffff:192.0.2.9' })).toBeDefined()
+  })
+
+  it('under the name of a device that is known slows down no other known one', () => {
+    const door = createDoorkeeper({ accounts: accounts() }, () => mono)
+    const other = { ...right, user: 'panel', clientId: 'p', password: panel.password }
+    for (const one of [right, other]) expect(door.rightsOf(one)).toBeDefined()
+    for (let i = 0; i < 100; i++) door.rightsOf({ ...right, password: 'wrong' })
+    expect(door.rightsOf(other)).toBeDefined()
+  })
+
   it('has 144 random bits before it', () => {
     expect(Buffer.from(password, 'base64url')).toHaveLength(18)
   })
