@@ -72,7 +72,10 @@ export function createSecondFactors(state: State, clock: Clock): SecondFactors {
   function stepOf(secret: string, code: string): number | undefined {
     const totp = new TOTP({ ...RULE, secret: Secret.fromBase32(secret) })
     const timestamp = clock.now()
-    const delta = totp.validate({ token: code.replace(/\s/g, ''), timestamp, window: WINDOW })
+    // Full-width digits, as some input methods type them, are digits.
+    const token = code.normalize('NFKC').replace(/\s/g, '')
+    if (!/^[0-9]{6}$/.test(token)) return undefined
+    const delta = totp.validate({ token, timestamp, window: WINDOW })
     return delta === null ? undefined : Math.floor(timestamp / STEP_MS) + delta
   }
 

@@ -39,6 +39,10 @@ interface PasswordWish extends Doorstep {
   secondFactor?: string | undefined
 }
 
+interface OwnChange extends Omit<PasswordWish, 'name' | keyof Doorstep> {
+  current: string
+}
+
 interface CodeWish extends PasswordWish {
   code: string
 }
@@ -51,9 +55,9 @@ export interface SignIn {
   /** With the code on the server's console: the person is made an administrator, new or not, without a second factor. */
   withSetUpCode(wish: CodeWish): Promise<SignedIn>
   /** Of a person who is signed in; ends their other sessions. */
-  changePassword(person: Person, wish: Doorstep & { current: string; password: string }): Promise<SignedIn>
-  /** The password once more, in a session that goes on. */
-  prove(session: Session, wish: Doorstep & { password: string }): Promise<Outcome<null>>
+  changePassword(person: Person, wish: Doorstep & OwnChange): Promise<SignedIn>
+  /** The password once more, and the second factor where there is one, in a session that goes on. */
+  prove(session: Session, wish: Doorstep & Omit<OwnChange, 'current'>): Promise<Outcome<null>>
 }
 
 const WRONG_PASSWORD = refuse(401, 'Name and password do not belong together.')
@@ -192,7 +196,7 @@ export function createSignIn(sources: SignInSources): SignIn {
         guarded({ name: SET_UP_NAME, address: wish.address }, async () => WRONG_SET_UP_CODE)
       )
     },
-    async changePassword(person, { current, password, ...step }) {
+    async changePassword(person, { current, password, secondFactor, ...step }) {
       const refusal = passwordRefusal(password, person.name)
       if (refusal) return refusal
       const { attempt, place } = knockOf(person.name, step)
@@ -201,17 +205,21 @@ export function createSignIn(sources: SignInSources): SignIn {
           return refuse(401, 'The present password is not right.')
         const common = refusalFor(commonFault(password, person.name))
         if (common) return common
+        const unproven = factors.refusal(person.id, secondFactor)
+        if (unproven) return unproven
         const hashed = await passwords.hash(password, place)
         const still = people.byId(person.id)
         return still?.password === person.password ? takePassword(still, hashed, step) : WRONG_PASSWORD
       })
     },
-    async prove({ key, person: id }, { password, ...step }) {
+    async prove({ key, person: id }, { password, secondFactor, ...step }) {
       const person = people.byId(id)
       if (!person) return WRONG_AGAIN
       const { attempt, place } = knockOf(person.name, step)
       return guarded(attempt, async () => {
         if (!(await passwords.matches(password, person.password, place))) return WRONG_AGAIN
+        const unproven = factors.refusal(id, secondFactor)
+        if (unproven) return unproven
         sessions.prove(key)
         return DONE
       })

@@ -17,7 +17,7 @@ export const personName = z
   })
 /** Length and the rest are judged in server/access/passwords.ts: a fault here could not say why. */
 export const secret = z.string()
-const secondFactor = secret
+export const secondFactor = secret
   .exactOptional()
   .describe('Code of the app or recovery code, where one is asked for')
 const byCode = z.strictObject({ name: personName, code: secret, password: secret })
@@ -58,7 +58,7 @@ export const accessRoutes = [
   post('account', '/api/session/password', {
     summary: 'Change the own password; signs out everywhere else',
     action: 'change password',
-    body: z.strictObject({ current: secret, password: secret }),
+    body: z.strictObject({ current: secret, password: secret, secondFactor }),
     isSecret: true,
     proof: 'body',
     reply: signedIn,

@@ -4,16 +4,17 @@ import type { Access } from '../access/openAccess.ts'
 import type { Person } from '../access/people.ts'
 import type { Session } from '../access/sessions.ts'
 import { recoveryCodesReply, secondFactorKey, sessionView } from '../wire/access.ts'
-import { doorstepOf, secret } from './accessRoutes.ts'
+import { doorstepOf, secondFactor, secret } from './accessRoutes.ts'
 import { given, HttpFault } from './errors.ts'
 import { done, get, NOTHING, OK, post, remove } from './route.ts'
 
 /** What people do with their own account. */
 export const accountRoutes = [
   post('account', '/api/session/proof', {
-    summary: 'Show the own password once more; counts for ten minutes in this session',
+    summary:
+      'Show the own password once more, and the second factor where there is one; counts for ten minutes in this session',
     action: 'show password',
-    body: z.strictObject({ password: secret }),
+    body: z.strictObject({ password: secret, secondFactor }),
     isSecret: true,
     proof: 'body',
     reply: OK,
@@ -67,15 +68,18 @@ export const accountRoutes = [
   }),
   post('account', '/api/session/secondFactor/confirm', {
     summary:
-      'Turn the second factor on with the first code of the new key; the answer has the recovery codes',
+      'Turn the second factor on with the first code of the new key; the answer has the recovery codes, other sessions end',
     action: 'turn on second factor',
     body: z.strictObject({ code: secret }),
     isSecret: true,
     proof: 'lately',
     reply: recoveryCodesReply,
     handle({ access }, { body, request }) {
-      const { id } = personOf(access, request)
-      return { recoveryCodes: given(access.factors.confirm(id, body.code)) }
+      const own = sessionOf(access, request)
+      const recoveryCodes = given(access.factors.confirm(own.person, body.code))
+      // None goes on that was begun without it.
+      access.sessions.endAll(own.person, own.key)
+      return { recoveryCodes }
     },
   }),
   post('account', '/api/session/secondFactor/recoveryCodes', {

@@ -27,9 +27,9 @@ export const accessRequests = {
   signIn: (wish: PasswordWish) => thenRefresh(request<SignedIn>('/api/session', wish)),
   setUp: (wish: CodeWish) => thenRefresh(request<SignedIn>('/api/setup', wish)),
   useCode: (wish: CodeWish) => thenRefresh(request<SignedIn>('/api/password', wish)),
-  changePassword: (current: string, password: string) =>
-    thenRefresh(request<SignedIn>('/api/session/password', { current, password })),
-  prove: (password: string) => request<{ ok: true }>('/api/session/proof', { password }),
+  changePassword: (wish: { current: string } & Omit<PasswordWish, 'name'>) =>
+    thenRefresh(request<SignedIn>('/api/session/password', wish)),
+  prove: (wish: Omit<PasswordWish, 'name'>) => request<{ ok: true }>('/api/session/proof', wish),
   beginSecondFactor: () => request<SecondFactorKey>('/api/session/secondFactor', {}),
   confirmSecondFactor: (code: string) =>
     thenRefresh(request<RecoveryCodesReply>('/api/session/secondFactor/confirm', { code })),

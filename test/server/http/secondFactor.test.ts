@@ -80,6 +80,40 @@ describe('the second factor over HTTP', () => {
     }
   })
 
+  it('is asked for with the password wherever that is shown again, so that nobody at an open page takes it off', async () => {
+    const { key } = await turnOn()
+    http.headrace.clock.advance(PROOF_MS)
+    const prove = (secondFactor?: string) =>
+      http.ask('POST', '/api/session/proof', { token: ada, body: { password: BENCH_PASSWORD, secondFactor } })
+    const change = { current: BENCH_PASSWORD, password: 'quite another sentence' }
+    for (const refused of [
+      await prove(),
+      await http.ask('POST', '/api/session/password', { token: ada, body: change }),
+    ]) {
+      expect(refused.status).toBe(401)
+      expect(await refused.json()).toMatchObject({ needs: 'secondFactor' })
+    }
+    expect((await http.ask('DELETE', FACTOR, { token: ada })).status).toBe(401)
+    expect((await prove(codeOf(key))).status).toBe(200)
+    await ask('DELETE', FACTOR, ada)
+  })
+
+  it('ends every other session of that person when it is turned on', async () => {
+    const cookie = (await enter()).headers.getSetCookie()[0]!
+    await turnOn()
+    const other = cookie.split(';')[0]!.split('=')[1]!
+    expect((await http.ask('GET', '/api/sessions', { token: other })).status).toBe(401)
+    expect((await http.ask('GET', '/api/sessions', { token: ada })).status).toBe(200)
+  })
+
+  it('takes digits however they are typed, and six of anything else as a wrong code', async () => {
+    const { key } = await turnOn()
+    expect((await enter('日本語日本語')).status).toBe(401)
+    expect((await enter('"`$(){}')).status).toBe(401)
+    const fullWidth = codeOf(key).replace(/\d/g, (digit) => String.fromCharCode(0xff10 + Number(digit)))
+    expect((await enter(fullWidth)).status).toBe(200)
+  })
+
   it('is taken off a person by an administrator, with both names in the audit', async () => {
     await turnOn()
     const { id } = http.headrace.pageSide.access.administer.list().find(({ name }) => name === 'Ada')!

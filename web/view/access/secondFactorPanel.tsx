@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals'
 import type { SecondFactorKey, SecondFactorView } from '../../../server/wire/access.ts'
 import { accessRequests } from '../../connect/accessRequests.ts'
 import { useDeed } from '../../connect/deed.ts'
+import type { Answer } from '../../connect/http.ts'
 import { person } from '../../connect/person.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted } from '../../format/words.ts'
@@ -139,8 +140,19 @@ function NewKey({ secret, onDone }: { secret: SecondFactorKey; onDone: (codes: s
   )
 }
 
+/** Remembers whether the server wants the code of a second factor, so that the form asks for it too. */
+export function useSecondFactor() {
+  const isWanted = useSignal(false)
+  const watch = async <T,>(asked: Promise<Answer<T>>): Promise<Answer<T>> => {
+    const answer = await asked
+    if (!answer.ok && answer.needs === 'secondFactor') isWanted.value = true
+    return answer
+  }
+  return { field: isWanted.value && <SecondFactorField />, watch }
+}
+
 /** Asked for after the right password. */
-export function SecondFactorField() {
+function SecondFactorField() {
   return (
     <div ref={focusWithin}>
       <NameField

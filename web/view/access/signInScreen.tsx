@@ -1,6 +1,4 @@
-import { useSignal } from '@preact/signals'
 import { accessRequests } from '../../connect/accessRequests.ts'
-import type { Answer } from '../../connect/http.ts'
 import { isDemo, may, person, signOut } from '../../connect/person.ts'
 import { roleWords } from '../../format/rightWords.ts'
 import { Button } from '../parts/button.tsx'
@@ -8,7 +6,7 @@ import { Panel } from '../parts/panel.tsx'
 import { backToPlace } from '../route.ts'
 import { address } from '../screens.ts'
 import { AskForm, NameField, NewPasswordField } from './askForm.tsx'
-import { SecondFactorField, SecondFactorPanel } from './secondFactorPanel.tsx'
+import { SecondFactorPanel, useSecondFactor } from './secondFactorPanel.tsx'
 import { SessionsPanel } from './sessionsPanel.tsx'
 
 /** The way in, and for somebody who is in, their own account. */
@@ -21,17 +19,6 @@ export function SignInScreen() {
       {who.name ? <Account /> : <WayIn />}
     </div>
   )
-}
-
-/** Remembers whether the server wants the code of a second factor, so that the form asks for it too. */
-function useSecondFactor() {
-  const isWanted = useSignal(false)
-  const watch = async <T,>(asked: Promise<Answer<T>>): Promise<Answer<T>> => {
-    const answer = await asked
-    if (!answer.ok && answer.needs === 'secondFactor') isWanted.value = true
-    return answer
-  }
-  return { field: isWanted.value && <SecondFactorField />, watch }
 }
 
 function WayIn() {
@@ -102,6 +89,7 @@ function ByCode() {
 
 function Account() {
   const { name, role } = person.value!
+  const second = useSecondFactor()
   return (
     <>
       <Panel id="account" title={name!}>
@@ -121,12 +109,17 @@ function Account() {
         id="changePassword"
         title="Change the password"
         deed="Change it"
-        ask={({ current, password }) => accessRequests.changePassword(current!, password!)}
+        ask={({ current, password, secondFactor }) =>
+          second.watch(
+            accessRequests.changePassword({ current: current!, password: password!, secondFactor }),
+          )
+        }
         onDone={backToPlace}
       >
         <p class="hint">Other browsers in which you are signed in are signed out.</p>
         <NameField label="Present password" name="current" type="password" autocomplete="current-password" />
         <NewPasswordField />
+        {second.field}
       </AskForm>
     </>
   )
