@@ -1,10 +1,10 @@
 import { createPrivateKey, type KeyObject, X509Certificate } from 'node:crypto'
-import { readFileSync } from 'node:fs'
 import { createSecureContext } from 'node:tls'
 import type { Clock } from './clock.ts'
 import { createListeners } from './listeners.ts'
 import type { Tell } from './log.ts'
 import type { Options } from './options.ts'
+import { readSmallFile } from './readSmallFile.ts'
 import { StartRefused } from './state/openState.ts'
 import { watchFiles } from './watchFiles.ts'
 import type { CertificateHealth } from './wire/replies.ts'
@@ -114,9 +114,10 @@ function readPair(certificateFile: string, keyFile: string): ReadPair | { fault:
 /** @throws {StartRefused} */
 function read(file: string): string {
   try {
-    return readFileSync(file, 'utf8')
+    return readSmallFile(file)
   } catch (error) {
-    throw new StartRefused(`${file} cannot be read: ${(error as NodeJS.ErrnoException).code}.`)
+    const { code, message } = error as NodeJS.ErrnoException
+    throw new StartRefused(`${file} cannot be read: ${code ?? message}.`)
   }
 }
 

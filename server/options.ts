@@ -1,8 +1,8 @@
-import { readFileSync } from 'node:fs'
 import { parseArgs } from 'node:util'
 import { parse } from 'yaml'
 import { LOG_FORMATS } from './log.ts'
 import { address, brokerUrl, list, lowerCase, oneOf, orNull, pageUrl, whole, yes } from './optionValues.ts'
+import { readSmallFile } from './readSmallFile.ts'
 import { StartRefused } from './state/openState.ts'
 
 /** One option: how it is called, what follows it (nothing: a switch), what it is when nothing is said. */
@@ -260,7 +260,7 @@ function readFlags(args: readonly string[]): Record<string, string | string[] | 
 function readOptionsFile(file: string): Record<string, unknown> {
   if (file === '') return {}
   try {
-    const values: unknown = parse(readFileSync(file, 'utf8'))
+    const values: unknown = parse(readSmallFile(file))
     if (values === null || typeof values !== 'object' || Array.isArray(values))
       throw new Error('expected a mapping')
     const unknown = Object.keys(values).find((key) => !ROWS.some((row) => row.flag === key))

@@ -1,7 +1,7 @@
-import { readFileSync } from 'node:fs'
 import { planPlant } from './livePlant.ts'
 import { printFault, readPlant } from './plant/load.ts'
 import type { LineOf, Plant, PlantFault } from './plant/plant.ts'
+import { readSmallFile } from './readSmallFile.ts'
 
 /** Plant files on disk: read together, so that every fault of all of them is told at once. */
 export type PlantFilesResult = { plants: Plant[] } | { complaints: string[] }
@@ -27,7 +27,7 @@ export function readPlantFiles(files: readonly string[]): PlantFilesResult {
 function readOne(file: string): { plant: Plant } | { complaints: string[] } {
   let text: string
   try {
-    text = readFileSync(file, 'utf8')
+    text = readSmallFile(file)
   } catch (error) {
     return { complaints: [`${file}: cannot be read: ${error instanceof Error ? error.message : error}`] }
   }

@@ -31,12 +31,11 @@ export async function backUp(target: string, options: Options): Promise<string> 
   const folder = dataFolderOf(options)
   if (!existsSync(join(folder.path, WATCH_FILE)))
     throw new StartRefused(`There is nothing to back up in ${folder.path}. Name the data folder with --data.`)
-  if (existsSync(target) && readdirSync(target).length > 0)
-    throw new StartRefused(`${target} is not empty. A backup is written into a new folder.`)
+  if (existsSync(target) && (!statSync(target).isDirectory() || readdirSync(target).length > 0))
+    throw new StartRefused(`${target} is not an empty folder. A backup is written into a new one.`)
   const making = `${resolve(target)}.making`
-  rmSync(making, { recursive: true, force: true })
+  makeNew(making)
   try {
-    mkdirSync(making, { recursive: true, mode: 0o700 })
     const at = Date.now()
     for (const name of [WATCH_FILE, PEOPLE_FILE]) copyRows(folder.path, making, name)
     for (const name of readdirSync(folder.path))
@@ -51,6 +50,20 @@ export async function backUp(target: string, options: Options): Promise<string> 
   } catch (error) {
     rmSync(making, { recursive: true, force: true })
     throw new StartRefused(`The backup could not be made: ${error instanceof Error ? error.message : error}.`)
+  }
+}
+
+/** @throws {StartRefused} where it is there: it may hold what somebody else put there. */
+function makeNew(folder: string): void {
+  mkdirSync(dirname(folder), { recursive: true })
+  try {
+    mkdirSync(folder, { mode: 0o700 })
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException
+    if (code !== 'EEXIST') throw new StartRefused(`${folder} cannot be made: ${message}.`)
+    throw new StartRefused(
+      `${folder} is there already, perhaps of a backup that was cut short. Remove it, or name another folder.`,
+    )
   }
 }
 

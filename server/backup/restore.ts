@@ -1,4 +1,4 @@
-import { copyFileSync, existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { chmodSync, copyFileSync, existsSync, mkdirSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { syncToDisk } from '../history/stores/embedded/durableFile.ts'
 import { RESTORING_FILE, StartRefused } from '../state/openState.ts'
@@ -18,7 +18,9 @@ export async function restore(backup: string, data: string): Promise<string> {
       `${data} is not empty, and nothing is ever overwritten. Name a new folder with --data.`,
     )
   try {
-    mkdirSync(data, { recursive: true, mode: 0o700 })
+    mkdirSync(data, { recursive: true })
+    // also a folder that was there before
+    chmodSync(data, 0o700)
     writeFileSync(join(data, RESTORING_FILE), '')
     for (const file of manifest.files) await putBack(file, backup, data)
     rmSync(join(data, RESTORING_FILE))
@@ -34,6 +36,8 @@ async function putBack({ path, sha256 }: BackedUpFile, backup: string, data: str
   const target = join(data, path)
   mkdirSync(dirname(target), { recursive: true, mode: 0o700 })
   copyFileSync(join(backup, path), target)
+  // a medium without modes would leave secrets for everybody to read
+  chmodSync(target, 0o600)
   syncToDisk(target)
   const copied = await describeFile(data, path)
   if (copied.sha256 !== sha256) throw new Error(`${target} is not what was read: the disk may be faulty`)

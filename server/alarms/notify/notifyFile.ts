@@ -1,6 +1,7 @@
-import { readFileSync, statSync } from 'node:fs'
+import { statSync } from 'node:fs'
 import { parse } from 'yaml'
 import { printFault, readDocument } from '../../plant/load.ts'
+import { readSmallFile } from '../../readSmallFile.ts'
 import { StartRefused } from '../../state/openState.ts'
 import { NO_SETTINGS, type NotifySettings, notifyFileSchema } from './settings.ts'
 
@@ -72,7 +73,7 @@ function secretsOf(file: string): Record<string, string> {
 
 function readText(file: string): string {
   try {
-    return readFileSync(file, 'utf8')
+    return readSmallFile(file)
   } catch (error) {
     throw new StartRefused(`${file}: cannot be read: ${error instanceof Error ? error.message : error}`)
   }

@@ -1,9 +1,9 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto'
-import { readFileSync } from 'node:fs'
 import { parse } from 'yaml'
 import { z } from 'zod'
 import { createLockOut } from '../../access/lockOut.ts'
 import { networkOf } from '../../hosts.ts'
+import { readSmallFile } from '../../readSmallFile.ts'
 
 const prefixes = z.array(z.string().min(1).max(200)).default([])
 
@@ -31,7 +31,7 @@ export function readAccounts(file: string): MqttAccount[] {
   const fail = (text: string) => new Error(`the MQTT accounts file ${file} cannot be used: ${text}`)
   let document: unknown
   try {
-    document = parse(readFileSync(file, 'utf8'), { logLevel: 'error' })
+    document = parse(readSmallFile(file), { logLevel: 'error' })
   } catch (error) {
     throw fail(error instanceof Error ? error.message.split('\n')[0]! : String(error))
   }

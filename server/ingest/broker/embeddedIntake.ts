@@ -21,12 +21,23 @@ export interface Intake {
   subscribe(filters: readonly string[], isLate: boolean): void
 }
 
+/** Room for what is retained, up to a number and a sum of bytes. */
+interface Room {
+  topics: number
+  bytes: number
+}
+
 export function createIntake({ settings, counters, log }: IntakeOptions): Intake {
   const { clock, maxRetained, maxRetainedBytes } = settings
+  /** What the server tells has room of its own, so that no client takes it. */
+  const rooms = { own: { topics: 0, bytes: 0 }, theirs: { topics: 0, bytes: 0 } }
   const messages = createListeners<Message>()
   const filters = createFilterSet()
   const kept = new Map<string, Buffer>()
-  let keptBytes = 0
+
+  function roomOf(topic: string): Room {
+    return topic.startsWith('headrace/') ? rooms.own : rooms.theirs
+  }
 
   function deliver(message: Message): void {
     counters.received++
@@ -43,25 +54,28 @@ export function createIntake({ settings, counters, log }: IntakeOptions): Intake
     },
     keepRetained(topic, payload) {
       // an empty payload clears, MQTT 3.1.1 § 3.3.1.3
-      const bytes = keptBytes - (kept.get(topic)?.length ?? 0) + payload.length
+      const room = roomOf(topic)
+      const isKnown = kept.has(topic)
+      const bytes = room.bytes - (kept.get(topic)?.length ?? 0) + payload.length
       if (payload.length === 0) {
-        kept.delete(topic)
-        keptBytes = bytes
+        if (kept.delete(topic)) room.topics--
+        room.bytes = bytes
         return true
       }
-      if (!kept.has(topic) && kept.size >= maxRetained) {
+      if (!isKnown && room.topics >= maxRetained) {
         log('retained', `broker: "${topic}" is not retained: ${maxRetained} topics are already`)
         return false
       }
       if (bytes > maxRetainedBytes) {
         log(
           'retained',
-          `broker: "${topic}" is not retained: ${keptBytes} bytes are already, at most ${maxRetainedBytes}`,
+          `broker: "${topic}" is not retained: ${room.bytes} bytes are already, at most ${maxRetainedBytes}`,
         )
         return false
       }
       kept.set(topic, payload)
-      keptBytes = bytes
+      if (!isKnown) room.topics++
+      room.bytes = bytes
       return true
     },
     subscribe(wanted, isLate) {

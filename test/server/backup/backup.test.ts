@@ -1,4 +1,5 @@
 import {
+  chmodSync,
   cpSync,
   existsSync,
   mkdirSync,
@@ -88,12 +89,28 @@ describe('a backup', () => {
 
   it('never goes into a folder with something in it, and leaves nothing where it fails', async () => {
     mkdirSync(at('full', 'x'), { recursive: true })
-    await expect(backUp(at('full'), options)).rejects.toThrow(
-      /is not empty\. A backup is written into a new folder/,
-    )
+    for (const taken of ['full', 'options.yaml'])
+      await expect(backUp(at(taken), options)).rejects.toThrow(
+        /is not an empty folder\. A backup is written into a new one/,
+      )
     rmSync(at('mill.yaml'))
     await expect(backUp(at('b'), options)).rejects.toThrow(/^The backup could not be made: .*mill\.yaml/)
     expect(readdirSync(scratch.path).sort()).toEqual(['data', 'full', 'options.yaml', 'secrets.yaml'])
+  })
+
+  it('removes nothing that it did not make', async () => {
+    mkdirSync(at('b.making', 'x'), { recursive: true })
+    await expect(backUp(at('b'), options)).rejects.toThrow(/b\.making is there already/)
+    expect(readdirSync(at('b.making'))).toEqual(['x'])
+  })
+
+  it('is nobody else’s to read once it is restored, also into a folder that was there', async () => {
+    await backUp(at('b'), options)
+    for (const name of ['state.db', 'people.db']) chmodSync(at('b', name), 0o644)
+    mkdirSync(at('new'), { mode: 0o755 })
+    await restore(at('b'), at('new'))
+    expect(statSync(at('new')).mode & 0o777).toBe(0o700)
+    for (const name of ['state.db', 'people.db']) expect(statSync(at('new', name)).mode & 0o777).toBe(0o600)
   })
 
   it('of a folder in which nothing is stored is refused', async () => {

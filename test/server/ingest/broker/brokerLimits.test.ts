@@ -92,6 +92,19 @@ describe('what one MQTT client may ask of the embedded broker', () => {
     await vi.waitFor(() => expect(got).toEqual(['kept/0', 'kept/1']))
   })
 
+  it('keeps what the server itself tells, however much its clients keep', async () => {
+    await broker.close()
+    await start({ maxRetainedBytes: 100_000 })
+    const one = await client()
+    await one.publishAsync('kept/0', Buffer.alloc(60_000), { qos: 1, retain: true })
+    broker.publish('headrace/mill/alarms/over', Buffer.alloc(60_000), { retain: true })
+    const got: string[] = []
+    const other = await client()
+    other.on('message', (topic) => got.push(topic))
+    await other.subscribeAsync('headrace/#')
+    await vi.waitFor(() => expect(got).toContain('headrace/mill/alarms/over'))
+  })
+
   it('gives room back when a retained message is cleared or made shorter', async () => {
     await broker.close()
     await start({ maxRetainedBytes: 100_000 })
