@@ -1,8 +1,8 @@
+import { createAllowances, type Rate } from '../allowance.ts'
 import type { Clock } from '../clock.ts'
 import type { State } from '../state/openState.ts'
 import type { AuditEntry } from '../wire/access.ts'
 import type { QueueHealth } from '../wire/replies.ts'
-import { createAllowances, type Rate } from './allowance.ts'
 import type { AuditFile } from './auditFile.ts'
 
 /** Entries kept, about 20 MB; the database itself lets none of these be changed or removed. */

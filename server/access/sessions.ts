@@ -61,6 +61,8 @@ export function createSessions(state: State, clock: Clock): Sessions {
   const storedSeenAt = new Map<string, number>()
   /** On the monotonic clock [ms]. */
   const provenAt = new Map<string, number>()
+  /** Sessions that ended here and not on the disk yet. */
+  const notStored = new Set<string>()
   const listeners = new Set<(key: string) => void>()
 
   function isOver({ startedAt, seenAt }: Session): boolean {
@@ -72,8 +74,14 @@ export function createSessions(state: State, clock: Clock): Sessions {
     if (!held.delete(key)) return
     storedSeenAt.delete(key)
     provenAt.delete(key)
-    state.write(() => void remove.run(key))
+    notStored.add(key)
+    storeEnds()
     for (const listener of listeners) listener(key)
+  }
+
+  /** What the disk refused to forget would be signed in again after a restart. */
+  function storeEnds(): void {
+    for (const key of notStored) if (state.write(() => void remove.run(key))) notStored.delete(key)
   }
 
   function seen(session: Session, address: string): void {
@@ -125,6 +133,7 @@ export function createSessions(state: State, clock: Clock): Sessions {
       return () => listeners.delete(listener)
     },
     sweep() {
+      storeEnds()
       for (const session of held.values()) if (isOver(session)) end(session.key)
     },
   }

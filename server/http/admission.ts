@@ -1,7 +1,7 @@
 import type { IncomingMessage, Server, ServerResponse } from 'node:http'
 import type { Socket } from 'node:net'
-import { createAllowances, type Rate } from '../access/allowance.ts'
 import type { Requester } from '../access/openAccess.ts'
+import { createAllowances, type Rate } from '../allowance.ts'
 import type { Clock } from '../clock.ts'
 import { createCounts } from '../counts.ts'
 import { isLoopback, networkOf } from '../hosts.ts'
@@ -124,21 +124,37 @@ function limitConnections(
   // Headers beyond the default 2000 would be dropped unseen, and with them that of a proxy. Their bytes are limited.
   http.maxHeadersCount = 0
   const networks = createCounts<string>()
+  /** On which no whole request came yet, by their far ends; the one that is open for longest first. */
+  const silent = new Map<string, Socket>()
   let open = 0
   let refused = 0
+  function refuseSocket(socket: Socket): void {
+    refused++
+    onRefused(socket.remoteAddress ?? '')
+    socket.destroy()
+  }
+  /** A browser asks at once; whoever has asked nothing for longest gives way. */
+  function hasRoom(): boolean {
+    if (open < limits.connections) return true
+    const [longest] = silent
+    if (!longest) return false
+    silent.delete(longest[0])
+    refuseSocket(longest[1])
+    return true
+  }
+  http.on('request', ({ socket }) => void silent.delete(endOf(socket)))
   http.on('connection', (socket) => {
     const address = (socket.remoteAddress ?? '').replace(/^::ffff:/, '')
     const network = networkOf(address)
     const isFull = networks.of(network) >= limits.connectionsPerNetwork && !isLoopback(address)
-    if (open >= limits.connections || isFull) {
-      refused++
-      onRefused(address)
-      return void socket.destroy()
-    }
+    if (isFull || !hasRoom()) return refuseSocket(socket)
+    const end = endOf(socket)
     open++
+    silent.set(end, socket)
     networks.add(network, 1)
     socket.once('close', () => {
       open--
+      silent.delete(end)
       networks.add(network, -1)
     })
   })
@@ -146,9 +162,14 @@ function limitConnections(
     name: 'connections of the page',
     length: open,
     limit: limits.connections,
-    policy: `${limits.connectionsPerNetwork} of one network; more are closed at once and counted`,
+    policy: `${limits.connectionsPerNetwork} of one network; more are closed at once, or in their place whoever has asked nothing yet, and counted`,
     dropped: refused,
   })
+}
+
+/** The far end of a connection, the same for the socket below TLS and the one above. */
+function endOf({ remoteAddress, remotePort }: Socket): string {
+  return `${remoteAddress} ${remotePort}`
 }
 
 /**

@@ -1,5 +1,5 @@
-import { createAllowances, type Rate } from '../access/allowance.ts'
 import { createLockOut, type Rule } from '../access/lockOut.ts'
+import { createAllowances, type Rate } from '../allowance.ts'
 import type { Clock } from '../clock.ts'
 import { networkOf } from '../hosts.ts'
 import { granted, NOT_STORED, type Outcome, refuse } from '../outcome.ts'

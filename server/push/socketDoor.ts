@@ -1,7 +1,7 @@
 import type { IncomingMessage } from 'node:http'
 import type { Server, Socket } from 'socket.io'
-import { createAllowance, createAllowances, type Rate } from '../access/allowance.ts'
 import type { Requester } from '../access/openAccess.ts'
+import { createAllowance, createAllowances, type Rate } from '../allowance.ts'
 import type { Clock } from '../clock.ts'
 import type { QueueHealth } from '../wire/replies.ts'
 import type { ClientToServer, ServerToClient } from '../wire/socketEvents.ts'

@@ -1,5 +1,5 @@
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
-import { createAllowances } from '../../access/allowance.ts'
+import { createAllowances } from '../../allowance.ts'
 import type { Clock } from '../../clock.ts'
 import { printable } from '../../printable.ts'
 import type { SparseLog } from '../../sparseLog.ts'

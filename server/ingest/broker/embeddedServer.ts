@@ -1,7 +1,7 @@
 import { type AddressInfo, createServer, type Server, type Socket } from 'node:net'
 import { createServer as createTlsServer } from 'node:tls'
 import { Aedes, type AedesPublishPacket, type Client } from 'aedes'
-import { createAllowances, type Rate } from '../../access/allowance.ts'
+import { createAllowances, type Rate } from '../../allowance.ts'
 import { type Certificate, TLS_RULES } from '../../certificate.ts'
 import type { Clock } from '../../clock.ts'
 import { networkOf } from '../../hosts.ts'

@@ -5,7 +5,7 @@ import { externalBroker, startHeadrace } from '../headrace.ts'
 import { SPEED_TOPIC } from '../plantFile.ts'
 
 const BACKGROUND_PER_SECOND = 5000
-const ALARMS = 200
+const ALARMS = 100
 
 /**
  * From the sensor's publish to the receipt of an over-speed alarm by the browser, and by a webhook, against a bare

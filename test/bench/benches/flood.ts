@@ -4,7 +4,7 @@ import { type Bench, type BenchOptions, quantile, type Row, rowOf } from '../ben
 import { type Note, startChild } from '../child.ts'
 import { type Headrace, startHeadrace } from '../headrace.ts'
 
-const ALARMS = 200
+const ALARMS = 100
 const FLOOD_RISES_MS = 5000
 
 interface Side {

@@ -50,6 +50,17 @@ describe('a session', () => {
     expect(name()).toBeUndefined()
   })
 
+  it('that ended while the disk refused to forget it is forgotten when it can be', () => {
+    const { sessions, session } = bench.access
+    const { database } = bench.state
+    database.exec("CREATE TRIGGER full BEFORE DELETE ON session BEGIN SELECT RAISE(ABORT, 'full'); END")
+    sessions.end(session(requestFrom(AWAY, { token }))!.key)
+    database.exec('DROP TRIGGER full')
+    sessions.sweep()
+    bench.restart()
+    expect(name()).toBeUndefined()
+  })
+
   it('does not count while the clock of the server stands before its beginning', () => {
     bench.clock.setWall(Date.UTC(1970, 0, 2))
     expect(name()).toBeUndefined()

@@ -72,6 +72,19 @@ describe('what one side may ask of the page', () => {
     expect(waiting?.length).toBe(1)
   })
 
+  it('lets a browser in although others hold every connection and ask nothing', async () => {
+    await bench.close()
+    bench = await httpBench({}, undefined, { ...USUAL, http: { ...USUAL.http, connections: 10 } })
+    const { hostname, port } = new URL(bench.headrace.url)
+    const silent = Array.from({ length: 15 }, () => {
+      const socket = connect(Number(port), hostname, () => socket.write('GET / HTTP/1.1\r\nA:'))
+      socket.on('error', () => {})
+      return new Promise<void>((resolve) => socket.once('close', () => resolve()))
+    })
+    await Promise.race(silent)
+    expect((await bench.ask('GET', '/api/session')).status).toBe(200)
+  })
+
   it('answers requests that come one after the other on one connection', async () => {
     for (let i = 0; i < 20; i++) expect((await bench.ask('GET', '/api/session')).status).toBe(200)
   })

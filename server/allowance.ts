@@ -1,4 +1,4 @@
-import type { QueueHealth } from '../wire/replies.ts'
+import type { QueueHealth } from './wire/replies.ts'
 
 /** How often somebody may do something: a store of tokens that refills at a steady rate (token bucket). */
 export interface Rate {
