@@ -1,6 +1,7 @@
 import type { Aedes, AedesOptions, AuthenticateError, Client, ConnectPacket, PublishPacket } from 'aedes'
 import { createAllowances } from '../../allowance.ts'
 import type { Clock } from '../../clock.ts'
+import { createCounts } from '../../counts.ts'
 import { printable } from '../../printable.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import { createDoorkeeper, isUnder, type MqttRights } from './embeddedAccounts.ts'
@@ -45,8 +46,30 @@ export function accessHooks({
 }: AccessOptions): AedesOptions {
   const doorkeeper = createDoorkeeper(settings, clock.mono)
   const rightsOf = new WeakMap<Client, MqttRights>()
+  const userOf = new WeakMap<Client, string>()
+  const perUser = createCounts<string>()
   const filters = createAllowances('', { burst: settings.maxFilters, perSecond: 10 }, clock.mono)
   const keepsUp = createSlowReaders({ clock, settings, log, onLeftOut, nameOf })
+
+  /** Why one whose password was right is not let in. */
+  function faultOf(client: Client, user: string): string | undefined {
+    if (perUser.of(user) >= settings.maxConnections / 2) return `"${shown(user)}" has half of all connections`
+    const other = door.clientCalled(client.id)
+    if (!other) return undefined
+    if (userOf.get(other) !== user) return 'another user has a client of this name'
+    // It may have come back from elsewhere; whoever is still sending was not it.
+    const isElsewhere = addressOf(other) !== addressOf(client)
+    return isElsewhere && door.silentMs(other.conn) < ALIVE_MS
+      ? `one of this name at ${addressOf(other)} sends`
+      : undefined
+  }
+
+  function keepUser(client: Client, user: string): void {
+    userOf.set(client, user)
+    perUser.add(user, 1)
+    client.conn.once('close', () => perUser.add(user, -1))
+  }
+
   return {
     preConnect(client, packet, done) {
       const who = `client "${shown(packet.clientId)}" at ${addressOf(client)}`
@@ -65,13 +88,14 @@ export function accessHooks({
         password: password ?? '',
       })
       if (rights) {
-        rightsOf.set(client, rights)
-        const other = door.clientCalled(client.id)
-        // It may have come back from elsewhere; whoever is still sending was not it.
-        if (other && addressOf(other) !== addressOf(client) && door.silentMs(other.conn) < ALIVE_MS) {
-          log('taken', `broker: ${nameOf(client)} was refused: one of this name at ${addressOf(other)} sends`)
+        const name = user ?? ''
+        const fault = faultOf(client, name)
+        if (fault !== undefined) {
+          log('taken', `broker: ${nameOf(client)} was refused: ${fault}`)
           return done(refusal('client identifier in use', BAD_IDENTIFIER), null)
         }
+        rightsOf.set(client, rights)
+        keepUser(client, name)
         door.known(client.conn)
         return done(null, true)
       }

@@ -80,6 +80,15 @@ describe('the accounts of devices at the embedded broker', () => {
     await gone
   })
 
+  it('let nobody take the client id that a client of another account has', async () => {
+    const reader = await client('panel', panel.password, 'screen')
+    const lost: string[] = []
+    reader.on('close', () => lost.push('cut off'))
+    await expect(client('logger', logger.password, 'screen')).rejects.toThrow()
+    await expect(reader.subscribeAsync('mill/#')).resolves.toBeDefined()
+    expect(lost).toEqual([])
+  })
+
   it('keep out whoever has no password, a wrong one, or the client id of another', async () => {
     for (const wrong of [
       foreignClient(broker.port()),
