@@ -3,10 +3,13 @@ import { join } from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
 import { openDatabase, RECENT_FILE } from '../history/stores/embedded/database.ts'
 import { TIERS } from '../history/stores/embedded/sealedFiles.ts'
+import { parseSegmentName } from '../history/stores/embedded/segments.ts'
 
 /** A copy is begun anew so often, while the store folds its journal in or merges files. */
 const ATTEMPTS = 100
 const PAUSE_MS = 200
+/** More than the longest step of the clock of a usual file system: 10 ms. */
+const TICK_MS = 11
 const LIMITS = { memoryMb: 128, threads: 1, temporaryMb: 1024, journalMb: 16 }
 
 /**
@@ -18,8 +21,27 @@ const LIMITS = { memoryMb: 128, threads: 1, temporaryMb: 1024, journalMb: 16 }
 export async function copyHistory(from: string, to: string): Promise<void> {
   if (!existsSync(from)) return
   mkdirSync(to, { recursive: true })
-  if (existsSync(join(from, RECENT_FILE))) await copyRecent(from, to)
-  for (const tier of TIERS) await copyTier(join(from, tier), join(to, tier))
+  for (let attempt = 0; attempt < ATTEMPTS; attempt++) {
+    const before = new Set([...mergedIn(from), ...mergedIn(to)])
+    if (existsSync(join(from, RECENT_FILE))) await copyRecent(from, to)
+    // The file of hours is the last of a day to come and says that the others are there: so it is copied first.
+    for (const tier of TIERS.toReversed()) await copyTier(join(from, tier), join(to, tier))
+    if (mergedIn(to).every((path) => before.has(path))) return
+  }
+  throw new Error(`${from} did not stand still for long enough to be copied; try again`)
+}
+
+/**
+ * Files of months and years. One that came since the recent rows were copied may hold some of them, sealed and merged meanwhile, and
+ * does not say which: then both are copied once more.
+ */
+function mergedIn(folder: string): string[] {
+  const isMerged = (name: string) => parseSegmentName(name)?.span !== 'day'
+  return TIERS.flatMap((tier) =>
+    sealedIn(join(folder, tier))
+      .filter(isMerged)
+      .map((name) => join(tier, name)),
+  )
 }
 
 /** The journal is folded in at once, so that what is kept is one sound file. */
@@ -44,7 +66,8 @@ async function copyRecent(from: string, to: string): Promise<void> {
  */
 function copyPair(from: string, to: string): boolean {
   const before = stampOf(from)
-  if (before === undefined) return false
+  // two changes within one tick of the file system's clock have the same time, and would be taken for none
+  if (before === undefined || Date.now() - statSync(from).mtimeMs < TICK_MS) return false
   copy(from, to)
   rmSync(`${to}.wal`, { force: true })
   const hasJournal = existsSync(`${from}.wal`)

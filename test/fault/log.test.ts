@@ -53,7 +53,7 @@ describe('the log of a built server', () => {
     )
     client.end(true)
     const before = lines(server).length
-    for (let i = 0; i < 50; i++) expect((await fetch(`${server.url}/socket.io/?EIO=${i}`)).status).toBe(400)
+    for (let i = 0; i < 50; i++) expect((await fetch(`${server.url}/socket.io/?EIO=${i}`)).status).toBe(404)
     expect(lines(server).length).toBe(before)
     await server.stop()
     for (const line of lines(server))
