@@ -173,6 +173,8 @@ describe('a new server, from its set-up code to an alarm acknowledged by name', 
     await sheet.waitFor({ state: 'detached' })
     expect(await desk.inputValue('[data-panel="addUser"] input[name="name"]')).toBe('Cy Leat')
     await desk.click('[data-action="addUser"]')
+    // the sheet comes with the answer of the server, and takes the keys from then on
+    await sheet.locator('input:focus').waitFor()
     await desk.keyboard.type('not the password')
     await desk.keyboard.press('Enter')
     await sheet.locator('text=This is not your password.').waitFor()
