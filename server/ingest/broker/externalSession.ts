@@ -77,7 +77,8 @@ export function openSession(options: SessionOptions): Session {
   client.on('packetreceive', (packet) => {
     // The library would keep it until the broker releases it, which it may never do. We ask for no more than 1.
     if (packet.cmd !== 'publish' || packet.qos !== 2) return
-    client.stream.destroy(new Error('the broker sent a message with QoS 2, for which nobody asked'))
+    fault = 'the broker sent a message with QoS 2, for which nobody asked'
+    client.stream.destroy()
   })
   client.on('connect', ({ sessionPresent }) => {
     isConnected = true

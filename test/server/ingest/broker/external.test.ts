@@ -1,5 +1,6 @@
-import { createServer, type Server } from 'node:net'
-import { describe, expect, it } from 'vitest'
+import { type AddressInfo, createServer, type Server } from 'node:net'
+import { generate } from 'mqtt-packet'
+import { describe, expect, it, vi } from 'vitest'
 import { systemClock } from '../../../../server/clock.ts'
 import { createExternalBroker } from '../../../../server/ingest/broker/external.ts'
 import { pauseBefore } from '../../../../server/ingest/broker/externalLink.ts'
@@ -93,6 +94,44 @@ describe('connectionFault', () => {
     const nameless = Object.assign(new AggregateError([], ''), { code: 'ECONNREFUSED' })
     expect(connectionFault(nameless)).toBe('nothing answers on that port: is the broker running?')
     expect(connectionFault(new Error(''))).toBe('unknown fault')
+  })
+})
+
+describe('a broker that sends what nobody asked for', () => {
+  it('with QoS 2 is left at once: what it never releases would be kept', async () => {
+    const greeting = [
+      generate({ cmd: 'connack', returnCode: 0, sessionPresent: false }),
+      ...Array.from({ length: 50 }, (_, i) =>
+        generate({
+          cmd: 'publish',
+          topic: 'a',
+          payload: 'x',
+          qos: 2,
+          messageId: i + 1,
+          dup: false,
+          retain: false,
+        }),
+      ),
+    ]
+    const released: number[] = []
+    const server = createServer((socket) => {
+      socket.on('error', () => {})
+      socket.once('data', () => {
+        socket.write(Buffer.concat(greeting))
+        // PUBREC, MQTT 3.1.1 § 3.5
+        socket.on('data', (chunk) => released.push(...chunk.filter((byte) => byte === 0x50)))
+      })
+    })
+    await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+    const { port } = server.address() as AddressInfo
+    const broker = createExternalBroker({ url: `mqtt://127.0.0.1:${port}`, clock })
+    const faults: string[] = []
+    broker.onStatus(({ detail }) => faults.push(detail ?? ''))
+    await broker.start()
+    await vi.waitFor(() => expect(faults.join()).toContain('QoS 2, for which nobody asked'), 5000)
+    await broker.close()
+    server.close()
+    expect(released.length).toBeLessThan(50)
   })
 })
 
