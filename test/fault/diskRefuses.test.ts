@@ -6,29 +6,13 @@ import { afterAll, beforeAll, expect, it } from 'vitest'
 import type { AlarmView, JournalReply } from '../../server/wire/alarm.ts'
 import type { HealthReply } from '../../server/wire/replies.ts'
 import { type HookServer, startHookServer } from '../support/hookServer.ts'
+import { FAST_TACHO, millNotify, millPlant } from '../support/mill.ts'
 import { connectPublisher, getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type SharedBroker, sharedBroker } from '../support/sharedBroker.ts'
 
-const PLANT = `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
-generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
-instruments:
-  - { id: tacho, role: speed, topic: mill/speed, unit: /min, period: 20 ms }
-alarms:
-  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high }
-`
-const NOTIFY = (url: string) => `headraceNotify: 1
-timeZone: UTC
-channels: [{ id: hook, kind: webhook, url: "${url}" }]
-recipients: [{ id: desk, name: Desk, by: [{ channel: hook }] }]
-rules: [{ to: [desk], priorities: [high] }]
-`
+const PLANT = millPlant([FAST_TACHO])
 
 const scratch = scratchFolder()
 let broker: SharedBroker
@@ -46,7 +30,7 @@ beforeAll(async () => {
     '--plant',
     scratch.file('mill.yaml', PLANT),
     '--notify',
-    scratch.file('notify.yaml', NOTIFY(hook.url)),
+    scratch.file('notify.yaml', millNotify(hook.url)),
   ]
   server = await startServer([...args, '--mqtt-url', broker.url, '--data', scratch.path, '--http-port', '0'])
   client = await connectPublisher(broker.url)

@@ -7,6 +7,7 @@ import type { SessionReply } from '../../server/wire/access.ts'
 import type { JournalReply } from '../../server/wire/alarmReplies.ts'
 import type { HealthReply } from '../../server/wire/replies.ts'
 import { type HookServer, startHookServer } from '../support/hookServer.ts'
+import { FAST_TACHO, millNotify, millPlant } from '../support/mill.ts'
 import { connectPublisher, getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
@@ -18,24 +19,7 @@ const STRETCH = 25
 /** From the end of one page to the answer of the next [ms]: two seconds, and many times that on a busy machine. */
 const BACK_WITHIN_MS = 60_000
 
-const PLANT = `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
-generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
-instruments:
-  - { id: tacho, role: speed, topic: mill/speed, unit: /min, period: 20 ms }
-alarms:
-  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high }
-`
-const NOTIFY = (url: string) => `headraceNotify: 1
-timeZone: UTC
-channels: [{ id: hook, kind: webhook, url: "${url}" }]
-recipients: [{ id: desk, name: Desk, by: [{ channel: hook }] }]
-rules: [{ to: [desk], priorities: [high] }]
-`
+const PLANT = millPlant([FAST_TACHO])
 
 const scratch = scratchFolder()
 const sockets = createServer()
@@ -56,7 +40,7 @@ beforeAll(async () => {
   hook = await startHookServer()
   process.env['HEADRACE_NOTIFY_SECRET_HOOK'] = `whsec_${Buffer.alloc(24, 1).toString('base64')}`
   const plant = scratch.file('mill.yaml', PLANT)
-  const notify = scratch.file('notify.yaml', NOTIFY(hook.url))
+  const notify = scratch.file('notify.yaml', millNotify(hook.url))
   server = await startServer([
     '--plant',
     plant,

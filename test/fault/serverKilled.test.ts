@@ -5,6 +5,7 @@ import type { MqttClient } from 'mqtt'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import type { AlarmView, JournalReply } from '../../server/wire/alarm.ts'
 import type { CounterView, HistoryReply } from '../../server/wire/replies.ts'
+import { millPlant, powerAndSpeed } from '../support/mill.ts'
 import { connectPublisher, getJson, until } from '../support/publisher.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { type ServerProcess, startServer } from '../support/serverProcess.ts'
@@ -12,19 +13,7 @@ import { type ServerProcess, startServer } from '../support/serverProcess.ts'
 const POWER_KW = 3.6
 const KILLS = 6
 
-const PLANT = `
-headrace: 1
-id: mill
-name: Mill
-use: offGrid
-site: { timeZone: UTC }
-generator: { kind: synchronous, polePairs: 2, ratedSpeed: 1500 /min, ratedPower: 15 kW }
-instruments:
-  - { id: meter, role: activePower, topic: mill/power, unit: kW, period: 100 ms, payload: { format: json, value: /kw, time: /at } }
-  - { id: tacho, role: speed, topic: mill/speed, unit: /min }
-alarms:
-  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high, latching: true }
-`
+const PLANT = millPlant(powerAndSpeed('100 ms'), { latching: true })
 
 describe('a server that is killed while it works', () => {
   const scratch = scratchFolder()
