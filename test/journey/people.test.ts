@@ -221,7 +221,7 @@ describe('a new server, from its set-up code to an alarm acknowledged by name', 
   })
 
   it('writes no error to the console but that the server was away or refused what was typed', () => {
-    const expected = /WebSocket|ERR_CONNECTION_REFUSED|status of 40[01]/
+    const expected = /WebSocket|ERR_CONNECTION_(REFUSED|RESET)|status of 40[01]/
     expect(browser.errors.filter((error) => !expected.test(error))).toEqual([])
   })
 })
