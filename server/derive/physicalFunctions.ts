@@ -1,4 +1,9 @@
-import { magnetMachineVoltage, phaseUnbalance } from '../physics/electrical.ts'
+import {
+  magnetMachineVoltage,
+  negativeSequenceRatio,
+  phaseUnbalance,
+  voltageBetween,
+} from '../physics/electrical.ts'
 import { frictionFactor } from '../physics/friction.ts'
 import { gravityIec60041 } from '../physics/gravity.ts'
 import { orificeCornerTaps } from '../physics/orifice.ts'
@@ -45,6 +50,8 @@ export const physicalFunctions: Record<string, FormulaFunction> = {
   vNotch: physical(vNotch, ['m', 'rad', 'm/s2'], 'm3/s'),
   orificeCornerTaps: physical(orificeCornerTaps, ['Pa', 'm', 'm', 'kg/m3', 'Pa.s'], 'm3/s'),
   phaseUnbalance: phaseLike(phaseUnbalance),
+  negativeSequenceRatio: phaseLike(negativeSequenceRatio),
+  voltageBetween: physical(voltageBetween, ['V', 'V', 'rad'], 'V'),
   standardGravity: physical(() => 9.80665, [], 'm/s2'),
 }
 

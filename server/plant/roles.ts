@@ -78,6 +78,9 @@ const ROWS: Role[] = [
   role('phaseVoltage', 'Phase voltage', 'U', 'V', 'V', 'electrical', { many: true }),
   role('phaseCurrent', 'Phase current', 'I', 'A', 'A', 'electrical', { many: true }),
   role('lineVoltage', 'Voltage between phases', 'U_l', 'V', 'V', 'electrical', { many: true }),
+  role('voltageAngle', 'Angle of a phase voltage to that of phase 1', 'φ_U', 'rad', 'deg', 'electrical', {
+    many: true,
+  }),
   role('displacementFactor', 'Displacement factor cos φ₁', 'cos φ₁', '1', '1', 'electrical'),
   role('voltageDistortion', 'Voltage distortion', 'THD_U', '1', '%', 'electrical', { many: true }),
   role('currentDistortion', 'Current distortion', 'THD_I', '1', '%', 'electrical', { many: true }),

@@ -53,10 +53,11 @@ export function joinBooks(books: readonly EnergyBook[]): EnergyBook {
   }
 }
 
-/** Three phases that carry the same. */
+/** Three phases in star that carry the same. */
 export function onThreePhases(voltage: number, current: number): Record<string, number> {
   const phases = [1, 2, 3].flatMap((phase) => [
     [`phaseVoltage.${phase}`, voltage],
+    [`lineVoltage.${phase}`, Math.sqrt(3) * voltage],
     [`phaseCurrent.${phase}`, current],
   ])
   return Object.fromEntries(phases) as Record<string, number>

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { figureOf, type Readings } from '../support/figureBench.ts'
+import { figureBench, figureOf, type Readings } from '../support/figureBench.ts'
 import { checkEach, rpm } from './check.ts'
 import { onPhases } from './textbook.ts'
 
@@ -173,30 +173,108 @@ describe('frequency and slip', () => {
 })
 
 describe('unbalance', () => {
-  const unbalance = (role: 'phaseVoltage' | 'phaseCurrent', amounts: number[]) =>
-    role === 'phaseVoltage'
-      ? figureOf('voltageUnbalance', onPhases(role, amounts, 'V'), THREE)
-      : figureOf('currentUnbalance', onPhases(role, amounts, 'A'), THREE)
+  const currents = (amounts: number[]) =>
+    figureOf('currentUnbalance', onPhases('phaseCurrent', amounts, 'A'), THREE)
+  const between = (figure: string, amounts: number[]) =>
+    figureOf(figure, onPhases('lineVoltage', amounts, 'V'), THREE)
+  /** Voltages to neutral with their angles, in degrees. */
+  const phasors = (phases: readonly (readonly [volts: number, angle: number])[]): Readings => ({
+    ...onPhases(
+      'phaseVoltage',
+      phases.map(([volts]) => volts),
+      'V',
+    ),
+    ...onPhases(
+      'voltageAngle',
+      phases.map(([, angle]) => angle - phases[0]![1]),
+      'deg',
+    ),
+  })
+  const GONEN = [
+    [7.3, 12.5],
+    [0.4, -100],
+    [4.4, 154],
+  ] as const
+  // A neutral that is off centre of a triangle of 400 V, by 30 V along phase 1: 260.9 V and twice 217.5 V.
+  const OFF_CENTRE = [0, -120, 120].map((angle) => {
+    const [x, y] = [231 * Math.cos((angle * Math.PI) / 180) + 30, 231 * Math.sin((angle * Math.PI) / 180)]
+    return [Math.hypot(x, y), (Math.atan2(y, x) * 180) / Math.PI] as const
+  })
   checkEach([
     {
       what: 'unbalance of 401.3, 401.3, 401.3 V',
       source: 'definition',
-      got: () => unbalance('phaseVoltage', [401.3, 401.3, 401.3]),
+      got: () => between('voltageUnbalance', [401.3, 401.3, 401.3]),
       want: 0,
       plusMinus: 1e-12,
     },
     {
-      what: 'phase unbalance of 10, 10, 13 A',
+      what: 'negative sequence of 401.3, 401.3, 401.3 V',
+      source: 'definition',
+      got: () => between('negativeSequence', [401.3, 401.3, 401.3]),
+      want: 0,
+      plusMinus: 1e-12,
+    },
+    {
+      what: 'current unbalance of 10, 10, 13 A',
       source: 'by hand: mean 11, worst 2',
-      got: () => unbalance('phaseCurrent', [10, 10, 13]),
+      got: () => currents([10, 10, 13]),
       want: 2 / 11,
     },
     {
-      what: 'phase unbalance of 460, 467, 450 V',
-      source: 'NEMA MG-1 classic example, from memory: 9/459 = 1.96 %',
-      got: () => unbalance('phaseVoltage', [460, 467, 450]),
+      what: 'voltage unbalance of 460, 467, 450 V',
+      source: 'NEMA MG 1 classic example, from memory: 9/459 = 1.96 %',
+      got: () => between('voltageUnbalance', [460, 467, 450]),
       want: 9 / 459,
       within: 1e-9,
     },
+    {
+      what: 'negative sequence of 460, 467, 450 V',
+      source: 'IEC 61000-4-30, the formula with β written out (from memory)',
+      got: () => between('negativeSequence', [460, 467, 450]),
+      want: (() => {
+        const [a, b, c] = [460 ** 2, 467 ** 2, 450 ** 2]
+        const root = Math.sqrt(3 - (6 * (a * a + b * b + c * c)) / (a + b + c) ** 2)
+        return Math.sqrt((1 - root) / (1 + root))
+      })(),
+      within: 1e-9,
+    },
+    {
+      what: 'negative sequence of 7.3 V at 12.5°, 0.4 V at −100° and 4.4 V at 154°',
+      source: 'Gönen, Electric Power Transmission, example 9.1, read in a transcription: 2.52 V over 3.97 V',
+      got: () => figureOf('negativeSequence', phasors(GONEN), THREE),
+      want: 2.52 / 3.97,
+      within: 2e-3,
+    },
+    {
+      what: 'negative sequence of a symmetrical machine whose neutral is off centre',
+      source: 'Fortescue: a common part of the phase voltages is zero sequence',
+      got: () => figureOf('negativeSequence', phasors(OFF_CENTRE), THREE),
+      want: 0,
+      plusMinus: 1e-7,
+    },
+    {
+      what: 'voltage unbalance of a symmetrical machine whose neutral is off centre',
+      source: 'NEMA MG 1 takes the voltages between phases, which are equal',
+      got: () => figureOf('voltageUnbalance', phasors(OFF_CENTRE), THREE),
+      want: 0,
+      plusMinus: 1e-7,
+    },
   ])
+  it('is not told from voltages to neutral without their angles, and the plant says what it needs', () => {
+    const { plan } = figureBench(THREE, onPhases('phaseVoltage', [250, 215, 228], 'V'))
+    for (const figure of ['voltageUnbalance', 'negativeSequence'])
+      expect(plan.missing.find(({ id }) => id === figure)?.needs).toBe(
+        'needs voltage between phases, or angle of a phase voltage to that of phase 1',
+      )
+  })
+  it('is blank with the reason where three voltages close no triangle, and without voltage', () => {
+    const reasons = (amounts: number[]) =>
+      figureBench(THREE, onPhases('lineVoltage', amounts, 'V')).view('negativeSequence')
+    expect(reasons([400, 400, 900])).toMatchObject({
+      value: null,
+      reasons: ['the three voltages close no triangle: one of them is wrong'],
+    })
+    expect(reasons([0, 0, 0])).toMatchObject({ value: null, reasons: ['no voltage'] })
+  })
 })

@@ -128,7 +128,7 @@ describe('propagation over a corner of a formula', () => {
   // Largest deviation of three balanced phases: 0, and every error only raises it. The first order knows no bound that
   // is right here; it must not say "nothing is uncertain", which the mean of both sides would.
   it.each([
-    ['quennerby', 'voltageUnbalance'],
+    ['ostrelby', 'voltageUnbalance'],
     ['skelderwath', 'currentUnbalance'],
   ])(
     'of %s gives the %s of balanced phases an interval that reaches past 97.5 %% of the draws, by less than a third',

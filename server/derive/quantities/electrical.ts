@@ -1,4 +1,45 @@
-import { awayFromZero, type FigureRecord, isMeasured } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, isMeasured, type Quantity, type Way } from '../quantity.ts'
+
+/**
+ * A measure of how unlike the voltages between phases are. Voltages to neutral alone cannot tell it: a neutral that is
+ * off centre makes them unlike where the machine sees nothing of it.
+ */
+function unbalanceOf(
+  figure: Pick<Quantity, 'id' | 'name' | 'symbol'> & { call: string; source: string },
+): Quantity {
+  const { call, source, ...names } = figure
+  const ways: Way[] = [
+    {
+      formula: `${call}(U)`,
+      inputs: { U: 'lineVoltage.1..3' },
+      valid: [
+        ...awayFromZero(0.05, { 'mean(U)': ['voltage', 'no voltage'] }, 'generator.ratedVoltage'),
+        {
+          test: '2 * max(U) <= sum(U)',
+          otherwise: 'the three voltages close no triangle: one of them is wrong',
+        },
+      ],
+      source,
+    },
+    {
+      formula: `${call}(voltageBetween(U_1, U_2, phi_2), voltageBetween(U_2, U_3, phi_3 - phi_2), voltageBetween(U_3, U_1, phi_3))`,
+      inputs: {
+        U_1: 'phaseVoltage.1',
+        U_2: 'phaseVoltage.2',
+        U_3: 'phaseVoltage.3',
+        phi_2: 'voltageAngle.2',
+        phi_3: 'voltageAngle.3',
+      },
+      valid: awayFromZero(
+        0.05,
+        { '(U_1 + U_2 + U_3) / 3': ['voltage', 'no voltage'] },
+        'generator.ratedVoltage',
+      ),
+      source: `${source}; these from the phase voltages and the angles between them`,
+    },
+  ]
+  return { ...names, unit: '1', view: '%', group: 'electrical', ways }
+}
 
 /** Power and phases at the terminals. */
 export const electrical: readonly FigureRecord[] = [
@@ -82,18 +123,20 @@ export const electrical: readonly FigureRecord[] = [
     ],
     source: 'Q = √(S² − P²), without its sign',
   },
-  {
+  unbalanceOf({
     id: 'voltageUnbalance',
-    name: 'Voltage unbalance',
+    name: 'Voltage unbalance (largest deviation)',
     symbol: 'u_U',
-    unit: '1',
-    view: '%',
-    group: 'electrical',
-    formula: 'phaseUnbalance(U)',
-    inputs: { U: 'phaseVoltage.1..3' },
-    valid: [{ test: 'sum(U) > 0', otherwise: 'no voltage' }],
-    source: 'largest deviation from the mean over the mean',
-  },
+    call: 'phaseUnbalance',
+    source: 'NEMA MG 1: largest deviation of the voltages between phases from their mean, over the mean',
+  }),
+  unbalanceOf({
+    id: 'negativeSequence',
+    name: 'Voltage unbalance (negative sequence)',
+    symbol: 'u_2',
+    call: 'negativeSequenceRatio',
+    source: 'IEC 61000-4-30: negative over positive sequence, from the three voltages between phases',
+  }),
   {
     id: 'currentUnbalance',
     name: 'Current unbalance',

@@ -149,11 +149,15 @@ describe('speed, frequency and phases', () => {
     expect((figureOf('turbineSpeed', { speed: '1012 /min' }, belt) * 30) / Math.PI).toBeCloseTo(355.6, 1)
   })
 
-  it('voltageUnbalance and currentUnbalance are the largest departure from the mean', () => {
+  it('voltageUnbalance and currentUnbalance are the largest departure from the mean, negativeSequence that of IEC', () => {
     // by hand: mean 11, departure 2
     const uneven = (name: string, unit: string) =>
       Object.fromEntries([10, 10, 13].map((amount, k) => [`${name}.${k + 1}`, `${amount} ${unit}`]))
-    expect(figureOf('voltageUnbalance', uneven('phaseVoltage', 'V'), sections)).toBeCloseTo(2 / 11, 12)
+    expect(figureOf('voltageUnbalance', uneven('lineVoltage', 'V'), sections)).toBeCloseTo(2 / 11, 12)
+    // IEC 61000-4-30 with β = (2·10⁴ + 13⁴)/(2·10² + 13²)², from memory
+    const root = Math.sqrt(3 - (6 * (2e4 + 13 ** 4)) / (200 + 169) ** 2)
+    const ratio = figureOf('negativeSequence', uneven('lineVoltage', 'V'), sections)
+    expect(ratio).toBeCloseTo(Math.sqrt((1 - root) / (1 + root)), 12)
     expect(figureOf('currentUnbalance', uneven('phaseCurrent', 'A'), sections)).toBeCloseTo(2 / 11, 12)
   })
 })
