@@ -203,7 +203,7 @@ export const plantFileSchema = z.strictObject({
       efficiencyCurve: curve.optional(),
     })
     .optional(),
-  /** Standard uncertainty of a relation between instruments, as a share, by the id of its gap; e.g. "generatorGap: 1 %". */
+  /** Standard uncertainty of a relation between instruments, as a share, by the id of its residual; e.g. "generatorResidual: 1 %". */
   relations: z.record(quantityField, ratio()).default({}),
   /** Consumers, for an estimate of what they were not given. */
   loads: z

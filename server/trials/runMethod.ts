@@ -181,9 +181,9 @@ function fitMethod(choice: FitChoice, { constants }: Plant): FitMethod {
 }
 
 /** How well the curve behind a stage is known: what the plant file says, or what is usual. */
-function shareOf({ gap }: Stage, { relations: shares }: Plant): number {
-  if (gap === null) return 0
-  return shares[gap] ?? relations.find(({ id }) => id === gap)?.share ?? 0
+function shareOf({ residual }: Stage, { relations: shares }: Plant): number {
+  if (residual === null) return 0
+  return shares[residual] ?? relations.find(({ id }) => id === residual)?.share ?? 0
 }
 
 function referencesOf({ checks }: PointTrial, { constants }: Plant): Record<string, number> {

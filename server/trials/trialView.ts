@@ -105,7 +105,7 @@ function wantedOf(trial: PointTrial, plan: Plan): string[] {
     ...Object.values(fitOf(trial, plan).symbols ?? {}),
     ...(trial.unit ? [trial.unit.abscissa, trial.unit.ordinate] : []),
     ...trial.record,
-    ...(trial.stages ?? []).flatMap((stage) => [stage.in, stage.out, stage.loss, stage.gap]),
+    ...(trial.stages ?? []).flatMap((stage) => [stage.in, stage.out, stage.loss, stage.residual]),
     ...(trial.series?.(plan.plant) ?? []).flatMap(({ where }) => where.map((one) => one.figure)),
   ]
   return wanted.filter((id) => id !== null)

@@ -20,19 +20,21 @@ const suspect = z.object({
   kind: z
     .enum(['instrument', 'relation'])
     .describe('It reads wrong; or what the relation takes for granted does not hold'),
-  id: text.describe('Of the instrument, or of the gap'),
+  id: text.describe('Of the instrument, or of the residual'),
   name: text.describe('E.g. "Discharge", or "the runner or its efficiency curve"'),
   says: text.describe('What it would have to be off by, e.g. "reads about 3.1 % high"'),
 })
 export type AgreementSuspect = z.output<typeof suspect>
 
 const relation = z.object({
-  id: text.describe('Of the figure that is the gap'),
+  id: text.describe('Of the figure that is the residual'),
   name: text,
   expected: figureValue,
   measured: figureValue,
-  gap: figureValue.describe('Mean of the window; u95 has the own uncertainty of the relation in it'),
-  deviate: number.nullable().describe('Gap over its standard uncertainty; null when not judged'),
+  residual: figureValue.describe(
+    'Expected less measured, mean of the window; u95 has the own uncertainty of the relation in it',
+  ),
+  deviate: number.nullable().describe('Residual over its standard uncertainty; null when not judged'),
   unit: text,
   viewUnit: text,
 })

@@ -72,7 +72,7 @@ const AT_WORK: [string, string[]][] = [
       'netHead',
       'headLoss',
       'modelledHeadLoss',
-      'penstockGap',
+      'penstockResidual',
       'lossCoefficient',
       'rackCoefficient',
       'hydraulicPower',

@@ -12,19 +12,19 @@ const BALANCES = [
 const MEASURED = [101.91, 64.45, 34.65, 64.2, 36.44, 98.88]
 const RECONCILED = [100.22, 64.5, 35.72, 64.5, 35.72, 100.22]
 
-const gapsOf = (values: readonly number[]) =>
+const residualsOf = (values: readonly number[]) =>
   BALANCES.map((row) => row.reduce((sum, sign, j) => sum + sign * values[j]!, 0))
 
 /** Balances of mass hold exactly; a trace of variance keeps V regular when a relation has no own uncertainty. */
 const solve = (values: readonly number[]) =>
-  reconcile({ residuals: gapsOf(values), contributions: BALANCES, ownVariances: [0, 0, 0, 0] })!
+  reconcile({ residuals: residualsOf(values), contributions: BALANCES, ownVariances: [0, 0, 0, 0] })!
 
 describe('data reconciliation', () => {
   it('gives the reconciled flows of the heat exchanger with by-pass (from memory: Narasimhan & Jordache, 1-1)', () => {
     const { corrections } = solve(MEASURED)
     const reconciled = MEASURED.map((value, j) => value + corrections[j]!)
     for (const [j, value] of RECONCILED.entries()) expect(reconciled[j]).toBeCloseTo(value, 2)
-    for (const gap of gapsOf(reconciled)) expect(gap).toBeCloseTo(0, 10)
+    for (const residual of residualsOf(reconciled)) expect(residual).toBeCloseTo(0, 10)
   })
 
   it('leaves the variances that the projection onto the balances leaves (by hand: two free flows)', () => {
@@ -65,7 +65,7 @@ describe('data reconciliation', () => {
     expect(pair.measurementTests[1]).toBeCloseTo(-3 / Math.SQRT2, 12)
   })
 
-  it('blames the relation itself when only its assumption explains the gap', () => {
+  it('blames the relation itself when only its assumption explains the residual', () => {
     const { relationTests, measurementTests } = reconcile({
       residuals: [0, 5],
       contributions: [

@@ -38,18 +38,18 @@ export function recordPlant(
 
 /** Relations of the rig and the constants of the plant file that they take for granted. */
 const ASSUMED: Record<string, readonly string[]> = {
-  nozzleGap: ['turbine.nozzleCoefficient'],
-  pumpGap: ['pump.ratedHead'],
-  pipeGap: ['penstock.minorLoss'],
-  voltageGap: ['generator.voltageConstant'],
-  meterGap: ['generator.loadPowerFactor'],
-  rectifierGap: ['charger.rectifierEfficiency'],
-  busGap: ['charger.efficiency'],
+  nozzleResidual: ['turbine.nozzleCoefficient'],
+  pumpResidual: ['pump.ratedHead'],
+  pipeResidual: ['penstock.minorLoss'],
+  voltageResidual: ['generator.voltageConstant'],
+  meterResidual: ['generator.loadPowerFactor'],
+  rectifierResidual: ['charger.rectifierEfficiency'],
+  busResidual: ['charger.efficiency'],
 }
 const ASSUMED_CURVES = {
-  turbineGap: 'turbine',
-  generatorGap: 'generator',
-  inverterGap: 'inverter',
+  turbineResidual: 'turbine',
+  generatorResidual: 'generator',
+  inverterResidual: 'inverter',
 } as const
 
 /**
@@ -58,18 +58,18 @@ const ASSUMED_CURVES = {
  */
 export function misjudged(plant: Plant, seed: number): Plant {
   const random = createRandom(seed, 'misjudged')
-  const factorOf = (gap: string) => {
-    const share = plant.relations[gap] ?? relations.find(({ id }) => id === gap)!.share
+  const factorOf = (residual: string) => {
+    const share = plant.relations[residual] ?? relations.find(({ id }) => id === residual)!.share
     return 1 + share * normal(random)
   }
   const constants = new Map(plant.constants)
-  for (const [gap, paths] of Object.entries(ASSUMED)) {
-    const factor = factorOf(gap)
+  for (const [residual, paths] of Object.entries(ASSUMED)) {
+    const factor = factorOf(residual)
     for (const path of paths) constants.set(path, constants.get(path)! * factor)
   }
   const copy = { ...plant, constants }
-  for (const [gap, section] of Object.entries(ASSUMED_CURVES)) {
-    const factor = factorOf(gap)
+  for (const [residual, section] of Object.entries(ASSUMED_CURVES)) {
+    const factor = factorOf(residual)
     const before = plant[section]!
     const efficiencyCurve = before.efficiencyCurve!.map(([x, y]): [number, number] => [x, y * factor])
     Object.assign(copy, { [section]: { ...before, efficiencyCurve } })

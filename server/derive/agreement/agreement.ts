@@ -6,9 +6,9 @@ import { compileExpression } from '../expression.ts'
 import { nodeOf, type Plan } from '../plan.ts'
 import { describeAgreement } from './describeAgreement.ts'
 import type { Finding, HeldRelation } from './finding.ts'
-import { createGapWindow } from './gapWindow.ts'
 import type { Relation } from './relation.ts'
 import { relationsOf } from './relations/index.ts'
+import { createResidualWindow } from './residualWindow.ts'
 import { findSuspects, fitReadings } from './suspects.ts'
 
 /** Holds every instrument of one plant against the others. */
@@ -23,7 +23,7 @@ const SAMPLE_MS = 1000
 const NOTHING: Finding = {
   at: 0,
   judged: [],
-  gaps: [],
+  residuals: [],
   result: undefined,
   suspicion: { candidates: [], threshold: Number.POSITIVE_INFINITY },
   fit: undefined,
@@ -42,7 +42,7 @@ export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
     if (now - sampledAt < SAMPLE_MS && now >= sampledAt) return
     sampledAt = now
     forgetOldSetting()
-    for (const { node, window } of held) window.add(gapOf(node.index))
+    for (const { node, window } of held) window.add(residualOf(node.index))
     finding = look(now)
     known = undefined
   }
@@ -55,33 +55,33 @@ export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
     for (const { window } of held) window.clear()
   }
 
-  function gapOf(index: number): number {
+  function residualOf(index: number): number {
     return evaluator.quality(index) === 'bad' ? Number.NaN : evaluator.value(index)
   }
 
   function look(at: number): Finding {
     const judged: HeldRelation[] = []
-    const gaps: Finding['gaps'] = []
+    const residuals: Finding['residuals'] = []
     for (const one of held) {
       const seen = one.window.summary()
       if (!seen) continue
       judged.push(one)
-      gaps.push({
+      residuals.push({
         mean: seen.mean,
         own: Math.hypot(one.share * evaluator.compute(one.measured), Math.sqrt(seen.variance)),
       })
     }
     if (judged.length === 0) return { ...NOTHING, at }
     const input = {
-      residuals: gaps.map(({ mean }) => mean),
+      residuals: residuals.map(({ mean }) => mean),
       sets,
       contributions: judged.map(({ node }) => evaluator.contributions(node.index)),
-      ownVariances: gaps.map(({ own }) => own ** 2),
+      ownVariances: residuals.map(({ own }) => own ** 2),
     }
     const result = reconcile(input)
     if (!result) return { ...NOTHING, at }
     const suspicion = findSuspects(result)
-    return { at, judged, gaps, result, suspicion, fit: fitReadings(input, suspicion.candidates[0]) }
+    return { at, judged, residuals, result, suspicion, fit: fitReadings(input, suspicion.candidates[0]) }
   }
 
   const reply = () => describeAgreement({ plan, evaluator, held, finding })
@@ -103,7 +103,7 @@ function hold(plan: Plan, relation: Relation): HeldRelation[] {
   if (node?.kind !== 'derived') return []
   const measured = compileExpression(relation.measured, node.symbols, curveFunctions(plan.plant, node.way))
   const share = plan.plant.relations[relation.id] ?? relation.share
-  return [{ relation, node, measured, share, window: createGapWindow() }]
+  return [{ relation, node, measured, share, window: createResidualWindow() }]
 }
 
 /** Instruments of one calibration err together. */

@@ -98,14 +98,15 @@ function relationView({ evaluator, finding }: Described, one: HeldRelation): Rel
   const bare = { at: now.at, quality: now.quality, reasons: now.reasons }
   const base = { id: relation.id, name: relation.name, unit, viewUnit }
   const sides = { measured: { ...bare, value: measured }, expected: { ...bare, value: expected } }
-  if (place < 0 || !finding.result) return { ...base, ...sides, gap: { ...bare, value: null }, deviate: null }
-  const { mean, own } = finding.gaps[place]!
+  if (place < 0 || !finding.result)
+    return { ...base, ...sides, residual: { ...bare, value: null }, deviate: null }
+  const { mean, own } = finding.residuals[place]!
   const u = Math.hypot(own, ...evaluator.contributions(node.index))
   return {
     ...base,
     ...sides,
     // Accuracies of many instruments come together here: a normal interval.
-    gap: { ...bare, value: mean, u95: NORMAL_95 * u },
+    residual: { ...bare, value: mean, u95: NORMAL_95 * u },
     deviate: mean / u,
   }
 }

@@ -2,11 +2,11 @@ import type { Quantity, ValidityFloor, Way } from '../quantity.ts'
 
 /**
  * Two ways to the same amount at a plant, e.g. the power at the generator terminals as measured and as it
- * follows from the shaft. The gap between them is a figure like any other; all gaps together tell which
+ * follows from the shaft. The difference, its residual, is a figure like any other; all residuals together tell which
  * instrument does not fit.
  */
 export interface Relation {
-  /** Of the gap, e.g. "generatorGap". */
+  /** Of the residual, e.g. "generatorResidual". */
   id: string
   /** Where it holds, e.g. "Shaft to generator". */
   name: string
@@ -27,7 +27,7 @@ interface RelationText
   symbol: string
   /** UCUM code of both sides. */
   unit: string
-  /** UCUM code people read the gap in, where not `unit`. */
+  /** UCUM code people read the residual in, where not `unit`. */
   view?: string
   expected: string
   valid?: readonly ValidityFloor[]
@@ -48,7 +48,7 @@ export function relation(text: RelationText): Relation {
       symbol,
       unit,
       ...(view === undefined ? {} : { view }),
-      name: `${name}: expected less measured`,
+      name: `${name}: residual, expected less measured`,
       group: 'balance',
       // The panel of comparisons shows them side by side.
       background: true,

@@ -11,7 +11,7 @@ export interface Stage {
   /** Null: what enters less the loss, where the stage feeds several. */
   out: string | null
   loss: string
-  gap: string | null
+  residual: string | null
 }
 
 /** A stage as a run keeps it: with how well the curve of the plant file is known, as a share of what leaves. */
@@ -20,8 +20,8 @@ export interface StageRule extends Stage {
 }
 
 /**
- * The power balance at every kept point, from figures that the server derives anyway: the loss of each stage, and the gap
- * between what the curve of the plant file lets expect and what is measured. A stage closes when its gap is within the
+ * The power balance at every kept point, from figures that the server derives anyway: the loss of each stage, and the
+ * residual between what the curve of the plant file lets expect and what is measured. A stage closes when it is within the
  * 95 % uncertainty of scatter, instruments and curve together.
  *
  * Source: conservation of energy; JCGM 100:2008, 5.2 (instruments on both sides count once, with their sign).
@@ -39,17 +39,17 @@ export function balanceTable(stages: readonly StageRule[], points: readonly Tria
   }
 }
 
-function lackOf({ name, loss, gap }: StageRule, points: readonly TrialPoint[]): string[] {
+function lackOf({ name, loss, residual }: StageRule, points: readonly TrialPoint[]): string[] {
   const has = (id: string) => points.length === 0 || points.some((point) => figureOf(point, id))
   if (!has(loss)) return [`${name}: not measured here`]
-  return gap !== null && has(gap) ? [] : [`${name}: no efficiency curve to hold its loss against`]
+  return residual !== null && has(residual) ? [] : [`${name}: no efficiency curve to hold its loss against`]
 }
 
 function rowsOf(stages: readonly StageRule[], point: TrialPoint): BalanceRow[] {
   const known = stages.flatMap((stage) => readStage(stage, point))
   const supplied = known[0]?.entering.mean ?? Number.NaN
   const rows = known.map((one) => rowOf(one, supplied))
-  const judged = known.filter((one) => one.gap)
+  const judged = known.filter((one) => one.residual)
   return judged.length < 2 ? rows : [...rows, together(judged, supplied)]
 }
 
@@ -58,7 +58,7 @@ interface ReadStage {
   entering: PointFigure
   leaving: PointFigure
   loss: PointFigure
-  gap: PointFigure | undefined
+  residual: PointFigure | undefined
 }
 
 function readStage(rule: StageRule, point: TrialPoint): ReadStage[] {
@@ -66,12 +66,13 @@ function readStage(rule: StageRule, point: TrialPoint): ReadStage[] {
   const loss = figureOf(point, rule.loss)
   const leaving = rule.out === null ? entering && loss && lessThan(entering, loss) : figureOf(point, rule.out)
   if (!entering || !loss || !leaving) return []
-  return [{ rule, entering, leaving, loss, gap: rule.gap === null ? undefined : figureOf(point, rule.gap) }]
+  const residual = rule.residual === null ? undefined : figureOf(point, rule.residual)
+  return [{ rule, entering, leaving, loss, residual }]
 }
 
-function rowOf({ rule, entering, leaving, loss, gap }: ReadStage, supplied: number): BalanceRow {
-  const residual = gap
-    ? { value: gap.mean, u95: NORMAL_95 * uncertaintyOf([gap], [rule.share * leaving.mean]) }
+function rowOf({ rule, entering, leaving, loss, residual }: ReadStage, supplied: number): BalanceRow {
+  const seen = residual
+    ? { value: residual.mean, u95: NORMAL_95 * uncertaintyOf([residual], [rule.share * leaving.mean]) }
     : null
   return {
     stage: rule.id,
@@ -80,14 +81,14 @@ function rowOf({ rule, entering, leaving, loss, gap }: ReadStage, supplied: numb
     out: amount(leaving),
     loss: amount(loss),
     share: loss.mean / supplied,
-    ...judge(loss.mean, residual),
+    ...judge(loss.mean, seen),
   }
 }
 
 /** All stages with a curve, as one. */
 function together(judged: readonly ReadStage[], supplied: number): BalanceRow {
   const losses = judged.map((one) => one.loss)
-  const gaps = judged.map((one) => one.gap!)
+  const residuals = judged.map((one) => one.residual!)
   const loss = { value: total(losses), u95: NORMAL_95 * uncertaintyOf(losses) }
   const shares = judged.map(({ rule, leaving }) => rule.share * leaving.mean)
   const first = judged[0]!.entering
@@ -101,7 +102,7 @@ function together(judged: readonly ReadStage[], supplied: number): BalanceRow {
     },
     loss,
     share: loss.value / supplied,
-    ...judge(loss.value, { value: total(gaps), u95: NORMAL_95 * uncertaintyOf(gaps, shares) }),
+    ...judge(loss.value, { value: total(residuals), u95: NORMAL_95 * uncertaintyOf(residuals, shares) }),
   }
 }
 

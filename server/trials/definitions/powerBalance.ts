@@ -5,16 +5,17 @@ import type { PointTrial } from '../trial.ts'
 import { efficiencyDischarge } from './efficiencyDischarge.ts'
 
 /** In the order in which the power passes them. */
-const CHAIN: readonly [id: string, name: string, from: string, to: string | null, gap: string | null][] = [
-  ['pumpSet', 'Pump, drive and pipe', 'pumpInputPower', 'hydraulicPower', null],
-  ['turbine', 'Nozzles and runner', 'hydraulicPower', 'shaftPower', 'turbineGap'],
-  ['generator', 'Generator', 'shaftPower', 'activePower', 'generatorGap'],
-  ['rectifier', 'Rectifier', 'activePower', 'rectifierPower', 'rectifierGap'],
-  ['charger', 'Charger to the bus', 'rectifierPower', null, 'busGap'],
-  ['inverter', 'Inverter', 'inverterInputPower', 'inverterOutputPower', 'inverterGap'],
-]
-const STAGES = CHAIN.map(([id, name, from, out, gap]): Stage => {
-  return { id, name, in: from, out, loss: `${id}Loss`, gap }
+const CHAIN: readonly [id: string, name: string, from: string, to: string | null, residual: string | null][] =
+  [
+    ['pumpSet', 'Pump, drive and pipe', 'pumpInputPower', 'hydraulicPower', null],
+    ['turbine', 'Nozzles and runner', 'hydraulicPower', 'shaftPower', 'turbineResidual'],
+    ['generator', 'Generator', 'shaftPower', 'activePower', 'generatorResidual'],
+    ['rectifier', 'Rectifier', 'activePower', 'rectifierPower', 'rectifierResidual'],
+    ['charger', 'Charger to the bus', 'rectifierPower', null, 'busResidual'],
+    ['inverter', 'Inverter', 'inverterInputPower', 'inverterOutputPower', 'inverterResidual'],
+  ]
+const STAGES = CHAIN.map(([id, name, from, out, residual]): Stage => {
+  return { id, name, in: from, out, loss: `${id}Loss`, residual }
 })
 
 export const powerBalance: PointTrial = {

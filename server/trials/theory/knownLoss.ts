@@ -12,7 +12,7 @@ export interface KnownLoss {
  * Loss without load at rated speed from the efficiency curve of the generator: at its smallest load what the shaft
  * gives less what the terminals give less the copper,  P₀ = P/η − P − m·I²·R.
  *
- * u(P₀) = P/η · u(η)/η with u(η)/η the share of relation `generatorGap` (plant file, `relations`; default 1 %): the
+ * u(P₀) = P/η · u(η)/η with u(η)/η the share of relation `generatorResidual` (plant file, `relations`; default 1 %): the
  * smallest load tells P₀ best. The current follows from E² = (U + IR)² + (IX)² and P = m·U·I at unity power factor.
  *
  * @returns Undefined where the plant file lacks curve, winding resistance or voltage constant.
@@ -35,7 +35,8 @@ export function knownLoss(plant: Plant): KnownLoss | undefined {
   const shaft = power / first[1]
   const emf = voltageConstant * speed
   const current = currentAt({ power: power / generator.phases, emf, resistance, reactance })
-  const share = plant.relations['generatorGap'] ?? relations.find((one) => one.id === 'generatorGap')!.share
+  const share =
+    plant.relations['generatorResidual'] ?? relations.find((one) => one.id === 'generatorResidual')!.share
   return {
     speed,
     power: shaft - power - generator.phases * current ** 2 * resistance,

@@ -15,7 +15,7 @@ const PLANT = `${THREE_SENSORS}
 penstock: { bore: 150 mm, length: 300 m, roughness: 0.1 mm }
 figures:
   - { id: income, name: Earned, formula: P * price, inputs: { P: activePower }, constants: { price: 0.12 /(kW.h) }, unit: /h }
-relations: { generatorGap: 1 % }
+relations: { generatorResidual: 1 % }
 show: { keyFigures: [activePower], trends: [netHead] }
 alarms:
   - { id: low, name: Power low, kind: low, figure: activePower, limit: 1 kW, onDelay: 10 s, priority: medium }

@@ -14,7 +14,7 @@ import type { PlantProps } from './plantProps.ts'
 
 const EVERY_MS = 2000
 
-/** Each thing that is known in two ways, side by side: the gap says whether the instruments agree. */
+/** Each thing that is known in two ways, side by side: the residual says whether the instruments agree. */
 export function AgreementPanel({ hold, connection, open }: PlantProps) {
   const plant = hold.view.id
   const asked = usePolled(() => http.agreement(plant), EVERY_MS, [plant, connection.joins.value])
@@ -61,41 +61,47 @@ type Open = PlantProps['open']
 
 function RelationTable({ reply, open }: { reply: AgreementReply; open: Open }) {
   return (
-    <table class="agreement">
-      <caption class="spoken">Comparisons between instruments</caption>
-      <TableHead
-        heads={[
-          'Comparison',
-          '#Expected',
-          '#Measured',
-          '#Gap',
-          <span class="spoken" key="deviate">
-            Gap over its standard uncertainty
-          </span>,
-        ]}
-      />
-      <tbody>
-        {reply.relations.map((relation) => (
-          <RelationRow key={relation.id} relation={relation} open={open} />
-        ))}
-      </tbody>
-    </table>
+    <>
+      <table class="agreement">
+        <caption class="spoken">Comparisons between instruments</caption>
+        <TableHead
+          heads={[
+            'Comparison',
+            '#Expected',
+            '#Measured',
+            '#Residual',
+            <span class="spoken" key="deviate">
+              Residual over its standard uncertainty
+            </span>,
+          ]}
+        />
+        <tbody>
+          {reply.relations.map((relation) => (
+            <RelationRow key={relation.id} relation={relation} open={open} />
+          ))}
+        </tbody>
+      </table>
+      <p class="hint">
+        Residual: expected less measured. Its ± holds 95 % of sound ones: instruments, relation and scatter
+        together.
+      </p>
+    </>
   )
 }
 
 function RelationRow({ relation, open }: { relation: RelationView; open: Open }) {
-  const { id, name, expected, measured, gap, deviate } = relation
+  const { id, name, expected, measured, residual, deviate } = relation
   const unit = unitView(relation.unit, relation.viewUnit)
   const text = (value: FigureValue) =>
     formatNumber(value.value === null ? null : unit.difference(value.value), {
-      u95: gap.u95 === undefined ? undefined : unit.difference(gap.u95),
+      u95: residual.u95 === undefined ? undefined : unit.difference(residual.u95),
     })
   return (
     <tr data-relation={id}>
       <NameCell figure={id} name={name} open={open} />
       <NumberCell label="Expected" text={text(expected).text} />
       <NumberCell label="Measured" text={text(measured).text} unit={unit.print} />
-      <NumberCell label="Gap" {...text(gap)} />
+      <NumberCell label="Residual" {...text(residual)} />
       <td class="deviate-cell">
         {deviate === null ? <span class="quiet">not judged</span> : <Deviate deviate={deviate} />}
       </td>
@@ -124,10 +130,10 @@ function NumberCell({ label, unit, ...number }: NumberText & { label: string; un
 
 /** Ends of the drawn scale, in standard uncertainties. */
 const SCALE_END = 5
-/** Beyond this a gap is worth a second look (95 % of sound ones stay within). */
+/** Beyond this a residual is worth a second look (95 % of sound ones stay within). */
 const NOTABLE = 2
 
-/** A mark on a scale whose middle band holds 95 % of sound gaps. */
+/** A mark on a scale whose middle band holds 95 % of sound residuals. */
 function Deviate({ deviate }: { deviate: number }) {
   const place = 50 + (50 * Math.max(-SCALE_END, Math.min(SCALE_END, deviate))) / SCALE_END
   const isNotable = Math.abs(deviate) > NOTABLE

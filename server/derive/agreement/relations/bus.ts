@@ -16,7 +16,7 @@ function branchesOf(plant: Plant): number {
 /** The direct-current bus and what hangs on it. */
 export const bus: readonly Relation[] = [
   relation({
-    id: 'rectifierVoltageGap',
+    id: 'rectifierVoltageResidual',
     name: 'Rectifier voltage',
     symbol: 'ΔU_dc',
     unit: 'V',
@@ -31,7 +31,7 @@ export const bus: readonly Relation[] = [
     source: 'mean voltage of a six-pulse diode bridge, 3√2/π · line voltage, less two diode drops',
   }),
   relation({
-    id: 'rectifierGap',
+    id: 'rectifierResidual',
     name: 'Generator to rectifier',
     symbol: 'ΔP_dc',
     unit: 'W',
@@ -45,7 +45,7 @@ export const bus: readonly Relation[] = [
     source: 'definition of efficiency; the constant of the plant file',
   }),
   relation({
-    id: 'busGap',
+    id: 'busResidual',
     name: 'Charger to the battery bus',
     symbol: 'ΔP_b',
     unit: 'W',
@@ -74,7 +74,7 @@ export const bus: readonly Relation[] = [
     source: 'power balance of a node; the charger’s efficiency is the constant of the plant file',
   }),
   relation({
-    id: 'inverterVoltageGap',
+    id: 'inverterVoltageResidual',
     name: 'Battery and inverter voltage',
     symbol: 'ΔU_i',
     unit: 'V',
@@ -87,7 +87,7 @@ export const bus: readonly Relation[] = [
     source: 'one node has one voltage',
   }),
   relation({
-    id: 'dumpVoltageGap',
+    id: 'dumpVoltageResidual',
     name: 'Battery and dump load voltage',
     symbol: 'ΔU_d',
     unit: 'V',
@@ -100,7 +100,7 @@ export const bus: readonly Relation[] = [
     source: 'one node has one voltage',
   }),
   relation({
-    id: 'inverterGap',
+    id: 'inverterResidual',
     name: 'Inverter',
     symbol: 'ΔP_o',
     unit: 'W',
@@ -115,7 +115,7 @@ export const bus: readonly Relation[] = [
     source: 'definition of inverter efficiency; the curve of the plant file',
   }),
   relation({
-    id: 'islandGap',
+    id: 'islandResidual',
     name: 'Generator to loads and dump',
     symbol: 'ΔP_n',
     unit: 'W',

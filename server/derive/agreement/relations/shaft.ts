@@ -4,7 +4,7 @@ import { type Relation, relation } from '../relation.ts'
 /** From the water to the generator. */
 export const shaft: readonly Relation[] = [
   relation({
-    id: 'turbineGap',
+    id: 'turbineResidual',
     name: 'Water to shaft',
     symbol: 'ΔP_t',
     unit: 'W',
@@ -26,7 +26,7 @@ export const shaft: readonly Relation[] = [
     source: 'definition of turbine efficiency; the curve of the plant file',
   }),
   relation({
-    id: 'waterToWireGap',
+    id: 'waterToWireResidual',
     name: 'Water to generator',
     symbol: 'ΔP_w',
     unit: 'W',
@@ -46,7 +46,7 @@ export const shaft: readonly Relation[] = [
     source: 'definitions of efficiency; the curves of the plant file',
   }),
   relation({
-    id: 'driveGap',
+    id: 'driveResidual',
     name: 'Turbine and generator speed',
     symbol: 'Δn',
     unit: 'rad/s',
@@ -61,7 +61,7 @@ export const shaft: readonly Relation[] = [
     source: 'ratio of a belt or gear',
   }),
   relation({
-    id: 'frequencyGap',
+    id: 'frequencyResidual',
     name: 'Speed and frequency',
     symbol: 'Δf',
     unit: 'Hz',
@@ -77,7 +77,7 @@ export const shaft: readonly Relation[] = [
     source: 'f = n·p/60, p pole pairs',
   }),
   relation({
-    id: 'generatorGap',
+    id: 'generatorResidual',
     name: 'Shaft to generator',
     symbol: 'ΔP_g',
     unit: 'W',

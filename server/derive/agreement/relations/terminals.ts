@@ -26,7 +26,7 @@ function likePhases(kind: 'Voltage' | 'Current', first: 1 | 2, share: number): R
   const symbol = kind === 'Voltage' ? 'U' : 'I'
   const [a, b] = [`phase${kind}.${first}`, `phase${kind}.${first + 1}`]
   return relation({
-    id: `phase${kind}Gap.${first}`,
+    id: `phase${kind}Residual.${first}`,
     name: `Phase ${kind.toLowerCase()}s ${first} and ${first + 1}`,
     symbol: `Δ${symbol}_${first}`,
     unit: kind === 'Voltage' ? 'V' : 'A',
@@ -45,14 +45,14 @@ function likePhases(kind: 'Voltage' | 'Current', first: 1 | 2, share: number): R
 /** The terminals of the generator: meter, phases, machine model. */
 export const terminals: readonly Relation[] = [
   phaseByPhase({
-    id: 'meterGap',
+    id: 'meterResidual',
     name: 'Power meter, phase by phase',
     symbol: 'ΔP_m',
     constants: { lambda: 'generator.loadPowerFactor' },
     assumes: 'the power factor of the plant file',
   }),
   phaseByPhase({
-    id: 'meterFactorGap',
+    id: 'meterFactorResidual',
     name: 'Power meter, phase by phase with its power factor',
     symbol: 'ΔP_λ',
     measuredFactor: 'powerFactor',
@@ -63,7 +63,7 @@ export const terminals: readonly Relation[] = [
   likePhases('Current', 1, 0.003),
   likePhases('Current', 2, 0.003),
   relation({
-    id: 'voltageGap',
+    id: 'voltageResidual',
     name: 'Generator voltage',
     symbol: 'ΔU_g',
     unit: 'V',

@@ -4,7 +4,7 @@ import { type Relation, relation } from '../relation.ts'
 /** From the pump or the intake to the nozzle. */
 export const waterWay: readonly Relation[] = [
   relation({
-    id: 'pumpGap',
+    id: 'pumpResidual',
     name: 'Pump curve',
     symbol: 'ΔH_c',
     unit: 'm',
@@ -18,7 +18,7 @@ export const waterWay: readonly Relation[] = [
     source: 'ISO 9906 pump total head; curve of the plant file with the affinity laws',
   }),
   relation({
-    id: 'pipeGap',
+    id: 'pipeResidual',
     name: 'Pump to manifold',
     symbol: 'Δh_p',
     unit: 'm',
@@ -42,7 +42,7 @@ export const waterWay: readonly Relation[] = [
     source: 'Darcy–Weisbach, Colebrook–White; equal bore at both gauges',
   }),
   relation({
-    id: 'penstockGap',
+    id: 'penstockResidual',
     name: 'Penstock loss',
     symbol: 'Δh_f',
     unit: 'm',
@@ -56,7 +56,7 @@ export const waterWay: readonly Relation[] = [
     source: 'Darcy–Weisbach, Colebrook–White against the gauges',
   }),
   relation({
-    id: 'nozzleGap',
+    id: 'nozzleResidual',
     name: 'Nozzles',
     symbol: 'ΔQ_j',
     unit: 'm3/s',

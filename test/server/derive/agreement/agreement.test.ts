@@ -91,7 +91,7 @@ describe('the agreement of the instruments of the simulated rig', () => {
     plant.run(30)
     const { state, relations } = plant.live.agreement.reply()
     expect(state).toBe('agrees')
-    expect(relations.find(({ id }) => id === 'frequencyGap')!.deviate).toBeNull()
+    expect(relations.find(({ id }) => id === 'frequencyResidual')!.deviate).toBeNull()
   })
 })
 

@@ -147,11 +147,11 @@ describe('the pump of the rig', () => {
 
   it('shows what is missing from its curve', () => {
     const bench = figureBench(RIG, { ...PUMP, pumpSpeed: '100 %' })
-    expect(bench.view('pumpGap').value).toBeCloseTo(0, 2)
+    expect(bench.view('pumpResidual').value).toBeCloseTo(0, 2)
     // by hand: half a metre of water less at the gauge
     const worn = `${Number.parseFloat(pressure) - 998.2 * 9.81 * 0.5} Pa`
     const tired = figureBench(RIG, { ...PUMP, pumpOutletPressure: worn, pumpSpeed: '100 %' })
-    expect(tired.view('pumpGap').value).toBeCloseTo(0.5, 2)
+    expect(tired.view('pumpResidual').value).toBeCloseTo(0.5, 2)
   })
 })
 
@@ -167,7 +167,7 @@ describe('the permanent-magnet generator of the rig', () => {
       expect(bench.view('modelledVoltage').value).toBeCloseTo(voltage, 2)
       expect(bench.view('internalEmf').value).toBeCloseTo(27, 1)
       expect(bench.view('noLoadVoltage').value).toBeCloseTo(27, 9)
-      expect(bench.view('voltageGap').value).toBeCloseTo(0, 2)
+      expect(bench.view('voltageResidual').value).toBeCloseTo(0, 2)
       expect(bench.view('voltageRegulation').value).toBeCloseTo((27 - voltage) / voltage, 9)
     },
   )
@@ -207,10 +207,10 @@ describe('the direct-current side of the rig', () => {
   })
 
   it('adds up to nothing, and shows a wrong shunt by what is left over', () => {
-    expect(figureBench(RIG, DC).view('busGap').value).toBeCloseTo(0, 1)
+    expect(figureBench(RIG, DC).view('busResidual').value).toBeCloseTo(0, 1)
     // by hand: a battery shunt that reads 1 A low hides 26.4 W
     const low = figureBench(RIG, { ...DC, batteryCurrent: '1 A' })
-    expect(low.view('busGap').value).toBeCloseTo(26.4, 1)
+    expect(low.view('busResidual').value).toBeCloseTo(26.4, 1)
   })
 
   it('counts direct-current loads where they are measured, and no charger where there is none', () => {
@@ -224,8 +224,8 @@ describe('the direct-current side of the rig', () => {
     })
     expect(bench.view('dcLoadPower').value).toBeCloseTo(130, 9)
     // by hand: (10 − 4 − 5) A · 26 V
-    expect(bench.view('busGap').value).toBeCloseTo(26, 9)
-    expect(bench.view('busGap').quality).toBe('good')
+    expect(bench.view('busResidual').value).toBeCloseTo(26, 9)
+    expect(bench.view('busResidual').quality).toBe('good')
   })
 
   it('gives 429 W from 1897 W of the mains: 22.6 % (design sheet)', () => {

@@ -138,9 +138,12 @@ describe('speed, frequency and phases', () => {
     },
   )
 
-  it('frequencyGap tells a speed that does not fit the frequency', () => {
+  it('frequencyResidual tells a speed that does not fit the frequency', () => {
     // by hand: 1530 min⁻¹ would be 51 Hz
-    expect(figureOf('frequencyGap', { speed: '1530 /min', frequency: '50 Hz' }, sections)).toBeCloseTo(1, 12)
+    expect(figureOf('frequencyResidual', { speed: '1530 /min', frequency: '50 Hz' }, sections)).toBeCloseTo(
+      1,
+      12,
+    )
   })
 
   it('turbineSpeed is that of the generator over the ratio of the drive', () => {

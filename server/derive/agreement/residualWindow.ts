@@ -1,13 +1,13 @@
-/** Gaps are looked at over this many samples, one a second. */
+/** Residuals are looked at over this many samples, one a second. */
 export const WINDOW = 20
 /** Fewer say nothing. */
 const FEWEST = 15
 const BLOCKS = 5
 
-/** The last samples of one gap. */
-export interface GapWindow {
-  /** NaN: the gap has no value at this second. */
-  add(gap: number): void
+/** The last samples of one residual. */
+export interface ResidualWindow {
+  /** NaN: the residual has no value at this second. */
+  add(residual: number): void
   clear(): void
   /** Undefined while too few samples are in. */
   summary(): { mean: number; variance: number } | undefined
@@ -15,23 +15,23 @@ export interface GapWindow {
 
 /**
  * Mean of the window and the variance of that mean. The variance comes from the means of blocks, so that
- * samples that hang together (a slow meter, a swaying head) do not count as independent, and a gap that still
+ * samples that hang together (a slow meter, a swaying head) do not count as independent, and a residual that still
  * runs away is not taken for a settled one.
  *
  * var(x̄) = s²(block means)/b. Source: method of batch means (from memory).
  */
-export function createGapWindow(): GapWindow {
+export function createResidualWindow(): ResidualWindow {
   let samples: number[] = []
   return {
-    add(gap) {
-      samples.push(gap)
+    add(residual) {
+      samples.push(residual)
       if (samples.length > WINDOW) samples.shift()
     },
     clear() {
       samples = []
     },
     summary() {
-      const known = samples.filter((gap) => !Number.isNaN(gap))
+      const known = samples.filter((residual) => !Number.isNaN(residual))
       if (known.length < FEWEST || Number.isNaN(samples.at(-1)!)) return undefined
       const blocks = Array.from({ length: BLOCKS }, (_, i) =>
         meanOf(
