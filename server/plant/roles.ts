@@ -72,7 +72,7 @@ const ROWS: Role[] = [
   role('ambientTemperature', 'Ambient temperature', 't_a', 'K', 'Cel', 'condition'),
   // electrical
   role('activePower', 'Active power', 'P', 'W', 'W', 'electrical'),
-  role('reactivePower', 'Reactive power', 'Q_r', 'var', 'var', 'electrical'),
+  role('reactivePower', 'Reactive power (+ delivered)', 'Q_r', 'var', 'var', 'electrical'),
   role('powerFactor', 'Power factor', 'λ', '1', '1', 'electrical'),
   role('frequency', 'Electrical frequency', 'f', 'Hz', 'Hz', 'electrical'),
   role('phaseVoltage', 'Phase voltage', 'U', 'V', 'V', 'electrical', { many: true }),

@@ -54,15 +54,15 @@ describe('power', () => {
       within: 3e-3,
     },
     {
-      what: 'reactive power',
+      what: 'magnitude of the reactive power',
       source: THREE_PHASE,
-      got: () => figureOf('reactivePower', powers(6928.20323, 5888.97275), THREE),
+      got: () => figureOf('nonactivePower', powers(6928.20323, 5888.97275), THREE),
       want: 3649.65752,
     },
     {
-      what: 'reactive power of 90 kW at pf 0.86',
+      what: 'magnitude of the reactive power of 90 kW at pf 0.86',
       source: 'Skelderwath data sheet, fictional site, 53.4 kvar',
-      got: () => figureOf('reactivePower', powers(90e3 / 0.86, 90e3), THREE),
+      got: () => figureOf('nonactivePower', powers(90e3 / 0.86, 90e3), THREE),
       want: 53.4e3,
       within: 1e-3,
     },
@@ -115,8 +115,21 @@ describe('power', () => {
       within: 3e-3,
     },
   ])
+  it('has a magnitude of its reactive part whichever way active power flows, and none where S is below |P|', () => {
+    // IEC 60050-131: √(S² − P²), 3-4-5 by hand
+    expect(figureOf('nonactivePower', powers(5e3, -4e3), THREE)).toBeCloseTo(3e3, 6)
+    const said = (apparent: number, active: number) =>
+      figureBench(THREE, powers(apparent, active)).view('nonactivePower')
+    expect(said(2e3, -3e3)).toMatchObject({
+      value: null,
+      reasons: ['apparent power is less than active power: one of voltage, current and power is wrong'],
+    })
+    expect(said(2.01e3, -2e3).reasons).toEqual([
+      'apparent and active power are within 1 %: too little to tell',
+    ])
+  })
   it('is contradictory when active exceeds apparent power, and has no factor without load', () => {
-    expect(figureOf('reactivePower', powers(1, 2), THREE)).toBeNaN()
+    expect(figureOf('nonactivePower', powers(1, 2), THREE)).toBeNaN()
     expect(figureOf('powerFactor', powers(0, 0), THREE)).toBeNaN()
   })
 })

@@ -106,7 +106,7 @@ const NEAR_FLOORS: [string, Record<string, number>, string][] = [
   ['quennerby', { discharge: 0.055, inletPressure: 0.15 }, 'turbineEfficiency'],
   ['quennerby', { inletPressure: 0.1 }, 'speedRatio'],
   ['quennerby', { torque: 0.025, activePower: 0.02 }, 'generatorEfficiency'],
-  ['quennerby', { activePower: 0.985 }, 'reactivePower'],
+  ['quennerby', { activePower: 0.985 }, 'nonactivePower'],
   ['skelderwath', { discharge: 0.06 }, 'waterToWireEfficiency'],
   ['skelderwath', { discharge: 0.41 }, 'lossCoefficient'],
   ['skelderwath', { discharge: 0.21 }, 'rackCoefficient'],

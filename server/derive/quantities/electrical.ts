@@ -41,7 +41,10 @@ function unbalanceOf(
   return { ...names, unit: '1', view: '%', group: 'electrical', ways }
 }
 
-/** Power and phases at the terminals. */
+/**
+ * Power and phases at the terminals. Signs are those of the generator convention (IEC 60375): active and reactive power
+ * are positive where the machine delivers them, so an induction generator's reactive power is negative.
+ */
 export const electrical: readonly FigureRecord[] = [
   {
     id: 'activePower',
@@ -108,20 +111,25 @@ export const electrical: readonly FigureRecord[] = [
     source: 'λ = P/S',
   },
   {
-    id: 'reactivePower',
-    name: 'Reactive power',
-    symbol: 'Q_r',
+    id: 'nonactivePower',
+    name: 'Non-active power |Q|',
+    symbol: '|Q|',
     unit: 'var',
     group: 'electrical',
     formula: 'sqrt(S^2 - P^2)',
     inputs: { S: 'apparentPower', P: 'activePower' },
     valid: [
       {
-        test: 'S > 1.01 * P',
+        test: 'S > 0.99 * abs(P)',
+        otherwise: 'apparent power is less than active power: one of voltage, current and power is wrong',
+      },
+      {
+        test: 'S > 1.01 * abs(P)',
         otherwise: 'apparent and active power are within 1 %: too little to tell',
       },
     ],
-    source: 'Q = √(S² − P²), without its sign',
+    source:
+      'IEC 60050-131 and IEEE 1459: √(S² − P²), which has no sign; without harmonics it is the magnitude of the reactive power',
   },
   unbalanceOf({
     id: 'voltageUnbalance',

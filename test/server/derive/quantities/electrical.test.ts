@@ -22,7 +22,7 @@ describe('power of a generator', () => {
   it('of three phases is the sum of theirs (references 8.1, with 400/√3 V)', () => {
     const readings = { ...phases(400 / Math.sqrt(3), 10), powerFactor: '0.85' }
     expect(figureOf('activePower', readings, THREE)).toBeCloseTo(5888.97275, 4)
-    expect(figureOf('reactivePower', readings, THREE)).toBeCloseTo(3649.65752, 4)
+    expect(figureOf('nonactivePower', readings, THREE)).toBeCloseTo(3649.65752, 4)
   })
 
   it('of one phase is U·I·cos φ (references 8.1)', () => {
