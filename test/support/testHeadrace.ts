@@ -3,6 +3,7 @@ import type { Certificate } from '../../server/certificate.ts'
 import type { PageEdges, PageEvents, PageProcess } from '../../server/edges.ts'
 import { type Headrace, startHeadrace } from '../../server/headrace.ts'
 import type { HistoryStore } from '../../server/history/store.ts'
+import type { OpenBroker } from '../../server/ingest/openBroker.ts'
 import type { LivePlant } from '../../server/livePlant.ts'
 import type { Tell } from '../../server/log.ts'
 import { type Options, readOptions } from '../../server/options.ts'
@@ -20,6 +21,7 @@ import { trialThread } from './trialThread.ts'
 
 export interface TestHeadrace extends Headrace {
   clock: ManualClock
+  /** Of memory; there is none where the test brought its own. */
   broker: MemoryBroker
   /** Rows of the watch. */
   state: State
@@ -46,6 +48,8 @@ export interface TestHeadraceOptions {
   certificate?: (clock: ManualClock) => Certificate
   /** By default one in memory that answers at once. */
   history?: HistoryStore
+  /** By default one of memory, which delivers what the test gives it. */
+  broker?: (clock: ManualClock) => OpenBroker
   /** By default so much that no test meets them by chance. */
   limits?: Limits
 }
@@ -66,14 +70,15 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
   async function open(options: Partial<Options>): Promise<void> {
     one.state = openState(folder.path)
     one.people = openPeople(folder.path)
-    one.broker = memoryBroker()
+    const memory = memoryBroker()
+    one.broker = memory
     const running = await startHeadrace({
       clock,
       options: { ...readOptions([], {}), plants: ['test.yaml'], demo: false, httpPort: 0, ...options },
       plants,
       state: one.state,
       history: wish.history ?? memoryStore(),
-      broker: one.broker,
+      broker: wish.broker?.(clock) ?? memory,
       certificate: wish.certificate?.(clock),
       tell,
       launchPage: (events) =>

@@ -1,0 +1,38 @@
+import { GRID } from '../plants.ts'
+import type { NastyRow } from '../row.ts'
+
+const REVERSE = `
+alarms:
+  - { id: reverse, name: Power drawn, kind: low, figure: activePower, limit: "-2 % of rated", onDelay: 5 s, priority: low }
+`
+
+/** Power, voltages, currents and the grid. */
+export const electrical: readonly NastyRow[] = [
+  {
+    when: 'the power comes in W where the plant file says kW',
+    plant: GRID,
+    steps: [{ seconds: 20, sent: { power: '88000' } }],
+    says: {
+      figures: {
+        activePower: { quality: 'bad', reason: /above range 150 kW/ },
+        waterToWireEfficiency: { quality: 'bad', value: null },
+        powerFactor: { quality: 'bad', value: null },
+      },
+    },
+  },
+  {
+    when: 'the grid drives the machine because no water comes',
+    plant: GRID,
+    more: REVERSE,
+    steps: [
+      {
+        seconds: 40,
+        is: { flow: 0.02, tacho: 999.5, power: -4, 'current-1': 40, 'current-2': 40, 'current-3': 40 },
+      },
+    ],
+    says: {
+      alarms: { reverse: 'unacknowledged, active' },
+      journal: ['reverse raise'],
+    },
+  },
+]

@@ -1,0 +1,8 @@
+import type { NastyRow } from '../row.ts'
+import { electrical } from './electrical.ts'
+import { machine } from './machine.ts'
+import { payloads } from './payloads.ts'
+import { water } from './water.ts'
+
+/** The table of bad input. */
+export const rows: readonly NastyRow[] = [...water, ...electrical, ...machine, ...payloads]
