@@ -3,6 +3,7 @@ import { dirname, join } from 'node:path'
 import Database from 'libsql'
 import type { Layout } from '../layout.ts'
 import { bringUpToDate, reasonOf } from './bringUpToDate.ts'
+import { COMMIT_CHECKPOINTS_AT, createCheckpoints } from './checkpoints.ts'
 import { PEOPLE_LAYOUT, WATCH_LAYOUT } from './schema.ts'
 
 /**
@@ -96,6 +97,8 @@ function openRows(file: string, layout: Layout): State {
   }
   database.pragma('journal_mode = WAL')
   database.pragma('synchronous = NORMAL')
+  database.pragma(`wal_autocheckpoint = ${COMMIT_CHECKPOINTS_AT}`)
+  const checkpoints = createCheckpoints(file)
   let count = 0
   let last: string | null = null
   let isFailing = false
@@ -105,6 +108,7 @@ function openRows(file: string, layout: Layout): State {
     write(task) {
       try {
         inTransaction(database, task)
+        checkpoints.committed()
         isFailing = false
         return true
       } catch (error) {
@@ -115,7 +119,10 @@ function openRows(file: string, layout: Layout): State {
       }
     },
     failures: () => ({ count, last, isFailing }),
-    close: () => void database.close(),
+    close() {
+      checkpoints.close()
+      database.close()
+    },
   }
 }
 
