@@ -148,6 +148,8 @@ export const plantFileSchema = z.strictObject({
         /** Elevation at which the headwater level instrument reads zero. */
         headwaterZero: measure('m').default(0),
         tailwaterZero: measure('m').default(0),
+        /** The tailwater at rated discharge, where no instrument reads it. */
+        tailwater: measure('m').optional(),
         /** Centre of the pump delivery gauge of a rig. */
         pumpGauge: measure('m').optional(),
       })

@@ -212,7 +212,7 @@ describe('net head', () => {
       'netHead',
       { inletPressure: `${inlet * 9810} Pa`, discharge: '1 m3/s', tailwaterLevel: `${tailwater} m` },
       {
-        site: `${TEXTBOOK.site}, elevations: { inletGauge: 0 m, tailwaterZero: 0 m, turbine: 0 m }`,
+        ...TEXTBOOK,
         turbine: `{ kind: francis, inletBore: 1000 m${draftTube} }`,
       },
     )

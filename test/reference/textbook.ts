@@ -1,8 +1,10 @@
 import { figureOf, type Readings } from '../support/figureBench.ts'
 import type { Check } from './check.ts'
 
-/** Water and gravity of most textbooks: 1000 kg/m³ and 9.81 m/s². */
-export const TEXTBOOK = { site: 'gravity: 9.81 m/s2, waterDensity: 1000 kg/m3' }
+/** Water and gravity of most textbooks: 1000 kg/m³ and 9.81 m/s²; the gauge at the height of the tailwater. */
+export const TEXTBOOK = {
+  site: 'gravity: 9.81 m/s2, waterDensity: 1000 kg/m3, elevations: { inletGauge: 0 m, tailwater: 0 m }',
+}
 
 /** A gauge at the machine that shows this net head [m] of textbook water; nothing else is known of the pipe. */
 export function atHead(head: number): Readings {

@@ -1,8 +1,35 @@
 import { awayFromZero, type FigureRecord, isImpulse, isReaction } from '../quantity.ts'
 import { WATER } from './place.ts'
 
+const NO_VELOCITY_HEAD =
+  'the velocity head is left out: the plant file gives no turbine.inletBore, or no flow is measured'
+
 /** From the water levels to the machine. */
 export const head: readonly FigureRecord[] = [
+  {
+    id: 'tailwaterElevation',
+    name: 'Elevation of the tailwater',
+    symbol: 'z_2',
+    unit: 'm',
+    group: 'head',
+    background: true,
+    ways: [
+      {
+        formula: 'z_tw + z_1',
+        inputs: { z_tw: 'tailwaterLevel' },
+        constants: { z_1: 'site.elevations.tailwaterZero' },
+        source: 'reading of the gauge over its zero',
+      },
+      {
+        formula: 'z',
+        inputs: {},
+        constants: { z: 'site.elevations.tailwater' },
+        estimated:
+          'the tailwater is taken to stand where the plant file says; nobody measures it, and it rises with the flow',
+        source: 'given in the plant file',
+      },
+    ],
+  },
   {
     id: 'grossHead',
     name: 'Gross head',
@@ -18,9 +45,9 @@ export const head: readonly FigureRecord[] = [
         source: 'IEC 60041: an impulse machine is referred to the jet, not to the tailwater',
       },
       {
-        formula: '(z_hw + z_0) - (z_tw + z_1)',
-        inputs: { z_hw: 'headwaterLevel', z_tw: 'tailwaterLevel' },
-        constants: { z_0: 'site.elevations.headwaterZero', z_1: 'site.elevations.tailwaterZero' },
+        formula: '(z_hw + z_0) - z_2',
+        inputs: { z_hw: 'headwaterLevel', z_2: 'tailwaterElevation' },
+        constants: { z_0: 'site.elevations.headwaterZero' },
         applies: isReaction,
         source: 'IEC 60041',
       },
@@ -45,11 +72,10 @@ export const head: readonly FigureRecord[] = [
         source: 'IEC 60041 and IEC 62006, net head of an impulse turbine',
       },
       {
-        formula: 'p / (rho * g) + z_p - (z_tw + z_1) + (meanVelocity(Q, D)^2 - (Q / A_2)^2) / (2 * g)',
-        inputs: { p: 'inletPressure', Q: 'discharge', z_tw: 'tailwaterLevel', ...WATER },
+        formula: 'p / (rho * g) + z_p - z_2 + (meanVelocity(Q, D)^2 - (Q / A_2)^2) / (2 * g)',
+        inputs: { p: 'inletPressure', Q: 'discharge', z_2: 'tailwaterElevation', ...WATER },
         constants: {
           z_p: 'site.elevations.inletGauge',
-          z_1: 'site.elevations.tailwaterZero',
           D: 'turbine.inletBore',
           A_2: 'turbine.draftTubeArea',
         },
@@ -57,11 +83,10 @@ export const head: readonly FigureRecord[] = [
         source: 'IEC 60041, net head of a reaction turbine: total head at the inlet less that at the outlet',
       },
       {
-        formula: 'p / (rho * g) + z_p - (z_tw + z_1) + meanVelocity(Q, D)^2 / (2 * g)',
-        inputs: { p: 'inletPressure', Q: 'discharge', z_tw: 'tailwaterLevel', ...WATER },
+        formula: 'p / (rho * g) + z_p - z_2 + meanVelocity(Q, D)^2 / (2 * g)',
+        inputs: { p: 'inletPressure', Q: 'discharge', z_2: 'tailwaterElevation', ...WATER },
         constants: {
           z_p: 'site.elevations.inletGauge',
-          z_1: 'site.elevations.tailwaterZero',
           D: 'turbine.inletBore',
         },
         applies: isReaction,
@@ -69,12 +94,19 @@ export const head: readonly FigureRecord[] = [
           'IEC 60041, net head of a reaction turbine; the velocity head at the draft tube outlet is taken as zero',
       },
       {
+        formula: 'p / (rho * g) + z_p - z_2',
+        inputs: { p: 'inletPressure', z_2: 'tailwaterElevation', ...WATER },
+        constants: { z_p: 'site.elevations.inletGauge' },
+        applies: isReaction,
+        estimated: NO_VELOCITY_HEAD,
+        source: 'hydrostatics',
+      },
+      {
         formula: 'p / (rho * g) + (z_p - z_t)',
         inputs: { p: 'inletPressure', ...WATER },
         constants: { z_p: 'site.elevations.inletGauge', z_t: 'site.elevations.turbine' },
         applies: isImpulse,
-        estimated:
-          'the velocity head is left out: the plant file gives no turbine.inletBore, or no flow is measured',
+        estimated: NO_VELOCITY_HEAD,
         source: 'hydrostatics',
       },
       {
@@ -86,6 +118,8 @@ export const head: readonly FigureRecord[] = [
       {
         formula: 'p / (rho * g)',
         inputs: { p: 'inletPressure', ...WATER },
+        // Of a machine with a draft tube it would leave out what the water does below the gauge.
+        applies: (plant) => !isReaction(plant),
         estimated: 'gauge elevation and velocity head are left out: the plant file gives neither',
         source: 'hydrostatics',
       },

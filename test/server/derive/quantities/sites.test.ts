@@ -125,6 +125,46 @@ describe('figures of the grid-tied crossflow plant', () => {
   })
 })
 
+describe('a reaction turbine whose tailwater no instrument reads', () => {
+  const readings = { inletPressure: '0.489 bar', discharge: '0.632 m3/s' }
+  const at = (elevations: string, turbine = MILL.turbine) => ({
+    use: 'gridTied',
+    site: `${MILL.site}, elevations: { ${elevations} }`,
+    turbine,
+  })
+
+  it('has no net head from its gauge alone, and says that the elevation of the tailwater is missing', () => {
+    const { plan } = figureBench(at('inletGauge: 42 m'), readings)
+    for (const figure of ['netHead', 'hydraulicPower']) expect(plan.indexOf.has(figure), figure).toBe(false)
+    const needs = (figure: string) => plan.missing.find(({ id }) => id === figure)?.needs
+    expect(needs('netHead')).toMatch(/elevation of the tailwater/)
+    expect(needs('tailwaterElevation')).toBe(
+      'needs tailwater level, or site.elevations.tailwater in the plant file',
+    )
+  })
+
+  it('takes the elevation of the plant file for tailwaterElevation, marked as estimated (by hand)', () => {
+    const bench = figureBench(at('inletGauge: 42 m, tailwater: 39 m'), readings)
+    // by hand: 0.489 bar is 4.9862 m; 3 m down to the tailwater; (0.632/0.38485)²/19.62
+    const byHand = 0.489e5 / (999.7 * 9.81) + 3 + (0.632 / ((Math.PI / 4) * 0.49)) ** 2 / 19.62
+    expect(bench.view('netHead').value).toBeCloseTo(byHand, 9)
+    expect(bench.view('netHead').quality).toBe('uncertain')
+    expect(bench.view('netHead').reasons.join()).toMatch(/nobody measures it/)
+    const gauge = { ...readings, tailwaterLevel: '1 m' }
+    const read = figureBench(at('inletGauge: 42 m, tailwaterZero: 38 m, tailwater: 35 m'), gauge)
+    expect(read.view('tailwaterElevation')).toMatchObject({ value: 39, quality: 'good' })
+    expect(read.view('netHead').value).toBeCloseTo(byHand, 9)
+  })
+
+  it('leaves the velocity head out where its bore is not known, and says so', () => {
+    const bare = MILL.turbine.replace('inletBore: 700 mm, ', '')
+    const bench = figureBench(at('inletGauge: 42 m, tailwater: 39 m', bare), readings)
+    // by hand
+    expect(bench.view('netHead').value).toBeCloseTo(0.489e5 / (999.7 * 9.81) + 3, 9)
+    expect(bench.view('netHead').reasons.join()).toMatch(/velocity head is left out/)
+  })
+})
+
 describe('water at the intake', () => {
   const INTAKE = {
     ...BECK,
