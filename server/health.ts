@@ -1,4 +1,3 @@
-import { monitorEventLoopDelay } from 'node:perf_hooks'
 import type { Journal } from './alarms/journal.ts'
 import { WAITING_LIMIT } from './alarms/journal.ts'
 import type { Notify } from './alarms/notify/openNotify.ts'
@@ -10,6 +9,7 @@ import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { Ingest } from './ingest/ingest.ts'
+import { watchLoopDelay } from './loopDelay.ts'
 import type { Plant } from './plant/plant.ts'
 import { createStageRates, type Stage } from './stageRates.ts'
 import type { State } from './state/openState.ts'
@@ -49,16 +49,13 @@ export interface Health {
 
 export function createHealth(sources: HealthSources): Health {
   const startedAt = sources.clock.now()
-  const delay = monitorEventLoopDelay({ resolution: 10 })
-  delay.enable()
+  const delay = watchLoopDelay()
   const rates = createStageRates(sources.clock, () => totalsOf(sources))
-  let delayP99 = 0
 
   return {
     tick() {
       rates.tick()
-      delayP99 = delay.percentile(99) / 1e6
-      delay.reset()
+      delay.tick()
     },
     progress() {
       const { received, readings, faults, duplicates } = sources.ingest.counters()
@@ -90,9 +87,9 @@ export function createHealth(sources: HealthSources): Health {
         storing: storing(sources),
         flow: flowOf(sources, startedAt),
         lastFault: sources.lastFault,
-        eventLoopDelayP99Ms: delayP99,
+        eventLoopDelayP99Ms: delay.p99(),
         memoryRssBytes,
-        processes: [{ name: 'watch', memoryRssBytes, eventLoopDelayP99Ms: delayP99 }],
+        processes: [{ name: 'watch', memoryRssBytes, eventLoopDelayP99Ms: delay.p99() }],
         certificate: sources.certificate?.health() ?? null,
         pageRestarts: Math.max(0, sources.feed.openings() - 1),
       }

@@ -1,6 +1,6 @@
-import { monitorEventLoopDelay } from 'node:perf_hooks'
 import type { Ask } from './channel/questions.ts'
 import type { Clock } from './clock.ts'
+import { watchLoopDelay } from './loopDelay.ts'
 import { granted, type Outcome } from './outcome.ts'
 import type { Hub } from './push/hub.ts'
 import { createStageRates } from './stageRates.ts'
@@ -26,9 +26,7 @@ export interface PageHealth {
 }
 
 export function createPageHealth({ ask, clock, people, faults, hub, queues }: PageHealthSources): PageHealth {
-  const delay = monitorEventLoopDelay({ resolution: 10 })
-  delay.enable()
-  let delayP99 = 0
+  const delay = watchLoopDelay()
   const rates = createStageRates(clock, () => [
     {
       name: 'page side',
@@ -41,8 +39,7 @@ export function createPageHealth({ ask, clock, people, faults, hub, queues }: Pa
   return {
     tick() {
       rates.tick()
-      delayP99 = delay.percentile(99) / 1e6
-      delay.reset()
+      delay.tick()
     },
     async reply() {
       const outcome = await ask('health', null)
@@ -52,7 +49,7 @@ export function createPageHealth({ ask, clock, people, faults, hub, queues }: Pa
       const own = {
         name: 'page side',
         memoryRssBytes: process.memoryUsage.rss(),
-        eventLoopDelayP99Ms: delayP99,
+        eventLoopDelayP99Ms: delay.p99(),
       }
       return granted({
         ...watch,
