@@ -85,6 +85,7 @@ export function createHealth(sources: HealthSources): Health {
         unmappedDropped: sources.ingest.unmappedDropped(),
         source: sources.broker.status(),
         storing: storing(sources),
+        doubts: doubtsOf(sources),
         flow: flowOf(sources, startedAt),
         lastFault: sources.lastFault,
         eventLoopDelayP99Ms: delay.p99(),
@@ -163,6 +164,18 @@ function queuesOf({
     feed.queue(),
     ...(logQueue ? [logQueue()] : []),
   ]
+}
+
+function doubtsOf({ plants }: HealthSources): HealthReply['doubts'] {
+  return plants().flatMap(({ id, doubts = [] }) =>
+    doubts.map(({ path, line = null, received, expected }) => ({
+      plant: id,
+      path,
+      line,
+      received,
+      expected,
+    })),
+  )
 }
 
 function flowOf(sources: HealthSources, startedAt: number): HealthReply['flow'] {

@@ -8,7 +8,8 @@ import { openBroker } from './ingest/openBroker.ts'
 import { takeLastFault } from './lastResort.ts'
 import { pageLauncher } from './launchPage.ts'
 import type { Options } from './options.ts'
-import { readPlantFiles } from './plantFiles.ts'
+import type { Plant } from './plant/plant.ts'
+import { describeDoubts, readPlantFiles } from './plantFiles.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 import { createSupervisor } from './supervisor.ts'
@@ -19,6 +20,10 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
   const files = plantFilesOf(options)
   const read = readPlantFiles(files)
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
+  const tellDoubts = (plants: readonly Plant[]) => {
+    for (const doubt of describeDoubts(plants)) tell(doubt, 'warn')
+  }
+  tellDoubts(read.plants)
   const certificate = openCertificate(options, { clock, tell })
   const folder = dataFolderOf(options)
   const state = openState(folder.path)
@@ -52,7 +57,10 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
   })
   const stopFollowing = watchFiles(files, clock, () => {
     const result = readPlantFiles(files)
-    if ('plants' in result) return headrace.watch.replacePlants(result.plants)
+    if ('plants' in result) {
+      tellDoubts(result.plants)
+      return headrace.watch.replacePlants(result.plants)
+    }
     for (const complaint of [...result.complaints, 'The plants run on as they were.']) tell(complaint, 'warn')
   })
   tell(`Headrace is at ${headrace.url}`)

@@ -1,6 +1,7 @@
 import { planPlant } from './livePlant.ts'
-import { printFault, readPlant } from './plant/load.ts'
+import { printDoubt, printFault, readPlant, sortByLine } from './plant/load.ts'
 import type { LineOf, Plant, PlantFault } from './plant/plant.ts'
+import { doubtsAbout } from './plausible/index.ts'
 import { readSmallFile } from './readSmallFile.ts'
 
 /** Plant files on disk: read together, so that every fault of all of them is told at once. */
@@ -33,8 +34,11 @@ function readOne(file: string): { plant: Plant } | { complaints: string[] } {
   }
   const result = readPlant(text, file)
   if ('faults' in result) return { complaints: result.faults.map((fault) => printFault(file, fault)) }
-  const faults = planPlant(result.plant).faults.map((fault) => withLine(fault, result.lineOf))
-  return faults.length > 0 ? { complaints: faults.map((fault) => printFault(file, fault)) } : result
+  const { plant, lineOf } = result
+  const faults = planPlant(plant).faults.map((fault) => withLine(fault, lineOf))
+  if (faults.length > 0) return { complaints: faults.map((fault) => printFault(file, fault)) }
+  const doubts = sortByLine(doubtsAbout(plant).map((doubt) => withLine(doubt, lineOf)))
+  return { plant: { ...plant, doubts } }
 }
 
 function withLine(fault: PlantFault, lineOf: LineOf): PlantFault {
@@ -42,12 +46,23 @@ function withLine(fault: PlantFault, lineOf: LineOf): PlantFault {
   return line === undefined ? fault : { ...fault, line }
 }
 
-/** What --check prints for a plant that is in order. */
+/** One sentence for each thing in these plant files that can hardly be meant. */
+export function describeDoubts(plants: readonly Plant[]): string[] {
+  return plants.flatMap(({ file, doubts = [] }) => doubts.map((doubt) => printDoubt(file, doubt)))
+}
+
+/** What --check prints for a plant that can run: first what is doubtful in its file. */
 export function describeCheck(plant: Plant): string {
   const { plan, settings } = planPlant(plant)
   const derived = plan.nodes.filter((node) => node.kind === 'derived')
+  const doubts = describeDoubts([plant])
+  const verdict =
+    doubts.length === 0
+      ? 'in order'
+      : `can run, with ${doubts.length === 1 ? 'a doubtful entry' : `${doubts.length} doubtful entries`} (above)`
   return [
-    `${plant.file}: in order. "${plant.name}" (${plant.id})`,
+    ...doubts,
+    `${plant.file}: ${verdict}. "${plant.name}" (${plant.id})`,
     '  subscribes to:',
     ...plant.instruments.map((one) => `    ${one.topic} → ${one.quantity} [${one.unit.code}]`),
     '  derives:',

@@ -101,6 +101,12 @@ export function describePlant(plan: Plan): PlantView {
     timeZone: plant.site.timeZone,
     figures: plan.nodes.map((node) => node.description),
     missing: plan.missing,
+    doubts: (plant.doubts ?? []).map(({ path, line = null, received, expected }) => ({
+      path,
+      line,
+      received,
+      expected,
+    })),
     keyFigures: (plant.show.keyFigures ?? KEY_FIGURES)
       .filter(has)
       .slice(0, plant.show.keyFigures ? 12 : MOST_KEY_FIGURES),

@@ -1,5 +1,6 @@
 import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from '../wire/units.ts'
 import { CONSTANT_SECTIONS } from './constants.ts'
+import { findImpossible } from './impossible.ts'
 import type { Instrument, Plant, PlantFault } from './plant.ts'
 import { roleOf, roles } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
@@ -22,8 +23,10 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
     })
   for (const [path, curve] of Object.entries(curvesOf(file))) checkCurve(curve, path, faults)
   checkRelations(file.relations, faults)
+  const constants = constantsOf(file)
+  faults.push(...findImpossible(file, constants))
   if (faults.length > 0) return { faults }
-  return { plant: { ...file, instruments, constants: constantsOf(file), file: name } }
+  return { plant: { ...file, instruments, constants, file: name } }
 }
 
 function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]): Instrument[] {

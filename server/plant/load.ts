@@ -177,7 +177,7 @@ function withLine(one: PlantFault, line: number | undefined): PlantFault {
   return line === undefined ? one : { ...one, line }
 }
 
-function sortByLine(faults: PlantFault[]): PlantFault[] {
+export function sortByLine(faults: PlantFault[]): PlantFault[] {
   return [...faults].sort((a, b) => (a.line ?? 0) - (b.line ?? 0))
 }
 
@@ -188,5 +188,16 @@ function firstLine(text: string): string {
 /** "plants/mill.yaml:12: instruments[2].unit: found "psig", expected …" */
 export function printFault(file: string, one: PlantFault): string {
   const place = one.line === undefined ? file : `${file}:${one.line}`
-  return `${place}: ${one.path === '' ? 'file' : one.path}: found ${one.received}, expected ${one.expected}`
+  return `${place}: ${faultWords(one)}`
+}
+
+/** "instruments[2].unit: found "psig", expected …" */
+export function faultWords({ path, received, expected }: PlantFault): string {
+  return `${path === '' ? 'file' : path}: found ${received}, expected ${expected}`
+}
+
+/** "plants/mill.yaml:12: doubtful: generator.polePairs: found 4, expected …" */
+export function printDoubt(file: string, one: PlantFault): string {
+  const place = one.line === undefined ? file : `${file}:${one.line}`
+  return `${place}: doubtful: ${faultWords(one)}`
 }

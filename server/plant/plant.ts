@@ -34,6 +34,8 @@ export interface Plant extends Omit<PlantFile, 'instruments'> {
   file: string
   /** The file as it was read; absent for plants that were put together otherwise. */
   text?: string
+  /** What it says that can hardly be meant (server/plausible/), in the order of its lines. */
+  doubts?: readonly PlantFault[]
 }
 
 /** One thing wrong with a plant file. */

@@ -56,6 +56,8 @@ export interface PlantView {
   timeZone: string
   figures: FigureDescription[]
   missing: MissingFigure[]
+  /** What the plant file says that can hardly be meant. */
+  doubts: PlantDoubt[]
   /** Ids of the figures to show first, most telling first. */
   keyFigures: string[]
   /** Ids of the figures to draw as trends. */
@@ -63,6 +65,15 @@ export interface PlantView {
   path: PathNode[]
   controls: SimulatorControl[]
   cautions: Caution[]
+}
+
+/** A place in the plant file, what stands there, and what would fit. */
+export interface PlantDoubt {
+  /** E.g. "generator.polePairs". */
+  path: string
+  line: number | null
+  received: string
+  expected: string
 }
 
 export interface Caution {

@@ -135,6 +135,9 @@ export const healthReply = z.object({
   unmappedDropped: number,
   source: sourceView,
   storing: z.object({ ok: flag, detail: text.exactOptional() }),
+  doubts: z
+    .array(z.object({ plant: text, path: text, line: number.nullable(), received: text, expected: text }))
+    .describe('What the plant files say that can hardly be meant: where, what stands there, what would fit'),
   flow: z
     .object({ ok: flag, reasons: z.array(text) })
     .describe('Whether measurements come in and are kept; what keeps them from it'),

@@ -7,6 +7,7 @@ const PURE_FOLDERS: Record<string, readonly string[]> = {
   'server/statistics/': ['ml-matrix'],
   'server/wire/': ['zod'],
   'server/plant/': ['yaml', 'zod'],
+  'server/plausible/': [],
   'server/derive/': ['mathjs', 'temporal-polyfill', 'zod'],
 }
 /** The one file of a pure folder that is I/O by purpose. */

@@ -194,6 +194,7 @@ export const view: PlantView = {
   simulated: true,
   timeZone: 'Europe/London',
   figures: rows.map((row) => row.description),
+  doubts: [],
   missing: [
     { id: 'residualFlow', name: 'Residual flow', needs: 'needs a level or flow sensor in the river.' },
   ],

@@ -221,6 +221,7 @@ function health(): HealthReply {
     version: '0.1.0',
     startedAt: now - 5 * HOUR_MS,
     certificate: null,
+    doubts: [],
     stages: [
       { name: 'ingest', perSecond: 41.2, total: 741_600, faults: 3, detail: '3 payloads could not be read' },
       { name: 'derive', perSecond: 27, total: 486_000, faults: 0 },

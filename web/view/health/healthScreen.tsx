@@ -4,6 +4,7 @@ import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
 import { durationWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
+import { DoubtList } from '../parts/doubtList.tsx'
 import { Fact } from '../parts/fact.tsx'
 import { Panel, Sign } from '../parts/panel.tsx'
 import { PolledScreen } from '../parts/polledScreen.tsx'
@@ -33,12 +34,28 @@ export function HealthScreen() {
             <StagePanel reply={reply} />
             <QueuePanel queues={reply.queues} />
           </div>
+          <DoubtPanel doubts={reply.doubts} />
           <NotificationsPanel />
           <UnmappedPanel unmapped={reply.unmapped} dropped={reply.unmappedDropped} now={reply.at} />
           <TopicPanel topics={reply.topics} now={reply.at} />
         </>
       )}
     </PolledScreen>
+  )
+}
+
+/** Only where there is something: a plant file is mostly in order. */
+function DoubtPanel({ doubts }: { doubts: HealthReply['doubts'] }) {
+  if (doubts.length === 0) return null
+  return (
+    <Panel id="doubts" title="Doubtful in plant files" count={doubts.length}>
+      {[...new Set(doubts.map(({ plant }) => plant))].map((plant) => (
+        <div key={plant}>
+          <h3>{plant}</h3>
+          <DoubtList doubts={doubts.filter((one) => one.plant === plant)} />
+        </div>
+      ))}
+    </Panel>
   )
 }
 

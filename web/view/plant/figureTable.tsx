@@ -2,6 +2,7 @@ import { Fragment } from 'preact'
 import { counted, groupWords, qualityLetters } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
 import { FigureLink } from '../parts/button.tsx'
+import { DoubtList } from '../parts/doubtList.tsx'
 import { FigureAge, FigureValueText, Reason } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
 import { Panel } from '../parts/panel.tsx'
@@ -29,6 +30,15 @@ export function FigurePanel(props: PlantProps) {
         <Fold title={REST} note={<CountNote figures={rest} />} always>
           <FigureTable title={REST} figures={rest} {...props} />
         </Fold>
+      )}
+      {view.doubts.length > 0 && (
+        <details class="fold" data-doubts>
+          <summary>
+            <b>Doubtful in the plant file</b>{' '}
+            <span class="fold-note">{counted(view.doubts.length, 'place')}</span>
+          </summary>
+          <DoubtList doubts={view.doubts} />
+        </details>
       )}
       {view.missing.length > 0 && (
         <details class="fold">

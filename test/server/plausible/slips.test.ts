@@ -1,0 +1,312 @@
+import { afterAll, describe, expect, it } from 'vitest'
+import { describeCheck, readPlantFiles } from '../../../server/plantFiles.ts'
+import { scratchFolder } from '../../support/scratch.ts'
+
+const folder = scratchFolder()
+afterAll(folder.remove)
+
+/** Values: the design sheet of the demo plant with the Turgo wheel (our own), at its rated point. */
+const TURGO = `headrace: 1
+id: beck
+name: Beck
+use: offGrid
+site:
+  timeZone: UTC
+  latitude: 54.5 deg
+  altitude: 210 m
+  waterTemperature: 10 Cel
+  gravity: 9.81 m/s2
+  waterDensity: 999.7 kg/m3
+  elevations: { turbine: 212.4 m, inletGauge: 212.9 m, headwaterZero: 262 m }
+turbine:
+  kind: turgo
+  jets: 2
+  pitchDiameter: 175 mm
+  nozzleBore: 32.0 mm
+  nozzleCoefficient: 0.8966
+  velocityCoefficient: 0.97
+  inletBore: 198.2 mm
+  ratedNetHead: 48 m
+  ratedDischarge: 44.26 L/s
+  ratedSpeed: 1500 /min
+  ratedShaftPower: 16.67 kW
+  runawaySpeed: 2763 /min
+  driveRatio: 1
+  efficiencyCurve: [[0.257, 0.745], [0.511, 0.80], [1.0, 0.80]]
+generator:
+  kind: synchronous
+  polePairs: 2
+  ratedPower: 15 kW
+  ratedVoltage: 230 V
+  ratedCurrent: 24.1 A
+  ratedFrequency: 50 Hz
+  ratedSpeed: 1500 /min
+  overSpeedCapability: 2800 /min
+  inertia: 1.2 kg.m2
+penstock: { bore: 198.2 mm, length: 310 m, roughness: 0.05 mm, minorLoss: 2.6, waveSpeed: 290 m/s }
+spillway: { crest: 1.5 m, width: 2 m, coefficient: 1.8 }
+residualOutlet: { area: 0.02 m2, coefficient: 0.6, centre: 0.4 m }
+battery: { ratedCharge: 400 A.h, ratedVoltage: 51.2 V, chargeEfficiency: 0.98 }
+dump: { ratedPower: 18 kW }
+orifice: { bore: 120 mm, pipeBore: 200 mm }
+licence: { maximumDischarge: 45 L/s, dailyVolume: 3900 m3, annualVolume: 1250000 m3 }
+instruments:
+  - { id: level, role: headwaterLevel, topic: b/level, unit: m, range: [0, 3], accuracy: { absolute: 0.003 } }
+  - { id: gauge, role: inletPressure, topic: b/p, unit: bar, range: [0, 10], accuracy: { span: 0.25 % } }
+  - { id: meter, role: discharge, topic: b/q, unit: L/s, range: [0, 60], accuracy: { reading: 1 % } }
+  - { id: power, role: activePower, topic: b/power, unit: kW, range: [0, 25], accuracy: { reading: 0.5 % } }
+  - { id: speed, role: speed, topic: b/n, unit: /min, range: [0, 4000], accuracy: { absolute: 1 } }
+`
+
+/** 6 pole pairs and −1.2 % slip: as that of the demo plant on the grid. */
+const MILL = TURGO.replace('kind: synchronous', 'kind: induction')
+  .replace('driveRatio: 1', 'driveRatio: 1.012')
+  .replace('ratedSpeed: 1500 /min\n  overSpeed', 'ratedSpeed: 1518 /min\n  overSpeed')
+
+function check(text: string): { sentences: string[]; runs: boolean } {
+  const file = folder.file('beck.yaml', text)
+  const read = readPlantFiles([file])
+  if ('complaints' in read)
+    return { runs: false, sentences: read.complaints.map((one) => one.replace(file, '')) }
+  const lines = describeCheck(read.plants[0]!).split('\n')
+  return {
+    runs: true,
+    sentences: lines.filter((line) => line.includes(': doubtful: ')).map((line) => line.replace(file, '')),
+  }
+}
+
+const withSlip = (from: string, to: string, text = TURGO) => {
+  if (!text.includes(from)) throw new Error(`"${from}" does not stand in the file`)
+  return text.replace(from, to)
+}
+
+describe('--check with a slip of the pen in the plant file', () => {
+  it.each([TURGO, MILL])('says nothing of a file without one', (text) => {
+    expect(check(text)).toEqual({ runs: true, sentences: [] })
+  })
+
+  // f = n·p/60, IEC 60034-1: 1500 /min with 2 pole pairs are 50 Hz
+  it.each([
+    ['polePairs: 2', 'polePairs: 4', /polePairs: found 4, expected 2: .*100 Hz, not 50 Hz \(number of poles/],
+    ['polePairs: 2', 'polePairs: 3', /polePairs: found 3, .*make 75 Hz, not 50 Hz/],
+    ['ratedFrequency: 50 Hz', 'ratedFrequency: 60 Hz', /polePairs: found 2, .*make 50 Hz, not 60 Hz/],
+    ['driveRatio: 1\n', 'driveRatio: 2\n', /driveRatio: found 2, expected 1, as generator \(1500 \/min\)/],
+  ])('doubts what turns: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  // P = ρgQH: 1000·9.81·0.04426·48 = 20.84 kW (the sheet has 20.83)
+  it.each([
+    [
+      'ratedShaftPower: 16.67 kW',
+      'ratedShaftPower: 16.67 W',
+      /ratedShaftPower: found 16.67 W, .*bring 21 kW \(a factor of 1000: kilo\?\)/,
+    ],
+    [
+      'ratedDischarge: 44.26 L/s',
+      'ratedDischarge: 44.26 m3/s',
+      /ratedShaftPower: .*44.26 m3\/s at 48 m.*kilo/,
+    ],
+    [
+      'ratedPower: 15 kW',
+      'ratedPower: 15 MW',
+      /ratedPower: found 15000 kW, .*turbine gives 17 kW \(a factor of 1000/,
+    ],
+    ['ratedNetHead: 48 m', 'ratedNetHead: 4.8 m', /ratedShaftPower: .*bring 2080 W/],
+  ])('doubts ratings that the water cannot bring: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  // √(2gH) = 30.69 m/s at 48 m, u = 13.74 m/s: 0.448; with the radius in its place 0.224
+  it.each([
+    [
+      'pitchDiameter: 175 mm',
+      'pitchDiameter: 87.5 mm',
+      /pitchDiameter: found 87.5 mm, .*0.22 of √\(2gH\) \(the radius\?\)/,
+    ],
+    ['pitchDiameter: 175 mm', 'pitchDiameter: 175 m', /pitchDiameter: found 175 m, .*mm read as m/],
+    ['kind: turgo', 'kind: kaplan', /pitchDiameter: .*for a kaplan runner/],
+    [
+      'runawaySpeed: 2763 /min',
+      'runawaySpeed: 5526 /min',
+      /runawaySpeed: found 5526 \/min, expected 1.6 to 2.1 times/,
+    ],
+    [
+      'overSpeedCapability: 2800 /min',
+      'overSpeedCapability: 1800 /min',
+      /overSpeedCapability: found 1800 \/min, expected at least the runaway speed/,
+    ],
+  ])('doubts the runner: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  // v = 4Q/πD²: 1.434 m/s in 198.2 mm (the sheet)
+  it.each([
+    ['inletBore: 198.2 mm', 'inletBore: 19.82 mm', /inletBore: found 19.82 mm, .*143 m\/s/],
+    [
+      'inletBore: 198.2 mm',
+      'inletBore: 7.5 m',
+      /inletBore: found 7.5 m, expected a bore in which 44.26 L\/s/,
+    ],
+    [
+      'bore: 198.2 mm, length',
+      'bore: 198.2 m, length',
+      /penstock.bore: found 198.2 m, .*another unit: mm, cm, m\?/,
+    ],
+    [
+      'nozzleBore: 32.0 mm',
+      'nozzleBore: 320 mm',
+      /nozzleBore: found 0.32 m, expected 2 nozzles narrower than the pipe before/,
+    ],
+    ['nozzleBore: 32.0 mm', 'nozzleBore: 16 mm', /nozzleBore: found 16 mm, .*these pass 25 % of it/],
+    ['length: 310 m', 'length: 31 m', /penstock.length: found 31 m, expected at least the head/],
+    ['roughness: 0.05 mm', 'roughness: 0.05 m', /penstock.roughness: found 50 mm/],
+    ['bore: 120 mm', 'bore: 190 mm', /orifice.bore: found 0.19 m, expected 10 to 75 %/],
+  ])('doubts pipes and nozzles: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  it.each([
+    [
+      'inletGauge: 212.9 m',
+      'inletGauge: 0.5 m',
+      /inletGauge: found 0.5 m, expected about 212.4 m, where the turbine is/,
+    ],
+    [
+      'turbine: 212.4 m, inletGauge: 212.9 m, headwaterZero: 262 m',
+      'turbine: 262 m, inletGauge: 262 m, headwaterZero: 212.4 m',
+      /headwaterZero: .*gross head would be negative/,
+    ],
+    ['headwaterZero: 262 m', 'headwaterZero: 240 m', /headwaterZero: found 240 m, .*31 m at most/],
+    [
+      'turbine: 212.4 m, inletGauge: 212.9 m',
+      'turbine: 0 m, inletGauge: 0.5 m',
+      /headwaterZero: .*gross head would be 262 m and more/,
+    ],
+  ])('doubts heights that do not go together: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  // 15 kW at 230 V and 24.1 A are a power factor of 0.902; with 400 V 0.519
+  it.each([
+    [
+      'ratedVoltage: 230 V',
+      'ratedVoltage: 400 V',
+      /ratedVoltage: found 400 V, .*power factor of 0.52 \(the voltage between phases/,
+    ],
+    ['ratedCurrent: 24.1 A', 'ratedCurrent: 24.1 mA', /ratedVoltage: .*kilo/],
+    ['inertia: 1.2 kg.m2', 'inertia: 12000 kg.m2', /inertia: found 12000 kg.m2/],
+    ['dump: { ratedPower: 18 kW }', 'dump: { ratedPower: 18 W }', /dump.ratedPower: found 18 W, .*kilo/],
+    ['ratedCharge: 400 A.h', 'ratedCharge: 400 C', /ratedCharge: found 0.1111 A.h/],
+  ])('doubts the electrical side: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  it.each([
+    [
+      'nozzleCoefficient: 0.8966',
+      'nozzleCoefficient: 0.09',
+      /nozzleCoefficient: found 0.09, expected 0.55 to 1/,
+    ],
+    ['velocityCoefficient: 0.97', 'velocityCoefficient: 0.5', /velocityCoefficient: found 0.5/],
+    [
+      'coefficient: 1.8 }',
+      'coefficient: 0.6 }',
+      /spillway.coefficient: found 0.6, expected 1.3 to 2.3: C in Q/,
+    ],
+    ['waveSpeed: 290 m/s', 'waveSpeed: 2900 m/s', /waveSpeed: found 2900 m\/s, .*no faster than sound/],
+    ['[1.0, 0.80]]', '[100, 0.80]]', /efficiencyCurve: found points up to 100, .*half load is 0.5, not 50/],
+    [
+      '[[0.257, 0.745], [0.511, 0.80], [1.0, 0.80]]',
+      '[[0.5, 0.0062], [1, 0.0065]]',
+      /efficiencyCurve: found at best 0.0065/,
+    ],
+    ['waterDensity: 999.7', 'waterDensity: 909', /waterDensity: found 909 kg\/m3/],
+    ['gravity: 9.81', 'gravity: 9.71', /gravity: found 9.71 m\/s2/],
+    ['dailyVolume: 3900 m3', 'dailyVolume: 3900 L', /dailyVolume: found 3.9 m3/],
+    ['maximumDischarge: 45 L/s', 'maximumDischarge: 45 m3/s', /maximumDischarge: found 45 m3\/s/],
+  ])('doubts numbers far from their band: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  it.each([
+    ['span: 0.25 %', 'span: 0.25', /accuracy.span: found 25 %/],
+    [
+      'absolute: 1 }',
+      'absolute: 3000 }',
+      /accuracy.absolute: found 3000 \/min, expected a small part of the range, which spans 4000/,
+    ],
+    [
+      'unit: kW, range: [0, 25]',
+      'unit: kW, range: [0, 25000]',
+      /range: found \[0, 25000\] kW, expected a range around the rated value, 15 kW \(a factor of 1000/,
+    ],
+    ['unit: bar, range: [0, 10]', 'unit: kPa, range: [0, 10]', /range: found \[0, 10\] kPa/],
+    [
+      'unit: /min, range: [0, 4000]',
+      'unit: rad/s, range: [0, 100]',
+      /range: found \[0, 100\] rad\/s, expected a range around the rated value, 157/,
+    ],
+  ])('doubts instruments: %s written %s', (from, to, sentence) => {
+    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+  })
+
+  it('names the plate of a motor on an induction generator: below 1500 /min it takes power', () => {
+    const { sentences, runs } = check(withSlip('1518 /min', '1482 /min', MILL))
+    expect(sentences.join('\n')).toMatch(
+      /generator.ratedSpeed: found 1482 \/min, expected a speed above 1500 \/min.*motor/,
+    )
+    expect(runs).toBe(true)
+  })
+
+  it('lets every doubtful plant run, and says so with line and path', () => {
+    const { sentences, runs } = check(withSlip('polePairs: 2', 'polePairs: 4'))
+    expect(runs).toBe(true)
+    expect(sentences[0]).toMatch(/^:30: doubtful: generator\.polePairs/)
+  })
+})
+
+describe('a plant file that says what cannot be', () => {
+  it.each([
+    ['latitude: 54.5 deg', 'latitude: 54.5 rad', /latitude: found 3123 deg, .*not "rad"/],
+    ['gravity: 9.81', 'gravity: 981', /gravity: found 981 m\/s2, .*981 would be cm\/s2/],
+    ['waterDensity: 999.7', 'waterDensity: 1', /waterDensity: found 1 kg\/m3, .*1 would be g\/cm3/],
+    [
+      'waterTemperature: 10 Cel',
+      'waterTemperature: 20 K',
+      /waterTemperature: found −253.1 Cel, .*not "20 K"/,
+    ],
+    [
+      'nozzleCoefficient: 0.8966',
+      'nozzleCoefficient: 94',
+      /nozzleCoefficient: found 94, .*94 by itself is 9400 %/,
+    ],
+    ['velocityCoefficient: 0.97', 'velocityCoefficient: 97', /velocityCoefficient: found 97/],
+    [
+      '[0.511, 0.80]',
+      '[0.511, 62]',
+      /efficiencyCurve\[1\]: found 62, expected a share from 0 to 1, such as 0.62/,
+    ],
+    ['chargeEfficiency: 0.98', 'chargeEfficiency: 98', /chargeEfficiency: found 98/],
+    [
+      'reading: 1 %',
+      'reading: 50',
+      /accuracy.reading: found 5000 %, expected limits of error of at most 100 %/,
+    ],
+    [
+      'bore: 120 mm',
+      'bore: 220 mm',
+      /orifice.bore: found 0.22 m, expected a bore smaller than that of its pipe, 0.2 m/,
+    ],
+    [
+      'bore: 198.2 mm, length',
+      'bore: -198.2 mm, length',
+      /penstock.bore: found −0.1982 m, expected an amount that is not negative/,
+    ],
+  ])('is refused: %s written %s', (from, to, sentence) => {
+    const { sentences, runs } = check(withSlip(from, to))
+    expect(runs).toBe(false)
+    expect(sentences[0]).toMatch(sentence)
+    expect(sentences[0]).toMatch(/^:\d+: /)
+  })
+})
