@@ -76,7 +76,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     },
   }
   const counters = createCounters({ plan, evaluator: remembering, figures, store: options.counterStore })
-  const machine = createMachineState(figures)
+  const machine = createMachineState(plan, figures)
   const { journal, mono, flood, events } = options
   const trace = createEventRecorder({
     plant,

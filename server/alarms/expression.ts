@@ -11,7 +11,8 @@ import { inKelvin } from './celsius.ts'
 /**
  * Expressions in alarms, e.g. "running and discharge > 0.5 * turbine_ratedDischarge" or "2 * pi * frequency / 2".
  * Symbols are figures and numbers of the plant file with "." written "_" (bearingTemperature_1,
- * generator_ratedPower), units ("activePower > 5 kW", "waterTemperature > 4 Cel"), and the words running and stopped.
+ * generator_ratedPower), units ("activePower > 5 kW", "waterTemperature > 4 Cel"), and the words running (makes power, or is in over-speed),
+ * turning, motoring, starting and stopped.
  */
 export interface PlantExpression {
   expression: Expression
@@ -23,13 +24,25 @@ export interface PlantExpression {
 
 const NONE = [0, 0, 0, 0, 0] as const
 const UNITS = ['W', 'kW', 'V', 'A', 'Hz', 'kHz', 'm', 'mm', 'Pa', 'bar', 'kPa', 's', 'h', 'K'] as const
-const STATE_WORDS: Record<string, (state: MachineState) => boolean> = {
-  running: (state) => state === 'running' || state === 'overSpeed',
-  stopped: (state) => state === 'stopped' || state === 'standstill',
+/** Of each word, whether it holds in a state; undefined where that state leaves it open. */
+const STATE_WORDS: Record<string, (state: MachineState) => boolean | undefined> = {
+  running: (state) => (state === 'turning' ? undefined : state === 'generating' || state === 'overSpeed'),
+  turning: (state) => state !== 'stopped',
+  motoring: (state) => (state === 'turning' ? undefined : state === 'motoring'),
+  starting: (state) => (state === 'turning' ? undefined : state === 'starting'),
+  stopped: (state) => state === 'stopped',
+}
+
+/** A word of its own that is a condition, e.g. "running". */
+export function isStateWord(text: string): boolean {
+  return Object.hasOwn(STATE_WORDS, text)
 }
 
 type Source = Input & { isTemperature?: boolean }
-type Input = { figure: string } | { constant: number } | { state: (state: MachineState) => boolean }
+type Input =
+  | { figure: string }
+  | { constant: number }
+  | { state: (state: MachineState) => boolean | undefined }
 
 /** @throws {FormulaFault} with the place and what was expected. */
 export function compilePlantExpression(
@@ -81,7 +94,8 @@ function temperatureShare(side: Expression, sources: readonly Source[]): number 
 function read(source: Source, values: Pick<FigureLookupById, 'value'>, state: MachineState): number {
   if ('figure' in source) return values.value(source.figure)
   if ('constant' in source) return source.constant
-  return state === 'unknown' ? Number.NaN : Number(source.state(state))
+  const holds = state === 'unknown' ? undefined : source.state(state)
+  return holds === undefined ? Number.NaN : Number(holds)
 }
 
 function symbolsOf(plant: Plant, figures: readonly FigureDescription[]) {

@@ -6,7 +6,7 @@ import type { Plant } from '../plant/plant.ts'
 import type { AlarmFile } from '../plant/schema.ts'
 import { type FigureDescription, isTemperatureDifference } from '../wire/figure.ts'
 import { unitOf } from '../wire/units.ts'
-import { compilePlantExpression, type PlantExpression } from './expression.ts'
+import { compilePlantExpression, isStateWord, type PlantExpression } from './expression.ts'
 import { AmountFault, type FieldReader } from './kinds/kind.ts'
 
 /** Where the plant file gives no deadband, this share of the limit. */
@@ -86,7 +86,7 @@ export function readWhile(options: ReaderOptions): PlantExpression | undefined {
   const text = options.file.while
   if (text === undefined) return undefined
   const condition = compileField('while', 'a condition', options)
-  if (condition.expression.isCondition || /^\s*(running|stopped)\s*$/.test(text)) return condition
+  if (condition.expression.isCondition || isStateWord(text.trim())) return condition
   throw new AmountFault('while', 'a condition such as "running" or "activePower > 5 kW"')
 }
 

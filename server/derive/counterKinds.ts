@@ -5,6 +5,7 @@ import {
   backward,
   forward,
   gridPower,
+  isMotoring,
   isOf,
   isRunning,
   isSet,
@@ -115,6 +116,15 @@ export const counterKinds: readonly CounterKind[] = [
     unit: '1',
     figures: ['activePower'],
     counting: { by: 'events', holds: isRunning, onMs: START_HOLD_MS, offMs: START_HOLD_MS },
+  },
+  {
+    id: 'motoringSeconds',
+    name: 'Time driven by the grid (motoring)',
+    group: 'running',
+    unit: 's',
+    figures: ['activePower'],
+    applies: (counted) => isGridTied(counted) && isRated('activePower')(counted),
+    counting: { by: 'duration', holds: isMotoring },
   },
   {
     id: 'overSpeedSeconds',

@@ -9,6 +9,8 @@ export interface FigureLookupById {
   /** Value as a share of the rated value; NaN where there is no rating. */
   share(figure: string): number
   quality(figure: string): Quality
+  /** Half-width of the 95 % interval in SI; 0 where none can be given. */
+  u95(figure: string): number
   /** Time of measurement [ms UTC]; NaN before the first. */
   at(figure: string): number
   has(figure: string): boolean
@@ -28,6 +30,7 @@ export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById
     value,
     share: (figure) => value(figure) / (nodeOf(plan, figure)?.description.rated ?? Number.NaN),
     quality: (figure) => (index(figure) < 0 ? 'bad' : evaluator.quality(index(figure))),
+    u95: (figure) => (index(figure) < 0 ? 0 : (evaluator.view(index(figure)).u95 ?? 0)),
     at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
     has: (figure) => index(figure) >= 0,
     staleAfterMs: (figure) => nodeOf(plan, figure)?.description.staleAfterMs ?? Number.POSITIVE_INFINITY,

@@ -1,30 +1,49 @@
 import type { MachineState, StateView } from '../wire/plant.ts'
-import { fromSi, unitOf } from '../wire/units.ts'
-import { RUNNING_POWER, RUNNING_SPEED } from './counting/conditions.ts'
+import { isTooMuchTorque, RUNNING_POWER, STOPPED_POWER } from './counting/conditions.ts'
 import type { FigureLookupById } from './lookup.ts'
+import { type MachineSaying, sentenceOf } from './machineSentence.ts'
+import type { Plan } from './plan.ts'
+import { createShaft } from './shaft.ts'
+import { createTrend } from './trend.ts'
 
 /** Share of the rated speed from which a machine is in over-speed (common practice, no source). */
 const OVER_SPEED = 1.1
 /** Below this share of the rated speed the shaft stands still. */
 const STANDSTILL = 0.01
+/** A machine that rises without power below this share of rated speed is being started (common practice, no source). */
+const STARTING = 0.9
+/** One that has lost its load rises too: for this long [ms] it is not called a start. */
+const LOAD_LOST_MS = 60_000
+/** Up to this share of rated power a machine at rest may draw, e.g. for its heating (common practice, no source). */
+const DRAWN_AT_REST = 0.05
+/** Instruments that contradict each other may be late for this long [ms] before they are not believed. */
+const PATIENCE_MS = 3000
+/** What is drawn is called impossible from this share on while water makes more than that (common practice, no source). */
+const MUCH = 0.2
 
 /** What the machine is doing, without whether its instruments agree. */
 export type SaidState = Omit<StateView, 'agreement'>
 
-/** What the machine is doing, as a word and as a sentence for the telephone. */
+const NOTHING_YET: SaidState = { state: 'unknown', sentence: 'No reading has come in yet.', since: null }
+
+/**
+ * What the machine is doing, as a word and as a sentence for the telephone. It is "stopped" only where the speed is known
+ * to be none and nothing contradicts that; what nobody can say is "unknown".
+ *
+ * @param before What it was doing before the first tick, where that is known.
+ */
 export function createMachineState(
+  plan: Plan,
   figures: FigureLookupById,
-  before: SaidState = { state: 'unknown', sentence: 'No reading has come in yet.', since: null },
-): {
-  tick(now: number): SaidState
-  state(): SaidState
-} {
+  before = NOTHING_YET,
+): { tick(now: number): SaidState; state(): SaidState } {
+  const look = createMachineLook(plan, figures)
   let known = before
   return {
     tick(now) {
-      const state = judge(figures)
+      const { state, saying } = look(now, known.state)
       const since = state === known.state ? known.since : now
-      const sentence = say(state, figures)
+      const sentence = sentenceOf(state, saying)
       if (state !== known.state || sentence !== known.sentence) known = { state, sentence, since }
       return known
     },
@@ -32,53 +51,72 @@ export function createMachineState(
   }
 }
 
-function judge(figures: FigureLookupById): MachineState {
-  const speed = figures.share('speed')
-  const power = figures.value('activePower')
-  if (Number.isNaN(speed) && Number.isNaN(power)) return 'unknown'
-  // A machine that lost its load makes no power either: without its speed nobody may say that it has stopped.
-  const isBlind = figures.has('speed') && Number.isNaN(speed)
-  if (speed >= OVER_SPEED) return 'overSpeed'
-  if (!Number.isNaN(speed) && speed < STANDSTILL) return 'standstill'
-  const share = figures.share('activePower')
-  const isMaking = Number.isNaN(share) ? power > 0 : share > RUNNING_POWER
-  const isTurning = Number.isNaN(speed) || speed > RUNNING_SPEED
-  if (isTurning && isMaking) return 'running'
-  return isBlind ? 'unknown' : 'stopped'
-}
+type Direction = 'making' | 'none' | 'taking' | 'unknown'
 
-function say(state: MachineState, figures: FigureLookupById): string {
-  switch (state) {
-    case 'running':
-      return running(figures)
-    case 'overSpeed':
-      return `Over-speed: ${percent(figures.share('speed'))} of rated speed. Stay clear of the machine.`
-    case 'standstill':
-      return 'The shaft stands still.'
-    case 'stopped':
-      return Number.isNaN(figures.share('speed'))
-        ? 'No power is being made.'
-        : `Turning at ${percent(figures.share('speed'))} of rated speed without making power.`
-    case 'unknown':
-      return Number.isNaN(figures.value('activePower'))
-        ? 'Nobody can say: neither speed nor power is coming in.'
-        : 'No power is being made and the speed is not coming in: the machine may be turning fast.'
+function createMachineLook({ plant }: Plan, figures: FigureLookupById) {
+  const shaft = createShaft(plant, figures)
+  const trend = createTrend()
+  let madeAt = Number.NEGATIVE_INFINITY
+  let doubtedSince: number | undefined
+
+  function look(now: number, before: MachineState): { state: MachineState; saying: MachineSaying } {
+    const { share: speed, isWatched, conflict } = shaft()
+    const power = figures.value('activePower')
+    const flows = directionOf(before)
+    const change = trend.add(now, speed)
+    const doubt = conflict ?? contradiction(speed, flows)
+    doubtedSince = doubt === undefined ? undefined : Math.min(doubtedSince ?? now, now)
+    const isDoubted = doubtedSince !== undefined && now - doubtedSince >= PATIENCE_MS
+    if (flows === 'making') madeAt = now
+    const water = figures.value('hydraulicPower')
+    const flow = figures.value('discharge')
+    const hasPower = figures.has('activePower')
+    const saying = {
+      speed,
+      power,
+      water,
+      flow,
+      change,
+      isWatched,
+      hasPower,
+      doubt: isDoubted ? doubt : undefined,
+    }
+    return { state: judge(now), saying }
+
+    function judge(at: number): MachineState {
+      if (speed >= OVER_SPEED) return 'overSpeed'
+      if (isDoubted) return 'unknown'
+      if (flows === 'making') return 'generating'
+      if (Number.isNaN(speed)) return 'unknown'
+      if (speed < STANDSTILL) return doubt === undefined ? 'stopped' : 'unknown'
+      if (flows === 'taking') return 'motoring'
+      if (flows === 'unknown') return 'turning'
+      if (change === 'falls') return 'runDown'
+      const isStart = change === 'rises' && speed < STARTING && at - madeAt > LOAD_LOST_MS
+      return isStart ? 'starting' : 'noLoad'
+    }
   }
-}
 
-function running(figures: FigureLookupById): string {
-  const power = figures.value('activePower')
-  if (Number.isNaN(power)) return 'Turning; power is not known.'
-  const water = figures.value('hydraulicPower')
-  const made = `Making ${watts(power)}`
-  return Number.isNaN(water) ? `${made}.` : `${made} from ${watts(water)} of water power.`
-}
+  /** Which way the power goes; a machine at the edge does not change its state with every reading. */
+  function directionOf(before: MachineState): Direction {
+    const power = figures.value('activePower')
+    if (Number.isNaN(power)) return 'unknown'
+    const share = figures.share('activePower')
+    const limit = before === 'generating' || before === 'motoring' ? STOPPED_POWER : RUNNING_POWER
+    const [amount, least] = Number.isNaN(share) ? [power, figures.u95('activePower')] : [share, limit]
+    if (amount > least) return 'making'
+    return amount < -least ? 'taking' : 'none'
+  }
 
-function watts(value: number): string {
-  const unit = unitOf(Math.abs(value) >= 10_000 ? 'kW' : 'W')
-  return `${Number(fromSi(value, unit).toPrecision(3))} ${unit.print}`
-}
+  /** What speed and power, or power and water, cannot both be. */
+  function contradiction(speed: number, flows: Direction): string | undefined {
+    const share = figures.share('activePower')
+    const isDrawnAtRest = speed < STANDSTILL && -share > DRAWN_AT_REST
+    if (isTooMuchTorque(speed, share) || isDrawnAtRest) return 'speed and power'
+    if (flows !== 'taking') return undefined
+    const water = figures.value('hydraulicPower')
+    return -share > MUCH && water > -figures.value('activePower') ? 'power and water' : undefined
+  }
 
-function percent(share: number): string {
-  return `${Math.round(share * 100)} %`
+  return look
 }

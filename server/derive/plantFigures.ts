@@ -18,7 +18,7 @@ export interface PlantFigures {
 /** @param machine What the machine was doing before the first evaluation, where that is known. */
 export function createPlantFigures(plan: Plan, machine?: SaidState): PlantFigures {
   const evaluator = createEvaluator(plan)
-  const state = createMachineState(createLookup(plan, evaluator), machine)
+  const state = createMachineState(plan, createLookup(plan, evaluator), machine)
   const agreement = createAgreement(plan, evaluator)
   return {
     evaluator,

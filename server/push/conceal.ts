@@ -81,10 +81,14 @@ export function withoutNumbers(value: FigureValue): FigureValue {
 }
 
 const WORDS: Record<MachineState, string> = {
-  running: 'Running.',
-  stopped: 'Stopped.',
+  generating: 'Generating.',
+  starting: 'Starting.',
+  noLoad: 'Turning without making power.',
+  runDown: 'Running down.',
+  motoring: 'Motoring.',
+  stopped: 'Standing still.',
   overSpeed: 'Over-speed.',
-  standstill: 'Standing still.',
+  turning: 'Turning.',
   unknown: 'Not known.',
 }
 

@@ -11,9 +11,9 @@ export const OUT_PREFIX = 'headrace'
  */
 const AGAIN_S = 60
 
-/** Derived figures and alarms for other programs: retained JSON under headrace/PLANT/…. */
+/** Derived figures, the state of the machine and alarms for other programs: retained JSON under headrace/PLANT/…. */
 export interface MqttOut {
-  /** Publishes the figures that changed since the call before, and what is due again; call once a second. */
+  /** Publishes the figures and states that changed since the call before, and what is due again; call once a second. */
   everySecond(plants: Iterable<LivePlant>): void
   /** A step of an alarm, at once. */
   alarm(plant: string, alarm: AlarmView, entry: JournalEntry): void
@@ -32,13 +32,20 @@ export function createMqttOut(broker: Broker): MqttOut {
     for (const node of plan.nodes) {
       if (node.kind === 'measured') continue
       const { id, unit } = node.description
-      const topic = `${OUT_PREFIX}/${plant.id}/figures/${id}`
       const view = { ...evaluator.view(node.index), unit, simulated: plant.simulated }
-      const payload = JSON.stringify(view)
-      if (sent.get(topic) === payload && !isDue(node.index)) continue
-      sent.set(topic, payload)
-      publish(topic, payload)
+      publishChange(`${OUT_PREFIX}/${plant.id}/figures/${id}`, view, node.index)
     }
+  }
+
+  function state({ plant, state }: LivePlant): void {
+    publishChange(`${OUT_PREFIX}/${plant.id}/state`, { ...state(), simulated: plant.simulated }, 0)
+  }
+
+  function publishChange(topic: string, view: object, nth: number): void {
+    const payload = JSON.stringify(view)
+    if (sent.get(topic) === payload && !isDue(nth)) return
+    sent.set(topic, payload)
+    publish(topic, payload)
   }
 
   function alarms({ plant, board }: LivePlant): void {
@@ -53,6 +60,7 @@ export function createMqttOut(broker: Broker): MqttOut {
       second = (second + 1) % AGAIN_S
       for (const live of plants) {
         figures(live)
+        state(live)
         alarms(live)
       }
       if (second === 0) publish(PRESENCE_TOPIC, ONLINE)

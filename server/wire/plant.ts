@@ -8,9 +8,22 @@ import { flag, number, objectOf, text, time, timeOrNull } from './shape.ts'
 export const stateView = z
   .object({
     state: z
-      .enum(['running', 'stopped', 'overSpeed', 'standstill', 'unknown'])
-      .describe('What the machine is doing, in one word that can be said on the telephone'),
-    sentence: text.describe('E.g. "Running: 847 W of water power, 513 W at the generator."'),
+      .enum([
+        'generating',
+        'starting',
+        'noLoad',
+        'runDown',
+        'motoring',
+        'stopped',
+        'overSpeed',
+        'turning',
+        'unknown',
+      ])
+      .describe(
+        'What the machine is doing, in one word that can be said on the telephone: noLoad is turning without power, motoring ' +
+          'is power going into it, stopped is a shaft known to stand still, turning says that nobody knows the power',
+      ),
+    sentence: text.describe('E.g. "Making 513 W from 847 W of water power."'),
     since: timeOrNull.describe('Null when not known'),
     agreement: agreementLine.describe('Whether the instruments agree with each other'),
   })

@@ -17,7 +17,7 @@ describe('the demo, as a new user sees it', () => {
     browser = await openBrowser()
     await until(
       () => getJson<{ state: { state: string } }[]>(`${server.url}/api/plants`),
-      (plants) => plants.every((plant) => plant.state.state === 'running'),
+      (plants) => plants.every((plant) => plant.state.state === 'generating'),
       20_000,
     )
   })

@@ -25,7 +25,7 @@ describe('a trial that records traces, as a class does it', () => {
     // before the run: what falls while the rig settles is no rejection; and only a simulator that runs hears it
     await until(
       () => getJson<{ id: string; state: { state: string } }[]>(`${server.url}/api/plants`),
-      (plants) => plants.some(({ id, state }) => id === 'quennerby' && state.state === 'running'),
+      (plants) => plants.some(({ id, state }) => id === 'quennerby' && state.state === 'generating'),
       30_000,
     )
     for (const [control, value] of [

@@ -79,7 +79,7 @@ export async function startFakeServer(port = 0) {
         at: Date.now(),
         plant: view,
         state: {
-          state: 'running',
+          state: 'generating',
           sentence: 'Running on three jets: 847 W of water power, 513 W at the generator.',
           since: start - 4_400_000,
           agreement: { state: 'agrees', sentence: 'The instruments agree.' },

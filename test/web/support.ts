@@ -12,7 +12,7 @@ export function snapshotAt(at: number, sequence = 10): Snapshot {
     at,
     plant: view,
     state: {
-      state: 'running',
+      state: 'generating',
       sentence: 'Running.',
       since: null,
       agreement: { state: 'agrees', sentence: 'The instruments agree.' },

@@ -4,10 +4,14 @@ import type { FigureDescription, FigureGroup, Quality } from '../../server/wire/
 import type { MachineState } from '../../server/wire/plant.ts'
 
 export const stateWords: Record<MachineState, string> = {
-  running: 'Running',
+  generating: 'Generating',
+  starting: 'Starting',
+  noLoad: 'No load',
+  runDown: 'Running down',
+  motoring: 'Motoring',
   stopped: 'Stopped',
   overSpeed: 'Over-speed',
-  standstill: 'Standstill',
+  turning: 'Turning',
   unknown: 'Unknown',
 }
 

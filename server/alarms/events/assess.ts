@@ -1,7 +1,7 @@
 import { ratedOf } from '../../derive/describe.ts'
+import { witnessesOf } from '../../derive/witnesses.ts'
 import type { Plant } from '../../plant/plant.ts'
 import type { EventChannel, EventPeak, EventRecord } from '../../wire/event.ts'
-import { witnessesOf } from '../witnesses.ts'
 import type { RawRecord } from './recorder.ts'
 import { tellEvent } from './story.ts'
 

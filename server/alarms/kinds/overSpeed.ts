@@ -1,6 +1,6 @@
+import { type Witness, witnessesOf } from '../../derive/witnesses.ts'
 import type { Quality } from '../../wire/figure.ts'
 import { type ConditionState, createRawInput, type RawInput, type RawSample } from '../inputs.ts'
-import { type Witness, witnessesOf } from '../witnesses.ts'
 import {
   type AlarmKind,
   AmountFault,

@@ -7,7 +7,7 @@ export const RUNNING_SPEED = 0.2
 export const RUNNING_POWER = 0.01
 /** Ends below these shares, so that a machine at the edge does not start again and again [default]. */
 const STOPPED_SPEED = 0.15
-const STOPPED_POWER = 0.005
+export const STOPPED_POWER = 0.005
 export function forward(value: number): number {
   return Math.max(value, 0)
 }
@@ -21,15 +21,38 @@ export function isOf(family: string, figure: string): boolean {
   return figure === family || figure.startsWith(`${family}.`)
 }
 
-/** Running: speed > 20 % and power > 1 % of rated; where one of them is not known, the other one tells. */
+/**
+ * Power over speed, both as shares of the rating, is the torque; beyond this nothing turns like that. A runner that is held
+ * gives up to about twice its rated torque, a generator pulls out at two to three times (common practice, no source).
+ */
+const MOST_TORQUE = 3
+
+/** Speed and power, as shares of the rating, that cannot both be: one of the two instruments is wrong. */
+export function isTooMuchTorque(speed: number, power: number): boolean {
+  return power > MOST_TORQUE * speed + 2 * RUNNING_POWER
+}
+
+/**
+ * Running: speed > 20 % and power > 1 % of rated; where one of them is not known, the other one tells, and nobody can where
+ * they cannot both be.
+ */
 export function isRunning(look: Look, wasOn: boolean): boolean | undefined {
   const power = look.value('activePower')
   if (Number.isNaN(power)) return undefined
   const speed = look.share('speed')
   const share = look.share('activePower')
+  if (isTooMuchTorque(speed, share)) return undefined
   const isTurning = Number.isNaN(speed) || speed > (wasOn ? STOPPED_SPEED : RUNNING_SPEED)
   const isMaking = Number.isNaN(share) ? power > 0 : share > (wasOn ? STOPPED_POWER : RUNNING_POWER)
   return isTurning && isMaking
+}
+
+/** Motoring: more than 1 % of rated power goes in while it turns; the grid drives it. */
+export function isMotoring(look: Look): boolean | undefined {
+  const power = look.value('activePower')
+  if (Number.isNaN(power)) return undefined
+  const speed = look.share('speed')
+  return look.share('activePower') < -RUNNING_POWER && (Number.isNaN(speed) || speed > RUNNING_SPEED)
 }
 
 /** What goes to the grid: all that is generated, less the plant's own loads where they are measured. */

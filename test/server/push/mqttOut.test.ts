@@ -41,6 +41,22 @@ describe('what is published for other programs', () => {
     expect(read(FIGURE)).toMatchObject({ quality: 'bad' })
   })
 
+  it('has the state of the machine in a word and a sentence, and since when', () => {
+    const STATE = 'headrace/mill/state'
+    expect(read(STATE)).toMatchObject({ state: 'generating', simulated: false })
+    http.measure('mill/power', '0')
+    http.headrace.clock.advance(2000)
+    keep()
+    expect(read(STATE)).toMatchObject({
+      state: 'unknown',
+      sentence: expect.stringMatching(/no instrument tells/),
+    })
+    keep({ [STATE]: '{"state":"stopped"}' })
+    http.headrace.clock.advance(60_000)
+    keep()
+    expect(read(STATE)).toMatchObject({ state: 'unknown' })
+  })
+
   it('tells every alarm within the first minute, also one that did not change since the start', async () => {
     await http.headrace.restart()
     published = http.headrace.broker.published

@@ -27,11 +27,15 @@ export function PriorityShape({ priority, flashes }: { priority: AlarmPriority; 
   )
 }
 
-/** Running is filled, stopped is hollow: shape and fill tell the state, not red and green. */
+/** Only what makes power is filled; direction and form tell the rest, not red and green. */
 const STATE_PATHS: Record<MachineState, string> = {
-  running: 'M8 5 27 16 8 27z',
+  generating: 'M8 5 27 16 8 27z',
+  noLoad: 'M8 5 27 16 8 27z',
+  motoring: 'M24 5 5 16 24 27z',
+  starting: 'M6 17 16 7 26 17M6 26 16 16 26 26',
+  runDown: 'M6 6 16 16 26 6M6 15 16 25 26 15',
+  turning: 'M16 4a12 12 0 1 0 .1 0z',
   stopped: 'M6 6h20v20H6z',
-  standstill: 'M6 6h20v20H6zM6 16h20',
   overSpeed: 'M16 3 30 28H2z',
   unknown: 'M16 3 29 16 16 29 3 16z',
 }

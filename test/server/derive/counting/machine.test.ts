@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { NOON, quickPlant, RATED_SPEED, runSteadily, slowPlant } from '../../../support/countedPlants.ts'
 import { type CounterBench, counterBench, HOUR, SECOND } from '../../../support/counterBench.ts'
+import { plantOf } from '../../../support/plants.ts'
 
 const KWH = 3.6e6
 
@@ -33,6 +34,39 @@ describe('counters of a machine', () => {
     const before = bench.counter('starts').value
     for (let i = 0; i < 5; i++) at = play(bench, play(bench, at, 4, 0.5), 20, 0)
     expect(bench.counter('starts').value).toBe(before)
+  })
+
+  it('count no generation while the machine motors, but what it draws and for how long', () => {
+    const bench = counterBench(
+      plantOf(`
+use: gridTied
+generator: { kind: induction, polePairs: 2, ratedSpeed: 1515 /min, ratedPower: 15 kW }
+instruments:
+  - { id: power, role: activePower, topic: mill/power, unit: W }
+  - { id: speed, role: speed, topic: mill/speed, unit: /min }
+`),
+    )
+    // by hand: 600 s at −600 W are 360 kJ
+    for (let i = 0; i <= 600; i++) bench.step(NOON + i * SECOND, { activePower: -600, speed: RATED_SPEED })
+    const counted = [
+      'energyGenerated',
+      'energyExported',
+      'energyImported',
+      'runSeconds',
+      'motoringSeconds',
+      'starts',
+    ]
+    expect(counted.map((id) => bench.counter(id).value)).toEqual([0, 0, 360_000, 0, 600, 0])
+    expect(bench.counter('energyGenerated')).toMatchObject({ gapSeconds: 0, quality: 'good' })
+  })
+
+  it('count no run time, but a gap, where speed and power cannot both be', () => {
+    const bench = counterBench(quickPlant)
+    // 25 Hz taken for 25 /min, beside 90 % of rated power
+    for (let i = 0; i <= 600; i++)
+      bench.step(NOON + i * SECOND, { activePower: 13_500, speed: RATED_SPEED / 60 })
+    expect(bench.counter('runSeconds')).toMatchObject({ value: 0, gapSeconds: 600, quality: 'bad' })
+    expect(bench.counter('starts').value).toBe(0)
   })
 
   it('count no start when the server comes back to a machine that runs', () => {

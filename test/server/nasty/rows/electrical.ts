@@ -21,18 +21,48 @@ export const electrical: readonly NastyRow[] = [
     },
   },
   {
+    when: 'the power is lost while the machine turns',
+    plant: GRID,
+    steps: [{ seconds: 20, sent: { power: null } }],
+    says: {
+      figures: { activePower: { quality: 'bad', reason: /stale 21 s/ } },
+      state: 'turning',
+      sentence: /100 % of rated speed; the power is not known/,
+    },
+  },
+  {
     when: 'the grid drives the machine because no water comes',
     plant: GRID,
     more: REVERSE,
     steps: [
       {
         seconds: 40,
-        is: { flow: 0.02, tacho: 999.5, power: -4, 'current-1': 40, 'current-2': 40, 'current-3': 40 },
+        is: {
+          flow: 0,
+          pressure: 1.92,
+          tacho: 999.5,
+          power: -4,
+          'current-1': 40,
+          'current-2': 40,
+          'current-3': 40,
+        },
       },
     ],
     says: {
+      figures: {
+        activePower: { quality: 'good', value: -4 },
+        waterToWireEfficiency: { quality: 'uncertain', value: null },
+      },
+      state: 'motoring',
+      sentence: /Motoring: 4000 W go into the machine/,
       alarms: { reverse: 'unacknowledged, active' },
       journal: ['reverse raise'],
+      counters: {
+        energyGenerated: { gap: 0 },
+        energyImported: { counted: 4000 * 39.5 },
+        motoringSeconds: { counted: 39.5 },
+        runSeconds: { gap: 0 },
+      },
     },
   },
 ]

@@ -29,7 +29,7 @@ export const machine: readonly NastyRow[] = [
         hydraulicPower: { quality: 'good', value: 0 },
         waterToWireEfficiency: { quality: 'uncertain', value: null },
       },
-      state: 'standstill',
+      state: 'stopped',
       counters: { waterVolume: { gap: 0 }, energyGenerated: { gap: 0 } },
     },
   },

@@ -85,7 +85,7 @@ export const water: readonly NastyRow[] = [
         hydraulicPower: { quality: 'good', value: 0 },
         shaftPower: { quality: 'good', value: 0 },
       },
-      state: 'standstill',
+      state: 'stopped',
       alarms: { dry: 'unacknowledged, active' },
       journal: ['dry raise'],
       counters: { waterVolume: { gap: 0 } },
