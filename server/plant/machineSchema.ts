@@ -22,6 +22,8 @@ export const turbine = z.strictObject({
   inletBore: measure('m').optional(),
   ratedNetHead: measure('m').optional(),
   ratedDischarge: measure('m3/s').optional(),
+  /** Discharge of the best efficiency over the rated one. */
+  bestShare: ratio().optional(),
   ratedSpeed: measure('rad/s').optional(),
   ratedShaftPower: measure('W').optional(),
   runawaySpeed: measure('rad/s').optional(),

@@ -59,7 +59,7 @@ const AT_WORK: [string, string[]][] = [
       'nozzleHealth',
       'jetVelocity',
       'speedRatio',
-      'specificSpeed',
+      'jetSpecificSpeed',
       'apparentPower',
       'inverterEfficiency',
       'chainEfficiency',

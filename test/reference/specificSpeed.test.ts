@@ -25,7 +25,10 @@ function unitFigure(figure: string, { head, speed = 1, discharge = 1, power = 1,
   return figureOf(
     figure,
     { ...atHead(head), speed: `${speed} /min`, discharge: `${discharge} m3/s`, torque: `${torque} N.m` },
-    { ...TEXTBOOK, turbine: `{ kind: francis, pitchDiameter: ${diameter} m }` },
+    {
+      ...TEXTBOOK,
+      turbine: `{ kind: francis, pitchDiameter: ${diameter} m, ratedNetHead: ${head} m, ratedDischarge: ${discharge} m3/s, ratedSpeed: ${speed} /min }`,
+    },
   )
 }
 

@@ -83,34 +83,6 @@ export const discharge: readonly FigureRecord[] = [
     ],
   },
   {
-    id: 'residualFlow',
-    name: 'Residual flow',
-    symbol: 'Q_res',
-    unit: 'm3/s',
-    view: 'L/s',
-    group: 'water',
-    ways: [
-      {
-        formula: 'Q_w',
-        inputs: { Q_w: 'weirFlow' },
-        applies: (plant) => plant.weir?.measures === 'residualFlow',
-        source: 'the measuring weir',
-      },
-      {
-        formula: 'z > z_o ? C_d * a * sqrt(2 * g * (z - z_o)) : 0',
-        inputs: { z: 'pondLevel', g: 'gravity' },
-        constants: {
-          C_d: 'residualOutlet.coefficient',
-          a: 'residualOutlet.area',
-          z_o: 'residualOutlet.centre',
-        },
-        applies: (plant) => plant.residualOutlet !== undefined,
-        estimated: 'orifice law with the coefficient of the plant file; the outlet is not calibrated',
-        source: 'free outflow of an orifice, Q = Cd·a·√(2gh), nothing at a level below its centre',
-      },
-    ],
-  },
-  {
     id: 'licenceShare',
     name: 'Discharge over what the licence allows',
     symbol: 's_l',
@@ -120,18 +92,6 @@ export const discharge: readonly FigureRecord[] = [
     formula: 'Q / Q_l',
     inputs: { Q: 'discharge' },
     constants: { Q_l: 'licence.maximumDischarge' },
-    source: 'definition',
-  },
-  {
-    id: 'residualShare',
-    name: 'Residual flow over what the licence demands',
-    symbol: 's_r',
-    unit: '1',
-    view: '%',
-    group: 'water',
-    formula: 'Q / Q_l',
-    inputs: { Q: 'residualFlow' },
-    constants: { Q_l: 'licence.handsOffFlow' },
     source: 'definition',
   },
 ]

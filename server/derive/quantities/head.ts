@@ -201,7 +201,8 @@ export const head: readonly FigureRecord[] = [
     group: 'condition',
     steady: ['water'],
     formula: 'h_f / Q^2',
-    inputs: { h_f: 'headLoss', Q: 'discharge' },
+    // Without a gauge the loss is that of the model, which says nothing of the pipe.
+    inputs: { h_f: 'headLoss', Q: 'discharge', p: 'inletPressure' },
     valid: awayFromZero(0.4, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
     source: 'h_f = k·Q², Darcy–Weisbach in the rough regime',
   },

@@ -13,6 +13,7 @@ import { pond } from './pond.ts'
 import { pump } from './pump.ts'
 import { rack } from './rack.ts'
 import { rectifierAndBattery } from './rectifierAndBattery.ts'
+import { residual } from './residual.ts'
 import { rotor } from './rotor.ts'
 import { speed } from './speed.ts'
 import { waterHammer } from './waterHammer.ts'
@@ -24,6 +25,7 @@ const records: readonly FigureRecord[] = [
   ...place,
   ...discharge,
   ...pond,
+  ...residual,
   ...rack,
   ...head,
   ...waterHammer,

@@ -44,13 +44,13 @@ export const place: readonly FigureRecord[] = [
       {
         formula: 'waterKinematicViscosity(t)',
         inputs: { t: 'waterTemperature' },
-        source: 'IAPWS R12-08 and Tanaka 2001',
+        source: 'IAPWS SR6-08 and Tanaka 2001',
       },
       {
         formula: 'waterKinematicViscosity(t)',
         inputs: {},
         constants: { t: 'site.waterTemperature' },
-        source: 'IAPWS R12-08 and Tanaka 2001, at the temperature of the plant file',
+        source: 'IAPWS SR6-08 and Tanaka 2001, at the temperature of the plant file',
       },
     ],
   },

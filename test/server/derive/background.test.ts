@@ -7,7 +7,7 @@ describe('what the page folds away', () => {
 
   it('is what other figures are computed with', () => {
     expect(folded).toEqual(
-      expect.arrayContaining(['gravity', 'waterDensity', 'internalEmf', 'specificSpeed']),
+      expect.arrayContaining(['gravity', 'waterDensity', 'internalEmf', 'jetSpecificSpeed']),
     )
   })
 

@@ -55,7 +55,8 @@ describe('power of a generator', () => {
 
 describe('unit figures', () => {
   const sections = {
-    turbine: '{ kind: francis, pitchDiameter: 0.4 m }',
+    turbine:
+      '{ kind: francis, pitchDiameter: 0.4 m, ratedNetHead: 60 m, ratedDischarge: 50 L/s, ratedSpeed: 750 /min }',
     site: 'gravity: 9.81 m/s2, waterDensity: 1000 kg/m3',
   }
   // 23.544 kW at 750 min⁻¹, 50 L/s and 60 m; torque by P/ω
@@ -79,16 +80,46 @@ describe('unit figures', () => {
     expect(Math.abs(value / expected - 1)).toBeLessThan(1e-6)
   })
 
-  it('by power count per jet at an impulse machine', () => {
-    const pelton = {
-      ...sections,
-      penstock,
-      turbine: '{ kind: pelton, pitchDiameter: 0.4 m }',
-    }
-    const four = Object.fromEntries([1, 2, 3, 4].map((jet) => [`jetOpen.${jet}`, '1']))
-    // definition: a quarter of the power for each jet, √¼
-    const value = figureOf('powerSpecificSpeed', { ...readings, ...four }, pelton)
-    expect(value / (21.792764 / 2)).toBeCloseTo(1, 6)
+  const pelton = (jets: number) => ({
+    ...sections,
+    penstock,
+    turbine: `{ kind: pelton, pitchDiameter: 0.4 m, jets: ${jets}, ratedNetHead: 60 m, ratedDischarge: 50 L/s, ratedSpeed: 750 /min }`,
+  })
+  const open = (jets: number) =>
+    Object.fromEntries([1, 2, 3, 4].map((jet) => [`jetOpen.${jet}`, jet <= jets ? '1' : '0']))
+
+  it('of an impulse machine are those of one jet and say so (definition)', () => {
+    const of = (figure: string, jets: number) =>
+      figureOf(figure, { ...readings, discharge: `${12.5 * jets} L/s`, ...open(jets) }, pelton(4))
+    // definition: a quarter of the discharge for each jet, √¼; with two open, half of the power each
+    expect(of('jetSpecificSpeed', 4) / (7.779162 / 2)).toBeCloseTo(1, 6)
+    expect(of('jetSpecificSpeed', 2) / (7.779162 / 2)).toBeCloseTo(1, 6)
+    expect(of('jetPowerSpecificSpeed', 4) / (21.792764 / 2)).toBeCloseTo(1, 6)
+    const { plan } = figureBench(pelton(4), { ...readings, ...open(4) })
+    expect(plan.indexOf.has('specificSpeed')).toBe(false)
+  })
+
+  it('of an impulse machine are not told where nobody knows how many jets are open', () => {
+    const { plan } = figureBench(pelton(2), readings)
+    expect(plan.indexOf.has('specificSpeed')).toBe(false)
+    expect(plan.missing.find(({ id }) => id === 'jetSpecificSpeed')?.needs).toMatch(/jets open/)
+  })
+
+  it('are given at the best point alone, which bestPointShare tells (by hand: 40 of 50 L/s)', () => {
+    const at = (litres: number, turbine = sections.turbine) =>
+      figureBench({ ...sections, turbine, penstock }, { ...readings, discharge: `${litres} L/s` })
+    expect(at(40).view('bestPointShare').value).toBeCloseTo(0.8, 12)
+    expect(at(40).view('specificSpeed')).toMatchObject({
+      value: null,
+      reasons: ['the discharge is not within 10 % of that of the best point'],
+    })
+    const best = sections.turbine.replace('ratedSpeed', 'bestShare: 80 %, ratedSpeed')
+    expect(at(40, best).view('bestPointShare').value).toBeCloseTo(1, 12)
+    expect(at(40, best).view('specificSpeed').value! / (7.779162 * Math.sqrt(0.8))).toBeCloseTo(1, 6)
+    const slow = figureBench({ ...sections, penstock }, { ...readings, speed: '600 /min' })
+    expect(slow.view('specificSpeed').reasons).toEqual([
+      'the speed is not within 10 % of that of the best point',
+    ])
   })
 })
 

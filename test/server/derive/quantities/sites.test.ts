@@ -201,9 +201,40 @@ describe('water at the intake', () => {
   it('leaves the residual flow by the orifice law', () => {
     const residualOutlet = '{ area: 0.02 m2, coefficient: 0.6, centre: 0.20 m }'
     // by hand: 0.6 · 0.02 · √(2 · 9.81 · 1.0)
-    const flow = figureOf('residualFlow', { headwaterLevel: '1.20 m' }, { ...BECK, residualOutlet })
+    const flow = figureOf('outletFlow', { headwaterLevel: '1.20 m' }, { ...BECK, residualOutlet })
     expect(flow).toBeCloseTo(0.012 * Math.sqrt(19.62), 12)
     expect(figureOf('residualFlow', { headwaterLevel: '0.19 m' }, { ...BECK, residualOutlet })).toBe(0)
+  })
+
+  it('adds to the residual flow what is spilt, where that reaches the river too (continuity, by hand)', () => {
+    const residualOutlet = '{ area: 0.02 m2, coefficient: 0.6, centre: 0.20 m }'
+    const [outlet, spill] = [0.012 * Math.sqrt(2 * 9.81 * 1.5), 1.7 * 3 * 0.2 ** 1.5]
+    const left = (sections: Record<string, string>, more: Readings = {}) =>
+      figureOf('residualFlow', { headwaterLevel: '1.70 m', ...more }, { ...INTAKE, ...sections })
+    expect(left({ residualOutlet })).toBeCloseTo(outlet + spill, 12)
+    const elsewhere = INTAKE.spillway.replace(' }', ', reachesRiver: false }')
+    expect(left({ residualOutlet, spillway: elsewhere })).toBeCloseTo(outlet, 12)
+    expect(left({ residualOutlet }, { headwaterLevel: '0.19 m' })).toBe(0)
+    // what is spilt alone is not the residual flow: how the river is fed otherwise is not known
+    expect(left({})).toBeNaN()
+  })
+
+  it('adds nothing to a weir that measures the residual flow, unless the file says what runs beside it', () => {
+    const more = { weirHead: '0.2 m' }
+    const weir = '{ notchAngle: 90 deg, measures: residualFlow }'
+    const left = (outlet: string) =>
+      figureOf(
+        'residualFlow',
+        { headwaterLevel: '1.70 m', ...more },
+        { ...INTAKE, weir, residualOutlet: outlet },
+      )
+    // references 7.4: 90°, 0.2 m, at the gravity of the site
+    const measured = 0.02468866 * Math.sqrt(9.81 / 9.80665)
+    expect(left('{ area: 0.02 m2, centre: 0.20 m }')).toBeCloseTo(measured, 6)
+    expect(left('{ area: 0.02 m2, centre: 0.20 m, reachesRiver: true }')).toBeCloseTo(
+      measured + 0.012 * Math.sqrt(2 * 9.81 * 1.5),
+      6,
+    )
   })
 
   it('could have made power as far as the machine has room for it', () => {

@@ -100,7 +100,6 @@ describe('the way of the water to the machine', () => {
     ['modelledHeadLoss', 3.382595 + 0.252471, 1e-4, 'references 4.3'],
     ['grossHead', 60, 1e-9, 'by hand'],
     ['headLoss', 3.382595 + 0.252471, 1e-4, 'references 4.3'],
-    ['lossCoefficient', (3.382595 + 0.252471) / 0.0225, 5e-3, 'references 4.3, over Q²'],
     ['surgeHead', 255.13327, 0.01, 'references 6.2, at 2.1221 m/s'],
     ['waterStartTime', (250 * 2.122066) / (9.81 * (60 - 3.635066)), 1e-4, 'by hand, L·v/(g·H)'],
     ['availablePower', 1000 * 9.81 * 0.15 * 60, 1e-6, 'references 3.3, three times 29.43 kW'],
@@ -109,6 +108,18 @@ describe('the way of the water to the machine', () => {
     ['licenceShare', 0.75, 1e-12, 'by hand'],
   ])('%s is %d (within %d; %s)', (figure, expected, within) => {
     expect(Math.abs(figureOf(figure, readings, sections) - expected)).toBeLessThanOrEqual(within)
+  })
+
+  it('lossCoefficient is told by a gauge (references 4.3, over Q²) and not by the model alone', () => {
+    const site = sections.site.replace('turbine: 40 m', 'turbine: 40 m, inletGauge: 40 m')
+    const gauge = { ...readings, inletPressure: `${9810 * (60 - 3.635066)} Pa` }
+    const told = figureOf('lossCoefficient', gauge, { ...sections, site })
+    expect(told).toBeCloseTo(3.635066 / 0.0225, 6)
+    const { plan } = figureBench(sections, readings)
+    expect(plan.indexOf.has('lossCoefficient')).toBe(false)
+    expect(plan.missing.find(({ id }) => id === 'lossCoefficient')?.needs).toBe(
+      'needs turbine inlet pressure',
+    )
   })
 
   it('residualShare is residual flow over what the licence demands (by hand)', () => {
