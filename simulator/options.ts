@@ -1,7 +1,6 @@
 import { parseArgs } from 'node:util'
-import { plantModels } from './plants/index.ts'
 import { scenarios } from './scenarios/index.ts'
-import { siteFile } from './siteFile.ts'
+import { BUNDLED, siteFile } from './siteFile.ts'
 
 export interface Options {
   /** Plant files. */
@@ -15,7 +14,6 @@ export interface Options {
 }
 
 const FASTEST = 1000
-const BUNDLED = Object.keys(plantModels)
 
 export const HELP = `Plays simulated hydropower plants and publishes their instruments over MQTT.
 

@@ -1,6 +1,8 @@
+import { printFault } from '../server/plant/load.ts'
 import type { Plant } from '../server/plant/plant.ts'
-import { plantModels } from './plants/index.ts'
+import { designOf } from './design/design.ts'
 import type { EnergyBook, ModelOptions, Setting } from './plants/model.ts'
+import { createPlant } from './plants/plant.ts'
 import { createControlDesk } from './publish/controlDesk.ts'
 import type { OutMessage } from './publish/encode.ts'
 import { createSchedule } from './publish/schedule.ts'
@@ -44,12 +46,14 @@ export interface SiteOptions extends Pick<ModelOptions, 'rotationLosses'> {
   plant?: Plant
 }
 
-/** @throws {RangeError} where there is no such plant or its file is faulty: a programming error. */
+/** @throws {RangeError} where there is no such plant or it cannot be played: a programming error, `readSite` tells before. */
 export function createSite(plantId: string, options: SiteOptions = {}): Site {
   const { seed = 1, ideal = false, plant = bundledPlant(plantId), rotationLosses = true } = options
-  const createModel = plantModels[plantId]
-  if (!createModel) throw new RangeError(`createSite: no model of plant "${plantId}"`)
-  const model = createModel({ rotationLosses, ...(ideal ? {} : { random: createRandom(seed, plantId) }) })
+  const built = designOf(plant)
+  if ('faults' in built)
+    throw new RangeError(`createSite: ${built.faults.map((one) => printFault(plantId, one)).join('; ')}`)
+  const random = ideal ? {} : { random: createRandom(seed, plantId) }
+  const model = createPlant(built.design, { rotationLosses, ...random })
   const sensors = plant.instruments.map((one) => createSensor(one, { seed, plant: plantId, ideal }))
   const schedule = createSchedule(sensors)
   const desk = createControlDesk(plant, model, sensors)

@@ -2,7 +2,10 @@ import { existsSync, readFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { printFault, readPlant } from '../server/plant/load.ts'
 import type { Plant } from '../server/plant/plant.ts'
-import { plantModels } from './plants/index.ts'
+import { designOf } from './design/design.ts'
+
+/** Plants that the simulator brings with it, by the id of their file. */
+export const BUNDLED = ['quennerby', 'ostrelby', 'skelderwath'] as const
 
 /** Path of a bundled plant file, both from the sources and from dist/, which holds no YAML. */
 export function siteFile(plantId: string): string {
@@ -22,15 +25,15 @@ export function readSite(path: string): { plant: Plant } | { faults: string[] } 
   }
   const result = readPlant(text, path)
   if ('faults' in result) return { faults: result.faults.map((fault) => printFault(path, fault)) }
-  const { id, simulated } = result.plant
-  const known = Object.keys(plantModels)
-  if (!Object.hasOwn(plantModels, id))
-    return {
-      faults: [
-        `${path}: id: found "${id}", expected a plant that the simulator can play: ${known.join(', ')}`,
-      ],
-    }
-  if (!simulated)
+  const { plant, lineOf } = result
+  if (!plant.simulated)
     return { faults: [`${path}: simulated: found false, expected true: a real plant is never played over`] }
-  return { plant: result.plant }
+  const built = designOf(plant)
+  if ('design' in built) return { plant }
+  return {
+    faults: built.faults.map((one) => {
+      const line = lineOf(one.path)
+      return printFault(path, line === undefined ? one : { ...one, line })
+    }),
+  }
 }

@@ -73,7 +73,7 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
   const parsed = schema.safeParse(raw)
   if (parsed.success) return { value: parsed.data, lineOf }
   const { issues } = parsed.error
-  const named = issues.slice(0, MOST_FAULTS).flatMap((issue) => describe(issue, raw, lineOf))
+  const named = issues.slice(0, MOST_FAULTS).flatMap((issue) => faultsOf(issue, raw, lineOf))
   const left =
     issues.slice(0, MOST_FAULTS).reduce((sum, issue) => sum + unnamed(issue), 0) +
     Math.max(0, issues.length - MOST_FAULTS)
@@ -121,10 +121,11 @@ function findRepeatedKey(document: Document): { name: string; at: number } | und
   return found
 }
 
-function describe(
+/** What an issue of a schema says, with the value at its place in `raw`. */
+export function faultsOf(
   issue: core.$ZodIssue,
   raw: unknown,
-  lineOf: (path: readonly PropertyKey[]) => number | undefined,
+  lineOf: (path: readonly PropertyKey[]) => number | undefined = () => undefined,
 ): PlantFault[] {
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.slice(0, MOST_FAULTS).map((key) => {

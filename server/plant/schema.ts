@@ -234,7 +234,13 @@ export const plantFileSchema = z.strictObject({
       trends: z.array(quantityField).max(12).optional(),
     })
     .default({}),
-  simulation: z.strictObject({ controls: z.array(control).max(60).default([]) }).optional(),
+  simulation: z
+    .strictObject({
+      controls: z.array(control).max(60).default([]),
+      /** The plant as it stands, for the simulator alone, which has its schema. */
+      built: z.record(z.string(), z.unknown()).exactOptional(),
+    })
+    .optional(),
 })
 
 /** A plant file after reading: SI, defaults filled in. */

@@ -1,4 +1,5 @@
 import { interpolate } from './interpolate.ts'
+import { createThermalNode, type Warming } from './parts.ts'
 
 export interface BatteryDesign {
   cells: number
@@ -8,6 +9,11 @@ export interface BatteryDesign {
   resistance: number
   /** Share of the charge put in that can be taken out. */
   chargeEfficiency: number
+  /** State of charge that it begins with, 0 … 1. */
+  charge: number
+  /** Its rated heat is that of a current that fills it in five hours. */
+  warming: Warming
+  airTemperature: number
 }
 
 /** Rest voltage of one lithium iron phosphate cell over state of charge (common practice, no source). */
@@ -26,28 +32,47 @@ const REST_VOLTAGE = [
   [1.02, 3.8],
 ] as const
 
+/** Of a rated charge current [s]. */
+const FIVE_HOURS = 5 * 3600
+
 /** Rest voltage behind one resistance; charge is counted. */
-export function createBattery(design: BatteryDesign, initialCharge: number) {
-  let stateOfCharge = initialCharge
+export function createBattery(design: BatteryDesign) {
+  let stateOfCharge = design.charge
   let current = 0
   let stored = 0
   const openVoltage = () => design.cells * interpolate(REST_VOLTAGE, stateOfCharge)
   const accepted = () => (current > 0 ? current * design.chargeEfficiency : current)
+  /** At the terminals [V]. */
+  const voltage = () => openVoltage() + current * design.resistance
+  /** Heat in the cells [W]. */
+  const loss = () => current ** 2 * design.resistance + openVoltage() * (current - accepted())
+  const cells = createThermalNode(design.warming, {
+    heat:
+      (design.capacity / FIVE_HOURS) ** 2 * design.resistance +
+      openVoltage() * (design.capacity / FIVE_HOURS) * (1 - design.chargeEfficiency),
+    air: design.airTemperature,
+    share: 0.2,
+  })
   return {
-    /** At the terminals [V]. */
-    voltage: () => openVoltage() + current * design.resistance,
-    /** Positive when charging [A]. */
-    current: () => current,
+    voltage,
+    loss,
     /** 0 … 1 */
     stateOfCharge: () => stateOfCharge,
     /** Chemical energy put in since the start [J]. */
     storedEnergy: () => stored,
-    /** Heat in the cells [W]. */
-    loss: () => current ** 2 * design.resistance + openVoltage() * (current - accepted()),
+    /** Positive when charging [A]. */
+    truth: (): Record<string, number> => ({
+      batteryVoltage: voltage(),
+      batteryCurrent: current,
+      batteryPower: voltage() * current,
+      batteryTemperature: cells.temperature(),
+      stateOfCharge,
+    }),
     step(dt: number, next: number): void {
       current = next
       stored += openVoltage() * accepted() * dt
       stateOfCharge += (accepted() * dt) / design.capacity
+      cells.step(dt, loss())
     },
   }
 }

@@ -3,6 +3,8 @@ import { currentAtVoltage, type PermanentMagnetDesign, terminals } from './perma
 export interface ChargerDesign {
   rectifierEfficiency: number
   converterEfficiency: number
+  /** Of the two diodes that carry current at a time [V]. */
+  diodeDrop: number
   /** Input window of the converter [V DC]. */
   lowestInput: number
   highestInput: number
@@ -11,6 +13,9 @@ export interface ChargerDesign {
   /** It lets go above this battery voltage and comes back below `restartBattery`. */
   highestBattery: number
   restartBattery: number
+  /** Of the speed regulator [A·s/rad, A/rad]. */
+  proportional: number
+  integral: number
 }
 
 export interface ChargerInputs {
@@ -19,18 +24,17 @@ export interface ChargerInputs {
   /** Speed to hold [rad/s]. */
   setPoint: number
   batteryVoltage: number
+  /** Resistors beside it on the terminals, per phase [S]. */
+  conductance: number
 }
 
 /** Diode bridge: mean voltage 1.35 × line voltage less two diode drops. */
 const BRIDGE = 1.35 * Math.sqrt(3)
-const DIODES = 1.5
-const PROPORTIONAL = 0.2
-const INTEGRAL = 0.3
 const CURRENT_LAG = 0.02
 
 /** Mean rectified voltage [V] of a phase voltage [V RMS]. */
-export function rectifiedVoltage(phaseVoltage: number): number {
-  return Math.max(0, BRIDGE * phaseVoltage - DIODES)
+export function rectifiedVoltage({ diodeDrop }: ChargerDesign, phaseVoltage: number): number {
+  return Math.max(0, BRIDGE * phaseVoltage - diodeDrop)
 }
 
 /**
@@ -42,15 +46,16 @@ export function createCharger(design: ChargerDesign, machine: PermanentMagnetDes
   let current = initialCurrent
   let integral = initialCurrent
   let isLocked = false
-  const lowestPhase = (design.lowestInput + DIODES) / BRIDGE
-  const highestCurrent = ({ isOn, speed, batteryVoltage }: ChargerInputs) => {
-    const output = terminals(machine, speed, current)
-    const openVoltage = rectifiedVoltage(output.voltage)
-    if (!isOn || isLocked || openVoltage > design.highestInput) return 0
-    const share = design.rectifierEfficiency * design.converterEfficiency
+  const lowestPhase = (design.lowestInput + design.diodeDrop) / BRIDGE
+  const share = design.rectifierEfficiency * design.converterEfficiency
+  const highestCurrent = ({ isOn, speed, batteryVoltage, conductance }: ChargerInputs) => {
+    if (!isOn || isLocked) return 0
+    const { voltage } = terminals(machine, speed, { current, conductance })
+    if (rectifiedVoltage(design, voltage) > design.highestInput) return 0
     const mostPower = (design.highestOutput * batteryVoltage) / share
-    const byOutput = mostPower / (3 * Math.max(output.voltage, lowestPhase))
-    return Math.min(byOutput, currentAtVoltage(machine, speed, lowestPhase))
+    const byOutput = mostPower / (3 * Math.max(voltage, lowestPhase))
+    const byInput = currentAtVoltage(machine, speed, lowestPhase) - conductance * lowestPhase
+    return Math.max(0, Math.min(byOutput, byInput))
   }
   return {
     /** Generator phase current [A RMS]. */
@@ -60,8 +65,8 @@ export function createCharger(design: ChargerDesign, machine: PermanentMagnetDes
       if (inputs.batteryVoltage < design.restartBattery) isLocked = false
       const limit = highestCurrent(inputs)
       const error = inputs.speed - inputs.setPoint
-      integral = Math.min(limit, Math.max(0, integral + INTEGRAL * error * dt))
-      const wanted = Math.min(limit, Math.max(0, integral + PROPORTIONAL * error))
+      integral = Math.min(limit, Math.max(0, integral + design.integral * error * dt))
+      const wanted = Math.min(limit, Math.max(0, integral + design.proportional * error))
       // An opened contactor interrupts at once; a converter needs its time.
       current = limit === 0 ? 0 : current + ((wanted - current) * dt) / CURRENT_LAG
     },

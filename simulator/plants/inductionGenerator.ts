@@ -1,5 +1,5 @@
 export interface InductionDesign {
-  /** Of the field at 50 Hz [rad/s]. */
+  /** Of the field at rated frequency [rad/s]. */
   synchronousSpeed: number
   /** Air-gap torque [N·m] at `ratedSlip` (a positive number; the machine turns faster than the field). */
   ratedTorque: number
@@ -11,9 +11,11 @@ export interface InductionDesign {
 /**
  * Torque that the machine takes from the shaft [N·m] while connected, after Kloss:
  * T = 2·T_b / (s/s_b + s_b/s), s = (ω − ω_s)/ω_s. Negative (it motors) below synchronous speed.
+ *
+ * @param frequencyShare Present over rated frequency.
  */
-export function inductionTorque(machine: InductionDesign, speed: number, frequency: number): number {
-  const synchronous = (machine.synchronousSpeed * frequency) / 50
+export function inductionTorque(machine: InductionDesign, speed: number, frequencyShare: number): number {
+  const synchronous = machine.synchronousSpeed * frequencyShare
   const slip = (speed - synchronous) / synchronous
   const rated = machine.ratedSlip / machine.breakdownSlip
   const breakdown = (machine.ratedTorque * (rated + 1 / rated)) / 2

@@ -28,17 +28,27 @@ export function createRotor(initialSpeed: number) {
   }
 }
 
-/** A body that is warmed by losses and cooled by its surroundings: C · dT/dt = P − (T − T_around)/R, C [J/K], R [K/W]. */
+/** How much warmer than the air a part gets in the end at rated heat [K], and its time constant [s]. */
+export interface Warming {
+  rise: number
+  timeConstant: number
+}
+
+/**
+ * A body that is warmed by losses and cooled by the air: τ · dT/dt = ΔT_rated · P/P_rated − (T − T_air).
+ *
+ * @param at Rated heat [W], the air [K], and the heat that it has settled at in the beginning as a share of the rated.
+ */
 export function createThermalNode(
-  { capacity, resistance }: { capacity: number; resistance: number },
-  initial: number,
+  { rise, timeConstant }: Warming,
+  { heat: rated, air, share }: { heat: number; air: number; share: number },
 ) {
-  let temperature = initial
+  let temperature = air + share * rise
   return {
     /** [K] */
     temperature: () => temperature,
-    step(dt: number, heat: number, surroundings: number): void {
-      temperature += (dt * (heat - (temperature - surroundings) / resistance)) / capacity
+    step(dt: number, heat: number): void {
+      temperature += (dt / timeConstant) * ((rise * heat) / rated - (temperature - air))
     },
   }
 }
@@ -85,22 +95,29 @@ export function createWander(
 }
 
 export interface DumpDesign {
+  /** With all of it switched on [W]. */
+  power: number
   /** Signal at which it begins, and at which it is full on (bus voltage [V] or frequency [Hz]). */
   from: number
   full: number
   /** Response of the regulator [s]. */
   lag: number
+  warming: Warming
 }
 
 /** A heater that takes what is too much, more of it the further `signal` rises through a band. */
-export function createDumpLoad(design: DumpDesign, initial = 0) {
+export function createDumpLoad(design: DumpDesign, { duty: initial, air }: { duty: number; air: number }) {
+  const element = createThermalNode(design.warming, { heat: design.power, air, share: initial })
   let duty = initial
   return {
     /** Share of full power that is switched on, 0 … 1. */
     duty: () => duty,
-    step(dt: number, signal: number): void {
+    temperature: element.temperature,
+    /** @param power What it turns into heat [W]. */
+    step(dt: number, signal: number, power: number): void {
       const wanted = Math.min(1, Math.max(0, (signal - design.from) / (design.full - design.from)))
       duty += ((wanted - duty) * dt) / design.lag
+      element.step(dt, power)
     },
   }
 }

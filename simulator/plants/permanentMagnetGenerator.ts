@@ -5,17 +5,18 @@ export interface PermanentMagnetDesign {
   /** Per phase, star. */
   resistance: number
   inductance: number
-  /** Iron and windage losses [W] at `ratedSpeed` [rad/s]. */
-  ironLoss: number
-  windageLoss: number
-  ratedSpeed: number
+}
+
+/** What hangs on the terminals, per phase: a current in phase with the voltage [A RMS], and resistors [S]. */
+export interface TerminalLoad {
+  current: number
+  conductance: number
 }
 
 export interface Terminals {
-  /** Phase voltage [V RMS]. */
+  /** Phase voltage [V RMS] and all of a phase's current [A RMS]. */
   voltage: number
-  /** Power at the terminals [W]. */
-  power: number
+  current: number
   copperLoss: number
 }
 
@@ -24,14 +25,29 @@ export function emf(machine: PermanentMagnetDesign, speed: number): number {
 }
 
 /**
- * Terminals with a resistive load that draws `current` [A RMS] per phase:
- * E² = (V + I·R)² + (I·ωₑL)². Valid on the rising branch of the power curve, where the charger keeps it.
+ * Terminals of a machine with a resistive load, I = I_load + G·V:
+ * E² = (V + I·R)² + (I·ωₑL)². Valid on the rising branch of the power curve, where the charger keeps it; a current
+ * that the machine cannot give is that of a short circuit.
  */
-export function terminals(machine: PermanentMagnetDesign, speed: number, current: number): Terminals {
+export function terminals(machine: PermanentMagnetDesign, speed: number, load: TerminalLoad): Terminals {
+  const e = emf(machine, speed)
   const reactance = machine.polePairs * speed * machine.inductance
-  const inner = Math.max(0, emf(machine, speed) ** 2 - (current * reactance) ** 2)
-  const voltage = Math.sqrt(inner) - current * machine.resistance
-  return { voltage, power: 3 * voltage * current, copperLoss: 3 * current ** 2 * machine.resistance }
+  const { resistance } = machine
+  // (a·V + b)² + (c·V + d)² = E²
+  const a = 1 + load.conductance * resistance
+  const b = load.current * resistance
+  const c = load.conductance * reactance
+  const d = load.current * reactance
+  const square = a ** 2 + c ** 2
+  const half = a * b + c * d
+  const inner = half ** 2 - square * (b ** 2 + d ** 2 - e ** 2)
+  const voltage = (Math.sqrt(Math.max(0, inner)) - half) / square
+  if (inner < 0 || voltage < 0) {
+    const shorted = e / Math.hypot(resistance, reactance)
+    return { voltage: 0, current: shorted, copperLoss: 3 * shorted ** 2 * resistance }
+  }
+  const current = load.current + load.conductance * voltage
+  return { voltage, current, copperLoss: 3 * current ** 2 * resistance }
 }
 
 /** Torque [N·m] that a phase current takes from the shaft: 3·I·√(k² − (I·pL)²), the same at every speed. */
@@ -48,25 +64,4 @@ export function currentAtVoltage(machine: PermanentMagnetDesign, speed: number, 
   const x = machine.polePairs * speed * machine.inductance
   const a = r ** 2 + x ** 2
   return (Math.sqrt((voltage * r) ** 2 + a * (e ** 2 - voltage ** 2)) - voltage * r) / a
-}
-
-/** Current [A] into resistors of `load` [Ω] per phase at the terminals. */
-export function currentIntoResistors(machine: PermanentMagnetDesign, speed: number, load: number): number {
-  const reactance = machine.polePairs * speed * machine.inductance
-  return emf(machine, speed) / Math.hypot(machine.resistance + load, reactance)
-}
-
-/** Iron loss grows with n^1.5, windage and bearings with n [W]. */
-export function rotationLoss(
-  machine: PermanentMagnetDesign,
-  speed: number,
-): { iron: number; windage: number } {
-  const share = Math.max(0, speed) / machine.ratedSpeed
-  return { iron: machine.ironLoss * share ** 1.5, windage: machine.windageLoss * share }
-}
-
-/** The same as a torque [N·m], finite at standstill. */
-export function rotationTorque(machine: PermanentMagnetDesign, speed: number): number {
-  const share = Math.max(0, speed) / machine.ratedSpeed
-  return (machine.ironLoss * Math.sqrt(share) + machine.windageLoss) / machine.ratedSpeed
 }

@@ -49,11 +49,11 @@ export type DriveOrder =
 const FASTEST = 1.1
 const RAMP = 0.2
 const COAST = 0.6
-/** Speed share per second and metre of head that is missing. */
-const INTEGRAL_GAIN = 0.04
+/** Speed share per second and share of the head that is missing. */
+const INTEGRAL_GAIN = 0.96
 
-/** Frequency converter of the pump: turns at a fixed speed or looks for the speed that holds a head. */
-export function createPumpDrive(initial: number) {
+/** Frequency converter of the pump: turns at a fixed speed or looks for the speed that holds a head [m]. */
+export function createPumpDrive(initial: number, ratedHead: number) {
   const speed = createServo(initial)
   return {
     /** Share of full speed. */
@@ -62,7 +62,7 @@ export function createPumpDrive(initial: number) {
       if (order.kind === 'stop') speed.step(dt, 0, COAST)
       else if (order.kind === 'fixedSpeed') speed.step(dt, order.speed, RAMP)
       else {
-        const wanted = speed.position() + INTEGRAL_GAIN * (order.setPoint - order.head) * dt
+        const wanted = speed.position() + (INTEGRAL_GAIN / ratedHead) * (order.setPoint - order.head) * dt
         speed.step(dt, Math.min(FASTEST, Math.max(0, wanted)), RAMP)
       }
     },

@@ -7,23 +7,24 @@ export interface ReservoirDesign {
   /** Weir crest over gauge zero [m] and crest width [m]. */
   crest: number
   crestWidth: number
+  /** C in Q = C·b·h^1.5, metric. */
+  weirCoefficient: number
 }
-
-/** Broad-crested weir, metric: Q = 1.8 · b · h^1.5 (common practice, no source). */
-const WEIR = 1.8
 
 /** A pond behind a weir: the stream comes in, the turbine draws, sluice and weir keep the river alive. */
 export function createReservoir(design: ReservoirDesign, initialLevel: number) {
   let level = initialLevel
   /** What stays in the river: sluice and spill [m³/s]. */
-  const residualFlow = () => {
-    const sluice = design.sluiceFlow * Math.sqrt(Math.max(0, level) / design.sluiceLevel)
-    return sluice + WEIR * design.crestWidth * Math.max(0, level - design.crest) ** 1.5
-  }
+  const spillFlow = () =>
+    design.weirCoefficient * design.crestWidth * Math.max(0, level - design.crest) ** 1.5
+  const residualFlow = () =>
+    design.sluiceFlow * Math.sqrt(Math.max(0, level) / design.sluiceLevel) + spillFlow()
   return {
     /** Above gauge zero [m]. */
     level: () => level,
     residualFlow,
+    /** Its part over the weir [m³/s]. */
+    spillFlow,
     step(dt: number, { inflow, turbine }: { inflow: number; turbine: number }): void {
       level += (dt * (inflow - turbine - residualFlow())) / design.area
     },

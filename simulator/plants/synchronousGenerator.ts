@@ -2,7 +2,6 @@ export interface SynchronousDesign {
   /** Phase voltage that the regulator holds [V]. */
   ratedVoltage: number
   ratedSpeed: number
-  polePairs: number
   /** Per phase at rated frequency [Ω]. */
   synchronousReactance: number
   transientReactance: number
@@ -20,8 +19,8 @@ export interface PhaseLoad {
 const PROPORTIONAL = 15
 const INTEGRAL = 15
 const CEILING = 3
-/** Below this frequency [Hz] the regulator lowers the voltage with it, to spare the field. */
-const KNEE = 47
+/** Below this share of rated speed the regulator lowers the voltage with it, to spare the field. */
+const KNEE = 0.94
 
 /**
  * EMF behind the transient reactance, with the field circuit as its only state:
@@ -43,8 +42,7 @@ export function createSynchronousGenerator(machine: SynchronousDesign, initial: 
       const solution = solve(flux * share, machine.transientReactance * share, load)
       voltage = solution.voltage
       current = voltage * Math.hypot(load.conductance, load.susceptance)
-      const frequency = (machine.polePairs * speed) / (2 * Math.PI)
-      const error = machine.ratedVoltage * Math.min(1, frequency / KNEE) - voltage
+      const error = machine.ratedVoltage * Math.min(1, share / KNEE) - voltage
       const ceiling = CEILING * machine.ratedVoltage
       integral = Math.min(ceiling, Math.max(0, integral + INTEGRAL * error * dt))
       const field = Math.min(ceiling, Math.max(0, integral + PROPORTIONAL * error))

@@ -15,7 +15,7 @@ export interface PipeDesign {
 export interface Outlet {
   /** Head at the source [m] above the outlet. */
   drivingHead: number
-  /** Further losses before the outlet as head per discharge squared [s²/m⁵]. */
+  /** Further losses before the outlet as head per discharge squared [s²/m⁵]; Infinity behind a shut valve. */
   extraLoss: number
   /** Head that drives the outlet per discharge squared [s²/m⁵]; Infinity when shut. */
   outletResistance: number
@@ -47,9 +47,9 @@ export function createWaterColumn(pipe: PipeDesign, initialDischarge: number) {
     step(dt: number, { drivingHead, extraLoss, outletResistance }: Outlet): void {
       friction = nextFriction(friction, pipe, discharge / area)
       const upstream = resistance() + extraLoss
-      if (!Number.isFinite(outletResistance)) {
+      if (!Number.isFinite(upstream + outletResistance)) {
         discharge = 0
-        outletHead = drivingHead
+        outletHead = Number.isFinite(upstream) ? drivingHead : 0
         return
       }
       const b = (dt / inertance) * (upstream + outletResistance)

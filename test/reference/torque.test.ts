@@ -13,7 +13,7 @@ describe('torque over speed', () => {
     'predict' in law ? law.predict(parameters, { x: speed }) : Number.NaN
   const simulated = (power: number, speed: number, ratio = 1.842) =>
     runnerTorque(
-      { head: 24, speed: rpm(1500), runawayRatio: ratio },
+      { head: 24, speed: rpm(1500), runawayRatio: ratio, exponent: 1.5 },
       { hydraulicPower: power, netHead: 24, efficiency: 1 },
       speed,
     )

@@ -1,10 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import {
-  currentAtVoltage,
-  type PermanentMagnetDesign,
-  terminals,
-} from '../../simulator/plants/permanentMagnetGenerator.ts'
-import { GENERATOR } from '../../simulator/plants/quennerbyDesign.ts'
+import { designOf } from '../../simulator/design/design.ts'
+import type { BusDesign } from '../../simulator/plants/busSide.ts'
+import { currentAtVoltage, terminals } from '../../simulator/plants/permanentMagnetGenerator.ts'
+import type { PlantDesign } from '../../simulator/plants/plant.ts'
 import {
   MILL_AT_PART_LOAD,
   OFF_GRID_BY_SPEARS,
@@ -89,9 +87,10 @@ describe('the ideal rig with its pump at full speed', () => {
 })
 
 describe('the generator of the rig at 50 Hz', () => {
-  const machine: PermanentMagnetDesign = GENERATOR
+  const { electrical } = (designOf(idealSite('quennerby').plant) as { design: PlantDesign }).design
+  const { machine } = electrical as BusDesign
   it.each(RIG_VOLTAGE_OVER_CURRENT)('has at %d A the voltage of its sheet, %d V', (current, voltage) => {
-    expect(terminals(machine, 1500 * PER_MINUTE, current).voltage).toBeCloseTo(voltage, 1)
+    expect(terminals(machine, 1500 * PER_MINUTE, { current, conductance: 0 }).voltage).toBeCloseTo(voltage, 1)
   })
 
   it('finds the current back from the voltage', () => {

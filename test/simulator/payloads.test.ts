@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { Instrument } from '../../server/plant/plant.ts'
 import { toSi } from '../../server/wire/units.ts'
-import { plantModels } from '../../simulator/plants/index.ts'
 import type { OutMessage } from '../../simulator/publish/encode.ts'
 import { createSite } from '../../simulator/site.ts'
+import { BUNDLED } from '../../simulator/siteFile.ts'
 import { START } from '../support/manualClock.ts'
 import { idealSite, PER_MINUTE, run, set } from './settle.ts'
 
@@ -49,7 +49,7 @@ function scaled({ scale, range }: Instrument, x: number): number {
   return scale.to[i - 1]! + share * (scale.to[i]! - scale.to[i - 1]!)
 }
 
-describe.each(Object.keys(plantModels))('what %s publishes', (id) => {
+describe.each(BUNDLED)('what %s publishes', (id) => {
   it('is in the format of the plant file, and is the truth where the instruments are ideal', () => {
     const site = idealSite(id)
     run(site, 10)

@@ -1,13 +1,15 @@
 import { readFileSync } from 'node:fs'
 import { describe, expect, it } from 'vitest'
 import { readPlant } from '../../server/plant/load.ts'
-import { plantModels } from '../../simulator/plants/index.ts'
+import type { Plant } from '../../server/plant/plant.ts'
 import { scenarios } from '../../simulator/scenarios/index.ts'
 import { sensorFaults } from '../../simulator/sensors/faults.ts'
-import { readSite, siteFile } from '../../simulator/siteFile.ts'
+import { createSite } from '../../simulator/site.ts'
+import { BUNDLED, readSite, siteFile } from '../../simulator/siteFile.ts'
+import { scratchFolder } from '../support/scratch.ts'
 import { idealSite, run, set } from './settle.ts'
 
-const ids = Object.keys(plantModels)
+const ids = BUNDLED
 
 describe.each(ids)('the plant file of %s', (id) => {
   const path = siteFile(id)
@@ -78,6 +80,59 @@ describe.each(ids)('the plant file of %s', (id) => {
 })
 
 describe('the reading of a plant file by the simulator', () => {
+  const playing = (change: (text: string) => string) => {
+    const folder = scratchFolder()
+    const read = readSite(folder.file('foreign.yaml', change(readFileSync(siteFile('skelderwath'), 'utf8'))))
+    folder.remove()
+    return read
+  }
+
+  it('takes a plant that it does not know by name', () => {
+    const read = playing((text) => text.replace('id: skelderwath', 'id: mill'))
+    const site = createSite('mill', { plant: (read as { plant: Plant }).plant, ideal: true })
+    run(site, 5)
+    // rated power of the file
+    expect(site.truth().get('activePower')! / 90_000).toBeCloseTo(1, 2)
+  })
+
+  const refused: [string, (text: string) => string, string[]][] = [
+    [
+      'that is real',
+      (text) => text.replace(/simulated: true/, '').replace(/^simulation:[\s\S]*/m, ''),
+      ['simulated: found false, expected true: a real plant is never played over'],
+    ],
+    [
+      'without ratings',
+      (text) => text.replace(/ {2}ratedNetHead:.*\n/, '').replace(/ {2}inertia:.*\n/, ''),
+      [
+        'turbine.ratedNetHead: found nothing, expected an amount, for the simulator plays with it',
+        'generator.inertia: found nothing, expected an amount, for the simulator plays with it',
+      ],
+    ],
+    [
+      'with a machine that is not played',
+      (text) => text.replace('kind: induction', 'kind: directCurrent'),
+      ['generator.kind: found directCurrent, expected induction for "grid"'],
+    ],
+    [
+      'that feeds nothing',
+      (text) => text.replace(/^ {4}grid: .*$/m, ''),
+      ['simulation.built: found nothing, expected one of bus, island and grid'],
+    ],
+    [
+      'with something unknown',
+      (text) => text.replace('breakdownSlip: 0.06', 'breakdownSlip: often'),
+      ['simulation.built.generator.breakdownSlip: found "often", expected a number such as 0.94'],
+    ],
+  ]
+  it.each(refused)('says of one %s what is wrong, and where', (_what, change, sentences) => {
+    const read = playing(change)
+    const faults = 'faults' in read ? read.faults : []
+    for (const sentence of sentences)
+      expect(faults).toContainEqual(expect.stringMatching(new RegExp(`yaml(:\\d+)?: ${sentence}`)))
+    expect(faults.length).toBe(sentences.length)
+  })
+
   it('says when there is no such file', () => {
     expect(readSite('/nowhere/mill.yaml')).toEqual({
       faults: [expect.stringContaining('The plant file /nowhere/mill.yaml cannot be read')],

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest'
-import { plantModels } from '../../simulator/plants/index.ts'
 import { scenarios } from '../../simulator/scenarios/index.ts'
 import { createScenarioPlayer, type Scenario } from '../../simulator/scenarios/scenario.ts'
 import type { Site } from '../../simulator/site.ts'
+import { BUNDLED } from '../../simulator/siteFile.ts'
 import { idealSite, PER_MINUTE, run, set, truthOf } from './settle.ts'
 
-const ids = Object.keys(plantModels)
+const ids = BUNDLED
 
 function started(id: string, scenario: string): Site {
   const site = idealSite(id)

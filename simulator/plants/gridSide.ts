@@ -1,0 +1,106 @@
+import type { ElectricalSide } from './electricalSide.ts'
+import { type InductionDesign, inductionTorque } from './inductionGenerator.ts'
+import { type EfficiencyDesign, lossCurves } from './lossCurve.ts'
+import { onThreePhases } from './model.ts'
+import { createTripSwitch, createWander } from './parts.ts'
+
+export interface GridDesign {
+  kind: 'grid'
+  machine: InductionDesign
+  losses: EfficiencyDesign
+  /** Of a phase [V], and [Hz]. */
+  voltage: number
+  frequency: number
+  ratedPower: number
+  /** Reactive power [var] drawn without load and when rated, and given by fixed capacitors. */
+  reactive: { noLoad: number; rated: number; capacitors: number }
+  /** The grid is gone for this long when the mains relay opens [s]. */
+  relayDelay: number
+  /** Opening while the machine is run up, and share of synchronous speed at which it is connected. */
+  runUp: number
+  connectAt: number
+}
+
+/** Of what a motoring machine takes up, this share is lost on the way to the shaft (common practice, no source). */
+const MOTORING_LOSS = 0.08
+
+/** Induction machine on a grid that holds its speed. */
+export function createGridSide(
+  design: GridDesign,
+  { random, rotationLosses }: { random: (() => number) | undefined; rotationLosses: boolean },
+): ElectricalSide {
+  const { machine, losses } = design
+  const lossOverInput = lossCurves(losses).overInput
+  const noLoadLoss = rotationLosses ? losses.noLoadLoss : 0
+  const relay = createTripSwitch(design.relayDelay)
+  const frequencyWander = createWander(random, { sigma: 4e-4 * design.frequency, timeConstant: 30 })
+  const voltageWander = createWander(random, { sigma: 6.5e-3 * design.voltage, timeConstant: 60 })
+  let isPresent = true
+  let isConnected = true
+  let gap = 0
+  let output = design.ratedPower
+  let energy = 0
+
+  const frequency = () => design.frequency + frequencyWander.value()
+  const torque = (speed: number) =>
+    isConnected ? inductionTorque(machine, speed, frequency() / design.frequency) : 0
+
+  /** The data sheet's losses are those of all its input, rotation losses included. */
+  function powerOf(gapPower: number): number {
+    if (!isConnected) return 0
+    const input = gapPower + noLoadLoss
+    if (input >= 0) return input - lossOverInput(input)
+    return input - losses.noLoadLoss - MOTORING_LOSS * Math.abs(input)
+  }
+
+  function stepSwitches(dt: number, { speed, isStopped }: { speed: number; isStopped: boolean }): void {
+    relay.step(dt, !isPresent)
+    if (!isPresent || relay.isTripped() || isStopped) isConnected = false
+    else if (speed >= design.connectAt * machine.synchronousSpeed) isConnected = true
+  }
+
+  /** Drawn from the grid [var], the capacitors' part taken off. */
+  function reactiveDemand(): number {
+    if (!isConnected) return 0
+    const { noLoad, rated, capacitors } = design.reactive
+    return noLoad + (rated - noLoad) * (output / design.ratedPower) ** 2 - capacitors
+  }
+
+  return {
+    settings: { grid: true },
+    torque,
+    power: () => output,
+    loadLoss: () => gap - output,
+    trips: () => [relay.isTripped()],
+    wantsStop: () => relay.isTripped(),
+    mostOpening: () => (isConnected ? 1 : design.runUp),
+    reset(settings) {
+      if (settings['grid'] === true) relay.reset()
+    },
+    step(dt, { settings, speed, isStopped }) {
+      frequencyWander.step(dt)
+      voltageWander.step(dt)
+      isPresent = settings['grid'] === true
+      stepSwitches(dt, { speed, isStopped })
+      gap = torque(speed) * speed
+      output = powerOf(gap)
+      energy += Math.max(0, output) * dt
+    },
+    truth() {
+      const drawn = reactiveDemand()
+      const apparent = Math.hypot(output, drawn)
+      const voltage = isPresent ? design.voltage + voltageWander.value() : 0
+      return {
+        activePower: output,
+        reactivePower: drawn === 0 ? 0 : -drawn,
+        powerFactor: apparent > 0 ? Math.abs(output) / apparent : 1,
+        frequency: isPresent ? frequency() : 0,
+        gridConnected: Number(isConnected),
+        breakerClosed: Number(isConnected),
+        energyMeter: energy,
+        ...onThreePhases(voltage, voltage > 0 ? apparent / (3 * voltage) : 0),
+      }
+    },
+    book: () => ({ supplied: gap, used: output, lost: { generator: gap - output }, stored: 0 }),
+  }
+}
