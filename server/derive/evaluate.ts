@@ -1,4 +1,5 @@
 import type { Reading } from '../ingest/reading.ts'
+import type { Systematic } from '../statistics/uncertainty.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
 import type { Accumulated } from './accumulations.ts'
 import type { Expression } from './expression.ts'
@@ -31,6 +32,8 @@ export interface Evaluator {
   compute(expression: Expression): number
   /** Signed part that each instrument's accuracy has in the standard uncertainty [SI], in the order of the plant file. */
   contributions(index: number): Float64Array
+  /** What the instruments' accuracy comes to in a figure, without any scatter [SI]. */
+  systematic(index: number): Systematic
   /** Share of the variance that each instrument contributes, in the order of the plant file. */
   shares(index: number): number[]
 }
@@ -282,6 +285,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     at: (index) => at[index]!,
     compute: (expression) => expression.evaluate(column),
     contributions: (index) => propagation.contributions(index),
+    systematic: (index) => propagation.systematic(index),
     shares: (index) => propagation.shares(index),
   }
 }

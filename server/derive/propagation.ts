@@ -1,4 +1,5 @@
 import { coverageFactor95 } from '../statistics/coverageFactor.ts'
+import type { Systematic } from '../statistics/uncertainty.ts'
 import type { InstrumentUncertainty } from './instrumentUncertainty.ts'
 import type { DerivedNode, Plan } from './plan.ts'
 import { ALONE, calibrationsOf, type InputReach, type Reach, reachOf } from './reach.ts'
@@ -28,6 +29,8 @@ export interface Propagation {
   standard(index: number): number
   /** Half-width of the 95 % interval in SI. */
   expanded(index: number): number
+  /** What is left of it without scatter. */
+  systematic(index: number): Systematic
   /**
    * Sensitivity · type B uncertainty by leaf, with its sign, as if every instrument had a calibration of its own: who
    * looks for one faulty instrument looks at one at a time.
@@ -136,13 +139,13 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     return isKinked(down, up) ? steeper(down, up) : (down + up) / 2
   }
 
-  function variance({ leaves: own, sensitivities, effects }: Reach): number {
+  function variance({ leaves: own, sensitivities, effects }: Reach, hasScatter = true): number {
     let sum = 0
     for (let k = 0; k < effects.length; k++) sum += effects[k]! ** 2
     for (let i = 0; i < own.length; i++) {
       const { limits, resolution, scatter } = leaves[own[i]!]!
       const alone = calibrationOf[own[i]!] === ALONE ? limits : 0
-      sum += sensitivities[i]! ** 2 * (alone ** 2 + resolution ** 2 + scatter ** 2)
+      sum += sensitivities[i]! ** 2 * (alone ** 2 + resolution ** 2 + (hasScatter ? scatter ** 2 : 0))
     }
     return sum
   }
@@ -150,19 +153,33 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   function expanded(index: number): number {
     const u = combined[index]!
     if (u === 0) return 0
-    const { leaves: own, sensitivities, effects } = reaches[index]!
+    const { leaves: own, sensitivities } = reaches[index]!
     let fourth = 0
+    for (let i = 0; i < own.length; i++) {
+      const { scatter, freedom } = leaves[own[i]!]!
+      fourth += (sensitivities[i]! * scatter) ** 4 / freedom
+    }
+    meetRectangles(reaches[index]!)
+    const freedom = fourth === 0 ? Number.POSITIVE_INFINITY : u ** 4 / fourth
+    return u * coverageFactor95(freedom, widest[0]! / u, widest[1]! / u)
+  }
+
+  function systematic(index: number): Systematic {
+    const reach = reaches[index]!
+    meetRectangles(reach)
+    return { standard: Math.sqrt(variance(reach, false)), widest: [widest[0]!, widest[1]!] }
+  }
+
+  /** Finds the two largest rectangles of a figure. */
+  function meetRectangles({ leaves: own, sensitivities, effects }: Reach): void {
     widest.fill(0)
     for (let i = 0; i < own.length; i++) {
-      const { limits, isRectangular, resolution, scatter, freedom } = leaves[own[i]!]!
+      const { limits, isRectangular, resolution } = leaves[own[i]!]!
       const c = Math.abs(sensitivities[i]!)
       if (isRectangular && calibrationOf[own[i]!] === ALONE) meet(c * limits)
       meet(c * resolution)
-      fourth += (c * scatter) ** 4 / freedom
     }
     for (let k = 0; k < effects.length; k++) if (isFlat[k]) meet(Math.abs(effects[k]!))
-    const freedom = fourth === 0 ? Number.POSITIVE_INFINITY : u ** 4 / fourth
-    return u * coverageFactor95(freedom, widest[0]! / u, widest[1]! / u)
   }
 
   /** Keeps the two largest rectangles. */
@@ -205,6 +222,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     clear,
     propagate,
     expanded,
+    systematic,
     shares,
     contributions,
     standard: (index) => combined[index]!,

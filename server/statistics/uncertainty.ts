@@ -1,5 +1,5 @@
 /** Standard uncertainties, their combination and coverage, after the GUM (JCGM 100:2008). */
-import { studentQuantile } from './studentT.ts'
+import { coverageFactor95 } from './coverageFactor.ts'
 
 /**
  * Root of the sum of squares of uncorrelated contributions:  u = √Σuᵢ²
@@ -27,7 +27,7 @@ export interface Contribution {
  * Effective degrees of freedom:  ν_eff = u_c⁴/Σ(uᵢ⁴/νᵢ)
  *
  * @param contributions The uncorrelated contributions.
- * @returns ν_eff, not rounded; the tables use it rounded down. Infinity when no contribution is in doubt.
+ * @returns ν_eff, not rounded. Infinity when no contribution is in doubt.
  *
  * Limits: uncorrelated inputs.
  * Example: 0.25, 0.57, 0.82 with 9, 4, 14 → 18.9987.
@@ -38,52 +38,51 @@ export function effectiveDegreesOfFreedom(contributions: readonly Contribution[]
   return combined ** 4 / contributions.reduce((sum, c) => sum + c.uncertainty ** 4 / c.degreesOfFreedom, 0)
 }
 
-/** A result's uncertainty, ready to be stated. */
-export interface ExpandedUncertainty {
+/** What instruments are off by, of which averaging takes nothing away. */
+export interface Systematic {
+  /** u_B, all of it. */
   standard: number
-  degreesOfFreedom: number
-  coverageFactor: number
-  expanded: number
+  /** Its two largest rectangular parts, as standard uncertainties; 0 where there are none. */
+  widest: readonly [first: number, second: number]
+}
+
+/** One independent part of type B, and how much of it has rectangular limits. */
+export interface SystematicPart {
+  standard: number
+  rectangular: number
 }
 
 /**
- * Expanded uncertainty of a budget:  U = k·u_c, k = t_p(⌊ν_eff⌋)
+ * Independent parts together:  u_B = √Σuᵢ², and the two that stand out by their shape.
  *
- * @param contributions The uncorrelated contributions.
- * @param probability p [–], e.g. 0.95.
- * @returns u_c, ν_eff (not rounded), k for ν_eff rounded down, and U.
+ * @param parts Of either sign; all in one unit.
+ * @returns u_B with its two largest rectangles.
  *
- * Limits: uncorrelated inputs, result close to normal. ν_eff below 1 is used as it is.
- * Example: GUM H.1 at 0.99 → U = 92.5 nm, printed 93.
- * Source: JCGM 100:2008, G.4 and G.6.4.
+ * Limits: uncorrelated parts, rectangular ≤ standard.
+ * Example: 3 and 4, both rectangular → 5 with 4 and 3.
+ * Source: JCGM 100:2008, 5.1.2.
  */
-export function expandUncertainty(
-  contributions: readonly Contribution[],
-  probability: number,
-): ExpandedUncertainty {
-  const standard = combineUncertainties(contributions.map((c) => c.uncertainty))
-  const degreesOfFreedom = effectiveDegreesOfFreedom(contributions)
-  const rounded = degreesOfFreedom >= 1 ? Math.floor(degreesOfFreedom) : degreesOfFreedom
-  const factor = studentQuantile(probability, rounded)
-  return { standard, degreesOfFreedom, coverageFactor: factor, expanded: factor * standard }
+export function systematicOf(parts: readonly SystematicPart[]): Systematic {
+  const [first = 0, second = 0] = parts.map((part) => Math.abs(part.rectangular)).sort((a, b) => b - a)
+  return { standard: combineUncertainties(parts.map((part) => part.standard)), widest: [first, second] }
 }
 
 /**
- * Half-width of the 95 % interval of a result with scatter and instruments:  U = k·√(u_A² + u_B²), k of ν_eff.
+ * Half-width of the 95 % interval of a result with scatter and instruments:  U = k·√(u_A² + u_B²), with the k that live
+ * figures have (`coverageFactor95`): ν_eff of both, and rectangles as what they are.
  *
- * @param typeA u_A, standard uncertainty from scatter.
+ * @param typeA u_A, standard uncertainty from scatter, and its degrees of freedom.
  * @param typeB u_B, from the limits of the instruments, which are certain (ν = ∞).
- * @param freedom ν of type A.
  * @returns U in the unit of both; 0 where neither is there.
  *
- * Limits: uncorrelated inputs, result close to normal.
- * Example: 1, 0 with 19 → 2.0930.
- * Source: JCGM 100:2008, 4.3.7, G.4 and table G.2.
+ * Limits: uncorrelated inputs.
+ * Example: scatter of 1 with 19 and nothing else → 2.0930; limits of ±1 alone → 0.95.
+ * Source: JCGM 100:2008, 4.3.7, G.4 and table G.2; JCGM 101:2008 for the rectangles.
  */
-export function expandTypes(typeA: number, typeB: number, freedom: number): number {
-  const parts = [
-    { uncertainty: typeA, degreesOfFreedom: freedom },
-    { uncertainty: typeB, degreesOfFreedom: Number.POSITIVE_INFINITY },
-  ].filter((part) => part.uncertainty !== 0)
-  return parts.length === 0 ? 0 : expandUncertainty(parts, 0.95).expanded
+export function expandTypes(typeA: { standard: number; freedom: number }, typeB: Systematic): number {
+  const u = Math.hypot(typeA.standard, typeB.standard)
+  if (!(u > 0)) return u
+  const freedom = typeA.standard === 0 ? Number.POSITIVE_INFINITY : typeA.freedom * (u / typeA.standard) ** 4
+  const [first, second] = typeB.widest
+  return u * coverageFactor95(freedom, first / u, second / u)
 }

@@ -11,7 +11,7 @@ export interface PointFigure {
   mean: number
   /** Standard deviation of the readings. */
   deviation: number
-  /** Number of independent readings that the window was worth. */
+  /** Number of independent readings that the window was worth; type A has one degree of freedom less. */
   effectiveCount: number
   /** Standard uncertainty of the mean from scatter. */
   typeA: number
@@ -21,6 +21,8 @@ export interface PointFigure {
   u95: number
   /** Signed part of each instrument in type B, by instrument id. */
   contributions: Record<string, number>
+  /** Of that, what comes from rectangular limits, without sign; absent where there is none. */
+  rectangular?: Record<string, number>
 }
 
 /** Whether a point or trace counts, as somebody decided last. */

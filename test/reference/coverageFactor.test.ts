@@ -26,8 +26,13 @@ describe('coverageFactor95', () => {
       )
   })
 
-  it('rounds down what is not whole and gives 1.96 without end', () => {
-    expect(coverageFactor95(5.9)).toBe(coverageFactor95(5))
+  // JCGM 100:2008 G.4.1: interpolate or truncate
+  it('is never below the exact point between whole numbers, nor a twentieth above, and gives 1.96 without end', () => {
+    for (let freedom = 1.05; freedom < 60; freedom += 0.05) {
+      const ratio = coverageFactor95(freedom) / studentQuantile(0.95, freedom)
+      expect(ratio, `${freedom}`).toBeGreaterThan(0.9998)
+      expect(ratio, `${freedom}`).toBeLessThan(freedom < 2 ? 1.05 : 1.01)
+    }
     expect(coverageFactor95(Number.POSITIVE_INFINITY)).toBeCloseTo(1.96, 3)
   })
 })

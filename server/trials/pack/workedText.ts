@@ -85,7 +85,7 @@ function budgetText({ figure, value, rows, ...whole }: Budget): string {
 }
 
 function freedomText(freedom: number): string {
-  return Number.isFinite(freedom) && freedom < 1e6 ? String(Math.floor(freedom)) : 'infinite'
+  return Number.isFinite(freedom) && freedom < 1e6 ? plain(freedom, 3) : 'infinite'
 }
 
 function withUnit(value: number, unit: string): string {

@@ -64,15 +64,18 @@ export function combineTyped({ live, averages, typed, wanted, now }: Combining):
     const parts = evaluator.contributions(index)
     // An average stays where the typed value has no part in the figure.
     if (known.has(id) && !typedLeaves.some((leaf) => dependsOn(index, leaf))) return []
-    const contributions = contributionsOf({ plan, evaluator }, index)
     // Sensitivity times scatter: the part over the instrument's own uncertainty is the sensitivity.
     const scatters = plant.instruments.map(({ quantity }, leaf) =>
       parts[leaf] === 0 ? 0 : (parts[leaf]! / own[leaf]!) * (known.get(quantity)?.typeA ?? 0),
     )
     const typeA = Math.hypot(...scatters)
-    const typeB = Math.hypot(...Object.values(contributions))
-    const u95 = expandTypes(typeA, typeB, freedom)
-    return [{ id, mean, deviation: 0, effectiveCount: 1, typeA, typeB, u95, contributions }]
+    const systematic = evaluator.systematic(index)
+    const u95 = expandTypes({ standard: typeA, freedom }, systematic)
+    // As if so many independent readings of the figure itself had scattered.
+    const count = freedom + 1
+    const worth = { deviation: typeA * Math.sqrt(count), effectiveCount: count }
+    const typeB = systematic.standard
+    return [{ id, mean, ...worth, typeA, typeB, u95, ...contributionsOf({ plan, evaluator }, index) }]
   }
   const made = wanted.flatMap(figureOf)
   const replaced = new Set(made.map((one) => one.id))

@@ -32,14 +32,15 @@ const part = (contribution: number, degreesOfFreedom: number) => ({
 
 describe('an uncertainty budget', () => {
   // JCGM 100:2008, H.1: end gauge of 50 mm. Contributions 25, 9.7, 2.9 and 16.6 nm with 18, 25.6, 50 and 2 degrees of
-  // freedom; printed u_c = 32 nm, ν_eff = 16, t_99(16) = 2.92, U = 93 nm. Unrounded inputs computed apart from the code.
-  it('comes to the combined and expanded uncertainty that JCGM 100 H.1 prints', () => {
+  // freedom; printed u_c = 32 nm, ν_eff = 16. Table G.2: t_95(16) = 2.12, t_95(17) = 2.11. Unrounded inputs computed apart from the code.
+  it('comes to the combined and expanded uncertainty that JCGM 100 H.1 prints, at 95 %', () => {
     const parts = [part(25, 18), part(9.68194, 25.64), part(2.9, 50), part(-16.6, 2)]
-    const budget = combineParts(parts, 0.99)
+    const budget = combineParts(parts)
     expect(budget.combined).toBeCloseTo(31.7, 1)
     expect(Math.floor(budget.degreesOfFreedom)).toBe(16)
-    expect(budget.coverageFactor).toBeCloseTo(2.92, 2)
-    expect(budget.expanded).toBeCloseTo(92.6, 0)
+    expect(budget.coverageFactor).toBeGreaterThan(2.11 - 0.005)
+    expect(budget.coverageFactor).toBeLessThan(2.12)
+    expect(budget.expanded).toBeCloseTo(2.12 * 31.7, 0)
   })
 
   it('gives shares of the variance that add up to all of it, the largest first', () => {
@@ -84,6 +85,14 @@ describe('an uncertainty budget', () => {
     expect(budget.rows[1]!.standard).toBeCloseTo(0.0028868, 7)
     for (const row of budget.rows) expect(row.sensitivity).toBeCloseTo(2, 9)
     expect(budget.combined).toBeCloseTo(contribution, 12)
+  })
+
+  it('holds 95 % of one rectangle in 0.95 of its half-width, as a live figure does', () => {
+    // JCGM 101:2008, a rectangle; the half-width is 2·0.0875 V
+    const whole = { ...limits, resolution: 0 }
+    const contribution = (2 * 0.0875) / Math.sqrt(3)
+    const budget = budgetOf('y', point({ a: contribution }), method([instrument('a', whole)]))!
+    expect(budget.expanded).toBeCloseTo(0.95 * 2 * 0.0875, 4)
   })
 
   it('keeps instruments of one calibration in one row, since they err together', () => {

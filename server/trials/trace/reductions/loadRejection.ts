@@ -197,5 +197,6 @@ function together(results: readonly Reduced[], { method: { constants } }: Reduct
 /** Scatter between the traces, and the power meter, which is off by the same in each. */
 function halfWidth({ id, deviation, count }: TogetherAmount, results: readonly Reduced[]): number {
   const scatter = (deviation ?? 0) / Math.sqrt(count)
-  return expandTypes(scatter, Math.max(0, ...errorsOf(results, id)) / NORMAL_95, count - 1)
+  const standard = Math.max(0, ...errorsOf(results, id)) / NORMAL_95
+  return expandTypes({ standard: scatter, freedom: count - 1 }, { standard, widest: [0, 0] })
 }

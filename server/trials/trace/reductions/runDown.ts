@@ -1,6 +1,11 @@
 import { divisorOf, limitAt } from '../../../derive/instrumentUncertainty.ts'
 import { NORMAL_95 } from '../../../statistics/normal.ts'
-import { expandUncertainty } from '../../../statistics/uncertainty.ts'
+import {
+  combineUncertainties,
+  effectiveDegreesOfFreedom,
+  expandTypes,
+  systematicOf,
+} from '../../../statistics/uncertainty.ts'
 import type { TraceAmount, TraceCurve, TraceResult } from '../../../wire/trace.ts'
 import { isWithin, membersOf } from '../conditions.ts'
 import type { Series } from '../readings.ts'
@@ -218,13 +223,17 @@ function together(results: readonly Reduced[], context: ReductionContext) {
     .flatMap(({ amounts }) => amounts.filter(({ id }) => id === 'slope'))
     .map(({ value, u95 }) => (u95 ?? 0) / NORMAL_95 / Math.abs(value!))
   const ofSlope = (mean * Math.hypot(...slopes)) / slopes.length
-  const { expanded } = expandUncertainty(
-    [
-      { uncertainty: mean * Math.hypot(shareOfLoss, tachometer), degreesOfFreedom: Number.POSITIVE_INFINITY },
-      { uncertainty: ofSlope, degreesOfFreedom: 30 },
-      { uncertainty: (deviation ?? 0) / Math.sqrt(count), degreesOfFreedom: count - 1 },
-    ].filter((part) => part.uncertainty > 0),
-    0.95,
+  const scatter = [
+    { uncertainty: ofSlope, degreesOfFreedom: 30 },
+    { uncertainty: (deviation ?? 0) / Math.sqrt(count), degreesOfFreedom: count - 1 },
+  ].filter((part) => part.uncertainty > 0)
+  const standard = combineUncertainties(scatter.map((part) => part.uncertainty))
+  const expanded = expandTypes(
+    { standard, freedom: effectiveDegreesOfFreedom(scatter) },
+    systematicOf([
+      { standard: mean * shareOfLoss, rectangular: 0 },
+      { standard: mean * tachometer, rectangular: limits.isRectangular ? mean * tachometer : 0 },
+    ]),
   )
   const expected = context.method.constants['inertia']
   const compared = { expected, from: 'plant file', words: comparing(mean) }
