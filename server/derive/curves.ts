@@ -1,5 +1,6 @@
 import type { Plant } from '../plant/plant.ts'
 import { unitOf } from '../wire/units.ts'
+import { CURVE_WEIGHTS, type CurveWeight } from './constantUncertainty.ts'
 import { equal } from './dimensions.ts'
 import { type FormulaFunction, interpolation } from './formulaFunctions.ts'
 import type { CurvePath, Way } from './quantity.ts'
@@ -21,11 +22,24 @@ export function curveOf(plant: Plant, path: CurvePath): Curve | undefined {
   return CURVES[path].of(plant)
 }
 
-export function curveFunctions(plant: Plant, way: Way): Record<string, FormulaFunction> {
+/** UCUM code of the SI unit of what a curve gives. */
+export function curveUnit(path: CurvePath): string {
+  return CURVES[path].to
+}
+
+/** @param slotOf Where the error of a curve stands in the column, and how it goes with the value. */
+export function curveFunctions(
+  plant: Plant,
+  way: Way,
+  slotOf: (path: CurvePath) => { slot: number; weight: CurveWeight } | undefined = () => undefined,
+): Record<string, FormulaFunction> {
   return Object.fromEntries(
     Object.entries(way.curves ?? {}).map(([name, path]) => {
       const { from, to } = CURVES[path]
-      return [name, withUnits(interpolation(curveOf(plant, path) ?? []), { name, from, to })]
+      const curve = withUnits(interpolation(curveOf(plant, path) ?? []), { name, from, to })
+      const erring = slotOf(path)
+      if (!erring) return [name, curve]
+      return [name, { ...curve, error: { slot: erring.slot, move: CURVE_WEIGHTS[erring.weight] } }]
     }),
   )
 }

@@ -1,17 +1,16 @@
 import type { Reading } from '../ingest/reading.ts'
-import type { Systematic } from '../statistics/uncertainty.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
 import type { Accumulated } from './accumulations.ts'
 import type { Expression } from './expression.ts'
 import { createScatter, hasScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
 import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
-import { createPropagation, type LeafUncertainty } from './propagation.ts'
+import { createPropagation, type LeafUncertainty, type Propagation } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
 import { createStorageWatch } from './storageWatch.ts'
 import { createWindows } from './windows.ts'
 
 /** Live values of one plant's figures. */
-export interface Evaluator {
+export interface Evaluator extends UncertaintySources {
   /** Takes a reading unless it is late. Returns whether it is now the latest. */
   take(reading: Reading): boolean
   /** Whether measurements can arrive; topics that are sent only on change go stale without a source. */
@@ -30,13 +29,10 @@ export interface Evaluator {
   at(index: number): number
   /** What a formula over the plan's slots gives now, e.g. one side of a relation. */
   compute(expression: Expression): number
-  /** Signed part that each instrument's accuracy has in the standard uncertainty [SI], in the order of the plant file. */
-  contributions(index: number): Float64Array
-  /** What the instruments' accuracy comes to in a figure, without any scatter [SI]. */
-  systematic(index: number): Systematic
-  /** Share of the variance that each instrument contributes, in the order of the plant file. */
-  shares(index: number): number[]
 }
+
+/** What the uncertainty of a figure comes from. */
+type UncertaintySources = Pick<Propagation, 'contributions' | 'constantParts' | 'systematic' | 'shares'>
 
 export interface Reason {
   /** Index of the figure that the reason is about. */
@@ -284,10 +280,12 @@ export function createEvaluator(plan: Plan): Evaluator {
     quality: (index) => QUALITIES[quality[index]!]!,
     at: (index) => at[index]!,
     compute: (expression) => expression.evaluate(column),
-    contributions: (index) => propagation.contributions(index),
-    systematic: (index) => propagation.systematic(index),
-    shares: (index) => propagation.shares(index),
+    ...sourcesOf(propagation),
   }
+}
+
+function sourcesOf({ contributions, constantParts, systematic, shares }: Propagation): UncertaintySources {
+  return { contributions, constantParts, systematic, shares }
 }
 
 function noNumber({ index, way }: DerivedNode): Assessment {

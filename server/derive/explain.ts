@@ -2,6 +2,15 @@ import type { MathNode } from 'mathjs/number'
 import { constantUnit } from '../plant/constants.ts'
 import type { Instrument } from '../plant/plant.ts'
 import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
+import { unitOf } from '../wire/units.ts'
+import {
+  amountError,
+  type ConstantError,
+  type CurveWeight,
+  constantError,
+  curveError,
+} from './constantUncertainty.ts'
+import { curveUnit } from './curves.ts'
 import type { Evaluator } from './evaluate.ts'
 import { isNode, membersOf, type SymbolBinding, takesLists } from './expression.ts'
 import { type AccumulatedNode, type DerivedNode, nodeOf, type Plan } from './plan.ts'
@@ -40,19 +49,47 @@ export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): Exp
 
 function constantsOf(
   plan: Plan,
-  { constants = {}, amounts = {} }: Pick<Way, 'constants' | 'amounts'>,
+  { constants = {}, amounts = {}, curves = {} }: Pick<Way, 'constants' | 'amounts' | 'curves'>,
 ): ExplainReply['constants'] {
-  const fromFile = Object.entries(constants).map(([symbol, path]) => ({
-    symbol: greek(symbol),
-    path,
-    value: plan.plant.constants.get(path)!,
-    unit: constantUnit(path),
-  }))
-  const beside = Object.entries(amounts).map(([symbol, amount]) => ({
-    symbol: greek(symbol),
-    ...amount,
-  }))
-  return [...fromFile, ...beside]
+  const fromFile = Object.entries(constants).map(([symbol, path]) => {
+    const value = plan.plant.constants.get(path)!
+    const unit = constantUnit(path)
+    return { symbol: greek(symbol), path, value, unit, ...errorWords(constantError(plan.plant, path), unit) }
+  })
+  const beside = Object.entries(amounts).map(([symbol, amount]) => {
+    const { value, unit, path } = amount
+    return { symbol: greek(symbol), value, unit, path, ...errorWords(amountError(amount), unit) }
+  })
+  const drawn = Object.entries(curves).map(([symbol, path]) => {
+    const found = curveError(plan.plant, path)
+    const words = found && curveWords(found.error.half, found.weight, curveUnit(path))
+    return {
+      symbol,
+      path,
+      value: null,
+      unit: curveUnit(path),
+      ...(found && words !== undefined ? { plusMinus: words, ...assumedBy(found.error) } : {}),
+    }
+  })
+  return [...fromFile, ...beside, ...drawn]
+}
+
+function errorWords(
+  error: ConstantError | undefined,
+  unit: string,
+): Pick<ExplainReply['constants'][number], 'plusMinus' | 'assumed'> {
+  if (!error) return {}
+  const half = `± ${Number(error.half.toPrecision(3))} ${unitOf(unit).print}`.trim()
+  return { plusMinus: `${half}${error.isRectangular ? '' : ' (95 %)'}`, ...assumedBy(error) }
+}
+
+function assumedBy({ assumed }: ConstantError): { assumed?: string } {
+  return assumed === undefined ? {} : { assumed }
+}
+
+function curveWords(half: number, weight: CurveWeight, unit: string): string {
+  if (weight === 'fixed') return `± ${Number(half.toPrecision(3))} ${unitOf(unit).print}`.trim()
+  return `± ${percent(half)} of ${weight === 'share' ? 'its values' : 'the losses'}`
 }
 
 /** No numbers: what it stands at follows from the past. */
@@ -91,15 +128,19 @@ function withNumbers(plan: Plan, evaluator: Evaluator, node: DerivedNode): strin
 }
 
 function sharesOf(plan: Plan, evaluator: Evaluator, index: number): ExplainReply['uncertaintyShares'] {
+  const { instruments } = plan.plant
   return evaluator
     .shares(index)
-    .map((share, leaf) => ({ share, ...nameOf(plan.plant.instruments[leaf]!) }))
+    .map((share, leaf) => {
+      if (leaf < instruments.length) {
+        const { id, name } = instruments[leaf]!
+        return { share, kind: 'instrument' as const, source: id, name }
+      }
+      const { path, error } = plan.doubtful[leaf - instruments.length]!
+      return { share, kind: 'constant' as const, source: path, name: path, ...assumedBy(error) }
+    })
     .filter(({ share }) => share > 0.0005)
     .sort((a, b) => b.share - a.share)
-}
-
-function nameOf(instrument: Instrument): { instrument: string; name: string } {
-  return { instrument: instrument.id, name: instrument.name }
 }
 
 function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['instrument']> {

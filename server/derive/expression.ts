@@ -222,8 +222,13 @@ function call(node: MathNode & NodeShapes['FunctionNode'], scope: Scope): Part {
   if (typeof dimension === 'string') throw new FormulaFault(`"${node.toString()}": ${dimension}`)
   const fault = entry.fault?.(node.args.map((child) => Number(child.toString())))
   if (fault !== undefined) throw new FormulaFault(`"${node.toString()}": ${fault}`)
-  const args = parts.map((part) => part.run)
-  return { run: caller(entry.run, args), dimension }
+  const run = caller(
+    entry.run,
+    parts.map((part) => part.run),
+  )
+  if (!entry.error) return { run, dimension }
+  const { slot, move } = entry.error
+  return { run: (column) => move(run(column), column[slot]!), dimension }
 }
 
 function caller(run: (...values: number[]) => number, args: Run[]): Run {

@@ -10,6 +10,8 @@ export interface FormulaFunction {
   ofLists?: true
   /** What is wrong with arguments written out as numbers; NaN stands for any other argument. */
   fault?: (written: readonly number[]) => string | undefined
+  /** Where the error of its result stands in the column, and what the result is with it. */
+  error?: { slot: number; move: (result: number, error: number) => number }
 }
 
 const NONE: Dimension = [0, 0, 0, 0, 0]

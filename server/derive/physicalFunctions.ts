@@ -16,7 +16,7 @@ import {
   unitSpeed,
 } from '../physics/specificSpeed.ts'
 import { bucketSpeed, idealJetFlow, jetVelocity } from '../physics/turbine.ts'
-import { waterDensityTanaka, waterKinematicViscosity } from '../physics/water.ts'
+import { waterDensityTanaka, waterDensityUnderHead, waterKinematicViscosity } from '../physics/water.ts'
 import { closurePressure, waterStartTime } from '../physics/waterHammer.ts'
 import { broadCrestedWeir, rectangularWeir, vNotch } from '../physics/weir.ts'
 import { type Dimension, unitOf } from '../wire/units.ts'
@@ -32,6 +32,7 @@ export const physicalFunctions: Record<string, FormulaFunction> = {
   darcyLoss: physical(darcyLoss, ['1', 'm', 'm', 'm/s', 'm/s2'], 'm'),
   minorLoss: physical(minorLoss, ['1', 'm/s', 'm/s2'], 'm'),
   waterDensityTanaka: physical(waterDensityTanaka, ['K'], 'kg/m3'),
+  waterDensityUnderHead: physical(waterDensityUnderHead, ['K', 'm'], 'kg/m3'),
   waterKinematicViscosity: physical(waterKinematicViscosity, ['K'], 'm2/s'),
   gravityIec60041: physical(gravityIec60041, ['rad', 'm'], 'm/s2'),
   jetVelocity: physical(jetVelocity, ['1', 'm', 'm/s2'], 'm/s'),

@@ -1,10 +1,10 @@
-import { constantUnit } from '../plant/constants.ts'
 import type { Instrument, Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
 import { unitOf } from '../wire/units.ts'
 import { type Accumulation, accumulations } from './accumulations.ts'
 import { relationsOf } from './agreement/relations/index.ts'
+import { createConstantSlots, type DoubtfulConstant } from './constantSlots.ts'
 import { curveFunctions, curveOf } from './curves.ts'
 import { describeAccumulated, describeDerived, describeMeasured } from './describe.ts'
 import { equal, printDimension } from './dimensions.ts'
@@ -39,6 +39,8 @@ export interface Plan {
   missing: MissingFigure[]
   /** Slots: one per figure, then the constants of the plant file. */
   column: Float64Array
+  /** Constants and curves that formulas use and that have a ±: leaves of the uncertainty, behind the instruments. */
+  doubtful: DoubtfulConstant[]
 }
 
 export interface MeasuredNode {
@@ -59,6 +61,8 @@ export interface DerivedNode {
   expression: Expression
   /** Distinct input figures. */
   inputs: number[]
+  /** Positions in the plan's `doubtful` of those constants and curves that the formula itself names. */
+  doubtful: number[]
   symbols: ReadonlyMap<string, SymbolBinding>
   valid: { test: Expression; otherwise: string }[]
 }
@@ -109,7 +113,7 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   const names = new Map([...accumulations, ...quantities].map(({ id, name }) => [id, name]))
   /** Constants live behind the most figures that there can be. */
   const base = plant.instruments.length + quantities.length + accumulations.length
-  const constants: number[] = []
+  const constants = createConstantSlots(plant, base)
   const failed = new Map<string, string>()
   const open = new Set<string>()
 
@@ -212,8 +216,15 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function addDerived(quantity: Quantity, way: Way, bound: Map<string, SymbolBinding>): void {
-    const symbols = new Map([...bound, ...bindConstants(way.constants), ...bindAmounts(way.amounts)])
-    const functions = { ...curveFunctions(plant, way), ...(way.window ? windowFunctions : {}) }
+    const symbols = new Map([
+      ...bound,
+      ...constants.bind(way.constants),
+      ...constants.bindAmounts(way.amounts),
+    ])
+    const functions = {
+      ...curveFunctions(plant, way, constants.curve),
+      ...(way.window ? windowFunctions : {}),
+    }
     const expression = compileExpression(way.formula, symbols, functions)
     checkDimension(quantity, expression)
     const valid = (way.valid ?? [])
@@ -221,7 +232,7 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       .map((floor) => ({
         test: compileExpression(
           floor.test,
-          new Map([...symbols, ...bindConstants(floor.constants)]),
+          new Map([...symbols, ...constants.bind(floor.constants)]),
           functions,
         ),
         otherwise: floor.otherwise,
@@ -234,27 +245,19 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       plant,
       inputs: inputs.map((i) => nodes[i]!.description),
     })
-    nodes.push({ kind: 'derived', index, description, quantity, way, expression, inputs, symbols, valid })
+    nodes.push({
+      kind: 'derived',
+      index,
+      description,
+      quantity,
+      way,
+      expression,
+      inputs,
+      doubtful: constants.doubtfulIn(way),
+      symbols,
+      valid,
+    })
     indexOf.set(quantity.id, index)
-  }
-
-  function bindConstants(paths: Way['constants']): [string, SymbolBinding][] {
-    return Object.entries(paths ?? {}).map(([symbol, path]) => [
-      symbol,
-      constantSlot(plant.constants.get(path)!, constantUnit(path)),
-    ])
-  }
-
-  function bindAmounts(amounts: Way['amounts']): [string, SymbolBinding][] {
-    return Object.entries(amounts ?? {}).map(([symbol, { value, unit }]) => [
-      symbol,
-      constantSlot(value, unit),
-    ])
-  }
-
-  function constantSlot(value: number, unit: string): SymbolBinding {
-    constants.push(value)
-    return { slots: [base + constants.length - 1], dimension: unitOf(unit).dimension }
   }
 
   function nameOf(id: string): string {
@@ -264,12 +267,12 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function finish(): Plan {
-    const column = new Float64Array(base + constants.length).fill(Number.NaN)
-    column.set(constants, base)
+    const column = new Float64Array(base + constants.values.length).fill(Number.NaN)
+    column.set(constants.values, base)
     const missing = [...failed].flatMap(([id, needs]) =>
       needs === NOT_FOR_THIS_PLANT ? [] : [{ id, name: names.get(id)!, needs }],
     )
-    return { plant, nodes, indexOf, missing, column }
+    return { plant, nodes, indexOf, missing, column, doubtful: constants.doubtful }
   }
 
   return { resolve, accumulate, finish }

@@ -5,13 +5,14 @@ import type { DerivedNode, Plan } from './plan.ts'
 import { ALONE, calibrationsOf, type InputReach, type Reach, reachOf } from './reach.ts'
 
 /**
- * Uncertainty along the formulas. Every figure keeps its sensitivity c_j to each instrument j that it depends on; two
- * inputs fed by one instrument are thereby correlated exactly as far as they share it. An instrument has three errors:
- * limits L, rounding R and scatter A (instrumentUncertainty.ts).
+ * Uncertainty along the formulas. Every figure keeps its sensitivity c_j to each instrument and each constant j that it
+ * depends on; two inputs fed by one of them are thereby correlated exactly as far as they share it. An instrument has
+ * three errors: limits L, rounding R and scatter A (instrumentUncertainty.ts), a constant has limits only
+ * (constantUncertainty.ts).
  *
  *   u² = Σ_j c_j²·(u_Lj² + u_Rj² + u_Aj²) + Σ_k e_k²
  *
- * Instruments that share a calibration k have no u_L of their own: their limits move together and come to e_k.
+ * Those that share a calibration k have no u_L of their own: their limits move together and come to e_k.
  *
  * First order; partial derivatives by differences of ± one standard uncertainty (JCGM 100 5.1.3 note 2). The 95 %
  * interval takes the two largest rectangles as what they are, the rest as normal, and ν_eff by Welch–Satterthwaite
@@ -27,7 +28,7 @@ export interface Propagation {
   propagate(node: DerivedNode): void
   /** Standard uncertainty in SI; 0 when no input states any. */
   standard(index: number): number
-  /** Half-width of the 95 % interval in SI. */
+  /** Half-width of the 95 % interval in SI; 0 where no instrument behind it states anything. */
   expanded(index: number): number
   /** What is left of it without scatter. */
   systematic(index: number): Systematic
@@ -36,7 +37,9 @@ export interface Propagation {
    * looks for one faulty instrument looks at one at a time.
    */
   contributions(index: number): Float64Array
-  /** Share of the variance that each instrument contributes, by leaf. */
+  /** Sensitivity · standard uncertainty of each constant that errs, with its sign, in the order of the plan. */
+  constantParts(index: number): Float64Array
+  /** Share of the variance that each instrument contributes, by leaf, and behind them each constant. */
   shares(index: number): number[]
 }
 
@@ -50,25 +53,31 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   const count = plan.plant.instruments.length
   const { calibrationOf, isFlat } = calibrationsOf(plan)
   const reaches = reachOf(plan, isFlat.length)
-  const leaves: LeafUncertainty[] = Array.from({ length: count }, () => NOTHING)
-  const combined = new Float64Array(plan.nodes.length)
-  /** Part that is not from an instrument's errors; independent of everything else. */
-  const ownParts = new Float64Array(plan.nodes.length)
+  const leaves: LeafUncertainty[] = Array.from({ length: count + plan.doubtful.length }, () => NOTHING)
+  const combined = new Float64Array(reaches.length)
+  /** Part that is not from an instrument's or a constant's errors; independent of everything else. */
+  const ownParts = new Float64Array(reaches.length)
   /** Number of the change that last touched a figure, and of the one it was last propagated at. */
-  const changedAt = new Float64Array(plan.nodes.length)
+  const changedAt = new Float64Array(reaches.length)
   let changes = 0
   /** How far each input of one figure is moved, and where it stood. */
-  const steps = new Float64Array(Math.max(1, ...reaches.map(({ inputs }) => inputs.length)))
+  const steps = new Float64Array(reaches.reduce((most, { inputs }) => Math.max(most, inputs.length), 1))
   const stood = new Float64Array(steps.length)
   const widest = new Float64Array(2)
+  for (const [i, { slot, error }] of plan.doubtful.entries())
+    setAt(slot, count + i, { ...NOTHING, limits: error.limits, isRectangular: error.isRectangular })
 
   function setLeaf(leaf: number, uncertainty: LeafUncertainty): void {
-    const reach = reaches[leaf]!
+    setAt(leaf, leaf, uncertainty)
+  }
+
+  function setAt(slot: number, leaf: number, uncertainty: LeafUncertainty): void {
+    const reach = reaches[slot]!
     leaves[leaf] = uncertainty
     reach.sensitivities[0] = 1
     if (calibrationOf[leaf] !== ALONE) reach.effects[calibrationOf[leaf]!] = uncertainty.limits
-    combined[leaf] = Math.sqrt(variance(reach))
-    changedAt[leaf] = ++changes
+    combined[slot] = Math.sqrt(variance(reach))
+    changedAt[slot] = ++changes
   }
 
   function setOwn(index: number, uncertainty: number): void {
@@ -99,7 +108,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
       if (u === 0) continue
       steps.fill(0)
       steps[i] = u
-      const slope = change(node, here) / u
+      const slope = change(node, inputs, here) / u
       ownSquares += (slope * ownParts[input]!) ** 2
       const theirs = reaches[input]!.sensitivities
       for (let j = 0; j < places.length; j++) sensitivities[places[j]!]! += slope * theirs[j]!
@@ -111,7 +120,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
         steps[i] = reaches[inputs[i]!.index]!.effects[k]!
         isReached ||= steps[i] !== 0
       }
-      effects[k] = isReached ? change(node, here) : 0
+      effects[k] = isReached ? change(node, inputs, here) : 0
     }
     ownParts[index] = Math.sqrt(ownSquares)
     combined[index] = Math.sqrt(variance(reach) + ownSquares)
@@ -126,13 +135,13 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   }
 
   /** Change of a figure, `here` now, when its inputs move by `steps`. */
-  function change({ inputs, expression }: DerivedNode, here: number): number {
-    for (let i = 0; i < inputs.length; i++) stood[i] = column[inputs[i]!]!
-    for (let i = 0; i < inputs.length; i++) column[inputs[i]!] = stood[i]! + steps[i]!
+  function change({ expression }: DerivedNode, inputs: readonly InputReach[], here: number): number {
+    for (let i = 0; i < inputs.length; i++) stood[i] = column[inputs[i]!.index]!
+    for (let i = 0; i < inputs.length; i++) column[inputs[i]!.index] = stood[i]! + steps[i]!
     const up = expression.evaluate(column) - here
-    for (let i = 0; i < inputs.length; i++) column[inputs[i]!] = stood[i]! - steps[i]!
+    for (let i = 0; i < inputs.length; i++) column[inputs[i]!.index] = stood[i]! - steps[i]!
     const down = here - expression.evaluate(column)
-    for (let i = 0; i < inputs.length; i++) column[inputs[i]!] = stood[i]!
+    for (let i = 0; i < inputs.length; i++) column[inputs[i]!.index] = stood[i]!
     // At the edge of what the formula can give, the side that is left tells the slope.
     if (!Number.isFinite(up)) return Number.isFinite(down) ? down : 0
     if (!Number.isFinite(down)) return up
@@ -152,8 +161,8 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
 
   function expanded(index: number): number {
     const u = combined[index]!
-    if (u === 0) return 0
     const { leaves: own, sensitivities } = reaches[index]!
+    if (u === 0 || !isStated(own)) return 0
     let fourth = 0
     for (let i = 0; i < own.length; i++) {
       const { scatter, freedom } = leaves[own[i]!]!
@@ -182,6 +191,16 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     for (let k = 0; k < effects.length; k++) if (isFlat[k]) meet(Math.abs(effects[k]!))
   }
 
+  /** Constants alone would make readings of which nothing is stated look sure. */
+  function isStated(own: Int32Array): boolean {
+    if (own.length === 0 || own[0]! >= count) return true
+    for (let i = 0; i < own.length && own[i]! < count; i++) {
+      const { limits, resolution, scatter } = leaves[own[i]!]!
+      if (limits + resolution + scatter > 0) return true
+    }
+    return false
+  }
+
   /** Keeps the two largest rectangles. */
   function meet(width: number): void {
     if (width > widest[0]!) {
@@ -192,7 +211,7 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
 
   function shares(index: number): number[] {
     const total = combined[index]! ** 2
-    const all = Array.from({ length: count }, () => 0)
+    const all = Array.from({ length: leaves.length }, () => 0)
     if (total === 0) return all
     const { leaves: own, sensitivities, effects } = reaches[index]!
     const parts = Float64Array.from(own, (leaf, i) => (sensitivities[i]! * leaves[leaf]!.limits) ** 2)
@@ -207,7 +226,19 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
   }
 
   function contributions(index: number): Float64Array {
-    const all = new Float64Array(count)
+    return partsOf(index).subarray(0, count)
+  }
+
+  function constantParts(index: number): Float64Array {
+    return partsOf(index).subarray(count)
+  }
+
+  function standard(index: number): number {
+    return combined[index]!
+  }
+
+  function partsOf(index: number): Float64Array {
+    const all = new Float64Array(leaves.length)
     const { leaves: own, sensitivities } = reaches[index]!
     own.forEach((leaf, i) => {
       const { limits, resolution } = leaves[leaf]!
@@ -216,17 +247,8 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     return all
   }
 
-  return {
-    setLeaf,
-    setOwn,
-    clear,
-    propagate,
-    expanded,
-    systematic,
-    shares,
-    contributions,
-    standard: (index) => combined[index]!,
-  }
+  const sources = { systematic, shares, contributions, constantParts }
+  return { setLeaf, setOwn, clear, propagate, standard, expanded, ...sources }
 }
 
 /** Part `at` of the sum of those parts that count. */

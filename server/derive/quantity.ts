@@ -1,5 +1,6 @@
 import type { Plant } from '../plant/plant.ts'
 import type { FigureGroup } from '../wire/figure.ts'
+import type { AssumedError } from './assumedErrors.ts'
 
 /**
  * A figure that can be computed: what it is, and one or more ways to get it, best first. The formula text is
@@ -81,6 +82,8 @@ export interface Amount {
   unit: string
   /** Where it is written, for people. */
   path: string
+  /** What it may be off by. */
+  plusMinus?: Pick<AssumedError, 'fixed' | 'source'>
 }
 
 export interface ValidityFloor {

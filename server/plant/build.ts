@@ -2,14 +2,19 @@ import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from '../wire/un
 import { CONSTANT_SECTIONS } from './constants.ts'
 import { findImpossible } from './impossible.ts'
 import type { Instrument, Plant, PlantFault } from './plant.ts'
+import { readPlusMinus, type WrittenError } from './plusMinus.ts'
 import { roleOf, roles } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
 
 const SHORTEST_STALE_MS = 5000
 
 /** Checks what one field alone cannot tell (units that fit, ids that are unique) and builds the plant. */
-export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { faults: PlantFault[] } {
-  const faults: PlantFault[] = []
+export function buildPlant(
+  file: PlantFile,
+  name: string,
+  written: ReadonlyMap<string, WrittenError>,
+): { plant: Plant } | { faults: PlantFault[] } {
+  const { stated, faults } = readPlusMinus(written)
   const instruments = file.instruments.flatMap((one, i) => buildInstrument(one, `instruments[${i}]`, faults))
   checkUnique({ ids: file.instruments.map((one) => one.id), section: 'instruments', field: 'id' }, faults)
   checkUnique({ ids: instruments.map((one) => one.quantity), section: 'instruments', field: 'role' }, faults)
@@ -26,7 +31,7 @@ export function buildPlant(file: PlantFile, name: string): { plant: Plant } | { 
   const constants = constantsOf(file)
   faults.push(...findImpossible(file, constants))
   if (faults.length > 0) return { faults }
-  return { plant: { ...file, instruments, constants, file: name } }
+  return { plant: { ...file, instruments, constants, plusMinus: stated, file: name } }
 }
 
 function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]): Instrument[] {

@@ -1,7 +1,8 @@
 import { type Document, isMap, isScalar, isSeq, LineCounter, parseDocument, visit } from 'yaml'
-import type { core, z } from 'zod'
+import { type core, z } from 'zod'
 import { buildPlant } from './build.ts'
 import type { PlantFault, PlantResult } from './plant.ts'
+import { takePlusMinus, type WrittenError } from './plusMinus.ts'
 import { plantFileSchema } from './schema.ts'
 
 const LONGEST_FILE = 100_000
@@ -13,9 +14,15 @@ const MOST_FAULTS = 50
  * expected; nothing is thrown for bad content.
  */
 export function readPlant(text: string, file: string): PlantResult {
-  const read = readDocument(text, plantFileSchema)
+  let written: ReadonlyMap<string, WrittenError> = new Map()
+  const schema = z.preprocess((raw) => {
+    const taken = takePlusMinus(raw)
+    written = taken.written
+    return taken.bare
+  }, plantFileSchema)
+  const read = readDocument(text, schema)
   if ('faults' in read) return read
-  const built = buildPlant(read.value, file)
+  const built = buildPlant(read.value, file, written)
   if ('plant' in built)
     return { plant: { ...built.plant, text }, lineOf: (path) => read.lineOf(keysOf(path)) }
   return {

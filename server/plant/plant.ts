@@ -30,12 +30,24 @@ export interface Plant extends Omit<PlantFile, 'instruments'> {
   instruments: Instrument[]
   /** Every number of the file's sections by path, e.g. "turbine.pitchDiameter", in SI. */
   constants: ReadonlyMap<string, number>
+  /** The ± that the file states of constants and curves, by path. */
+  plusMinus: ReadonlyMap<string, StatedError>
   /** Where it came from, for messages. */
   file: string
   /** The file as it was read; absent for plants that were put together otherwise. */
   text?: string
   /** What it says that can hardly be meant (server/plausible/), in the order of its lines. */
   doubts?: readonly PlantFault[]
+}
+
+/** The ± of a constant or of the points of a curve, as the plant file states it (plusMinus.ts). */
+export interface StatedError {
+  /** Half-width of the limits: in the SI unit, or as a share of the value. */
+  half: number
+  isShare: boolean
+  isRectangular: boolean
+  /** What names the same one errs by the same part of its limits. */
+  calibration?: string
 }
 
 /** One thing wrong with a plant file. */

@@ -70,7 +70,7 @@ const scale = z.union(
   { error: 'expected a mapping with "kind: loop", "kind: linear" or "kind: points"' },
 )
 
-const accuracy = z.strictObject({
+export const accuracy = z.strictObject({
   /** Limits of error as a share of the reading. */
   reading: ratio().optional(),
   /** Limits of error as a share of the span (high − low of `range`). */
@@ -168,12 +168,21 @@ export const plantFileSchema = z.strictObject({
       crestWidth: measure('m').optional(),
       channelWidth: measure('m').optional(),
       notchAngle: measure('rad').optional(),
+      /** What a calibration of this very weir gave, over the formula: 1 where there was none. */
+      calibrationFactor: ratio().default(1),
       /** Which flow goes over it, where it is one of these. */
       measures: z.enum(['residualFlow', 'spillFlow']).optional(),
     })
     .optional(),
   /** The orifice plate of the instrument with role meterPressureDifference; corner taps. */
-  orifice: z.strictObject({ bore: measure('m'), pipeBore: measure('m') }).optional(),
+  orifice: z
+    .strictObject({
+      bore: measure('m'),
+      pipeBore: measure('m'),
+      /** What a calibration of this very plate gave, over the formula: 1 where there was none. */
+      calibrationFactor: ratio().default(1),
+    })
+    .optional(),
   pump: pump.optional(),
   battery: z
     .strictObject({

@@ -10,6 +10,7 @@ import { VERSION } from '../version.ts'
 import type { SeriesRule } from '../wire/findings.ts'
 import type { PointTrialView, RunRequest, TraceTrialView } from '../wire/trial.ts'
 import type { Stage, StageRule } from './balance/balanceTable.ts'
+import { type MethodConstant, methodConstants } from './constants.ts'
 import { trials } from './definitions/index.ts'
 import type { Theory } from './theory/theories.ts'
 import { recordedBy, viewTraceTrial } from './trace/traceTrialView.ts'
@@ -46,6 +47,8 @@ export interface PointMethod extends MethodHead {
   steady: Record<string, number>
   /** How the figures follow from the readings. */
   workings: Working[]
+  /** Constants and curves that err. */
+  doubtful: MethodConstant[]
   theory?: Theory
 }
 
@@ -117,6 +120,7 @@ function pointMethod(trial: PointTrial, plan: Plan, typed?: string): PointMethod
       view.figures.map(({ id }) => id),
       plan,
     ),
+    doubtful: methodConstants(plan),
     ...(theory ? { theory } : {}),
     ...originOf(plant, plant.instruments),
   }

@@ -36,11 +36,30 @@ export const explainReply = z
       .exactOptional(),
     inputs: z.array(input),
     constants: z
-      .array(z.object({ symbol: text, path: text, value: number, unit: text }))
-      .describe('Of the plant file, where the formula uses them'),
+      .array(
+        z.object({
+          symbol: text,
+          path: text,
+          value: number.nullable().describe('Null of a curve'),
+          unit: text,
+          plusMinus: text.exactOptional().describe('In words; absent of what is exact'),
+          assumed: text
+            .exactOptional()
+            .describe('By what standard or practice, where the plant file states no ±'),
+        }),
+      )
+      .describe('Constants and curves of the plant file, where the formula uses them'),
     uncertaintyShares: z
-      .array(z.object({ instrument: text, name: text, share: number }))
-      .describe('Share of the variance by instrument, largest first; empty without stated accuracies'),
+      .array(
+        z.object({
+          source: text.describe('Id of the instrument, or path of the constant'),
+          kind: z.enum(['instrument', 'constant']),
+          name: text,
+          share: number,
+          assumed: text.exactOptional().describe('By what, where the plant file states no ±'),
+        }),
+      )
+      .describe('Share of the variance by instrument and constant, largest first; empty without any'),
   })
   .meta({ id: 'Explanation' })
 /** Where a figure comes from, with the numbers of now: by formula, or straight from an instrument. */

@@ -4,7 +4,7 @@ import { type Plan, planFigures } from '../../server/derive/plan.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import type { Instrument } from '../../server/plant/plant.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
-import { createRandom } from '../../simulator/random.ts'
+import { createRandom, normal } from '../../simulator/random.ts'
 import { createSensor } from '../../simulator/sensors/sensor.ts'
 import { createSite, type Site } from '../../simulator/site.ts'
 import { START } from './manualClock.ts'
@@ -42,7 +42,12 @@ export function coverageTrials(
   const instruments = instrumentsOf(plan, figures)
   const counts = figures.map((figure) => ({ figure, trials: 0, covered: 0 }))
   for (const seed of seeds) {
-    const { evaluator, truth } = playTrial({ plan, instruments, record, seed })
+    const { evaluator, truth } = playTrial({
+      plan: withWrongConstants(plan, seed),
+      instruments,
+      record,
+      seed,
+    })
     for (const count of counts) {
       const { value, u95 = 0 } = evaluator.view(plan.indexOf.get(count.figure)!)
       count.trials++
@@ -50,6 +55,20 @@ export function coverageTrials(
     }
   }
   return counts
+}
+
+/** The plant file as somebody writes it who knows its constants and curves as well as their ± says. */
+function withWrongConstants(plan: Plan, seed: number): Plan {
+  const random = createRandom(seed, 'constants')
+  const column = Float64Array.from(plan.column)
+  const places = new Map<string, number>()
+  for (const { path, slot, error } of plan.doubtful) {
+    const name = error.calibration ?? path
+    if (!places.has(name))
+      places.set(name, error.isRectangular ? 2 * random() - 1 : normal(random) / 1.959964)
+    column[slot]! += places.get(name)! * error.half
+  }
+  return { ...plan, column }
 }
 
 type Truth = ReadonlyMap<string, number>

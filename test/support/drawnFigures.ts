@@ -1,3 +1,4 @@
+import type { ConstantError } from '../../server/derive/constantUncertainty.ts'
 import { instrumentUncertainty } from '../../server/derive/instrumentUncertainty.ts'
 import type { Plan } from '../../server/derive/plan.ts'
 import { createPropagation, type LeafUncertainty, type Propagation } from '../../server/derive/propagation.ts'
@@ -44,6 +45,8 @@ export function drawFigures(plan: Plan, state: ReadonlyMap<string, number>, coun
   const draw = drawer(plan)
   for (let i = 0; i < count; i++) {
     draw.next()
+    for (const [k, { slot, error }] of plan.doubtful.entries())
+      column[slot] = plan.column[slot]! + draw.constant(k, error)
     for (const node of plan.nodes) {
       if (node.kind === 'accumulated') continue
       const { index } = node
@@ -61,20 +64,23 @@ export function drawFigures(plan: Plan, state: ReadonlyMap<string, number>, coun
   }
 }
 
-/** Errors of one set of instruments after another; those of one calibration have one place within their limits. */
+/** Errors of one set of instruments and constants after another; those of one calibration have one place within their limits. */
 function drawer(plan: Plan) {
   const random = createRandom(20261127)
   const normal = createNormal(random)
   const rectangular = () => Math.sqrt(3) * (2 * random() - 1)
   const places = new Map<string | number, number>()
-  const placeOf = (leaf: number, isRectangular: boolean) => {
-    const name = plan.plant.instruments[leaf]!.accuracy?.calibration ?? leaf
+  const placeOf = (name: string | number, isRectangular: boolean) => {
     if (!places.has(name)) places.set(name, isRectangular ? rectangular() : normal())
     return places.get(name)!
   }
   return {
     next: () => places.clear(),
     error: (leaf: number, { limits, isRectangular, resolution, scatter }: LeafUncertainty) =>
-      limits * placeOf(leaf, isRectangular) + resolution * rectangular() + scatter * normal(),
+      limits * placeOf(plan.plant.instruments[leaf]!.accuracy?.calibration ?? leaf, isRectangular) +
+      resolution * rectangular() +
+      scatter * normal(),
+    constant: (k: number, { limits, isRectangular, calibration }: ConstantError) =>
+      limits * placeOf(calibration ?? `constant ${k}`, isRectangular),
   }
 }

@@ -96,8 +96,15 @@ function explanation(id: string): ExplainReply {
     ],
     constants: [{ symbol: 'g', path: 'site.gravity', value: 9.8142, unit: 'm/s2' }],
     uncertaintyShares: [
-      { instrument: 'discharge', name: 'Flow meter', share: 0.61 },
-      { instrument: 'torque', name: 'Torque cell', share: 0.39 },
+      { source: 'discharge', kind: 'instrument', name: 'Flow meter', share: 0.61 },
+      { source: 'torque', kind: 'instrument', name: 'Torque cell', share: 0.3 },
+      {
+        source: 'site.gravity',
+        kind: 'constant',
+        name: 'site.gravity',
+        share: 0.09,
+        assumed: 'common practice, no source',
+      },
     ],
   }
 }

@@ -1,5 +1,6 @@
 import type { Instrument, Plant } from '../../plant/plant.ts'
 import type { Accumulated } from '../accumulations.ts'
+import { constantError } from '../constantUncertainty.ts'
 import { instrumentUncertainty } from '../instrumentUncertainty.ts'
 import { type CounterState, EMPTY_STATE, integrate, rhythmOf, type Sample, stretchTo } from '../integrate.ts'
 import { nodeOf } from '../plan.ts'
@@ -40,6 +41,8 @@ interface Battery {
   fullVoltage: number | undefined
   tailCurrent: number
   startCharge: number | undefined
+  /** Standard uncertainty of the rated charge as a share of it. */
+  chargeDoubt: number
   current: Instrument
 }
 
@@ -63,7 +66,8 @@ interface BatterySample {
  *
  * The count is set to 100 % whenever the voltage has been at or above battery.fullVoltage with a current below
  * battery.tailCurrent for ten minutes. Its uncertainty grows from there with the accuracy of the current instrument:
- * an offset adds up, so u = ∫ u(I) dt / Q_r and not its square root.
+ * an offset adds up, so u = ∫ u(I) dt / Q_r and not its square root; and with the distance from the anchor, since what
+ * the battery holds is not known exactly: u = |SoC_anchor − SoC| · u(Q_r)/Q_r.
  * Undefined where the plant has an instrument of its own for it, or no battery current.
  * Source: trade practice for coulomb counting, no source.
  */
@@ -118,12 +122,14 @@ function courseOf(stored: StoredCounter | undefined): Course {
   }
 }
 
-function batteryOf({ battery, instruments }: Plant): Battery | undefined {
+function batteryOf(plant: Plant): Battery | undefined {
+  const { battery, instruments } = plant
   const current = instruments.find((one) => one.quantity === 'batteryCurrent')
   if (!battery || !current) return undefined
   const { ratedCharge, chargeEfficiency, fullVoltage, startCharge } = battery
   const tailCurrent = battery.tailCurrent ?? (TAIL_PER_HOUR * ratedCharge) / 3600
-  return { ratedCharge, chargeEfficiency, fullVoltage, tailCurrent, startCharge, current }
+  const chargeDoubt = (constantError(plant, 'battery.ratedCharge')?.limits ?? 0) / ratedCharge
+  return { ratedCharge, chargeEfficiency, fullVoltage, tailCurrent, startCharge, chargeDoubt, current }
 }
 
 interface Means {
@@ -190,7 +196,9 @@ function accumulatedOf({ state, memory }: Course, battery: Battery): Accumulated
     return { at, value: Number.NaN, u: 0, quality: 'bad', reasons: [noAnchor(state, memory, battery)] }
   const reasons = [...unsure(state, memory), ...impossible(share)]
   const quality = reasons.length > 0 ? 'uncertain' : 'good'
-  return { at, value: share, u: memory.u / battery.ratedCharge, quality, reasons }
+  const from = memory.anchor === 'full' ? 1 : (battery.startCharge ?? 1)
+  const u = Math.hypot(memory.u / battery.ratedCharge, (from - share) * battery.chargeDoubt)
+  return { at, value: share, u, quality, reasons }
 }
 
 function noAnchor({ value, at }: CounterState, { wasAnchored }: Memory, { fullVoltage }: Battery): string {

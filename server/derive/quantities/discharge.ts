@@ -13,9 +13,9 @@ export const discharge: readonly FigureRecord[] = [
     unit: 'm3/s',
     view: 'L/s',
     group: 'water',
-    formula: 'dp > 0 ? orificeCornerTaps(dp, d, D, rho, nu * rho) : 0',
+    formula: 'dp > 0 ? k_m * orificeCornerTaps(dp, d, D, rho, nu * rho) : 0',
     inputs: { dp: 'meterPressureDifference', rho: 'waterDensity', nu: 'kinematicViscosity' },
-    constants: { d: 'orifice.bore', D: 'orifice.pipeBore' },
+    constants: { d: 'orifice.bore', D: 'orifice.pipeBore', k_m: 'orifice.calibrationFactor' },
     amounts: { dp_0: NO_PRESSURE },
     valid: [
       {
@@ -34,16 +34,22 @@ export const discharge: readonly FigureRecord[] = [
     group: 'water',
     ways: [
       {
-        formula: 'h > 0 ? rectangularWeir(h, p, b, B, g) : 0',
+        formula: 'h > 0 ? k_w * rectangularWeir(h, p, b, B, g) : 0',
         inputs: { h: 'weirHead', g: 'gravity' },
-        constants: { p: 'weir.crestHeight', b: 'weir.crestWidth', B: 'weir.channelWidth' },
+        constants: {
+          p: 'weir.crestHeight',
+          b: 'weir.crestWidth',
+          B: 'weir.channelWidth',
+          k_w: 'weir.calibrationFactor',
+        },
         source: 'ISO 1438, Kindsvater–Carter; nothing flows while the water is not above the crest',
       },
       {
-        formula: 'h > 0 ? vNotch(h, theta, g) : 0',
+        formula: 'h > 0 ? k_w * vNotch(h, theta, g) : 0',
         inputs: { h: 'weirHead', g: 'gravity' },
-        constants: { theta: 'weir.notchAngle' },
-        source: 'ISO 1438, Kindsvater–Shen; nothing flows while the water is not above the notch',
+        constants: { theta: 'weir.notchAngle', k_w: 'weir.calibrationFactor' },
+        source:
+          'Kulin and Compton 1975, fit over the angle to Kindsvater–Shen (ISO 1438); nothing flows while the water is not above the notch',
       },
     ],
   },

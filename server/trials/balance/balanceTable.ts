@@ -2,6 +2,7 @@ import { NORMAL_95 } from '../../statistics/normal.ts'
 import { figureOf } from '../../wire/amounts.ts'
 import type { Amount, BalanceRow, BalanceTable } from '../../wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import { isConstantSource } from '../constants.ts'
 
 /** One stage of the chain: figures of the powers, of the loss, and the relation that says what was expected. */
 export interface Stage {
@@ -66,8 +67,8 @@ function readStage(rule: StageRule, point: TrialPoint): ReadStage[] {
   const loss = figureOf(point, rule.loss)
   const leaving = rule.out === null ? entering && loss && lessThan(entering, loss) : figureOf(point, rule.out)
   if (!entering || !loss || !leaving) return []
-  const residual = rule.residual === null ? undefined : figureOf(point, rule.residual)
-  return [{ rule, entering, leaving, loss, residual }]
+  const found = rule.residual === null ? undefined : figureOf(point, rule.residual)
+  return [{ rule, entering, leaving, loss, residual: found && withoutConstants(found) }]
 }
 
 function rowOf({ rule, entering, leaving, loss, residual }: ReadStage, supplied: number): BalanceRow {
@@ -125,7 +126,13 @@ function lessThan(a: PointFigure, b: PointFigure): PointFigure {
   return { ...a, id: `${a.id} less ${b.id}`, mean: a.mean - b.mean, u95: NORMAL_95 * u }
 }
 
-/** Standard uncertainty of a signed sum: scatter and `own` independently, instruments with their signs. */
+/** What the share of a curve stands for already: the ± of the constants and curves of the plant file. */
+function withoutConstants(residual: PointFigure): PointFigure {
+  const measured = Object.entries(residual.contributions).filter(([source]) => !isConstantSource(source))
+  return { ...residual, contributions: Object.fromEntries(measured) }
+}
+
+/** Standard uncertainty of a signed sum: scatter and `own` independently, instruments and constants with their signs. */
 function uncertaintyOf(
   figures: readonly PointFigure[],
   own: readonly number[] = [],

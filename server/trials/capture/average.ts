@@ -3,6 +3,7 @@ import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import { effectiveCount } from '../../statistics/autocorrelation.ts'
 import { expandTypes } from '../../statistics/uncertainty.ts'
 import type { PointFigure } from '../../wire/point.ts'
+import { constantSource } from '../constants.ts'
 import { lineOf } from './steadiness.ts'
 
 /**
@@ -28,23 +29,32 @@ export function averageFigure(
   return { id, mean, deviation, effectiveCount: worth, typeA, typeB, u95, ...contributionsOf(live, index) }
 }
 
-/** Parts of a figure's type B by instrument; those of one calibration err together and count as one. */
+/**
+ * Parts of a figure's type B by instrument and by constant that errs; those of one calibration err together and count as
+ * one. A constant errs alike at every point, as an instrument does.
+ */
 export function contributionsOf(
   { plan, evaluator }: Pick<FigurePlant, 'plan' | 'evaluator'>,
   index: number,
 ): Required<Pick<PointFigure, 'contributions' | 'rectangular'>> {
-  const parts = evaluator.contributions(index)
   const contributions: Record<string, number> = {}
   const flat: Record<string, number> = {}
+  const add = (source: string, part: number, flatPart: number) => {
+    if (part === 0) return
+    contributions[source] = (contributions[source] ?? 0) + part
+    if (flatPart !== 0) flat[source] = (flat[source] ?? 0) + flatPart
+  }
+  const parts = evaluator.contributions(index)
   for (const [leaf, instrument] of plan.plant.instruments.entries()) {
     const part = parts[leaf]!
-    if (part === 0) continue
-    const source = instrument.accuracy?.calibration ?? instrument.id
-    contributions[source] = (contributions[source] ?? 0) + part
     const { limits, resolution, isRectangular } = instrumentUncertainty(instrument, evaluator.value(leaf))
-    if (isRectangular && limits > 0)
-      flat[source] = (flat[source] ?? 0) + (part * limits) / Math.hypot(limits, resolution)
+    const isFlat = isRectangular && limits > 0
+    const flatPart = isFlat ? (part * limits) / Math.hypot(limits, resolution) : 0
+    add(instrument.accuracy?.calibration ?? instrument.id, part, flatPart)
   }
+  const constants = evaluator.constantParts(index)
+  for (const [i, { path, error }] of plan.doubtful.entries())
+    add(error.calibration ?? constantSource(path), constants[i]!, error.isRectangular ? constants[i]! : 0)
   const rectangular = Object.fromEntries(Object.entries(flat).map(([id, part]) => [id, Math.abs(part)]))
   return { contributions, rectangular }
 }

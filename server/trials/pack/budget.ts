@@ -5,6 +5,7 @@ import { effectiveDegreesOfFreedom, systematicOf } from '../../statistics/uncert
 import { figureOf } from '../../wire/amounts.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
+import type { MethodConstant } from '../constants.ts'
 import type { MethodInstrument, PointMethod } from '../runMethod.ts'
 
 /** The uncertainty of one figure of one point, a row for each source (JCGM 100:2008, clause 8). SI units. */
@@ -111,14 +112,18 @@ function partsOf(
   contribution: number,
   { point, method }: { point: TrialPoint; method: PointMethod },
 ): Part[] {
+  const constants = method.doubtful.filter((one) => (one.calibration ?? one.source) === source)
   const members = method.instruments.filter(({ id, limits }) => (limits?.calibration ?? id) === source)
+  if (constants.length > 0 && members.length === 0) return [constantRow(constants, contribution)]
   const read = members.flatMap((one) => {
     const figure = figureOf(point, one.quantity)
     const unit = figureOf(method.view, one.quantity)?.unit
     return one.limits && figure && unit !== undefined ? [{ one, limits: one.limits, figure, unit }] : []
   })
   const first = read[0]
-  if (!first || read.length < members.length) return [unexplained(source, contribution)]
+  // Instruments and constants of one calibration have no one value and no one sensitivity.
+  if (!first || constants.length > 0 || read.length < members.length)
+    return [unexplained(source, contribution)]
   const value = meanOf(read.map(({ figure }) => figure.mean))
   const half = meanOf(read.map(({ limits, figure }) => limitAt(limits, figure.mean)))
   const step = meanOf(read.map(({ limits }) => limits.resolution))
@@ -150,6 +155,29 @@ function partsOf(
     },
   ]
   return rows.filter(({ standard }) => standard > 0)
+}
+
+/** A constant or curve of the plant file, or several that err together. */
+function constantRow(constants: readonly MethodConstant[], contribution: number): Part {
+  const [{ unit, isRectangular, calibration, assumed }] = constants as [MethodConstant]
+  const half = meanOf(constants.map((one) => one.half))
+  const divisor = divisorOf({ isRectangular })
+  const names = constants.map(({ path }) => path).join(', ')
+  const together = constants.length > 1 ? ` (err together: ${calibration})` : ''
+  return {
+    source: `${names}${together}: ± ${assumed === undefined ? 'of the plant file' : `assumed, ${assumed}`}`,
+    quantity: names,
+    unit,
+    value: meanOf(constants.map(({ value }) => value)),
+    type: 'B',
+    limits: half,
+    distribution: isRectangular ? 'rectangular' : 'normal',
+    divisor,
+    standard: half / divisor,
+    sensitivity: (contribution * divisor) / half,
+    contribution,
+    degreesOfFreedom: Number.POSITIVE_INFINITY,
+  }
 }
 
 /** What a person stated, or what the plant file stated no limits of. */

@@ -214,6 +214,8 @@ const FORMULA_WORDS: Readonly<Record<string, string>> = {
   unitSpeed: 'n·D/√H with n in min⁻¹',
   unitDischarge: 'Q/(D²·√H)',
   unitPower: 'P/(D²·H^1.5) with P in kW',
+  waterDensityUnderHead:
+    'density of air-free water by its temperature and the head above it, Tanaka et al. 2001 with its compressibility',
   waterDensityTanaka: 'density of air-free water at one atmosphere by its temperature, Tanaka et al. 2001',
   gravityIec60041: 'gravity by latitude and altitude, IEC 60041',
   standardGravity: 'standard gravity',

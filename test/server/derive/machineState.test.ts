@@ -27,7 +27,7 @@ function machineWith(instruments: string, { kind = 'induction', use = 'offGrid' 
   const plant = plantOf(`
 use: ${use}
 site: { timeZone: UTC, gravity: 9.81 m/s2, waterDensity: 1000 kg/m3 }
-turbine: { kind: francis, ratedSpeed: 500 /min, driveRatio: 2 }
+turbine: { kind: pelton, ratedSpeed: 500 /min, driveRatio: 2 }
 generator: { kind: ${kind}, polePairs: 3, ratedSpeed: 1000 /min, ratedPower: 10 kW }
 instruments:
 ${instruments}`)

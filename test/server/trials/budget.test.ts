@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import type { MethodConstant } from '../../../server/trials/constants.ts'
 import { budgetOf, combineParts } from '../../../server/trials/pack/budget.ts'
 import type { MethodInstrument, PointMethod } from '../../../server/trials/runMethod.ts'
 import type { FigureDescription } from '../../../server/wire/figure.ts'
@@ -73,6 +74,7 @@ describe('an uncertainty budget', () => {
   const method = (instruments: MethodInstrument[]) =>
     ({
       instruments,
+      doubtful: [] as MethodConstant[],
       view: { figures: [figure('y', 'W'), figure('a', 'V'), figure('b', 'V')] },
     }) as PointMethod
 

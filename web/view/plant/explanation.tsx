@@ -83,13 +83,17 @@ function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { rep
             </div>
           )
         })}
-        {reply.constants.map(({ symbol, path, value, unit }) => (
+        {reply.constants.map(({ symbol, path, value, unit, plusMinus, assumed }) => (
           <div key={path}>
             <dt>
               <PathText path={path} /> <FigureSymbol symbol={symbol} />
             </dt>
-            <dd class="number">
-              {Number(value.toPrecision(6))} {printUnit(unit)}
+            <dd>
+              <span class="number">
+                {value === null ? 'its curve' : `${Number(value.toPrecision(6))} ${printUnit(unit)}`}{' '}
+                {plusMinus}
+              </span>
+              {assumed && <span class="quiet"> ± assumed: {assumed}</span>}
             </dd>
           </div>
         ))}
@@ -112,16 +116,17 @@ function PathText({ path }: { path: string }) {
   )
 }
 
-/** Which instrument to improve first. */
+/** Which instrument or constant to improve first. */
 function Shares({ shares }: { shares: ExplainReply['uncertaintyShares'] }) {
   if (shares.length === 0) return null
   return (
     <>
       <h3>Where the uncertainty comes from</h3>
       <dl class="facts">
-        {shares.map(({ instrument, name, share }) => (
-          <Fact key={instrument} word={name}>
+        {shares.map(({ source, kind, name, share, assumed }) => (
+          <Fact key={source} word={kind === 'constant' ? <PathText path={name} /> : name}>
             <span class="number">{formatNumber(100 * share, { u95: 1 }).text} %</span>
+            {assumed && <span class="quiet"> ± assumed: {assumed}</span>}
           </Fact>
         ))}
       </dl>

@@ -8,11 +8,11 @@ import { plantOf } from '../../../support/plants.ts'
 const START = Date.parse('2026-06-10T11:00:00Z')
 const KWH = 3.6e6
 
-/** A battery of 100 Ah; the current instrument errs by up to 0.2 A. */
-const battery = (more: string, instruments = '') =>
+/** A battery of 100 Ah, exactly where nothing else is said; the current instrument errs by up to 0.2 A. */
+const battery = (more: string, instruments = '', charge = '100 A.h ± 0 %') =>
   plantOf(`
 site: { timeZone: Europe/London }
-battery: { ratedCharge: 100 A.h, ratedVoltage: 25.6 V, chargeEfficiency: 0.98${more} }
+battery: { ratedCharge: ${charge}, ratedVoltage: 25.6 V, chargeEfficiency: 0.98${more} }
 instruments:
   - { id: u, role: batteryVoltage, topic: mill/u, unit: V, period: 10 s }
   - { id: i, role: batteryCurrent, topic: mill/i, unit: A, period: 10 s, accuracy: { absolute: 0.2 } }
@@ -88,6 +88,16 @@ describe('the counted state of charge', () => {
     expect(seen(bench, at).u95! / first).toBeCloseTo(2, 1)
     at = hold(bench, at, 20 * MINUTE, [27.8, 1])
     expect(seen(bench, at).u95 ?? 0).toBeLessThan(first / 100)
+  })
+
+  it('is the less certain the farther it is from the anchor, where it is not known what the battery holds', () => {
+    const plant = battery(', fullVoltage: 27.6 V, tailCurrent: 2 A', '', '100 A.h ± 10 %')
+    const bench = counterBench(plant)
+    let at = hold(bench, START, 20 * MINUTE, [27.8, 1])
+    at = hold(bench, at, 4 * HOUR, [25, -10])
+    // by hand: SoC = 1 − D/C, so ∂SoC/∂C · u(C) = (1 − SoC)·u(C)/C = 0.4 · 0.1/√3 = 0.02309; current 4 · 0.1155 Ah of 100
+    expect(seen(bench, at).value).toBeCloseTo(0.6, 2)
+    expect(seen(bench, at).u95!).toBeCloseTo(1.96 * Math.hypot((0.4 * 0.1) / Math.sqrt(3), 0.00462), 3)
   })
 
   it('counts from the start value of the plant file, uncertain until the first anchor', () => {
