@@ -48,9 +48,7 @@ interface Assessment {
 }
 
 const QUALITIES: readonly Quality[] = ['good', 'uncertain', 'bad']
-const GOOD = 0
-const UNCERTAIN = 1
-const BAD = 2
+const [GOOD, UNCERTAIN, BAD] = [0, 1, 2] as const
 const NO_REASONS: readonly Reason[] = []
 const OUTSIDE_CURVE = 'outside its curve in the plant file'
 
@@ -142,9 +140,9 @@ export function createEvaluator(plan: Plan): Evaluator {
     const { index, inputs } = node
     at[index] = oldest(node)
     const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
-    if (lost.length > 0) return blank(BAD, merge(lost))
+    if (lost.length > 0) return blank(gradeOf(lost), merge(lost))
     const floor = node.valid.find((one) => one.test.evaluate(column) === 0)
-    if (floor) return blank(UNCERTAIN, [{ of: index, text: floor.otherwise }])
+    if (floor) return blank(floor.isFault ? BAD : UNCERTAIN, [{ of: index, text: floor.otherwise }])
     const value = node.way.window ? lookBack(node) : node.expression.evaluate(column)
     if (!Number.isFinite(value)) return noNumber(node)
     const added = remarks(node, value)
@@ -155,6 +153,9 @@ export function createEvaluator(plan: Plan): Evaluator {
     spreadUncertainty(node)
     return { value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...added] }
   }
+
+  /** What follows from a figure that means nothing now means nothing either; it is bad only where one of them is. */
+  const gradeOf = (lost: readonly number[]) => (lost.some((i) => quality[i] === BAD) ? BAD : UNCERTAIN)
 
   function lookBack(node: DerivedNode): number {
     const input = node.inputs[0]!
@@ -176,7 +177,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     const known = accumulated[index]
     at[index] = known?.at ?? Number.NaN
     const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
-    if (lost.length > 0) return blank(BAD, merge(lost))
+    if (lost.length > 0) return blank(gradeOf(lost), merge(lost))
     if (!known) return blank(BAD, [{ of: index, text: 'nothing counted yet' }])
     const own = known.reasons.map((text) => ({ of: index, text }))
     const grade = QUALITIES.indexOf(known.quality)
@@ -203,9 +204,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     return added
   }
 
-  function isTimed(index: number): boolean {
-    return hasRhythm[index]! && !Number.isNaN(at[index]!)
-  }
+  const isTimed = (index: number) => hasRhythm[index]! && !Number.isNaN(at[index]!)
 
   function spread(indexes: number[]): number {
     if (indexes.length < 2) return 0

@@ -64,7 +64,7 @@ export interface DerivedNode {
   /** Positions in the plan's `doubtful` of those constants and curves that the formula itself names. */
   doubtful: number[]
   symbols: ReadonlyMap<string, SymbolBinding>
-  valid: { test: Expression; otherwise: string }[]
+  valid: { test: Expression; otherwise: string; isFault: boolean }[]
 }
 
 /** A figure that remembers: what it stands at is set from outside. */
@@ -236,6 +236,7 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
           functions,
         ),
         otherwise: floor.otherwise,
+        isFault: floor.isFault === true,
       }))
     const inputs = [...new Set([...bound.values()].flatMap((binding) => binding.slots))]
     const index = nodes.length

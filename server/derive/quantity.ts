@@ -92,6 +92,20 @@ export interface ValidityFloor {
   constants?: Readonly<Record<string, string>>
   /** Why it is blank, e.g. "hydraulic power below 5 % of rated". */
   otherwise: string
+  /** An instrument must be wrong: the figure is bad then, and its alarms are blind. Else it only means nothing now. */
+  isFault?: true
+}
+
+/**
+ * Blank while power goes into the machine: more than 1 % of what it is rated for, as for its state. Of a plant file without
+ * `generator.ratedPower` nobody can tell that from the noise of the meter.
+ */
+export function whileNotMotoring(power: string): ValidityFloor {
+  return {
+    test: `${power} >= -0.01 * rated`,
+    constants: { rated: 'generator.ratedPower' },
+    otherwise: 'the machine is motoring: power goes into it',
+  }
 }
 
 /**

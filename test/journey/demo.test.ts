@@ -39,7 +39,7 @@ describe('the demo, as a new user sees it', () => {
       const card = page.locator(`[data-plant="${plant}"]`)
       await card.waitFor()
       expect(await card.textContent()).toMatch(/SIM/)
-      expect(await card.textContent()).toMatch(/Running/)
+      expect(await card.textContent()).toMatch(/Generating/)
     }
   })
 

@@ -21,6 +21,7 @@ export const discharge: readonly FigureRecord[] = [
       {
         test: 'dp > -dp_0',
         otherwise: 'its differential pressure is negative: the water runs back, or its lines are swapped',
+        isFault: true,
       },
     ],
     source: 'ISO 5167-2, Reader-Harris/Gallagher, corner taps, water (ε = 1)',

@@ -1,4 +1,4 @@
-import { awayFromZero, type FigureRecord } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, whileNotMotoring } from '../quantity.ts'
 import { WATER } from './place.ts'
 import { aboveRatedWater, stageLoss } from './stages.ts'
 
@@ -15,7 +15,7 @@ export const efficiency: readonly FigureRecord[] = [
     formula: 'P_s / (P_h * eta_d)',
     inputs: { P_s: 'shaftPower', P_h: 'hydraulicPower', ...WATER },
     constants: { eta_d: 'turbine.driveEfficiency' },
-    valid: aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] }),
+    valid: [whileNotMotoring('P_s'), ...aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] })],
     possible: { low: 0, high: 1, suspects: 'discharge, head, torque or power' },
     source: 'IEC 60041: shaft power over hydraulic power; eta_d is the drive between turbine and shaft',
   },
@@ -37,7 +37,10 @@ export const efficiency: readonly FigureRecord[] = [
     steady: ['rotor'],
     formula: 'P / (T * omega)',
     inputs: { P: 'activePower', T: 'torque', omega: 'speed' },
-    valid: awayFromZero(0.02, { 'T * omega': ['shaft power', 'no shaft power'] }, 'generator.ratedPower'),
+    valid: [
+      whileNotMotoring('P'),
+      ...awayFromZero(0.02, { 'T * omega': ['shaft power', 'no shaft power'] }, 'generator.ratedPower'),
+    ],
     possible: { low: 0, high: 1, suspects: 'torque, speed or power' },
     source: 'definition: electrical power over shaft power',
   },
@@ -59,7 +62,7 @@ export const efficiency: readonly FigureRecord[] = [
     steady: ['rotor', 'water'],
     formula: 'P / P_h',
     inputs: { P: 'activePower', P_h: 'hydraulicPower', ...WATER },
-    valid: aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] }),
+    valid: [whileNotMotoring('P'), ...aboveRatedWater({ P_h: ['hydraulic power', 'no hydraulic power'] })],
     possible: { low: 0, high: 1, suspects: 'discharge, head or power' },
     source: 'definition: generator terminals over hydraulic power at net head',
   },
@@ -85,7 +88,10 @@ export const efficiency: readonly FigureRecord[] = [
     steady: ['rotor', 'water'],
     formula: 'P / P_g',
     inputs: { P: 'activePower', P_g: 'availablePower', ...WATER },
-    valid: aboveRatedWater({ P_g: ['the power of the water', 'no power in the water'] }),
+    valid: [
+      whileNotMotoring('P'),
+      ...aboveRatedWater({ P_g: ['the power of the water', 'no power in the water'] }),
+    ],
     possible: { low: 0, high: 1, suspects: 'discharge, levels or power' },
     source: 'definition: generator terminals over ρgQH at gross head, so with the losses of the penstock',
   },

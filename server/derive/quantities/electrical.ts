@@ -17,6 +17,7 @@ function unbalanceOf(
         {
           test: '2 * max(U) <= sum(U)',
           otherwise: 'the three voltages close no triangle: one of them is wrong',
+          isFault: true,
         },
       ],
       source,
@@ -119,9 +120,11 @@ export const electrical: readonly FigureRecord[] = [
     formula: 'sqrt(S^2 - P^2)',
     inputs: { S: 'apparentPower', P: 'activePower' },
     valid: [
+      ...awayFromZero(0.02, { 'max(S, abs(P))': ['apparent power', 'no current'] }, 'generator.ratedPower'),
       {
         test: 'S > 0.99 * abs(P)',
         otherwise: 'apparent power is less than active power: one of voltage, current and power is wrong',
+        isFault: true,
       },
       {
         test: 'S > 1.01 * abs(P)',

@@ -1,4 +1,4 @@
-import type { FigureRecord } from '../quantity.ts'
+import { type FigureRecord, whileNotMotoring } from '../quantity.ts'
 
 /** The turning mass, its shaft and its bearings. */
 export const rotor: readonly FigureRecord[] = [
@@ -91,6 +91,8 @@ export const rotor: readonly FigureRecord[] = [
         inputs: { P: 'activePower' },
         constants: { P_r: 'generator.ratedPower' },
         curves: { etaGenerator: 'generator.efficiencyCurve' },
+        // Of power that goes in the curve says nothing.
+        valid: [whileNotMotoring('P')],
         estimated:
           'active power over the generator efficiency curve of the plant file; no torque is measured',
         source: 'definition of generator efficiency',

@@ -1,4 +1,10 @@
-import type { FigureRecord, Quantity, ValidityFloor, Way } from '../quantity.ts'
+import {
+  type FigureRecord,
+  type Quantity,
+  type ValidityFloor,
+  type Way,
+  whileNotMotoring,
+} from '../quantity.ts'
 
 interface StageLoss extends Pick<Quantity, 'id' | 'name' | 'symbol'>, Pick<Way, 'formula' | 'defaults'> {
   /** What comes in is the first one. */
@@ -17,6 +23,9 @@ export function stageLoss({ suspects, ...stage }: StageLoss): FigureRecord {
     unit: 'W',
     group: 'balance',
     valid: [
+      ...Object.keys(stage.inputs)
+        .filter((symbol) => stage.inputs[symbol] === 'activePower')
+        .map(whileNotMotoring),
       {
         test: `${taken} > 0.05 * P_r`,
         constants: { P_r: 'generator.ratedPower' },

@@ -1,4 +1,4 @@
-import { awayFromZero, type FigureRecord } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, whileNotMotoring } from '../quantity.ts'
 import { WATER } from './place.ts'
 
 /** From one end of the plant to the other. */
@@ -27,7 +27,7 @@ export const wholePlant: readonly FigureRecord[] = [
     steady: ['rotor', 'water'],
     formula: 'P / P_m',
     inputs: { P: 'activePower', P_m: 'pumpInputPower' },
-    valid: [{ test: 'P_m > 0', otherwise: 'the pump does not run' }],
+    valid: [whileNotMotoring('P'), { test: 'P_m > 0', otherwise: 'the pump does not run' }],
     possible: { low: 0, high: 1, suspects: 'pump input or generator power' },
     source: 'definition; at equal pump speed and discharge it compares ways to throttle',
   },
@@ -41,7 +41,10 @@ export const wholePlant: readonly FigureRecord[] = [
     steady: ['rotor', 'water'],
     formula: 'P / Q',
     inputs: { P: 'activePower', Q: 'discharge' },
-    valid: awayFromZero(0.05, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
+    valid: [
+      whileNotMotoring('P'),
+      ...awayFromZero(0.05, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
+    ],
     source: 'definition: energy made per volume used',
   },
   {

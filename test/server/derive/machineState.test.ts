@@ -26,7 +26,7 @@ interface Machine {
 function machineWith(instruments: string, { kind = 'induction', use = 'offGrid' }: Machine = {}) {
   const plant = plantOf(`
 use: ${use}
-site: { timeZone: UTC, gravity: 9.81 m/s2, waterDensity: 1000 kg/m3 }
+site: { timeZone: UTC, gravity: 9.81 m/s2, waterDensity: 1000 kg/m3, elevations: { turbine: 0 m, inletGauge: 0 m } }
 turbine: { kind: pelton, ratedSpeed: 500 /min, driveRatio: 2 }
 generator: { kind: ${kind}, polePairs: 3, ratedSpeed: 1000 /min, ratedPower: 10 kW }
 instruments:

@@ -31,6 +31,8 @@ export interface NastyStep {
 /** What is said at the end of the last step; what is left out is not looked at, but for the journal. */
 export interface Saying {
   figures?: Readonly<Record<string, FigureSaying>>
+  /** Every figure that is bad, and no other. */
+  bad?: readonly string[]
   state?: MachineState
   sentence?: RegExp
   /** Alarm → e.g. "unacknowledged, active", "normal, unknown". */

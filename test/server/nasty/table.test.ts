@@ -31,6 +31,10 @@ function expectSaid(answer: Said, says: Saying): void {
     if (counted !== undefined) expectNear(found.counted, counted, id)
     if (gap !== undefined) expectNear(found.gap, gap, `gap of ${id}`)
   }
+  if (says.bad)
+    expect(Object.keys(answer.figures).filter((id) => answer.figures[id]!.quality === 'bad')).toEqual(
+      says.bad,
+    )
   if (says.state !== undefined) expect(answer.state).toBe(says.state)
   if (says.sentence) expect(answer.sentence).toMatch(says.sentence)
   expect(answer.faults).toBe(faults)

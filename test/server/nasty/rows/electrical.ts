@@ -39,7 +39,7 @@ export const electrical: readonly NastyRow[] = [
         seconds: 40,
         is: {
           flow: 0,
-          pressure: 1.92,
+          pressure: 1.883,
           tacho: 999.5,
           power: -4,
           'current-1': 40,
@@ -51,8 +51,11 @@ export const electrical: readonly NastyRow[] = [
     says: {
       figures: {
         activePower: { quality: 'good', value: -4 },
-        waterToWireEfficiency: { quality: 'uncertain', value: null },
+        waterToWireEfficiency: { quality: 'uncertain', value: null, reason: /motoring/ },
+        turbineEfficiency: { quality: 'uncertain', value: null, reason: /motoring/ },
+        specificEnergy: { quality: 'uncertain', value: null, reason: /motoring/ },
       },
+      bad: [],
       state: 'motoring',
       sentence: /Motoring: 4000 W go into the machine/,
       alarms: { reverse: 'unacknowledged, active' },

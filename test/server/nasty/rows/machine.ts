@@ -1,4 +1,4 @@
-import { GRID } from '../plants.ts'
+import { GRID, RIG } from '../plants.ts'
 import type { NastyRow } from '../row.ts'
 
 const OVER_SPEED = `
@@ -6,7 +6,7 @@ alarms:
   - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high }
 `
 const STOPPED = {
-  pressure: 1.9,
+  pressure: 1.883,
   flow: 0,
   tacho: 0,
   power: 0,
@@ -29,8 +29,66 @@ export const machine: readonly NastyRow[] = [
         hydraulicPower: { quality: 'good', value: 0 },
         waterToWireEfficiency: { quality: 'uncertain', value: null },
       },
+      bad: [],
+      state: 'stopped',
+      counters: { waterVolume: { gap: 0 }, energyGenerated: { gap: 0 }, runSeconds: { gap: 0 } },
+    },
+  },
+  {
+    when: 'the machine stands still and every meter is a little off zero',
+    plant: GRID,
+    steps: [{ seconds: 40, is: { ...STOPPED, flow: 0.001, tacho: 0.4, power: -0.02, 'current-1': 0.2 } }],
+    says: {
+      figures: {
+        hydraulicPower: { quality: 'good', value: 0.1981, within: 0.5 },
+        turbineEfficiency: { quality: 'uncertain', value: null },
+      },
+      bad: [],
       state: 'stopped',
       counters: { waterVolume: { gap: 0 }, energyGenerated: { gap: 0 } },
+    },
+  },
+  {
+    when: 'the machine turns without load',
+    plant: GRID,
+    steps: [
+      {
+        seconds: 40,
+        is: {
+          flow: 0.05,
+          pressure: 1.88,
+          tacho: 1005,
+          power: 0,
+          grid: 0,
+          'current-1': 0,
+          'current-2': 0,
+          'current-3': 0,
+        },
+      },
+    ],
+    says: {
+      figures: { waterToWireEfficiency: { quality: 'good', value: 0 } },
+      bad: [],
+      state: 'noLoad',
+      sentence: /Turning at 99 % of rated speed without making power/,
+      counters: { runSeconds: { gap: 0 }, starts: { counted: 0 } },
+    },
+  },
+  {
+    when: 'somebody drives the rig by its generator',
+    plant: RIG,
+    steps: [{ seconds: 40, is: { pressure: 0, plate: 0, torque: -0.4, power: -80 } }],
+    says: {
+      figures: {
+        shaftPower: { quality: 'good', value: -62.83 },
+        turbineEfficiency: { quality: 'uncertain', value: null, reason: /motoring/ },
+        generatorEfficiency: { quality: 'uncertain', value: null, reason: /motoring/ },
+        generatorLoss: { quality: 'uncertain', value: null, reason: /motoring/ },
+        specificEnergy: { quality: 'uncertain', value: null, reason: /motoring/ },
+      },
+      bad: [],
+      state: 'motoring',
+      counters: { energyGenerated: { gap: 0 }, runSeconds: { gap: 0 } },
     },
   },
   {
