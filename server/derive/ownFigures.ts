@@ -2,10 +2,11 @@ import { readDifference, readMeasure } from '../plant/measures.ts'
 import type { Plant, PlantFault } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { OwnFigureFile } from '../plant/schema.ts'
-import { findUnit, isConvertible, siUnitOf, type Unit, unitsLike } from '../wire/units.ts'
+import { findUnit, isConvertible, siUnitOf, type Unit, unitOf, unitsLike } from '../wire/units.ts'
 import { equal, printDimension } from './dimensions.ts'
 import { compileExpression, type Expression, FormulaFault } from './expression.ts'
 import { bindOwnSymbols, type KnownFigures, type OwnSymbols } from './ownSymbols.ts'
+import { type IsTemperature, temperatureKind, temperaturesOf } from './ownTemperature.ts'
 import { quantities as builtIn } from './quantities/index.ts'
 import type { Quantity, Way } from './quantity.ts'
 
@@ -24,11 +25,12 @@ export interface OwnFigures {
 export function ownFigures(plant: Plant, taken: readonly string[] = []): OwnFigures {
   const faults: PlantFault[] = []
   const known = knownFigures(plant)
+  const temperatures = temperaturesOf(plant, known)
   const read = plant.figures.flatMap((file, i) => {
     const place = `figures[${i}]`
     const report = (path: string, received: string, expected: string) =>
       faults.push({ path: `${place}${path}`, received, expected })
-    const quantity = readOne({ file, plant, known, place, report, taken })
+    const quantity = readOne({ file, plant, known, temperatures, place, report, taken })
     return quantity ? [quantity] : []
   })
   return { quantities: inputsFirst(read, plant, faults), faults }
@@ -38,6 +40,7 @@ interface Reading {
   file: OwnFigureFile
   plant: Plant
   known: KnownFigures
+  temperatures: IsTemperature
   place: string
   report: (path: string, received: string, expected: string) => void
   taken: readonly string[]
@@ -59,14 +62,15 @@ function readOne(reading: Reading): Quantity | undefined {
   file.valid.forEach((floor, i) => {
     checkTest({ text: floor.test, symbols, report }, `.valid[${i}].test`)
   })
-  const possible = readPossible(file, units.own, report)
+  const view = viewOf({ ...reading, report }, { units, symbols, isSound })
+  const possible = readPossible({ ...file, view: view.code }, units.own, report)
   if (!isSound) return undefined
   return {
     id: file.id,
     name: file.name,
     symbol: file.symbol ?? file.id,
     unit: units.si.code,
-    view: units.view.code,
+    view: view.code,
     group: file.group,
     fixedView: true,
     ways: [
@@ -81,6 +85,22 @@ function readOne(reading: Reading): Quantity | undefined {
       },
     ],
   }
+}
+
+/**
+ * The unit it is read in. A temperature is read in Cel, a difference of temperatures in K, whatever is written: that tells the
+ * two apart, and with them how a limit in °C is meant.
+ */
+function viewOf(
+  { file, temperatures, report }: Reading,
+  { units, symbols, isSound }: { units: OwnUnits; symbols: OwnSymbols; isSound: boolean },
+): Unit {
+  if (units.si.code !== 'K' || !isSound) return units.view
+  const kind = temperatureKind({ file, symbols, isTemperature: temperatures })
+  if (kind === undefined) return units.view
+  if (kind === 'neither')
+    report('.formula', `"${file.formula}"`, 'a temperature, or a difference of two: this is neither')
+  return unitOf(kind === 'difference' ? 'K' : 'Cel')
 }
 
 /** What each id measures and in what unit, whether this plant has it or not. */
@@ -111,10 +131,13 @@ function ownerOf(id: string, { instruments }: Plant): string | undefined {
   return roleOf(id) ? 'a role of instruments' : undefined
 }
 
-function readUnits(
-  { unit, view }: OwnFigureFile,
-  report: Reading['report'],
-): { own: Unit; si: Unit; view: Unit } | undefined {
+interface OwnUnits {
+  own: Unit
+  si: Unit
+  view: Unit
+}
+
+function readUnits({ unit, view }: OwnFigureFile, report: Reading['report']): OwnUnits | undefined {
   const own = findUnit(unit)
   if (!own) {
     report('.unit', `"${unit}"`, 'a UCUM unit code such as "W", "kW.h/m3", "%", "1"')

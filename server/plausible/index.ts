@@ -14,6 +14,7 @@ import {
   checkRunnerSpeed,
   checkVoltageConstant,
 } from './machine.ts'
+import { checkLimits, checkOwnTemperatures } from './temperatures.ts'
 import { checkElevations, checkLicence, checkOrifice, checkPenstock, checkVelocities } from './water.ts'
 
 const checks: readonly Check[] = [
@@ -37,6 +38,8 @@ const checks: readonly Check[] = [
   checkLoads,
   checkBattery,
   checkInstruments,
+  checkOwnTemperatures,
+  checkLimits,
 ]
 
 /** Whatever a plant file says that can hardly be meant; nothing of it keeps the plant from running. */

@@ -98,6 +98,8 @@ export interface AlarmKind {
   hasAmount: boolean
   /** The loss of measurement that it tells of, if any: of its figure, or of the whole plant. */
   lossOf?: 'figure' | 'plant'
+  /** Its limit is a value that its figure can have, not a change or a distance. */
+  hasLevel?: true
   /** Never delayed and never shelved, always recorded, and seen by a class whatever is hidden. */
   isForSafety: boolean
   /** Fields that must be there beside those that every alarm has. */

@@ -35,6 +35,7 @@ function levelKind(id: string, { relation, isBeyond, sign }: Side): AlarmKind {
   return {
     id,
     hasAmount: true,
+    hasLevel: true,
     isForSafety: false,
     needs: ['figure', 'limit'],
     may: ['deadband'],

@@ -251,6 +251,47 @@ describe('--check with a slip of the pen in the plant file', () => {
     expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
+  const THERMOMETERS = `  - { id: bearing, role: bearingTemperature.1, topic: b/tb, unit: Cel, range: [-20, 120] }
+  - { id: air, role: ambientTemperature, topic: b/ta, unit: Cel }
+figures:
+  - { id: rise, name: Own rise, formula: bearingTemperature - ambientTemperature, inputs: { bearingTemperature: bearingTemperature.1 }, unit: K }
+alarms:
+  - { id: hot, name: Hot, priority: low, kind: high, figure: rise, limit: 45 K }
+  - { id: warm, name: Warm, priority: low, kind: high, figure: bearingTemperature.1, limit: 80 Cel }
+  - { id: pressure, name: High, priority: low, kind: high, figure: inletPressure, limit: 6 bar }
+`
+
+  it.each([
+    [
+      'unit: K }\nalarms',
+      'unit: Cel }\nalarms',
+      /figures\[0\].unit: found "Cel", expected "K": its formula is a difference of temperatures/,
+    ],
+    [
+      'limit: 45 K',
+      'limit: 45 Cel',
+      /alarms\[0\].limit: found "45 Cel", expected "45 K": Own rise is a difference .* taken as a rise of 45 K/,
+    ],
+    [
+      'limit: 80 Cel',
+      'limit: 80 K',
+      /alarms\[1\].limit: found "80 K", expected a temperature such as "80 Cel": 80 K is −193.*°C/,
+    ],
+    [
+      'limit: 80 Cel',
+      'limit: 800 Cel',
+      /alarms\[1\].limit: found "800 Cel", expected a limit in the range of its instrument, −20 to 120 Cel/,
+    ],
+    [
+      'limit: 6 bar',
+      'limit: 60 bar',
+      /alarms\[2\].limit: found "60 bar", .*0 to 10 bar: what lies beyond is a bad reading/,
+    ],
+  ])('doubts temperatures and limits: %s written %s', (from, to, sentence) => {
+    expect(check(TURGO + THERMOMETERS)).toEqual({ runs: true, sentences: [] })
+    expect(check(withSlip(from, to, TURGO + THERMOMETERS)).sentences.join('\n')).toMatch(sentence)
+  })
+
   it('names the plate of a motor on an induction generator: below 1500 /min it takes power', () => {
     const { sentences, runs } = check(withSlip('1518 /min', '1482 /min', MILL))
     expect(sentences.join('\n')).toMatch(
