@@ -29,8 +29,20 @@ export interface CertificateParts {
   tell: Tell
 }
 
-/** How all that listens speaks TLS. Source: RFC 8996: nothing below 1.2. */
-export const TLS_RULES = { minVersion: 'TLSv1.2', handshakeTimeout: 10_000 } as const
+/**
+ * How all that listens speaks TLS: nothing below 1.2 (RFC 8996), and only ciphers that authenticate what they hide, with keys of
+ * which none opens what was recorded before (RFC 9325, 4.1 and 4.2; RFC 8446, 9.1; RFC 7905).
+ */
+export const TLS_RULES = {
+  minVersion: 'TLSv1.2',
+  handshakeTimeout: 10_000,
+  ciphers: [
+    'TLS_AES_128_GCM_SHA256:TLS_AES_256_GCM_SHA384:TLS_CHACHA20_POLY1305_SHA256',
+    'ECDHE-ECDSA-AES128-GCM-SHA256:ECDHE-RSA-AES128-GCM-SHA256',
+    'ECDHE-ECDSA-AES256-GCM-SHA384:ECDHE-RSA-AES256-GCM-SHA384',
+    'ECDHE-ECDSA-CHACHA20-POLY1305:ECDHE-RSA-CHACHA20-POLY1305',
+  ].join(':'),
+} as const
 /** Before its end [ms] it is told that a certificate ends. */
 const WARNING_MS = 14 * 86_400_000
 const DAY_MS = 86_400_000
@@ -101,7 +113,7 @@ function readPair(certificateFile: string, keyFile: string): ReadPair | { fault:
     const key = keyIn(pair.key, keyFile)
     if (!certificates[0]!.checkPrivateKey(key))
       return { fault: `The key ${keyFile} does not belong to the certificate ${certificateFile}.` }
-    createSecureContext({ ...pair, minVersion: TLS_RULES.minVersion })
+    createSecureContext({ ...pair, minVersion: TLS_RULES.minVersion, ciphers: TLS_RULES.ciphers })
     return { pair, endsAt: Math.min(...certificates.map(({ validTo }) => Date.parse(validTo))) }
   } catch (error) {
     if (error instanceof StartRefused) return { fault: error.message }

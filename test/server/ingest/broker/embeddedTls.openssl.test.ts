@@ -95,6 +95,26 @@ describe('the broker inside with a certificate', () => {
     socket.destroy()
   })
 
+  // RFC 9325, 4.2: ECDHE with AES-GCM is recommended; 4.1: nothing without forward secrecy, and CBC is not recommended
+  it.each(['AES128-GCM-SHA256', 'AES128-SHA', 'ECDHE-RSA-AES128-SHA', 'ECDHE-RSA-AES256-SHA384'])(
+    'does not take the cipher %s',
+    async (ciphers) => {
+      await start()
+      const shaken = shake({ maxVersion: 'TLSv1.2', ciphers: `${ciphers}:@SECLEVEL=0` })
+      await expect(shaken).rejects.toMatchObject({ code: 'ERR_SSL_SSLV3_ALERT_HANDSHAKE_FAILURE' })
+    },
+  )
+
+  it('takes the cipher that small devices have', async () => {
+    await start()
+    const socket = await shake({
+      maxVersion: 'TLSv1.2',
+      ciphers: 'ECDHE-RSA-AES128-GCM-SHA256:ECDHE-ECDSA-AES128-GCM-SHA256',
+    })
+    expect(socket.getCipher().name).toMatch(/^ECDHE-(RSA|ECDSA)-AES128-GCM-SHA256$/)
+    socket.destroy()
+  })
+
   it('counts connections that have not shaken hands yet among those of an address', async () => {
     await start({ maxUnknown: 2 })
     const silent = [connectTcp(broker.port(), '127.0.0.1'), connectTcp(broker.port(), '127.0.0.1')]
