@@ -19,8 +19,19 @@ const KINDS: Record<string, string> = {
   ewma: 'target: 5 kW, spread: 0.1 kW, every: 1 s, direction: rising',
   cusum: 'target: 5 kW, allowance: 0.5 kW, decision: 1 kW, every: 1 s, direction: rising',
 }
-/** What judges no amount of a figure that could be blank. */
-const OTHERS = ['overSpeed', 'state', 'stale', 'silent', 'counter', 'doubtfulSource']
+/** Of each kind that judges every reading of an instrument, its fields, and what it reads when all is well or not. */
+const RAW_KINDS: Record<string, { fields: string; quantity: string; well: number; ill: number }> = {
+  overSpeed: { fields: 'figure: speed, limit: 110 % of rated', quantity: 'speed', well: 157, ill: 190 },
+  lasting: {
+    fields: 'figure: speed, levels: [{ limit: 110 % of rated, for: 1 s }]',
+    quantity: 'speed',
+    well: 157,
+    ill: 190,
+  },
+  state: { fields: 'figure: tripped.1, is: "on"', quantity: 'tripped.1', well: 0, ill: 1 },
+}
+/** What tells of a loss itself or of a source, and what reads a total that no blank lowers. */
+const OTHERS = ['stale', 'silent', 'counter', 'doubtfulSource']
 
 const FIGURES = `
 figures:
@@ -31,7 +42,12 @@ figures:
     constants: { n_0: 100 /min }
     unit: kW
     valid: [{ test: n > n_0, otherwise: it stands still }]
-  - { id: dump, name: Dump, formula: 0 * P, inputs: { P: activePower }, unit: kW }`
+  - { id: dump, name: Dump, formula: 0 * P, inputs: { P: activePower }, unit: kW }
+  - id: behind
+    name: Behind the load
+    formula: P_l
+    inputs: { P_l: load }
+    unit: kW`
 
 const BLANKS: Record<string, (bench: AlarmBench) => void> = {
   'left blank by design': (bench) => {
@@ -59,12 +75,16 @@ function measure(bench: AlarmBench, power: number, seconds: number): void {
   }
 }
 
-describe.each(Object.entries(KINDS))('an alarm of the kind %s', (kind, fields) => {
+describe.each(
+  Object.entries(KINDS).flatMap(([kind, fields]) =>
+    ['load', 'behind'].map((figure) => [kind, figure, fields] as const),
+  ),
+)('an alarm of the kind %s on the figure "%s"', (kind, figure, fields) => {
   const bad = isLow(kind) ? 1000 : 10_000
   const well = isLow(kind) ? 10_000 : 1000
   const open = (more = '') =>
     alarmBench(
-      `  - { id: a, name: A, kind: ${kind}, figure: load, ${fields}, priority: high${more} }${FIGURES}`,
+      `  - { id: a, name: A, kind: ${kind}, figure: ${figure}, ${fields}, priority: high${more} }${FIGURES}`,
     )
   const events = (bench: AlarmBench) =>
     bench.journal.entries.flatMap(({ alarm, event }) => (alarm === 'a' ? [event] : []))
@@ -98,8 +118,41 @@ describe.each(Object.entries(KINDS))('an alarm of the kind %s', (kind, fields) =
   })
 })
 
+describe.each(Object.entries(RAW_KINDS))(
+  'an alarm of the kind %s on readings',
+  (kind, { fields, quantity, well, ill }) => {
+    const TRIP = '- { id: relay, role: tripped.1, topic: mill/trip, unit: "1", staleAfter: 3 s }'
+    const open = () =>
+      alarmBench(`  - { id: a, name: A, kind: ${kind}, ${fields}, priority: high }`, undefined, TRIP)
+    const play = (bench: AlarmBench, value: number | undefined, seconds: number, more = {}) => {
+      for (let i = 0; i < 2 * seconds; i++) {
+        if (value !== undefined) bench.read(quantity, value, more)
+        bench.tick(500)
+      }
+    }
+
+    it.each([
+      ['of a reading that is bad', -1000, { quality: 'bad', reasons: ['out of range'] } as const],
+      ['of silence', undefined, {}],
+    ])('is not over while its figure is blank because %s', (_why, value, more) => {
+      const bench = open()
+      play(bench, well, 5)
+      play(bench, ill, 20)
+      play(bench, value, 30, more)
+      expect(bench.alarm('a')).toMatchObject({ state: 'unacknowledged', active: true, unknown: true })
+      expect(bench.journal.entries.filter(({ alarm }) => alarm === 'a').map(({ event }) => event)).toEqual([
+        'raise',
+      ])
+      play(bench, well, 5)
+      expect(bench.alarm('a')).toMatchObject({ active: false, unknown: false })
+    })
+  },
+)
+
 it('stands for every kind of alarm, or says why not', () => {
-  expect([...Object.keys(KINDS), ...OTHERS].sort()).toEqual(alarmKinds.map(({ id }) => id).sort())
+  expect([...new Set([...Object.keys(KINDS), ...Object.keys(RAW_KINDS), ...OTHERS])].sort()).toEqual(
+    alarmKinds.map(({ id }) => id).sort(),
+  )
 })
 
 describe('an alarm on the residual flow through an outlet', () => {
