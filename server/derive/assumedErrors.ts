@@ -42,6 +42,8 @@ const ASSUMED: Readonly<Record<string, Rule>> = {
   'site.elevations.pumpGauge': HEIGHT,
   'site.elevations.headwaterZero': GAUGE_ZERO,
   'site.elevations.tailwaterZero': GAUGE_ZERO,
+  // What nobody reads rises and falls with the river.
+  'site.elevations.tailwater': fixed(0.2),
   'turbine.draftTubeArea': share(0.02),
   'turbine.pitchDiameter': share(0.002),
   'turbine.nozzleBore': share(0.003),

@@ -194,6 +194,11 @@ export function isInduction({ generator }: Plant): boolean {
   return generator?.kind === 'induction'
 }
 
+/** Turbine and generator turn at different speeds, by a belt or a gear. */
+export function hasDrive({ turbine }: Plant): boolean {
+  return turbine !== undefined && turbine.driveRatio !== 1
+}
+
 /** Free jets from nozzles. */
 export function hasJets({ turbine }: Plant): boolean {
   return turbine?.kind === 'pelton' || turbine?.kind === 'turgo'

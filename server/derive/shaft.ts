@@ -55,7 +55,7 @@ function tellersOf(plant: Plant): Teller[] {
   const ratedRunner = ratedOf('turbineSpeed', plant)
   const isOnGrid = plant.use === 'gridTied'
   const measured = witnessesOf(plant)
-    .filter(({ name }) => name !== 'the voltage')
+    .filter(({ name, quantity }) => name !== 'the voltage' && quantity !== 'turbineSpeed')
     .filter(({ quantity }) => !(isOnGrid && quantity === 'frequency'))
     .map(({ quantity, name, toSpeed }) => ({
       figure: quantity,

@@ -11,7 +11,7 @@ export interface Witness {
 
 /**
  * Everything at a plant that tells the generator speed from a raw reading:
- * the tachometer, n; on a machine without slip the frequency, ω = 2π·f/p; on a permanent magnet machine the voltage,
+ * the tachometers, n and, on the other side of a drive, n_t·r; on a machine without slip the frequency, ω = 2π·f/p; on a permanent magnet machine the voltage,
  * ω = ω_r·U/U_0. The voltage under load is below that without, so it can only tell too low a speed, never too high.
  *
  * Limits: frequency only for synchronous and permanent magnet machines; voltage only where the plant file gives the
@@ -19,9 +19,13 @@ export interface Witness {
  * Source: f = n·p/60, E ∝ n at constant flux.
  */
 export function witnessesOf(plant: Plant): Witness[] {
-  const { generator } = plant
+  const { generator, turbine } = plant
   const found = (quantity: string) => plant.instruments.some((one) => one.quantity === quantity)
-  const witnesses: Witness[] = [{ quantity: 'speed', name: 'the tachometer', toSpeed: (value) => value }]
+  const ratio = turbine?.driveRatio ?? 1
+  const witnesses: Witness[] = [
+    { quantity: 'speed', name: 'the tachometer', toSpeed: (value) => value },
+    { quantity: 'turbineSpeed', name: 'the tachometer of the turbine', toSpeed: (value) => value * ratio },
+  ]
   const pairs = generator?.polePairs
   if (pairs !== undefined && (generator?.kind === 'synchronous' || generator?.kind === 'permanentMagnet'))
     witnesses.push({

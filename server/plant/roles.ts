@@ -61,6 +61,7 @@ const ROWS: Role[] = [
   role('speed', 'Speed', 'n', 'rad/s', '/min', 'machine'),
   role('turbineSpeed', 'Turbine speed', 'n_t', 'rad/s', '/min', 'machine'),
   role('torque', 'Shaft torque', 'T', 'N.m', 'N.m', 'machine'),
+  role('turbineTorque', 'Torque of the turbine shaft', 'T_t', 'N.m', 'N.m', 'machine'),
   role('jetOpen', 'Jet open', 'j', '1', '1', 'machine', { many: true, discrete: true }),
   role('needleStroke', 'Needle stroke', 's', '1', '%', 'machine', { many: true }),
   role('guideVaneOpening', 'Guide vane opening', 'a', '1', '%', 'machine', { many: true }),

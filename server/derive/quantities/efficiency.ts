@@ -1,4 +1,4 @@
-import { awayFromZero, type FigureRecord, whileNotMotoring } from '../quantity.ts'
+import { awayFromZero, type FigureRecord, isMeasured, whileNotMotoring } from '../quantity.ts'
 import { WATER } from './place.ts'
 import { aboveRatedWater, stageLoss } from './stages.ts'
 
@@ -35,14 +35,29 @@ export const efficiency: readonly FigureRecord[] = [
     view: '%',
     group: 'efficiency',
     steady: ['rotor'],
-    formula: 'P / (T * omega)',
-    inputs: { P: 'activePower', T: 'torque', omega: 'speed' },
-    valid: [
-      whileNotMotoring('P'),
-      ...awayFromZero(0.02, { 'T * omega': ['shaft power', 'no shaft power'] }, 'generator.ratedPower'),
+    ways: [
+      {
+        formula: 'P / P_s',
+        inputs: { P: 'activePower', P_s: 'shaftPower' },
+        applies: (plant) => isMeasured(plant, 'turbineTorque') && !isMeasured(plant, 'torque'),
+        valid: [
+          whileNotMotoring('P'),
+          ...awayFromZero(0.02, { P_s: ['shaft power', 'no shaft power'] }, 'generator.ratedPower'),
+        ],
+        possible: { low: 0, high: 1, suspects: 'torque, speed, power or the efficiency of the drive' },
+        source: 'definition: electrical power over that which the drive hands on from the turbine shaft',
+      },
+      {
+        formula: 'P / (T * omega)',
+        inputs: { P: 'activePower', T: 'torque', omega: 'speed' },
+        valid: [
+          whileNotMotoring('P'),
+          ...awayFromZero(0.02, { 'T * omega': ['shaft power', 'no shaft power'] }, 'generator.ratedPower'),
+        ],
+        possible: { low: 0, high: 1, suspects: 'torque, speed or power' },
+        source: 'definition: electrical power over shaft power',
+      },
     ],
-    possible: { low: 0, high: 1, suspects: 'torque, speed or power' },
-    source: 'definition: electrical power over shaft power',
   },
   stageLoss({
     id: 'generatorLoss',

@@ -1,4 +1,4 @@
-import { type FigureRecord, whileNotMotoring } from '../quantity.ts'
+import { type FigureRecord, hasDrive, isMeasured, whileNotMotoring } from '../quantity.ts'
 
 /** The turning mass, its shaft and its bearings. */
 export const rotor: readonly FigureRecord[] = [
@@ -75,12 +75,45 @@ export const rotor: readonly FigureRecord[] = [
     source: 'definition; at a long standstill it is zero, else a sensor is off',
   },
   {
+    id: 'torque',
+    name: 'Shaft torque',
+    symbol: 'T',
+    unit: 'N.m',
+    group: 'machine',
+    formula: 'T_t * eta_d / r',
+    inputs: { T_t: 'turbineTorque' },
+    constants: { eta_d: 'turbine.driveEfficiency', r: 'turbine.driveRatio' },
+    applies: (plant) => isMeasured(plant, 'turbineTorque'),
+    estimated: 'from the turbine shaft, by ratio and efficiency of the drive in the plant file',
+    source: 'power balance of a belt or gear',
+  },
+  {
+    id: 'turbineTorque',
+    name: 'Torque of the turbine shaft',
+    symbol: 'T_t',
+    unit: 'N.m',
+    group: 'machine',
+    formula: 'T * r / eta_d',
+    inputs: { T: 'torque' },
+    constants: { eta_d: 'turbine.driveEfficiency', r: 'turbine.driveRatio' },
+    applies: (plant) => isMeasured(plant, 'torque') && hasDrive(plant),
+    estimated: 'from the generator shaft, by ratio and efficiency of the drive in the plant file',
+    source: 'power balance of a belt or gear',
+  },
+  {
     id: 'shaftPower',
     name: 'Shaft power',
     symbol: 'P_s',
     unit: 'W',
     group: 'machine',
     ways: [
+      {
+        formula: 'T_t * omega_t * eta_d',
+        inputs: { T_t: 'turbineTorque', omega_t: 'turbineSpeed' },
+        constants: { eta_d: 'turbine.driveEfficiency' },
+        applies: (plant) => isMeasured(plant, 'turbineTorque') && !isMeasured(plant, 'torque'),
+        source: 'mechanics: power of the turbine shaft, of which the drive hands on its efficiency',
+      },
       {
         formula: 'T * omega',
         inputs: { T: 'torque', omega: 'speed' },

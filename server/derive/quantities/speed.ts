@@ -1,4 +1,11 @@
-import { aboveShare, type FigureRecord, isInduction, isSynchronous } from '../quantity.ts'
+import {
+  aboveShare,
+  type FigureRecord,
+  hasDrive,
+  isInduction,
+  isMeasured,
+  isSynchronous,
+} from '../quantity.ts'
 
 /** Speed and frequency. */
 export const speed: readonly FigureRecord[] = [
@@ -9,11 +16,29 @@ export const speed: readonly FigureRecord[] = [
     unit: 'rad/s',
     view: '/min',
     group: 'machine',
-    formula: '2 * pi * f / z_p',
-    inputs: { f: 'frequency' },
-    constants: { z_p: 'generator.polePairs' },
-    applies: isSynchronous,
-    source: 'f = n·p/60, p pole pairs',
+    ways: [
+      {
+        formula: '2 * pi * f / z_p',
+        inputs: { f: 'frequency' },
+        constants: { z_p: 'generator.polePairs' },
+        applies: isSynchronous,
+        source: 'f = n·p/60, p pole pairs',
+      },
+      {
+        formula: 'omega_t',
+        inputs: { omega_t: 'turbineSpeed' },
+        applies: (plant) => isMeasured(plant, 'turbineSpeed') && !hasDrive(plant),
+        source: 'one shaft: the speed of the turbine',
+      },
+      {
+        formula: 'omega_t * r',
+        inputs: { omega_t: 'turbineSpeed' },
+        constants: { r: 'turbine.driveRatio' },
+        applies: (plant) => isMeasured(plant, 'turbineSpeed'),
+        estimated: 'from the turbine shaft; the belt or gear is taken not to slip',
+        source: 'speed of the turbine times the ratio of the drive',
+      },
+    ],
   },
   {
     id: 'turbineSpeed',

@@ -239,7 +239,7 @@ describe('a fault in an own figure', () => {
   it.each([
     ['netHead', 'a figure that Headrace computes'],
     ['discharge', 'a figure that Headrace computes'],
-    ['torque', 'a role of instruments'],
+    ['vibration', 'a role of instruments'],
     ['energyGenerated', 'a counter'],
   ])('is an id that is taken: %s', (id, owner) => {
     const { faults } = planPlant(withFigures(`{ id: ${id}, name: Mine, formula: 2 * pi, unit: "1" }`))

@@ -230,6 +230,23 @@ describe('the witnesses of over-speed', () => {
   })
 })
 
+describe('a tachometer on the turbine shaft', () => {
+  it('raises over-speed on its one raw reading while the one on the generator says 1500 min⁻¹', () => {
+    const bench = alarmBench(
+      `
+  - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high }`,
+      undefined,
+      '- { id: runner, role: turbineSpeed, topic: mill/runner, unit: /min, staleAfter: 3 s }',
+    )
+    bench.read('speed', perMinute(1500))
+    bench.read('turbineSpeed', perMinute(1660))
+    expect(bench.alarm('over')).toMatchObject({
+      active: true,
+      detail: 'told by the tachometer of the turbine; the tachometer disagrees',
+    })
+  })
+})
+
 describe('the faults of alarms in a plant file', () => {
   const fault = (alarm: string) => {
     const { faults } = planPlant(
