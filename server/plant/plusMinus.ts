@@ -26,7 +26,7 @@ export interface WrittenError {
   isCurve: boolean
 }
 
-const AMOUNT_AND_HALF = /^(.*?)\s*(?:±|\+\/-|\+-)\s*(.*)$/
+const PLUS_MINUS = /±|\+\/-|\+-/
 
 /**
  * The ± of constants and curves of the plant file, which stands beside the value: `bore: 300 mm ± 1 mm`, or in the words
@@ -61,8 +61,11 @@ export function takePlusMinus(raw: unknown): { bare: unknown; written: Map<strin
 
 function readWritten(value: unknown): WrittenError | undefined {
   if (typeof value === 'string') {
-    const [, amount, half] = AMOUNT_AND_HALF.exec(value) ?? []
-    return half === undefined ? undefined : { value: amount, plusMinus: half, record: {}, isCurve: false }
+    const sign = PLUS_MINUS.exec(value)
+    if (!sign) return undefined
+    const amount = value.slice(0, sign.index).trim()
+    const plusMinus = value.slice(sign.index + sign[0].length).trim()
+    return { value: amount, plusMinus, record: {}, isCurve: false }
   }
   if (!isRecord(value)) return undefined
   const { value: amount, points, plusMinus, ...record } = value
