@@ -85,6 +85,7 @@ const ROWS: Role[] = [
   role('displacementFactor', 'Displacement factor cos φ₁', 'cos φ₁', '1', '1', 'electrical'),
   role('voltageDistortion', 'Voltage distortion', 'THD_U', '1', '%', 'electrical', { many: true }),
   role('currentDistortion', 'Current distortion', 'THD_I', '1', '%', 'electrical', { many: true }),
+  role('terminalLoadPower', 'Power to resistors on the terminals', 'P_t', 'W', 'W', 'electrical'),
   role('breakerClosed', 'Breaker closed', 'br', '1', '1', 'electrical', { discrete: true }),
   role('energyMeter', 'Energy meter reading', 'E_m', 'J', 'kW.h', 'energy', { counter: true }),
   role('gridConnected', 'Grid connected', 'g_c', '1', '1', 'electrical', { discrete: true }),

@@ -35,6 +35,7 @@ export function busDesign(plant: Plant, sources: Sources): BusDesign {
     ratedCurrent: given.need('generator.ratedCurrent'),
     charger: chargerDesign(plant, { ...sources, cells: battery.cells }),
     brake: built.overSpeed?.brake,
+    resistors: given.need('generator.ratedVoltage') / given.need('generator.ratedCurrent'),
     bus: {
       battery,
       dump: dumpDesign(sources, usualDump),

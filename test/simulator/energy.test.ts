@@ -27,6 +27,7 @@ describe('energy', () => {
     ['quennerby', 'steady', {}],
     ['quennerby', 'two jets closing', { 'jet-3': false, 'jet-4': false }],
     ['quennerby', 'load rejection into the brake', { charger: false }],
+    ['quennerby', 'resistors beside the charger', { 'load-bank': true, 'load-resistance': 8 }],
     ['quennerby', 'another speed', { 'speed-set': 1200 }],
     ['ostrelby', 'steady', {}],
     ['ostrelby', 'a spear closing', { 'spear-2': 0 }],

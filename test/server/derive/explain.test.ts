@@ -81,9 +81,10 @@ describe('explainFigure', () => {
   it('shows an input that the plant does not have among the constants, with what it counts as', () => {
     const bench = figureBench({}, { activePower: '10 kW', dumpPower: '2 kW' })
     const reply = explainFigure(bench.plan, bench.evaluator, 'usefulShare')!
-    expect(reply.formula?.numbers).toBe('(10000 − 2000 − 0) / 10000')
+    expect(reply.formula?.numbers).toBe('(10000 − 2000 − 0 − 0) / 10000')
     expect(reply.inputs.map(({ figure }) => figure.id)).toEqual(['activePower', 'dumpPower'])
     expect(reply.constants).toEqual([
+      { symbol: 'P_t', value: 0, unit: 'W', path: 'not measured, counted as nothing' },
       { symbol: 'P_x', value: 0, unit: 'W', path: 'not measured, counted as nothing' },
     ])
   })
