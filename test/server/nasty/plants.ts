@@ -164,6 +164,20 @@ orifice: { bore: 34 mm, pipeBore: 52.5 mm }
   ],
 )
 
+/** A measuring weir below the intake tells what the river is left. */
+export const WEIR = plant(
+  `
+use: offGrid
+site: { timeZone: Europe/London, gravity: 9.81 m/s2 }
+weir: { crestHeight: 0.5 m, crestWidth: 0.6 m, channelWidth: 1.2 m, measures: residualFlow }
+generator: { kind: synchronous, polePairs: 2, ratedPower: 10 kW, ratedFrequency: 50 Hz, ratedSpeed: 1500 /min }
+`,
+  [
+    ['weir', 'weirHead', 'mm', 120, `range: [-50, 600], accuracy: { absolute: 2 }, ${SECOND}`],
+    ['power', 'activePower', 'kW', 8, `range: [-1, 20], accuracy: { reading: 1 % }, ${SECOND}`],
+  ],
+)
+
 /** 10 kW of which only power and frequency are measured. */
 export const SMALL = plant(
   `

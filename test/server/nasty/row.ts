@@ -46,7 +46,7 @@ export interface Saying {
 }
 
 export interface FigureSaying {
-  quality: Quality
+  quality?: Quality
   /** In the unit of people, to one part in a thousand; null for a blank. */
   value?: number | null
   /** The ± may be no larger, in the unit of people. */

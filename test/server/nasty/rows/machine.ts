@@ -5,16 +5,8 @@ const OVER_SPEED = `
 alarms:
   - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high }
 `
-const STOPPED = {
-  pressure: 1.883,
-  flow: 0,
-  tacho: 0,
-  power: 0,
-  grid: 0,
-  'current-1': 0,
-  'current-2': 0,
-  'current-3': 0,
-}
+const OFF_GRID = { power: 0, grid: 0, 'current-1': 0, 'current-2': 0, 'current-3': 0 }
+const STOPPED = { ...OFF_GRID, pressure: 1.883, flow: 0, tacho: 0 }
 
 /** Speed, torque and what the machine does. */
 export const machine: readonly NastyRow[] = [
@@ -89,6 +81,28 @@ export const machine: readonly NastyRow[] = [
       bad: [],
       state: 'motoring',
       counters: { energyGenerated: { gap: 0 }, runSeconds: { gap: 0 } },
+    },
+  },
+  {
+    when: 'the grid is lost at full load',
+    plant: GRID,
+    more: OVER_SPEED,
+    steps: [
+      { seconds: 1, is: { ...OFF_GRID, tacho: 1100 } },
+      { seconds: 1, is: { tacho: 1400 } },
+      { seconds: 20, is: { tacho: 1750 } },
+    ],
+    says: {
+      figures: { activePower: { quality: 'good', value: 0 }, speed: { quality: 'good', value: 1750 } },
+      state: 'overSpeed',
+      sentence: /Over-speed: 173 % of rated speed/,
+      alarms: { over: 'unacknowledged, active' },
+      journal: ['over raise'],
+      counters: {
+        overSpeedEvents: { counted: 1 },
+        overSpeedSeconds: { counted: 20.5 },
+        starts: { counted: 0 },
+      },
     },
   },
   {

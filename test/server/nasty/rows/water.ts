@@ -1,4 +1,4 @@
-import { GRID, ISLAND, RIG } from '../plants.ts'
+import { GRID, ISLAND, RIG, WEIR } from '../plants.ts'
 import type { NastyRow } from '../row.ts'
 
 const RIVER = `
@@ -100,6 +100,49 @@ export const water: readonly NastyRow[] = [
       figures: { discharge: { quality: 'bad', value: null, reason: /runs back, or its lines are swapped/ } },
       alarms: { dry: 'normal, unknown' },
       journal: ['input-lost-discharge raise'],
+    },
+  },
+  {
+    when: 'the river falls below the crest of its weir',
+    plant: WEIR,
+    more: RIVER,
+    steps: [
+      { seconds: 20, is: { weir: 30 } },
+      { seconds: 40, is: { weir: -10 } },
+      { seconds: 20, is: { weir: 120 } },
+    ],
+    says: {
+      figures: { residualFlow: { quality: 'good' } },
+      alarms: { river: 'returnedUnacknowledged' },
+      journal: ['river raise', 'river return'],
+    },
+  },
+  {
+    when: 'the river stays below the crest of its weir',
+    plant: WEIR,
+    more: RIVER,
+    steps: [{ seconds: 40, is: { weir: -10 } }],
+    says: {
+      figures: { residualFlow: { value: 0 } },
+      alarms: { river: 'unacknowledged, active' },
+      journal: ['river raise'],
+    },
+  },
+  {
+    when: 'the tailwater gauge of a reaction turbine breaks off',
+    plant: GRID,
+    more: HEAD_LOW,
+    steps: [{ seconds: 30, sent: { tailwater: null } }],
+    says: {
+      figures: {
+        netHead: { quality: 'bad', value: null, reason: /tailwater level: stale 31 s/ },
+        grossHead: { quality: 'bad', value: null },
+        waterToWireEfficiency: { quality: 'bad', value: null },
+      },
+      state: 'generating',
+      sentence: /^Making 88 kW\.$/,
+      alarms: { head: 'normal, unknown' },
+      journal: ['input-lost-netHead raise'],
     },
   },
 ]
