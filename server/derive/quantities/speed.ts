@@ -21,7 +21,7 @@ export const speed: readonly FigureRecord[] = [
         formula: '2 * pi * f / z_p',
         inputs: { f: 'frequency' },
         constants: { z_p: 'generator.polePairs' },
-        applies: isSynchronous,
+        applies: (plant) => isSynchronous(plant) && plant.use !== 'gridTied',
         source: 'f = n·p/60, p pole pairs',
       },
       {
@@ -37,6 +37,14 @@ export const speed: readonly FigureRecord[] = [
         applies: (plant) => isMeasured(plant, 'turbineSpeed'),
         estimated: 'from the turbine shaft; the belt or gear is taken not to slip',
         source: 'speed of the turbine times the ratio of the drive',
+      },
+      {
+        formula: '2 * pi * f / z_p',
+        inputs: { f: 'frequency' },
+        constants: { z_p: 'generator.polePairs' },
+        applies: isSynchronous,
+        estimated: 'from the frequency, which may be that of the grid while the machine stands still',
+        source: 'f = n·p/60, p pole pairs',
       },
     ],
   },

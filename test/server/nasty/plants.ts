@@ -164,6 +164,19 @@ orifice: { bore: 34 mm, pipeBore: 52.5 mm }
   ],
 )
 
+/** 60 kW on the public grid by a synchronous generator whose only witness of speed is the frequency. */
+export const MACHINE_WITHOUT_TACHOMETER = plant(
+  `
+use: gridTied
+site: { timeZone: Europe/London }
+generator: { kind: synchronous, polePairs: 3, ratedPower: 60 kW, ratedFrequency: 50 Hz, ratedSpeed: 1000 /min }
+`,
+  [
+    ['power', 'activePower', 'kW', 50, `range: [-20, 100], accuracy: { reading: 1 % }, ${SECOND}`],
+    ['frequency', 'frequency', 'Hz', 50, `range: [0, 100], accuracy: { absolute: 0.01 }, ${SECOND}`],
+  ],
+)
+
 /** A measuring weir below the intake tells what the river is left. */
 export const WEIR = plant(
   `

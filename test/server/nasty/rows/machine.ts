@@ -1,4 +1,4 @@
-import { GRID, RIG } from '../plants.ts'
+import { GRID, MACHINE_WITHOUT_TACHOMETER, RIG } from '../plants.ts'
 import type { NastyRow } from '../row.ts'
 
 const OVER_SPEED = `
@@ -103,6 +103,17 @@ export const machine: readonly NastyRow[] = [
         overSpeedSeconds: { counted: 20.5 },
         starts: { counted: 0 },
       },
+    },
+  },
+  {
+    when: 'the machine stands still and the frequency meter sees the grid',
+    plant: MACHINE_WITHOUT_TACHOMETER,
+    steps: [{ seconds: 20, is: { power: 0 } }],
+    says: {
+      figures: { speed: { quality: 'uncertain', reason: /may be that of the grid/ } },
+      state: 'unknown',
+      sentence: /no instrument tells whether the machine turns/,
+      counters: { runSeconds: { gap: 0 } },
     },
   },
   {
