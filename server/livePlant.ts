@@ -27,8 +27,8 @@ export interface LivePlant extends FigurePlant {
   board: AlarmBoard
   /** What figures that remember stand at, by index. */
   accumulated: ReadonlyMap<number, Accumulated>
-  /** The over-speed path first, then the figures. */
-  takeReading(reading: Reading): void
+  /** The over-speed path first, then the figures. Returns what may be stored by it (`Evaluator.take`). */
+  takeReading(reading: Reading): readonly Reading[]
   setConnected(connected: boolean): void
   /** Takes over the last readings of the same plant before its file changed; what is sent only on change stays known. */
   adopt(before: LivePlant | undefined): void
@@ -111,9 +111,10 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     accumulated,
     takeReading(reading) {
       board.takeReading(reading)
-      evaluator.take(reading)
-      counters.takeReading(reading)
+      const settled = evaluator.take(reading)
+      for (const one of settled) counters.takeReading(one)
       lastReceivedAt = reading.receivedAt
+      return settled
     },
     setConnected: (connected) => evaluator.setConnected(connected),
     adopt(before) {

@@ -60,8 +60,8 @@ export function createWatch(edges: Edges): Watch {
     clock,
     listUnmapped: options.mqttUrl === null,
     onReading(reading) {
-      plants.get(reading.plant)?.takeReading(reading)
-      recorder.takeReading(reading)
+      const settled = plants.get(reading.plant)?.takeReading(reading) ?? [reading]
+      for (const one of settled) recorder.takeReading(one)
       feed.takeReading(reading)
     },
   })
@@ -120,7 +120,10 @@ export function createWatch(edges: Edges): Watch {
       for (const stop of stops) stop()
       await notify.close()
       await broker.close()
-      for (const one of plants.values()) one.close()
+      for (const one of plants.values()) {
+        for (const reading of one.evaluator.waiting()) recorder.takeReading(reading)
+        one.close()
+      }
       recorder.handOver()
       journal.storeWaiting()
     },

@@ -2,22 +2,24 @@ import type { Reading } from '../ingest/reading.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
 import type { Accumulated } from './accumulations.ts'
 import type { Expression } from './expression.ts'
-import { createScatter, hasScatter, instrumentUncertainty, type Scatter } from './instrumentUncertainty.ts'
+import { createIntake } from './intake.ts'
 import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
-import { createPropagation, type LeafUncertainty, type Propagation } from './propagation.ts'
+import { createPropagation, type Propagation } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
 import { createStorageWatch } from './storageWatch.ts'
 import { createWindows } from './windows.ts'
 
 /** Live values of one plant's figures. */
 export interface Evaluator extends UncertaintySources {
-  /** Takes a reading unless it is late. Returns whether it is now the latest. */
-  take(reading: Reading): boolean
+  /** Takes a reading and returns what it settles (`Intake.take`). */
+  take(reading: Reading): readonly Reading[]
   /** Whether measurements can arrive; topics that are sent only on change go stale without a source. */
   setConnected(connected: boolean): void
   isConnected(): boolean
-  /** The latest reading of each instrument that has one. */
+  /** The latest reading of each instrument that has one; one that waits for the next is not among them. */
   readings(): Reading[]
+  /** Those that wait for the next one. */
+  waiting(): Reading[]
   /** Sets what an accumulated figure stands at; it is seen at the next evaluation. */
   setAccumulated(index: number, accumulated: Accumulated): void
   /** Brings every figure up to `now`; returns the indexes of those that changed. */
@@ -58,43 +60,18 @@ export function createEvaluator(plan: Plan): Evaluator {
   const at = new Float64Array(size).fill(Number.NaN)
   const quality = new Uint8Array(size).fill(BAD)
   const reasons: (readonly Reason[])[] = Array.from({ length: size }, () => NO_REASONS)
-  const latest: (Reading | undefined)[] = plan.plant.instruments.map(() => undefined)
-  const scatters: Scatter[] = plan.plant.instruments.map(() => createScatter())
-  /** A reading came since its worth was last worked out: a fast instrument sends many between two ticks. */
-  const isFresh = new Uint8Array(plan.plant.instruments.length)
-  const leafOf = new Map(plan.plant.instruments.map((instrument, leaf) => [instrument.id, leaf]))
   const accumulated: (Accumulated | undefined)[] = plan.nodes.map(() => undefined)
   const propagation = createPropagation(plan, column)
   const seen = Array.from({ length: size }, () => ({ value: 0, at: 0, grade: -1, said: '' }))
   const hasRhythm = rhythmOf(plan)
   const tolerance = plan.nodes.map((node) => toleranceOf(plan, node))
   const windows = createWindows(plan)
+  const intake = createIntake(plan.plant, windows.take)
   const storageWatch = createStorageWatch(plan, {
     value: (index) => (quality[index] === BAD ? Number.NaN : column[index]!),
     error: windows.error,
   })
   let connected = true
-
-  function take(reading: Reading): boolean {
-    const leaf = leafOf.get(reading.instrument)
-    if (leaf === undefined) return false
-    const known = latest[leaf]
-    if (reading.late) return false
-    if (known && reading.measuredAt - known.measuredAt > 10 * plan.plant.instruments[leaf]!.staleAfterMs)
-      scatters[leaf]!.clear()
-    latest[leaf] = reading
-    scatters[leaf]!.add(reading.value)
-    isFresh[leaf] = 1
-    if (reading.quality !== 'bad') windows.take(leaf, reading.measuredAt, reading.value)
-    return true
-  }
-
-  function worthOf(leaf: number, value: number): LeafUncertainty {
-    const instrument = plan.plant.instruments[leaf]!
-    const { limits, isRectangular, resolution } = instrumentUncertainty(instrument, value)
-    const scatter = hasScatter(instrument.role) ? scatters[leaf]!.deviation() : 0
-    return { limits, isRectangular, resolution, scatter, freedom: scatters[leaf]!.freedom() }
-  }
 
   function evaluate(now: number): number[] {
     const changed: number[] = []
@@ -116,14 +93,17 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 
   function measure({ index, leaf, instrument }: MeasuredNode, now: number): Assessment {
-    const reading = latest[leaf]
+    const reading = intake.latest(leaf)
     if (!reading) return blank(BAD, [{ of: index, text: 'no reading yet' }])
     const age = now - Math.min(reading.measuredAt, reading.receivedAt)
     const stale = instrument.periodic ? age > instrument.staleAfterMs || reading.ageUnknown : !connected
-    const own = reading.reasons.map((text) => ({ of: index, text }))
+    const waiting = intake.waiting(leaf)
+    const texts = waiting ? [...reading.reasons, waiting.reason] : reading.reasons
+    const own = texts.map((text) => ({ of: index, text }))
+    const grade = Math.max(QUALITIES.indexOf(reading.quality), waiting ? UNCERTAIN : GOOD)
     at[index] = reading.measuredAt
-    if (isFresh[leaf] === 1) propagation.setLeaf(leaf, worthOf(leaf, reading.value))
-    isFresh[leaf] = 0
+    const news = intake.news(leaf)
+    if (news) propagation.setLeaf(leaf, news)
     return stale
       ? {
           value: reading.value,
@@ -133,7 +113,7 @@ export function createEvaluator(plan: Plan): Evaluator {
               ? own
               : [...own, { of: index, text: staleText(age, instrument.periodic) }],
         }
-      : { value: reading.value, grade: QUALITIES.indexOf(reading.quality), why: own }
+      : { value: reading.value, grade, why: own }
   }
 
   function derive(node: DerivedNode): Assessment {
@@ -264,7 +244,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 
   return {
-    take,
+    take: intake.take,
     evaluate,
     view,
     setConnected(isConnected) {
@@ -274,7 +254,8 @@ export function createEvaluator(plan: Plan): Evaluator {
     setAccumulated(index, one) {
       accumulated[index] = one
     },
-    readings: () => latest.filter((reading) => reading !== undefined),
+    readings: intake.readings,
+    waiting: () => plan.plant.instruments.flatMap((_, leaf) => intake.waiting(leaf)?.reading ?? []),
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,
     at: (index) => at[index]!,

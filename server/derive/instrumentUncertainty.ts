@@ -1,5 +1,4 @@
 import type { Instrument } from '../plant/plant.ts'
-import type { Role } from '../plant/roles.ts'
 import { NORMAL_95 } from '../statistics/normal.ts'
 
 /**
@@ -76,56 +75,3 @@ export function instrumentUncertainty(instrument: Instrument, value: number): In
 }
 
 const NOTHING_STATED: InstrumentUncertainty = { limits: 0, isRectangular: true, resolution: 0 }
-
-/** Readings whose scatter is looked at. */
-const WINDOW = 20
-/** Too few to say anything about scatter. */
-const FEWEST = 5
-
-export interface Scatter {
-  add(value: number): void
-  clear(): void
-  /** Standard deviation of one reading about its moving mean; 0 with fewer than five readings. */
-  deviation(): number
-  /** Degrees of freedom of `deviation`. */
-  freedom(): number
-}
-
-/**
- * Scatter of the last readings from successive differences, s² = Σ(xᵢ₊₁ − xᵢ)² / (2(n − 1)), which a slow
- * change of the quantity itself does not inflate.
- *
- * Source: von Neumann et al. 1941, Ann. Math. Statist. 12:153; degrees of freedom about 2(n − 1)/3.
- */
-export function createScatter(): Scatter {
-  const squares = new Float64Array(WINDOW)
-  let count = 0
-  let next = 0
-  let last = Number.NaN
-  let sum = 0
-  return {
-    add(value) {
-      if (!Number.isNaN(last)) {
-        const square = (value - last) ** 2
-        sum += square - (count === WINDOW ? squares[next]! : 0)
-        squares[next] = square
-        next = (next + 1) % WINDOW
-        count = Math.min(count + 1, WINDOW)
-      }
-      last = value
-    },
-    clear() {
-      count = 0
-      next = 0
-      sum = 0
-      last = Number.NaN
-    },
-    deviation: () => (count + 1 < FEWEST ? 0 : Math.sqrt(Math.max(sum, 0) / (2 * count))),
-    freedom: () => Math.max(1, (2 * count) / 3),
-  }
-}
-
-/** A switch does not scatter, and the steps of a meter that counts up are no scatter. */
-export function hasScatter(role: Role | undefined): boolean {
-  return !role?.discrete && !role?.counter
-}

@@ -21,6 +21,8 @@ export interface Reading {
   late?: true
   /** Why one cannot be sure that it is of the instrument, or of its time. */
   doubt?: SourceDoubt
+  /** It lay far off between two others (derive/jumps.ts): stored as bad, and in no figure. */
+  spike?: true
   /** Highest value since the reading before, where the instrument holds its peak. */
   peak?: number
 }

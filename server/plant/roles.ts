@@ -8,6 +8,8 @@ interface RoleTraits {
   discrete?: true
   /** Counts up for ever. */
   counter?: true
+  /** What nothing holds back: it may come and go between two readings, so that one reading alone is no spike. */
+  bursts?: true
 }
 
 /**
@@ -67,7 +69,7 @@ const ROWS: Role[] = [
   role('guideVaneOpening', 'Guide vane opening', 'a', '1', '%', 'machine', { many: true }),
   role('deflector', 'Deflector in the jet', 'd', '1', '1', 'machine', { discrete: true }),
   role('inletValve', 'Inlet valve open', 'v', '1', '1', 'machine', { discrete: true }),
-  role('vibration', 'Vibration', 'v_rms', 'm/s', 'mm/s', 'condition'),
+  role('vibration', 'Vibration', 'v_rms', 'm/s', 'mm/s', 'condition', { bursts: true }),
   role('bearingTemperature', 'Bearing temperature', 't_b', 'K', 'Cel', 'condition', { many: true }),
   role('windingTemperature', 'Winding temperature', 't_wd', 'K', 'Cel', 'condition'),
   role('ambientTemperature', 'Ambient temperature', 't_a', 'K', 'Cel', 'condition'),
@@ -77,7 +79,7 @@ const ROWS: Role[] = [
   role('powerFactor', 'Power factor', 'λ', '1', '1', 'electrical'),
   role('frequency', 'Electrical frequency', 'f', 'Hz', 'Hz', 'electrical'),
   role('phaseVoltage', 'Phase voltage', 'U', 'V', 'V', 'electrical', { many: true }),
-  role('phaseCurrent', 'Phase current', 'I', 'A', 'A', 'electrical', { many: true }),
+  role('phaseCurrent', 'Phase current', 'I', 'A', 'A', 'electrical', { many: true, bursts: true }),
   role('lineVoltage', 'Voltage between phases', 'U_l', 'V', 'V', 'electrical', { many: true }),
   role('voltageAngle', 'Angle of a phase voltage to that of phase 1', 'φ_U', 'rad', 'deg', 'electrical', {
     many: true,
@@ -91,25 +93,25 @@ const ROWS: Role[] = [
   role('gridConnected', 'Grid connected', 'g_c', '1', '1', 'electrical', { discrete: true }),
   role('tripped', 'Protection tripped', 'tr', '1', '1', 'condition', { many: true, discrete: true }),
   // direct-current side and storage
-  role('dcVoltage', 'Rectifier voltage', 'U_dc', 'V', 'V', 'electrical'),
-  role('dcCurrent', 'Rectifier current', 'I_dc', 'A', 'A', 'electrical'),
-  role('batteryVoltage', 'Battery voltage', 'U_b', 'V', 'V', 'storage'),
-  role('batteryCurrent', 'Battery current (+ charging)', 'I_b', 'A', 'A', 'storage'),
+  role('dcVoltage', 'Rectifier voltage', 'U_dc', 'V', 'V', 'electrical', { bursts: true }),
+  role('dcCurrent', 'Rectifier current', 'I_dc', 'A', 'A', 'electrical', { bursts: true }),
+  role('batteryVoltage', 'Battery voltage', 'U_b', 'V', 'V', 'storage', { bursts: true }),
+  role('batteryCurrent', 'Battery current (+ charging)', 'I_b', 'A', 'A', 'storage', { bursts: true }),
   role('batteryTemperature', 'Battery temperature', 't_bt', 'K', 'Cel', 'storage'),
-  role('cellVoltage', 'Cell voltage', 'U_c', 'V', 'V', 'storage', { many: true }),
+  role('cellVoltage', 'Cell voltage', 'U_c', 'V', 'V', 'storage', { many: true, bursts: true }),
   role('stateOfCharge', 'State of charge', 'SoC', '1', '%', 'storage'),
-  role('dumpVoltage', 'Dump load voltage', 'U_d', 'V', 'V', 'loads'),
-  role('dumpCurrent', 'Dump load current', 'I_d', 'A', 'A', 'loads'),
-  role('dumpPower', 'Dump load power', 'P_d', 'W', 'W', 'loads'),
+  role('dumpVoltage', 'Dump load voltage', 'U_d', 'V', 'V', 'loads', { bursts: true }),
+  role('dumpCurrent', 'Dump load current', 'I_d', 'A', 'A', 'loads', { bursts: true }),
+  role('dumpPower', 'Dump load power', 'P_d', 'W', 'W', 'loads', { bursts: true }),
   role('dumpTemperature', 'Dump load temperature', 't_d', 'K', 'Cel', 'condition'),
-  role('inverterInputVoltage', 'Inverter input voltage', 'U_i', 'V', 'V', 'loads'),
-  role('inverterInputCurrent', 'Inverter input current', 'I_i', 'A', 'A', 'loads'),
-  role('inverterOutputPower', 'Inverter output power', 'P_o', 'W', 'W', 'loads'),
-  role('dcLoadVoltage', 'Voltage of direct-current loads', 'U_dl', 'V', 'V', 'loads'),
-  role('dcLoadCurrent', 'Current of direct-current loads', 'I_dl', 'A', 'A', 'loads'),
-  role('dcLoadPower', 'Power to direct-current loads', 'P_dl', 'W', 'W', 'loads'),
-  role('auxiliaryPower', 'Power that the plant itself uses', 'P_x', 'W', 'W', 'loads'),
-  role('loadPower', 'Power to loads', 'P_l', 'W', 'W', 'loads'),
+  role('inverterInputVoltage', 'Inverter input voltage', 'U_i', 'V', 'V', 'loads', { bursts: true }),
+  role('inverterInputCurrent', 'Inverter input current', 'I_i', 'A', 'A', 'loads', { bursts: true }),
+  role('inverterOutputPower', 'Inverter output power', 'P_o', 'W', 'W', 'loads', { bursts: true }),
+  role('dcLoadVoltage', 'Voltage of direct-current loads', 'U_dl', 'V', 'V', 'loads', { bursts: true }),
+  role('dcLoadCurrent', 'Current of direct-current loads', 'I_dl', 'A', 'A', 'loads', { bursts: true }),
+  role('dcLoadPower', 'Power to direct-current loads', 'P_dl', 'W', 'W', 'loads', { bursts: true }),
+  role('auxiliaryPower', 'Power that the plant itself uses', 'P_x', 'W', 'W', 'loads', { bursts: true }),
+  role('loadPower', 'Power to loads', 'P_l', 'W', 'W', 'loads', { bursts: true }),
   role('loadOn', 'Load switched on', 'l', '1', '1', 'loads', { many: true, discrete: true }),
   role('loadShed', 'Load shed', 'l_s', '1', '1', 'loads', { many: true, discrete: true }),
   // pump of a rig

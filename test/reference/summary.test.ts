@@ -1,5 +1,4 @@
 import { describe, expect, it } from 'vitest'
-import { createScatter } from '../../server/derive/instrumentUncertainty.ts'
 import { median, medianAbsoluteDeviation, quantileInterpolated } from '../../server/statistics/quantiles.ts'
 import { lineOf } from '../../server/trials/capture/steadiness.ts'
 import { checkEach } from './check.ts'
@@ -21,23 +20,6 @@ const DURATION: [number, number][] = [
   [0.95, 697.8],
 ]
 
-function scatterOf(readings: number[]): number {
-  const scatter = createScatter()
-  for (const reading of readings) scatter.add(reading)
-  return scatter.deviation()
-}
-
-/** Σ(xᵢ₊₁ − xᵢ)², by as many readings as the scatter of an instrument looks back on at a time. */
-function successiveSquares(readings: number[]): number {
-  const steps = 20
-  let sum = 0
-  for (let from = 0; from < readings.length - 1; from += steps) {
-    const part = readings.slice(from, from + steps + 1)
-    sum += 2 * (part.length - 1) * scatterOf(part) ** 2
-  }
-  return sum
-}
-
 describe('summary of a sample', () => {
   checkEach([
     {
@@ -55,18 +37,6 @@ describe('summary of a sample', () => {
       within: 1e-15,
     },
     {
-      what: 'scatter of successive differences of 1, 3, 2, 4, 3',
-      source: '√((4 + 1 + 4 + 1)/8), by hand',
-      got: () => scatterOf([1, 3, 2, 4, 3]),
-      want: Math.sqrt(1.25),
-    },
-    {
-      what: 'scatter of successive differences of a ramp',
-      source: '√½, by hand',
-      got: () => scatterOf([1, 2, 3, 4, 5]),
-      want: Math.SQRT1_2,
-    },
-    {
       what: 'mean of the Nile record',
       source: NUMPY,
       got: () => lineOf(NILE).mean,
@@ -79,19 +49,6 @@ describe('summary of a sample', () => {
       got: () => lineOf(NILE).mean * NILE.length,
       want: 91_935,
       within: 1e-12,
-    },
-    {
-      what: 'von Neumann ratio of the Nile record',
-      source: NUMPY,
-      got: () => successiveSquares(NILE) / (NILE.length - 1) / lineOf(NILE).deviation ** 2,
-      want: 0.9776376561895564,
-      within: 1e-12,
-    },
-    {
-      what: 'von Neumann ratio of 0, 1, 0, 1, 0, 1',
-      source: '1/(3/10), by hand',
-      got: () => (2 * scatterOf([0, 1, 0, 1, 0, 1]) ** 2) / lineOf([0, 1, 0, 1, 0, 1]).deviation ** 2,
-      want: 10 / 3,
     },
     {
       what: 'standard deviation of the Nile record',

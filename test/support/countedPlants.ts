@@ -30,12 +30,14 @@ export const RATED_SPEED = (1500 * 2 * Math.PI) / 60
 /** In London. */
 export const NOON = Date.parse('2026-06-10T11:00:00Z')
 
-/** Constant power from one moment to another, one sample a minute. */
+/** Constant power from one moment to another, one sample a minute; a second reading at once confirms that it is there. */
 export function runSteadily(
   bench: CounterBench,
   [from, to]: [from: number, to: number],
   power: number,
 ): void {
-  for (let at = from; at < to; at += MINUTE) bench.step(at, { activePower: power })
+  bench.step(from, { activePower: power })
+  bench.step(from + 1, { activePower: power })
+  for (let at = from + MINUTE; at < to; at += MINUTE) bench.step(at, { activePower: power })
   bench.step(to, { activePower: power })
 }

@@ -12,7 +12,7 @@ export interface EvaluatorBench {
   evaluator: Evaluator
   figures: FigureLookupById
   /** @param value In SI. */
-  read(quantity: string, value: number, more?: Partial<Reading>): boolean
+  read(quantity: string, value: number, more?: Partial<Reading>): readonly Reading[]
   evaluate(at?: number): number[]
   view(figure: string): FigureValue
 }

@@ -170,6 +170,6 @@ describe('the state of the machine', () => {
     const one = machineWith(SPEED + POWER)
     const at = one.play(5, () => ({ speed: 0, activePower: 0 })).since
     expect(one.play(5, () => ({ speed: 0, activePower: 0 })).since).toBe(at)
-    expect(one.play(1, () => ({ speed: perMinute(1000), activePower: 8 * KW })).since).toBe(START + 11_000)
+    expect(one.play(2, () => ({ speed: perMinute(1000), activePower: 8 * KW })).since).toBe(START + 12_000)
   })
 })

@@ -62,8 +62,9 @@ export const electrical: readonly NastyRow[] = [
       journal: ['reverse raise'],
       counters: {
         energyGenerated: { gap: 0 },
-        energyImported: { counted: 4000 * 39.5 },
-        motoringSeconds: { counted: 39.5 },
+        // A step counts from halfway to the reading that confirms it.
+        energyImported: { counted: 4000 * 39 },
+        motoringSeconds: { counted: 39 },
         runSeconds: { gap: 0 },
       },
     },

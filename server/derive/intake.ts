@@ -1,0 +1,93 @@
+import type { Reading } from '../ingest/reading.ts'
+import type { Plant } from '../plant/plant.ts'
+import { instrumentUncertainty } from './instrumentUncertainty.ts'
+import { canSpike, createJumpWatch, type JumpWatch } from './jumps.ts'
+import type { LeafUncertainty } from './propagation.ts'
+import { createScatter, hasScatter, type Scatter } from './scatter.ts'
+
+/**
+ * What comes in from the instruments of one plant, before anything is computed: which reading of each is the one that
+ * counts, which waits for the next, and what a reading is worth. It knows nothing but readings, so whoever is told the
+ * same ones stands at the same.
+ */
+export interface Intake {
+  /**
+   * Takes a reading unless it is late. Returns what it settles for whoever counts or stores, oldest first: none where it
+   * lies so far off that it waits for the next one (jumps.ts), and then that one first, marked where it was a spike.
+   */
+  take(reading: Reading): readonly Reading[]
+  /** The one that counts, by leaf. */
+  latest(leaf: number): Reading | undefined
+  /** Every instrument's, where it has one. */
+  readings(): Reading[]
+  /** The one that waits for the next, and why. */
+  waiting(leaf: number): ReturnType<JumpWatch['waiting']>
+  /** What the latest reading is worth, where one came since this was asked the last time. */
+  news(leaf: number): LeafUncertainty | undefined
+}
+
+/** @param onValue Called for every reading that is worth something. */
+export function createIntake(
+  { instruments }: Plant,
+  onValue: (leaf: number, at: number, value: number) => void,
+): Intake {
+  const latest: (Reading | undefined)[] = instruments.map(() => undefined)
+  const scatters: (Scatter | undefined)[] = instruments.map(({ role }) =>
+    hasScatter(role) ? createScatter() : undefined,
+  )
+  const jumps: (JumpWatch | undefined)[] = instruments.map((instrument) =>
+    canSpike(instrument) ? createJumpWatch(instrument) : undefined,
+  )
+  /** A reading came since its worth was last worked out: a fast instrument sends many between two ticks. */
+  const isFresh = new Uint8Array(instruments.length)
+  const leafOf = new Map(instruments.map(({ id }, leaf) => [id, leaf]))
+
+  function take(reading: Reading): readonly Reading[] {
+    const leaf = leafOf.get(reading.instrument)
+    if (leaf === undefined || reading.late) return [reading]
+    const watch = jumps[leaf]
+    if (!watch) {
+      accept(leaf, reading)
+      return [reading]
+    }
+    const { readings, isStep } = watch.take(reading)
+    if (isStep) scatters[leaf]?.restart()
+    for (const one of readings) if (!one.spike) accept(leaf, one)
+    return readings
+  }
+
+  function accept(leaf: number, reading: Reading): void {
+    const { measuredAt, value, quality } = reading
+    const known = latest[leaf]
+    const scatter = scatters[leaf]
+    if (known && measuredAt - known.measuredAt > 10 * instruments[leaf]!.staleAfterMs) scatter?.clear()
+    latest[leaf] = reading
+    isFresh[leaf] = 1
+    if (quality === 'good') scatter?.add(measuredAt, value)
+    if (quality !== 'bad') onValue(leaf, measuredAt, value)
+  }
+
+  function worthOf(leaf: number, value: number): LeafUncertainty {
+    const { limits, isRectangular, resolution } = instrumentUncertainty(instruments[leaf]!, value)
+    const scatter = scatters[leaf]
+    return {
+      limits,
+      isRectangular,
+      resolution,
+      scatter: scatter?.deviation() ?? 0,
+      freedom: scatter?.freedom() ?? 1,
+    }
+  }
+
+  return {
+    take,
+    latest: (leaf) => latest[leaf],
+    readings: () => latest.filter((reading) => reading !== undefined),
+    waiting: (leaf) => jumps[leaf]?.waiting(),
+    news(leaf) {
+      if (isFresh[leaf] === 0) return undefined
+      isFresh[leaf] = 0
+      return worthOf(leaf, latest[leaf]!.value)
+    },
+  }
+}
