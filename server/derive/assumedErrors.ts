@@ -87,6 +87,17 @@ const ASSUMED: Readonly<Record<string, Rule>> = {
       isNormal: true,
       source: 'uncertainty of the coefficient in ISO 5167-2:2003, 5.3.3.1',
     },
+  'venturi.throat': { share: 0.0007, isNormal: true, source: 'ISO 5167-1 (from memory)' },
+  'venturi.pipeBore': { share: 0.004, isNormal: true, source: 'ISO 5167-1 (from memory)' },
+  'venturi.calibrationFactor': (_, { venturi }) =>
+    venturi && {
+      share: { machined: 0.01, asCast: 0.007, welded: 0.015 }[venturi.convergent],
+      isNormal: true,
+      source: 'uncertainty of the coefficient in ISO 5167-4 (from memory)',
+    },
+  'indexTaps.discharge': share(0.02),
+  'indexTaps.pressureDifference': share(0.01),
+  'indexTaps.exponent': { fixed: 0.02, source: 'IEC 60041: exponents of 0.48 to 0.52 are met (from memory)' },
   'spillway.coefficient': share(0.1),
   'spillway.width': share(0.01),
   'spillway.crest': HEIGHT,

@@ -175,6 +175,8 @@ export function createEvaluator(plan: Plan): Evaluator {
       const unsteady = storageWatch.reason(storage)
       if (unsteady !== undefined) added.push({ of: index, text: unsteady })
     }
+    for (const { test, otherwise } of node.limits)
+      if (test.evaluate(column) === 0) added.push({ of: index, text: otherwise })
     const { possible } = way
     if (possible && (value < possible.low || value > possible.high))
       added.push({ of: index, text: `impossible: check ${possible.suspects}` })

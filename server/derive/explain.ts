@@ -40,6 +40,7 @@ export function explainFigure(plan: Plan, evaluator: Evaluator, id: string): Exp
       numbers: withNumbers(plan, evaluator, node),
       source: node.way.source,
       valid: node.valid.map((floor) => floor.otherwise),
+      ...(node.limits.length === 0 ? {} : { limits: node.limits.map(({ otherwise }) => otherwise) }),
       ...(node.way.estimated === undefined ? {} : { estimated: node.way.estimated }),
     },
     inputs: inputsOf(plan, evaluator, node),

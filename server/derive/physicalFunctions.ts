@@ -6,7 +6,12 @@ import {
 } from '../physics/electrical.ts'
 import { frictionFactor } from '../physics/friction.ts'
 import { gravityIec60041 } from '../physics/gravity.ts'
-import { orificeCornerTaps } from '../physics/orifice.ts'
+import {
+  differentialMeter,
+  orificeCornerTaps,
+  orificeFlangeTaps,
+  orificeRadiusTaps,
+} from '../physics/orifice.ts'
 import { boreArea, darcyLoss, meanVelocity, minorLoss, reynoldsNumber } from '../physics/pipe.ts'
 import {
   specificSpeedByDischarge,
@@ -50,6 +55,9 @@ export const physicalFunctions: Record<string, FormulaFunction> = {
   rectangularWeir: physical(rectangularWeir, ['m', 'm', 'm', 'm', 'm/s2'], 'm3/s'),
   vNotch: physical(vNotch, ['m', 'rad', 'm/s2'], 'm3/s'),
   orificeCornerTaps: physical(orificeCornerTaps, ['Pa', 'm', 'm', 'kg/m3', 'Pa.s'], 'm3/s'),
+  orificeFlangeTaps: physical(orificeFlangeTaps, ['Pa', 'm', 'm', 'kg/m3', 'Pa.s'], 'm3/s'),
+  orificeRadiusTaps: physical(orificeRadiusTaps, ['Pa', 'm', 'm', 'kg/m3', 'Pa.s'], 'm3/s'),
+  differentialMeter: physical(differentialMeter, ['1', 'Pa', 'm', 'm', 'kg/m3'], 'm3/s'),
   phaseUnbalance: phaseLike(phaseUnbalance),
   negativeSequenceRatio: phaseLike(negativeSequenceRatio),
   voltageBetween: physical(voltageBetween, ['V', 'V', 'rad'], 'V'),

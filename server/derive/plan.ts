@@ -24,6 +24,7 @@ import {
   membersOfList,
   type Quantity,
   STORAGE_FIGURES,
+  type ValidityFloor,
   type Way,
 } from './quantity.ts'
 
@@ -64,7 +65,9 @@ export interface DerivedNode {
   /** Positions in the plan's `doubtful` of those constants and curves that the formula itself names. */
   doubtful: number[]
   symbols: ReadonlyMap<string, SymbolBinding>
-  valid: { test: Expression; otherwise: string; isFault: boolean }[]
+  valid: { test: Expression; otherwise: string; isFault?: true }[]
+  /** Outside of these it is shown, uncertain. */
+  limits: { test: Expression; otherwise: string }[]
 }
 
 /** A figure that remembers: what it stands at is set from outside. */
@@ -227,17 +230,17 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
     }
     const expression = compileExpression(way.formula, symbols, functions)
     checkDimension(quantity, expression)
-    const valid = (way.valid ?? [])
-      .filter((floor) => Object.values(floor.constants ?? {}).every((path) => plant.constants.has(path)))
-      .map((floor) => ({
-        test: compileExpression(
-          floor.test,
-          new Map([...symbols, ...constants.bind(floor.constants)]),
-          functions,
-        ),
-        otherwise: floor.otherwise,
-        isFault: floor.isFault === true,
-      }))
+    const compiled = <T extends Omit<ValidityFloor, 'isFault'>>(tests: readonly T[] = []) =>
+      tests
+        .filter((one) => Object.values(one.constants ?? {}).every((path) => plant.constants.has(path)))
+        .map((one) => ({
+          ...one,
+          test: compileExpression(
+            one.test,
+            new Map([...symbols, ...constants.bind(one.constants)]),
+            functions,
+          ),
+        }))
     const inputs = [...new Set([...bound.values()].flatMap((binding) => binding.slots))]
     const index = nodes.length
     const description = describeDerived({
@@ -256,7 +259,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       inputs,
       doubtful: constants.doubtfulIn(way),
       symbols,
-      valid,
+      valid: compiled(way.valid),
+      limits: compiled(way.limits),
     })
     indexOf.set(quantity.id, index)
   }

@@ -59,6 +59,8 @@ export interface Way {
   estimated?: string
   /** Below these the figure is left blank. A test whose constants the plant lacks is left out. */
   valid?: readonly ValidityFloor[]
+  /** What its standard is known for: outside of it the value stays, uncertain. Left out as above. */
+  limits?: readonly Omit<ValidityFloor, 'isFault'>[]
   /** Outside of this the figure is shown but flagged as impossible, never clamped. */
   possible?: { low: number; high: number; suspects: string }
   /** The formula is slope(x) or meanOverTime(x) of its one input, over this long [s] (windows.ts). */
@@ -225,5 +227,7 @@ export function isMagnet({ generator }: Plant): boolean {
 
 /** A meter tells the discharge, so that it can be held against what the nozzles should pass. */
 export function isFlowMeasured(plant: Plant): boolean {
-  return isMeasured(plant, 'discharge') || isMeasured(plant, 'meterPressureDifference')
+  return ['discharge', 'meterPressureDifference', 'indexPressureDifference'].some((one) =>
+    isMeasured(plant, one),
+  )
 }

@@ -10,6 +10,8 @@ export const CONSTANT_SECTIONS = [
   'penstock',
   'weir',
   'orifice',
+  'venturi',
+  'indexTaps',
   'pump',
   'battery',
   'charger',

@@ -73,7 +73,7 @@ export function findImpossible(file: PlantFile, constants: ReadonlyMap<string, n
   return [
     ...[...constants].flatMap(([path, value]) => outOfBounds(path, value)),
     ...curveFaults(file),
-    ...orificeFault(file),
+    ...boreFaults(file),
     ...file.instruments.flatMap((one, i) => accuracyFaults(one, `instruments[${i}].accuracy`)),
   ]
 }
@@ -101,11 +101,22 @@ function curveFaults({ turbine, generator, inverter }: PlantFile): PlantFault[] 
   })
 }
 
-function orificeFault({ orifice }: PlantFile): PlantFault[] {
-  if (!orifice || orifice.bore < orifice.pipeBore) return []
-  const received = amountWords('orifice.bore', orifice.bore)
-  const pipe = amountWords('orifice.pipeBore', orifice.pipeBore)
-  return [{ path: 'orifice.bore', received, expected: `a bore smaller than that of its pipe, ${pipe}` }]
+function boreFaults({ orifice, venturi }: PlantFile): PlantFault[] {
+  const meters = [
+    { narrow: 'orifice.bore', wide: 'orifice.pipeBore', from: orifice?.bore, to: orifice?.pipeBore },
+    { narrow: 'venturi.throat', wide: 'venturi.pipeBore', from: venturi?.throat, to: venturi?.pipeBore },
+  ]
+  return meters.flatMap(({ narrow, wide, from = 0, to = 1 }) =>
+    from < to
+      ? []
+      : [
+          {
+            path: narrow,
+            received: amountWords(narrow, from),
+            expected: `a bore smaller than that of its pipe, ${amountWords(wide, to)}`,
+          },
+        ],
+  )
 }
 
 function accuracyFaults({ accuracy }: InstrumentFile, place: string): PlantFault[] {

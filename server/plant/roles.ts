@@ -52,6 +52,7 @@ const ROWS: Role[] = [
   role('waterMeter', 'Water meter reading', 'V_m', 'm3', 'm3', 'water', { counter: true }),
   role('weirHead', 'Head over the weir', 'h_w', 'm', 'm', 'water'),
   role('meterPressureDifference', 'Flow meter differential pressure', 'Δp', 'Pa', 'kPa', 'water'),
+  role('indexPressureDifference', 'Differential pressure of the index taps', 'Δp_i', 'Pa', 'kPa', 'water'),
   role('waterTemperature', 'Water temperature', 't_w', 'K', 'Cel', 'water'),
   role('rackDifferential', 'Trash-rack differential', 'Δh_r', 'm', 'm', 'water'),
   role('spillFlow', 'Flow over the spillway', 'Q_s', 'm3/s', 'L/s', 'water'),

@@ -11,6 +11,7 @@ import {
   topicField,
 } from './fields.ts'
 import { generator, penstock, pump, turbine } from './machineSchema.ts'
+import { indexTaps, orifice, venturi, weir } from './meterSchema.ts'
 import { MOST_OWN_FIGURES, ownFigure } from './ownFigureSchema.ts'
 import { forebay, residualOutlet, spillway } from './waterSchema.ts'
 
@@ -161,28 +162,10 @@ export const plantFileSchema = z.strictObject({
   spillway: spillway.optional(),
   forebay: forebay.optional(),
   residualOutlet: residualOutlet.optional(),
-  /** The weir that the instrument with role weirHead looks at: crestWidth and so on, or notchAngle. */
-  weir: z
-    .strictObject({
-      crestHeight: measure('m').optional(),
-      crestWidth: measure('m').optional(),
-      channelWidth: measure('m').optional(),
-      notchAngle: measure('rad').optional(),
-      /** What a calibration of this very weir gave, over the formula: 1 where there was none. */
-      calibrationFactor: ratio().default(1),
-      /** Which flow goes over it, where it is one of these. */
-      measures: z.enum(['residualFlow', 'spillFlow']).optional(),
-    })
-    .optional(),
-  /** The orifice plate of the instrument with role meterPressureDifference; corner taps. */
-  orifice: z
-    .strictObject({
-      bore: measure('m'),
-      pipeBore: measure('m'),
-      /** What a calibration of this very plate gave, over the formula: 1 where there was none. */
-      calibrationFactor: ratio().default(1),
-    })
-    .optional(),
+  weir: weir.optional(),
+  orifice: orifice.optional(),
+  venturi: venturi.optional(),
+  indexTaps: indexTaps.optional(),
   pump: pump.optional(),
   battery: z
     .strictObject({

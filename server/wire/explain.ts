@@ -22,6 +22,10 @@ export const explainReply = z
         source: text,
         estimated: text.exactOptional().describe('What was assumed, where something was'),
         valid: z.array(text).describe('Conditions below which it is left blank'),
+        limits: z
+          .array(text)
+          .exactOptional()
+          .describe('Limits of its standard outside of which it is uncertain, where it has some'),
       })
       .exactOptional(),
     instrument: z

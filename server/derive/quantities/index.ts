@@ -2,6 +2,7 @@ import type { FigureRecord, Quantity } from '../quantity.ts'
 import { discharge } from './discharge.ts'
 import { efficiency } from './efficiency.ts'
 import { electrical } from './electrical.ts'
+import { flowMeters } from './flowMeters.ts'
 import { generator } from './generator.ts'
 import { head } from './head.ts'
 import { inverter } from './inverter.ts'
@@ -18,11 +19,14 @@ import { rotor } from './rotor.ts'
 import { speed } from './speed.ts'
 import { waterHammer } from './waterHammer.ts'
 import { waterPower } from './waterPower.ts'
+import { weirs } from './weirs.ts'
 import { wholePlant } from './wholePlant.ts'
 
 /** From the water to the loads: the order in which people read them. */
 const records: readonly FigureRecord[] = [
   ...place,
+  ...flowMeters,
+  ...weirs,
   ...discharge,
   ...pond,
   ...residual,

@@ -42,6 +42,7 @@ function Formula({ formula, symbol }: { formula: NonNullable<ExplainReply['formu
       {formula.estimated && <p class="quiet">Estimated: {formula.estimated}</p>}
       <p class="quiet">In SI units. Source: {formula.source}</p>
       {formula.valid.length > 0 && <p class="quiet">Not given when: {formula.valid.join('; ')}.</p>}
+      {formula.limits && <p class="quiet">Uncertain when: {formula.limits.join('; ')}.</p>}
     </>
   )
 }

@@ -28,41 +28,6 @@ describe('properties of the place', () => {
   })
 })
 
-describe('flow that follows from other readings', () => {
-  it('of an orifice plate in water has no gas expansibility (references 7.6, 20 °C)', () => {
-    const sections = {
-      orifice: '{ bore: 60 mm, pipeBore: 100 mm }',
-      site: 'waterDensity: 998.2 kg/m3, waterTemperature: 20 Cel',
-    }
-    const bench = figureBench(sections, { meterPressureDifference: '25 kPa' })
-    expect(bench.view('meterFlow').value! * 1000).toBeCloseTo(13.057288, 3)
-    expect(bench.view('discharge').value).toBe(bench.view('meterFlow').value)
-  })
-
-  it('of an orifice plate is nothing at rest, and not known where its difference is negative', () => {
-    const orifice = { orifice: '{ bore: 60 mm, pipeBore: 100 mm }' }
-    const at = (difference: string) =>
-      figureBench(orifice, { meterPressureDifference: difference }).view('discharge')
-    expect(at('0 Pa')).toMatchObject({ value: 0, quality: 'good' })
-    expect(at('-50 Pa').value).toBe(0)
-    expect(at('-5 kPa').value).toBeNull()
-    expect(at('-5 kPa').reasons.join()).toContain('the water runs back, or its lines are swapped')
-  })
-
-  it('over a rectangular weir adds 1 mm to the head (references 7.1)', () => {
-    const weir = '{ crestHeight: 0.30 m, crestWidth: 0.60 m, channelWidth: 0.60 m }'
-    const sections = { weir, site: 'gravity: 9.80665 m/s2' }
-    expect(figureOf('weirFlow', { weirHead: '0.12 m' }, sections)).toBeCloseTo(0.04705205, 7)
-    for (const head of ['0 m', '-0.05 m'])
-      expect(figureBench(sections, { weirHead: head }).view('weirFlow')).toMatchObject({
-        value: 0,
-        quality: 'good',
-      })
-    const notch = { weir: '{ notchAngle: 90 deg }' }
-    expect(figureBench(notch, { weirHead: '-0.05 m' }).view('weirFlow')).toMatchObject({ value: 0 })
-  })
-})
-
 describe('the net head of an impulse machine', () => {
   it.each([
     // references 3.2 a, b, c
