@@ -23,6 +23,9 @@ export interface GridDesign {
 
 /** Of what a motoring machine takes up, this share is lost on the way to the shaft (common practice, no source). */
 const MOTORING_LOSS = 0.08
+/** Share of synchronous speed per second below which a run-up is none, and how fast the opening then grows [1/s]. */
+const LEAST_ACCELERATION = 0.02
+const RUN_UP_RATE = 0.01
 
 /** Induction machine on a grid that holds its speed. */
 export function createGridSide(
@@ -37,6 +40,8 @@ export function createGridSide(
   const voltageWander = createWander(random, { sigma: 6.5e-3 * design.voltage, timeConstant: 60 })
   let isPresent = true
   let isConnected = true
+  let runUp = design.runUp
+  let lastSpeed = 0
   let gap = 0
   let output = design.ratedPower
   let energy = 0
@@ -59,6 +64,14 @@ export function createGridSide(
     else if (speed >= design.connectAt * machine.synchronousSpeed) isConnected = true
   }
 
+  /** Where the opening is not enough to speed the machine up, more is given, slowly. */
+  function stepRunUp(dt: number, speed: number): void {
+    if (isConnected) runUp = design.runUp
+    else if (isPresent && speed - lastSpeed < LEAST_ACCELERATION * machine.synchronousSpeed * dt)
+      runUp = Math.min(1, runUp + RUN_UP_RATE * dt)
+    lastSpeed = speed
+  }
+
   /** Drawn from the grid [var], the capacitors' part taken off. */
   function reactiveDemand(): number {
     if (!isConnected) return 0
@@ -73,7 +86,7 @@ export function createGridSide(
     loadLoss: () => gap - output,
     trips: () => [relay.isTripped()],
     wantsStop: () => relay.isTripped(),
-    mostOpening: () => (isConnected ? 1 : design.runUp),
+    mostOpening: () => (isConnected ? 1 : runUp),
     reset(settings) {
       if (settings['grid'] === true) relay.reset()
     },
@@ -82,6 +95,7 @@ export function createGridSide(
       voltageWander.step(dt)
       isPresent = settings['grid'] === true
       stepSwitches(dt, { speed, isStopped })
+      stepRunUp(dt, speed)
       gap = torque(speed) * speed
       output = powerOf(gap)
       energy += Math.max(0, output) * dt

@@ -71,7 +71,8 @@ export function createIslandSide(design: IslandDesign, random: (() => number) | 
     consumers.step(dt, orders.settings, isFeederOn)
     dump.step(dt, frequency, dumpRating() * voltageShare())
     battery?.step(dt, {
-      isOn: orders.settings['battery'] === true,
+      // It would drive a stopped machine as a motor.
+      isOn: orders.settings['battery'] === true && !orders.isStopped,
       frequency,
       voltageShare: voltageShare(),
     })
