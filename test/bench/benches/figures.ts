@@ -30,7 +30,7 @@ async function run({ isFloorOnly, repetitions, share }: BenchOptions): Promise<R
   return [
     rowOf({
       bench: 'figures',
-      what: `tick of ${INSTRUMENTS} instruments, ${derived} figures with u95, all changed`,
+      what: `tick of ${INSTRUMENTS} instruments, ${derived} figures with u95, 60 of them with a constant that errs, all changed`,
       unit: 'ms median',
       target: '≤ 1 ms',
       runs,
@@ -89,22 +89,32 @@ function plantText(): string {
     'name: Bench plant',
     'use: rig',
     'site: { timeZone: Etc/UTC }',
+    'turbine: { kind: pelton, nozzleCoefficient: 0.94 ± 2 %, driveEfficiency: 0.97 ± 0.01 }',
+    'charger: { efficiency: 0.95 ± 0.01, rectifierEfficiency: 0.98 ± 0.005 }',
     'instruments:',
     ...instruments,
   ].join('\n')
 }
 
-/** As at a real plant: two to four inputs each, every third figure from figures, up to four levels deep. */
+const FACTORS = [
+  'turbine.nozzleCoefficient',
+  'turbine.driveEfficiency',
+  'charger.efficiency',
+  'charger.rectifierEfficiency',
+]
+
+/** As at a real plant: two to four inputs each, every third figure from figures, up to four levels deep; two in five use a constant. */
 function quantities(): Quantity[] {
-  const shapes: [string, (i: number) => string[]][] = [
+  const shapes: [formula: string, inputsOf: (i: number) => string[], constant?: string[]][] = [
     ['a * b / (c + d)', (i) => [x(i), x(i + 50), x(i + 100), x(i + 150)]],
     ['sqrt(a^2 + b^2)', (i) => [x(i), x(i + 75)]],
-    ['a / (a + b)', (i) => [`y${i - 2}`, `y${i - 1}`]],
-    ['a * b', (i) => [x(i), `y${i - 1}`]],
+    ['C * a / (a + b)', (i) => [`y${i - 2}`, `y${i - 1}`], FACTORS],
+    ['C * a * b', (i) => [x(i), `y${i - 1}`], FACTORS],
     ['(a - b) / c', (i) => [`y${i - 1}`, `y${i - 4}`, x(i)]],
   ]
   return Array.from({ length: FIGURES }, (_, i): Quantity => {
-    const [formula, inputsOf] = shapes[i % shapes.length]!
+    const [formula, inputsOf, factors] = shapes[i % shapes.length]!
+    const constants = factors ? { C: factors[i % factors.length]! } : {}
     const inputs = Object.fromEntries(inputsOf(i).map((id, position) => ['abcd'[position]!, id]))
     const id = `y${i}`
     return {
@@ -114,7 +124,7 @@ function quantities(): Quantity[] {
       unit: '1',
       view: '1',
       group: 'efficiency',
-      ways: [{ formula, inputs, source: 'bench' }],
+      ways: [{ formula, inputs, constants, source: 'bench' }],
     }
   })
 }
