@@ -11,8 +11,8 @@ export interface MachineSaying {
   power: number
   /** Hydraulic power [W]. */
   water: number
-  /** Discharge [m³/s]. */
-  flow: number
+  /** Discharge that runs back [m³/s]; NaN where none does. */
+  back: number
   change: Change
   /** Something should tell the speed. */
   isWatched: boolean
@@ -25,16 +25,16 @@ export interface MachineSaying {
 /** The state as one or two sentences for the telephone. */
 export function sentenceOf(state: MachineState, saying: MachineSaying): string {
   const said = SENTENCES[state](saying)
-  return saying.flow < 0
-    ? `${said} The discharge reads ${litres(saying.flow)}: water runs back, or the meter is the wrong way round.`
+  return saying.back > 0
+    ? `${said} The discharge reads ${litres(-saying.back)}: water runs back, or the meter is the wrong way round.`
     : said
 }
 
 const SENTENCES: Record<MachineState, (saying: MachineSaying) => string> = {
   generating: made,
-  motoring: ({ power }) => `Motoring: ${watts(-power)} go into the machine, and it makes nothing.`,
-  starting: ({ speed }) => `Starting: at ${percent(speed)} of rated speed and rising, without power.`,
-  runDown: ({ speed }) => `Running down: at ${percent(speed)} of rated speed and falling, without power.`,
+  motoring: ({ power }) => `${watts(-power)} go into the machine, and it makes nothing.`,
+  starting: ({ speed }) => `At ${percent(speed)} of rated speed and rising, without power.`,
+  runDown: ({ speed }) => `At ${percent(speed)} of rated speed and falling, without power.`,
   noLoad: ({ speed, change }) =>
     `Turning at ${percent(speed)} of rated speed without making power${change === 'rises' ? ', and speeding up' : ''}.`,
   turning: ({ speed, hasPower }) =>
@@ -76,5 +76,5 @@ function watts(value: number): string {
 }
 
 function litres(flow: number): string {
-  return `${Number((1000 * flow).toPrecision(3))} L/s`
+  return `${Number((1000 * flow).toPrecision(3))} L/s`.replace('-', '−')
 }

@@ -69,13 +69,13 @@ function createMachineLook({ plant }: Plan, figures: FigureLookupById) {
     const isDoubted = doubtedSince !== undefined && now - doubtedSince >= PATIENCE_MS
     if (flows === 'making') madeAt = now
     const water = figures.value('hydraulicPower')
-    const flow = figures.value('discharge')
+    const back = flowBack(figures)
     const hasPower = figures.has('activePower')
     const saying = {
       speed,
       power,
       water,
-      flow,
+      back,
       change,
       isWatched,
       hasPower,
@@ -119,4 +119,11 @@ function createMachineLook({ plant }: Plan, figures: FigureLookupById) {
   }
 
   return look
+}
+
+/** Discharge that runs back beyond its ± [m³/s], and beyond 1 % of rated where that is stated; NaN where none does. */
+function flowBack(figures: FigureLookupById): number {
+  const back = -figures.value('discharge')
+  const isNoise = back <= figures.u95('discharge') || -figures.share('discharge') <= RUNNING_POWER
+  return back > 0 && !isNoise ? back : Number.NaN
 }

@@ -27,7 +27,7 @@ function machineWith(instruments: string, { kind = 'induction', use = 'offGrid' 
   const plant = plantOf(`
 use: ${use}
 site: { timeZone: UTC, gravity: 9.81 m/s2, waterDensity: 1000 kg/m3, elevations: { turbine: 0 m, inletGauge: 0 m } }
-turbine: { kind: pelton, ratedSpeed: 500 /min, driveRatio: 2 }
+turbine: { kind: pelton, ratedDischarge: 0.2 m3/s, ratedSpeed: 500 /min, driveRatio: 2 }
 generator: { kind: ${kind}, polePairs: 3, ratedSpeed: 1000 /min, ratedPower: 10 kW }
 instruments:
 ${instruments}`)
@@ -71,7 +71,7 @@ describe('the state of the machine', () => {
     start.play(15, () => ({ speed: 0, activePower: 0 }))
     const rising = start.play(10, (s) => ({ speed: perMinute(80 * s), activePower: 0 }))
     expect(rising).toMatchObject({ state: 'starting' })
-    expect(rising.sentence).toMatch(/at 72 % of rated speed and rising/)
+    expect(rising.sentence).toMatch(/At 72 % of rated speed and rising/)
     const falling = start.play(10, (s) => ({ speed: perMinute(720 - 50 * s), activePower: 0 }))
     expect(falling).toMatchObject({ state: 'runDown' })
   })
@@ -162,8 +162,13 @@ describe('the state of the machine', () => {
     const back = { speed: perMinute(1000), activePower: 8 * KW, discharge: -0.1, inletPressure: 1e5 }
     const { state, sentence } = steady(SPEED + POWER + WATER, back)
     expect(state).toBe('generating')
-    expect(sentence).toMatch(/reads -100 L\/s: water runs back/)
+    expect(sentence).toMatch(/reads −100 L\/s: water runs back/)
     expect(sentence).not.toMatch(/from -/)
+  })
+
+  it('does not take a meter a little off zero for water that runs back', () => {
+    const still = { speed: 0, activePower: 0, discharge: -0.0011, inletPressure: 1e5 }
+    expect(steady(SPEED + POWER + WATER, still).sentence).toBe('The shaft stands still.')
   })
 
   it('says since when', () => {

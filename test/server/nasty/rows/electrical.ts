@@ -57,7 +57,7 @@ export const electrical: readonly NastyRow[] = [
       },
       bad: [],
       state: 'motoring',
-      sentence: /Motoring: 4000 W go into the machine/,
+      sentence: /^4000 W go into the machine/,
       alarms: { reverse: 'unacknowledged, active' },
       journal: ['reverse raise'],
       counters: {
