@@ -70,7 +70,12 @@ const indexValue = z.object({
   from: time,
   to: time,
   value: number.nullable().describe('Null when it cannot be given; the reasons say why'),
-  unknownSeconds: number.describe('Time of which nothing is known; it is left out of the reckoning'),
+  unknownSeconds: number.describe('Time of which nothing is known; how it counts stands in the formula'),
+  most: number
+    .exactOptional()
+    .describe(
+      'What it was at most, if the unknown time was as good as can be; absent where nothing is unknown',
+    ),
   quality,
   reasons: z.array(text),
 })

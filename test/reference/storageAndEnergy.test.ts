@@ -86,7 +86,11 @@ function energyOf(course: readonly [hour: number, power: number][]): number {
 
 describe('energy', () => {
   const capacityFactor = (energy: number, power: number, seconds: number) =>
-    Number(indexKinds.find(({ id }) => id === 'capacityFactor')!.value([energy], seconds, [power]))
+    Number(
+      indexKinds
+        .find(({ id }) => id === 'capacityFactor')!
+        .value([energy], { elapsed: seconds, unknown: 0 }, [power]),
+    )
   const energy = () => energyOf(LOAD.map(([hour, megawatt]) => [hour, megawatt * 1e6]))
   const ofPeak = () => capacityFactor(energy(), 100e6, 86_400)
   const ofPlant = () => capacityFactor(energy(), 125e6, 86_400)

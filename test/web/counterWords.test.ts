@@ -87,6 +87,7 @@ describe('the words of a counter', () => {
     const units = { unit: '1', viewUnit: '%' }
     const value = { from: 0, to: 1, value: 0.4733, unknownSeconds: 0, quality: 'good' as const, reasons: [] }
     expect(indexText(units, value)).toBe('47.33')
+    expect(indexText(units, { ...value, most: 0.52 })).toBe('47.33 … 52.00')
     const none = { ...value, value: null, reasons: ['no forced stop yet'] }
     expect(indexText(units, none)).toBe('–')
     expect(indexReasons({ thisMonth: none, since: none })).toBe('no forced stop yet')

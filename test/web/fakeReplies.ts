@@ -207,7 +207,7 @@ function indices(): IndexView[] {
       name: 'Capacity factor',
       formula: 'energy generated ÷ (rated power × time)',
       thisMonth: { ...value, value: 0.473, quality: 'good' },
-      since: { ...value, value: 0.512, quality: 'good' },
+      since: { ...value, value: 0.512, most: 0.53, quality: 'uncertain' },
     },
     {
       ...percent,

@@ -105,7 +105,10 @@ export function eventWords(counters: readonly CounterView[]): string {
 /** The number of an index as read; "–" where there is none. */
 export function indexText(units: { unit: string; viewUnit: string }, value: IndexValue | null): string {
   const view = unitView(units.unit, units.viewUnit)
-  return formatNumber(value?.value == null ? null : view.value(value.value)).text
+  const text = (si: number) => formatNumber(view.value(si)).text
+  if (value?.value == null) return formatNumber(null).text
+  const [least, most] = [text(value.value), text(value.most ?? value.value)]
+  return least === most ? least : `${least} … ${most}`
 }
 
 /** Why a value is missing or not good, each reason once. */

@@ -14,19 +14,29 @@ export interface IndexKind {
   needs: string
   /**
    * @param sums What the counters gave in the period, in the order of `counters` [SI].
-   * @param known Seconds of the period of which something is known.
    * @param constants In their order [SI].
    * @returns The value in SI, or why there is none.
    */
-  value(sums: readonly number[], known: number, constants: readonly number[]): number | string
+  value(sums: readonly number[], time: IndexTime, constants: readonly number[]): number | string
+  /** What it is where the unknown time was as good as it can be, while `value` takes it for as bad. Absent: time is no part of it. */
+  most?(sums: readonly number[], time: IndexTime, constants: readonly number[]): number
 }
+
+/** A period [s], and the part of it of which nothing is known. */
+export interface IndexTime {
+  elapsed: number
+  unknown: number
+}
+
+const NOTHING_KNOWN = 'nothing is known of this time'
 
 /** A ratio, or why there is none. */
 const ratio = (above: number, below: number, otherwise: string) => (below > 0 ? above / below : otherwise)
 
 /**
- * Source: IEC and trade definitions as commonly used (capacity factor, availability, mean time between failures);
- * time of which nothing is known is kept out of both sides.
+ * Source: IEC and trade definitions as commonly used (capacity factor, availability, mean time between failures). They know
+ * no time of which nothing is known. What is lost together with the plant would hide an outage, so that time counts as an
+ * outage, and as standing still, and beside it stands what it may have been at most (common practice, no source).
  */
 export const indexKinds: readonly IndexKind[] = [
   {
@@ -34,11 +44,14 @@ export const indexKinds: readonly IndexKind[] = [
     name: 'Capacity factor',
     unit: '1',
     viewUnit: '%',
-    formula: 'energy generated ÷ (rated power × time)',
+    formula:
+      'energy generated ÷ (rated power × time); time of which nothing is known counts as standing still',
     counters: ['energyGenerated'],
     constants: ['generator.ratedPower'],
     needs: 'needs active power or an energy meter, and generator.ratedPower in the plant file',
-    value: ([energy], known, [rated]) => ratio(energy!, rated! * known, 'nothing is known of this time'),
+    value: ([energy], { elapsed, unknown }, [rated]) =>
+      unknown < elapsed ? ratio(energy!, rated! * elapsed, NOTHING_KNOWN) : NOTHING_KNOWN,
+    most: ([energy], { elapsed, unknown }, [rated]) => (energy! + rated! * unknown) / (rated! * elapsed),
   },
   {
     id: 'flowLimitedCapacityFactor',
@@ -57,10 +70,13 @@ export const indexKinds: readonly IndexKind[] = [
     name: 'Availability',
     unit: '1',
     viewUnit: '%',
-    formula: '(time − time tripped) ÷ time; planned stops are not told apart',
+    formula:
+      '(time − time tripped − time of which nothing is known) ÷ time; planned stops are not told apart',
     counters: ['outageSeconds'],
     needs: 'needs an instrument with role tripped.1',
-    value: ([outage], known) => ratio(known - outage!, known, 'nothing is known of this time'),
+    value: ([outage], { elapsed, unknown }) =>
+      unknown < elapsed ? ratio(elapsed - unknown - outage!, elapsed, NOTHING_KNOWN) : NOTHING_KNOWN,
+    most: ([outage], { elapsed }) => (elapsed - outage!) / elapsed,
   },
   {
     id: 'timeBetweenForcedStops',

@@ -66,20 +66,20 @@ function reckon(kind: IndexKind, { counted, constants, begin, now, context }: Re
   const unknownSeconds = Math.max(...missed)
   const bridged = Math.max(...sums.map((sum) => sum?.uncertainSeconds ?? 0))
   const elapsed = (now - begin) / 1000
-  const value = kind.value(
-    sums.map((sum) => sum?.value ?? 0),
-    Math.max(0, elapsed - unknownSeconds),
-    constants,
-  )
+  const amounts = sums.map((sum) => sum?.value ?? 0)
+  const time = { elapsed, unknown: Math.min(unknownSeconds, elapsed) }
+  const value = kind.value(amounts, time, constants)
+  const most = unknownSeconds > 0 ? kind.most?.(amounts, time, constants) : undefined
   const reasons = typeof value === 'string' ? [value] : []
-  const most = Math.max(STRAIGHT_MS / 1000, GOOD_SHARE * elapsed)
-  if (unknownSeconds > most) reasons.push('part of the time is not known')
-  if (bridged > most) reasons.push('part of it was counted from uncertain figures')
+  const bridgeable = Math.max(STRAIGHT_MS / 1000, GOOD_SHARE * elapsed)
+  if (unknownSeconds > bridgeable) reasons.push('part of the time is not known')
+  if (bridged > bridgeable) reasons.push('part of it was counted from uncertain figures')
   return {
     from: begin,
     to: now,
     value: typeof value === 'string' ? null : value,
     unknownSeconds,
+    ...(most === undefined || typeof value === 'string' ? {} : { most }),
     quality: typeof value === 'string' ? 'bad' : reasons.length > 0 ? 'uncertain' : 'good',
     reasons,
   }

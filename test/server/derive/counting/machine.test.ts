@@ -164,14 +164,27 @@ describe('indices', () => {
     expect(bench.index('timeBetweenForcedStops').since!.value).toBeCloseTo(100, -0.5)
   })
 
-  it('leave time of which nothing is known out on both sides', () => {
+  it('count time of which nothing is known as standing still, and say what it was at most (by hand)', () => {
     const bench = counterBench(slowPlant)
     runSteadily(bench, [NOON, NOON + 2 * HOUR], 62.5e6)
     runSteadily(bench, [NOON + 4 * HOUR, NOON + 6 * HOUR], 62.5e6)
-    const { value, unknownSeconds, quality } = bench.index('capacityFactor').since!
-    expect(value).toBeCloseTo(0.5, 4)
+    const { value, most, unknownSeconds, quality } = bench.index('capacityFactor').since!
+    // by hand: half of the rated power in four of six hours; at most all of it in the other two
+    expect(value).toBeCloseTo(0.5 * (4 / 6), 4)
+    expect(most).toBeCloseTo(0.5 * (4 / 6) + 2 / 6, 4)
     expect(unknownSeconds).toBeCloseTo(7200, 0)
     expect(quality).toBe('uncertain')
+  })
+
+  it('hide no outage behind a telemetry that is lost with the plant: unknown time counts as one (by hand)', () => {
+    const bench = steady(100, { activePower: 15_000, 'tripped.1': 0 })
+    bench.step(NOON + 100 * SECOND, { 'tripped.1': 1 })
+    // nothing comes any more for 300 s, then it runs again
+    for (let i = 400; i <= 500; i++) bench.step(NOON + i * SECOND, { activePower: 15_000, 'tripped.1': 0 })
+    const { value, most, quality, reasons } = bench.index('availability').since!
+    expect(value).toBeCloseTo(0.4, 1)
+    expect(most).toBeCloseTo(1, 1)
+    expect({ quality, reasons }).toEqual({ quality: 'uncertain', reasons: ['part of the time is not known'] })
   })
 
   it('say what they need at a plant that lacks it', () => {
