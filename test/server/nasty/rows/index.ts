@@ -1,8 +1,9 @@
 import type { NastyRow } from '../row.ts'
 import { electrical } from './electrical.ts'
+import { jumps } from './jumps.ts'
 import { machine } from './machine.ts'
 import { payloads } from './payloads.ts'
 import { water } from './water.ts'
 
 /** The table of bad input. */
-export const rows: readonly NastyRow[] = [...water, ...electrical, ...machine, ...payloads]
+export const rows: readonly NastyRow[] = [...water, ...electrical, ...machine, ...jumps, ...payloads]

@@ -16,9 +16,9 @@ export const machine: readonly NastyRow[] = [
     steps: [{ seconds: 40, is: STOPPED }],
     says: {
       figures: {
-        activePower: { quality: 'good', value: 0 },
-        discharge: { quality: 'good', value: 0 },
-        hydraulicPower: { quality: 'good', value: 0 },
+        activePower: { quality: 'good', value: 0, within: 0.1 },
+        discharge: { quality: 'good', value: 0, within: 0.01 },
+        hydraulicPower: { quality: 'good', value: 0, within: 0.5 },
         waterToWireEfficiency: { quality: 'uncertain', value: null },
       },
       bad: [],
@@ -100,7 +100,7 @@ export const machine: readonly NastyRow[] = [
       journal: ['over raise'],
       counters: {
         overSpeedEvents: { counted: 1 },
-        overSpeedSeconds: { counted: 20.5 },
+        overSpeedSeconds: { counted: 21 },
         starts: { counted: 0 },
       },
     },
