@@ -3,6 +3,7 @@ import type { BusDesign } from '../plants/busSide.ts'
 import type { ChargerDesign } from '../plants/charger.ts'
 import type { InverterDesign } from '../plants/inverter.ts'
 import type { Sources } from './given.ts'
+import { magnetDesign } from './magnetDesign.ts'
 import { batteryDesign, consumerDesigns, dumpDesign } from './storageDesign.ts'
 
 /** Voltages of a lithium iron phosphate cell [V] at which things begin and end (common practice, no source). */
@@ -25,12 +26,7 @@ export function busDesign(plant: Plant, sources: Sources): BusDesign {
   const usualDump = { from: CELL.dumpFrom * battery.cells, full: CELL.dumpFull * battery.cells }
   return {
     kind: 'bus',
-    machine: {
-      emfConstant: given.need('generator.voltageConstant'),
-      polePairs: given.need('generator.polePairs'),
-      resistance: given.need('generator.windingResistance'),
-      inductance: given.need('generator.windingInductance'),
-    },
+    machine: magnetDesign(given),
     ratedSpeed: given.need('generator.ratedSpeed'),
     ratedCurrent: given.need('generator.ratedCurrent'),
     charger: chargerDesign(plant, { ...sources, cells: battery.cells }),

@@ -1,16 +1,17 @@
 import type { Plant } from '../../server/plant/plant.ts'
 import type { GridDesign } from '../plants/gridSide.ts'
+import type { EfficiencyDesign } from '../plants/lossCurve.ts'
 import type { PlantDesign } from '../plants/plant.ts'
 import { busDesign } from './busDesign.ts'
 import type { Sources } from './given.ts'
-import { islandDesign } from './islandDesign.ts'
+import { islandDesign, reactancesOf } from './islandDesign.ts'
 import { lossesOf } from './losses.ts'
 
 /** What can be played on a battery bus, on a grid of its own, and on a grid. */
 const MACHINES = {
   bus: ['permanentMagnet'],
-  island: ['synchronous'],
-  grid: ['induction'],
+  island: ['synchronous', 'permanentMagnet'],
+  grid: ['induction', 'synchronous'],
 } as const
 
 export function electricalDesign(plant: Plant, sources: Sources): PlantDesign['electrical'] {
@@ -34,28 +35,45 @@ export function electricalDesign(plant: Plant, sources: Sources): PlantDesign['e
 
 function gridDesign(plant: Plant, sources: Sources): GridDesign {
   const { given, built } = sources
-  const frequency = given.need('generator.ratedFrequency')
-  const synchronousSpeed = (2 * Math.PI * frequency) / given.need('generator.polePairs')
   const losses = lossesOf(plant, sources)
-  const ratedSpeed = given.need('generator.ratedSpeed')
-  const ratedSlip = ratedSpeed / synchronousSpeed - 1
-  const reactive = ratedReactive(sources)
-  const { capacitors = 0, relayDelay = 0, runUp = 0, connectAt = 1 } = built.grid ?? {}
+  const { relayDelay = 0, runUp = 0 } = built.grid ?? {}
   return {
     kind: 'grid',
-    machine: {
-      synchronousSpeed,
-      ratedTorque: (losses.ratedOutput / losses.curve.at(-1)![1] - losses.noLoadLoss) / ratedSpeed,
-      ratedSlip,
-      breakdownSlip: built.generator.breakdownSlip ?? 5 * ratedSlip,
-    },
+    machine: machineDesign(plant, { ...sources, losses }),
     losses,
     voltage: given.need('generator.ratedVoltage'),
-    frequency,
+    frequency: given.need('generator.ratedFrequency'),
     ratedPower: losses.ratedOutput,
-    reactive: { noLoad: built.generator.noLoadReactive ?? 0.7 * reactive, rated: reactive, capacitors },
     relayDelay,
     runUp,
+  }
+}
+
+function machineDesign(
+  { generator }: Plant,
+  sources: Sources & { losses: EfficiencyDesign },
+): GridDesign['machine'] {
+  const { given, built, losses } = sources
+  const polePairs = given.need('generator.polePairs')
+  const synchronousSpeed = (2 * Math.PI * given.need('generator.ratedFrequency')) / polePairs
+  const gapPower = losses.ratedOutput / losses.curve.at(-1)![1] - losses.noLoadLoss
+  const reactive = ratedReactive(sources)
+  if (generator?.kind === 'synchronous') {
+    const rated = { gapPower, reactive, voltage: given.need('generator.ratedVoltage') }
+    const reactance = reactancesOf(sources).transientReactance
+    return { kind: 'synchronous', synchronousSpeed, polePairs, reactance, rated }
+  }
+  const ratedSpeed = given.need('generator.ratedSpeed')
+  const ratedSlip = ratedSpeed / synchronousSpeed - 1
+  const { capacitors = 0, connectAt = 1 } = built.grid ?? {}
+  return {
+    kind: 'induction',
+    synchronousSpeed,
+    ratedTorque: gapPower / ratedSpeed,
+    ratedSlip,
+    breakdownSlip: built.generator.breakdownSlip ?? 5 * ratedSlip,
+    reactive: { noLoad: built.generator.noLoadReactive ?? 0.7 * reactive, rated: reactive, capacitors },
+    ratedPower: losses.ratedOutput,
     connectAt,
   }
 }

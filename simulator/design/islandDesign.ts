@@ -3,6 +3,7 @@ import type { GridBatteryDesign } from '../plants/gridBattery.ts'
 import type { IslandDesign } from '../plants/islandSide.ts'
 import type { Sources } from './given.ts'
 import { lossesOf } from './losses.ts'
+import { magnetDesign } from './magnetDesign.ts'
 import { batteryDesign, consumerDesigns, dumpDesign } from './storageDesign.ts'
 
 /** Reactances as shares of rated impedance (common practice, no source). */
@@ -18,22 +19,10 @@ export function islandDesign(plant: Plant, sources: Sources): IslandDesign {
   const frequency = given.need('generator.ratedFrequency')
   const ratedVoltage = given.need('generator.ratedVoltage')
   const ratedSpeed = given.need('generator.ratedSpeed')
-  const impedance = ratedVoltage / given.need('generator.ratedCurrent')
   const { feeder = 'feeder', lowest, delay = 1, reconnect } = built.island ?? {}
-  const { synchronousReactance, transientReactance, fieldTime } = built.generator
   return {
     kind: 'island',
-    machine: {
-      kind: 'synchronous',
-      electrical: {
-        ratedVoltage,
-        ratedSpeed,
-        synchronousReactance: synchronousReactance ?? REACTANCE.synchronous * impedance,
-        transientReactance: transientReactance ?? REACTANCE.transient * impedance,
-        fieldTimeConstant: fieldTime,
-      },
-      losses: lossesOf(plant, sources),
-    },
+    machine: machineDesign(plant, sources),
     polePairs: given.need('generator.polePairs'),
     ratedSpeed,
     ratedVoltage,
@@ -49,6 +38,34 @@ export function islandDesign(plant: Plant, sources: Sources): IslandDesign {
     dump: dumpDesign(sources, { from: DUMP.from * frequency, full: DUMP.full * frequency }),
     battery: plant.battery && gridBatteryDesign(sources),
     airTemperature: built.airTemperature,
+  }
+}
+
+function machineDesign(plant: Plant, sources: Sources): IslandDesign['machine'] {
+  const { given, built } = sources
+  const ratedSpeed = given.need('generator.ratedSpeed')
+  if (plant.generator?.kind === 'permanentMagnet')
+    return { kind: 'permanentMagnet', electrical: magnetDesign(given), ratedSpeed }
+  const ratedVoltage = given.need('generator.ratedVoltage')
+  return {
+    kind: 'synchronous',
+    electrical: {
+      ratedVoltage,
+      ratedSpeed,
+      ...reactancesOf(sources),
+      fieldTimeConstant: built.generator.fieldTime,
+    },
+    losses: lossesOf(plant, sources),
+  }
+}
+
+/** Of a synchronous machine, per phase [Ω]. */
+export function reactancesOf({ given, built }: Sources) {
+  const impedance = given.need('generator.ratedVoltage') / given.need('generator.ratedCurrent')
+  const { synchronousReactance, transientReactance } = built.generator
+  return {
+    synchronousReactance: synchronousReactance ?? REACTANCE.synchronous * impedance,
+    transientReactance: transientReactance ?? REACTANCE.transient * impedance,
   }
 }
 

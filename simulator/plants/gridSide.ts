@@ -1,24 +1,26 @@
 import type { ElectricalSide } from './electricalSide.ts'
-import { type InductionDesign, inductionTorque } from './inductionGenerator.ts'
+import {
+  createInductionMachine,
+  createSynchronousOnGrid,
+  type InductionMachineDesign,
+  type SynchronousMachineDesign,
+} from './gridMachine.ts'
 import { type EfficiencyDesign, lossCurves } from './lossCurve.ts'
 import { onThreePhases } from './model.ts'
 import { createTripSwitch, createWander } from './parts.ts'
 
 export interface GridDesign {
   kind: 'grid'
-  machine: InductionDesign
+  machine: InductionMachineDesign | SynchronousMachineDesign
   losses: EfficiencyDesign
   /** Of a phase [V], and [Hz]. */
   voltage: number
   frequency: number
   ratedPower: number
-  /** Reactive power [var] drawn without load and when rated, and given by fixed capacitors. */
-  reactive: { noLoad: number; rated: number; capacitors: number }
   /** The grid is gone for this long when the mains relay opens [s]. */
   relayDelay: number
-  /** Opening while the machine is run up, and share of synchronous speed at which it is connected. */
+  /** Opening while the machine is run up. */
   runUp: number
-  connectAt: number
 }
 
 /** Of what a motoring machine takes up, this share is lost on the way to the shaft (common practice, no source). */
@@ -27,12 +29,17 @@ const MOTORING_LOSS = 0.08
 const LEAST_ACCELERATION = 0.02
 const RUN_UP_RATE = 0.01
 
-/** Induction machine on a grid that holds its speed. */
+/** Induction or synchronous machine on a grid that holds its speed. */
 export function createGridSide(
   design: GridDesign,
   { random, rotationLosses }: { random: (() => number) | undefined; rotationLosses: boolean },
 ): ElectricalSide {
-  const { machine, losses } = design
+  const { losses } = design
+  const { synchronousSpeed } = design.machine
+  const machine =
+    design.machine.kind === 'induction'
+      ? createInductionMachine(design.machine)
+      : createSynchronousOnGrid(design.machine)
   const lossOverInput = lossCurves(losses).overInput
   const noLoadLoss = rotationLosses ? losses.noLoadLoss : 0
   const relay = createTripSwitch(design.relayDelay)
@@ -47,8 +54,6 @@ export function createGridSide(
   let energy = 0
 
   const frequency = () => design.frequency + frequencyWander.value()
-  const torque = (speed: number) =>
-    isConnected ? inductionTorque(machine, speed, frequency() / design.frequency) : 0
 
   /** The data sheet's losses are those of all its input, rotation losses included. */
   function powerOf(gapPower: number): number {
@@ -59,34 +64,30 @@ export function createGridSide(
   }
 
   function stepSwitches(dt: number, { speed, isStopped }: { speed: number; isStopped: boolean }): void {
-    relay.step(dt, !isPresent)
+    relay.step(dt, !isPresent || machine.isLost())
     if (!isPresent || relay.isTripped() || isStopped) isConnected = false
-    else if (speed >= design.connectAt * machine.synchronousSpeed) isConnected = true
+    else if (machine.mayConnect(speed)) isConnected = true
   }
 
   /** Where the opening is not enough to speed the machine up, more is given, slowly. */
   function stepRunUp(dt: number, speed: number): void {
     if (isConnected) runUp = design.runUp
-    else if (isPresent && speed - lastSpeed < LEAST_ACCELERATION * machine.synchronousSpeed * dt)
+    else if (isPresent && speed - lastSpeed < LEAST_ACCELERATION * synchronousSpeed * dt)
       runUp = Math.min(1, runUp + RUN_UP_RATE * dt)
     lastSpeed = speed
   }
 
-  /** Drawn from the grid [var], the capacitors' part taken off. */
-  function reactiveDemand(): number {
-    if (!isConnected) return 0
-    const { noLoad, rated, capacitors } = design.reactive
-    return noLoad + (rated - noLoad) * (output / design.ratedPower) ** 2 - capacitors
-  }
-
   return {
     settings: { grid: true },
-    torque,
+    torque: machine.torque,
     power: () => output,
     loadLoss: () => gap - output,
     trips: () => [relay.isTripped()],
     wantsStop: () => relay.isTripped(),
-    mostOpening: () => (isConnected ? 1 : runUp),
+    mostOpening() {
+      if (isConnected) return 1
+      return machine.isTooFast(lastSpeed) ? 0 : runUp
+    },
     reset(settings) {
       if (settings['grid'] === true) relay.reset()
     },
@@ -96,17 +97,22 @@ export function createGridSide(
       isPresent = settings['grid'] === true
       stepSwitches(dt, { speed, isStopped })
       stepRunUp(dt, speed)
-      gap = torque(speed) * speed
+      machine.step(dt, speed, {
+        isConnected,
+        frequencyShare: frequency() / design.frequency,
+        voltage: design.voltage + voltageWander.value(),
+      })
+      gap = machine.torque(speed) * speed
       output = powerOf(gap)
       energy += Math.max(0, output) * dt
     },
     truth() {
-      const drawn = reactiveDemand()
-      const apparent = Math.hypot(output, drawn)
+      const reactive = isConnected ? machine.reactive(output) : 0
+      const apparent = Math.hypot(output, reactive)
       const voltage = isPresent ? design.voltage + voltageWander.value() : 0
       return {
         activePower: output,
-        reactivePower: drawn === 0 ? 0 : -drawn,
+        reactivePower: reactive,
         powerFactor: apparent > 0 ? Math.abs(output) / apparent : 1,
         frequency: isPresent ? frequency() : 0,
         gridConnected: Number(isConnected),

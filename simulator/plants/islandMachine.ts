@@ -1,4 +1,5 @@
 import { type EfficiencyDesign, lossCurves } from './lossCurve.ts'
+import { emf, type PermanentMagnetDesign } from './permanentMagnetGenerator.ts'
 import { createSynchronousGenerator, type PhaseLoad, type SynchronousDesign } from './synchronousGenerator.ts'
 
 export interface SynchronousMachineDesign {
@@ -39,6 +40,37 @@ export function createSynchronousMachine(
     step(dt, speed) {
       generator.step(dt, speed, load())
       isExcited = speed >= LOWEST_SHARE * electrical.ratedSpeed
+    },
+  }
+}
+
+export interface MagnetMachineDesign {
+  kind: 'permanentMagnet'
+  electrical: PermanentMagnetDesign
+  ratedSpeed: number
+}
+
+/** Permanent-magnet machine without any regulator: V = E / |1 + (R + jX)·(G − jB)|, E and X with the speed. */
+export function createMagnetMachine(
+  { electrical, ratedSpeed }: MagnetMachineDesign,
+  load: () => PhaseLoad,
+): IslandMachine {
+  const { resistance, inductance, polePairs } = electrical
+  let speed = ratedSpeed
+  function voltage(): number {
+    const { conductance, susceptance } = load()
+    const reactance = polePairs * speed * inductance
+    const real = 1 + resistance * conductance + reactance * susceptance
+    return emf(electrical, speed) / Math.hypot(real, reactance * conductance - resistance * susceptance)
+  }
+  const current = () => voltage() * Math.hypot(load().conductance, load().susceptance)
+  return {
+    voltage,
+    current,
+    power: () => 3 * voltage() ** 2 * load().conductance,
+    loadLoss: () => 3 * current() ** 2 * resistance,
+    step(_dt, now) {
+      speed = now
     },
   }
 }

@@ -1,14 +1,19 @@
 import { type ConsumerDesign, createConsumers } from './consumers.ts'
 import type { ElectricalOrders, ElectricalSide } from './electricalSide.ts'
 import { createGridBattery, type GridBatteryDesign } from './gridBattery.ts'
-import { createSynchronousMachine, type SynchronousMachineDesign } from './islandMachine.ts'
+import {
+  createMagnetMachine,
+  createSynchronousMachine,
+  type MagnetMachineDesign,
+  type SynchronousMachineDesign,
+} from './islandMachine.ts'
 import { onThreePhases } from './model.ts'
 import { createDumpLoad, createTripSwitch, type DumpDesign } from './parts.ts'
 import type { PhaseLoad } from './synchronousGenerator.ts'
 
 export interface IslandDesign {
   kind: 'island'
-  machine: SynchronousMachineDesign
+  machine: SynchronousMachineDesign | MagnetMachineDesign
   polePairs: number
   ratedSpeed: number
   /** Of a phase [V], and [W]. */
@@ -55,7 +60,10 @@ export function createIslandSide(design: IslandDesign, random: (() => number) | 
       susceptance: consumers.reactive() / squared,
     }
   }
-  const machine = createSynchronousMachine(design.machine, load)
+  const machine =
+    design.machine.kind === 'synchronous'
+      ? createSynchronousMachine(design.machine, load)
+      : createMagnetMachine(design.machine, load)
   const voltageShare = () => (machine.voltage() / design.ratedVoltage) ** 2
 
   function stepFeeder(dt: number, isWanted: boolean): void {

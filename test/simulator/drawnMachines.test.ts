@@ -109,6 +109,8 @@ describe.each(SEEDS)('machine %i', (seed) => {
     const coasting = truthOf(site, 'speed')
     run(site, 1)
     expect(truthOf(site, 'speed') === 0 || truthOf(site, 'speed') < coasting).toBe(true)
+    // a reset above the level of the switch is none
+    for (let t = 0; t < 120 && truthOf(site, 'speed') > 1.1 * rated.speed; t++) run(site, 1)
     set(site, { 'emergency-stop': false })
     regain(site, machine)
     run(site, 90)

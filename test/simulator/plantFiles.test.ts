@@ -112,7 +112,7 @@ describe('the reading of a plant file by the simulator', () => {
     [
       'with a machine that is not played',
       (text) => text.replace('kind: induction', 'kind: directCurrent'),
-      ['generator.kind: found directCurrent, expected induction for "grid"'],
+      ['generator.kind: found directCurrent, expected induction or synchronous for "grid"'],
     ],
     [
       'that feeds nothing',

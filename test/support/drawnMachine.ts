@@ -45,8 +45,9 @@ export function drawMachine(seed: number): DrawnMachine {
   const kind = KINDS[seed % KINDS.length]!
   const network = NETWORKS[Math.floor(seed / KINDS.length) % NETWORKS.length]!
   const isPumped = network !== 'grid' && random() < 0.4
-  const rating = drawRating(random, { kind, network, isPumped })
-  const file = fileOf(random, { kind, network, isPumped, rating, seed })
+  const isInduction = network === 'grid' && random() < 0.5
+  const rating = drawRating(random, { kind, network, isPumped, isInduction })
+  const file = fileOf(random, { kind, network, isPumped, isInduction, rating, seed })
   const read = readPlant(JSON.stringify(file), `drawn-${seed}`)
   if ('faults' in read) throw new RangeError(`machine ${seed}: ${JSON.stringify(read.faults)}`)
   const { power, input, head, discharge, speed, runaway, acceleration } = rating

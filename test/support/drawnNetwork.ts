@@ -12,7 +12,8 @@ export function networkOf(random: Random, drawn: Drawn) {
   ]
   const dump = { ratedPower: `${within(random, [1.15, 1.4]) * power} W` }
   if (drawn.network === 'bus') return busOf(random, { drawn, noLoadLoss, consumers, dump })
-  const generator = turningOf(random, drawn)
+  const isMagnet = drawn.network === 'island' && random() < 0.4
+  const generator = isMagnet ? magnetOf(random, drawn, 230) : turningOf(random, drawn)
   const closing =
     drawn.kind.inlet === 'spears' ? { deflector: { strokeTime: '0.3 s', returnTime: '3 s' } } : {}
   const overSpeed = { level: within(random, [1.15, 1.25]), ...closing }
@@ -27,7 +28,7 @@ export function networkOf(random: Random, drawn: Drawn) {
 }
 
 /** Synchronous or induction machine. */
-function turningOf(random: Random, { network, rating }: Drawn) {
+function turningOf(random: Random, { isInduction, rating }: Drawn) {
   const factor = within(random, [0.8, 0.9])
   const relative = [
     [0.1, 0.8],
@@ -37,7 +38,7 @@ function turningOf(random: Random, { network, rating }: Drawn) {
     [1, 1],
   ] as const
   return {
-    kind: network === 'grid' ? 'induction' : 'synchronous',
+    kind: isInduction ? 'induction' : 'synchronous',
     ratedVoltage: '230 V',
     ratedCurrent: `${rating.power / factor / 690} A`,
     efficiencyCurve: relative.map(([share, part]) => [share, part * rating.generator]),
@@ -52,24 +53,29 @@ interface BusParts {
 }
 
 /** Half of the losses in the copper; reactance 10 … 30 % of the load's resistance. */
-function busOf(random: Random, { drawn, noLoadLoss, consumers, dump }: BusParts) {
-  const { power, input, speed, polePairs } = drawn.rating
-  const batteryVoltage = random() < 0.5 ? 25.6 : 51.2
-  const voltage = within(random, [1, 1.8]) * batteryVoltage
+function magnetOf(random: Random, { rating }: Drawn, voltage: number) {
+  const { power, input, speed, polePairs } = rating
   const current = power / (3 * voltage)
   const resistance = (0.5 * (input - power)) / (3 * current ** 2)
   const reactance = (within(random, [0.1, 0.3]) * voltage) / current
   const emf = Math.hypot(voltage + current * resistance, current * reactance)
   return {
+    kind: 'permanentMagnet',
+    ratedVoltage: `${voltage} V`,
+    ratedCurrent: `${current} A`,
+    voltageConstant: `${emf / speed} V.s/rad`,
+    windingResistance: `${resistance} Ohm`,
+    windingInductance: `${reactance / (polePairs * speed)} H`,
+  }
+}
+
+function busOf(random: Random, { drawn, noLoadLoss, consumers, dump }: BusParts) {
+  const { power } = drawn.rating
+  const batteryVoltage = random() < 0.5 ? 25.6 : 51.2
+  const voltage = within(random, [1, 1.8]) * batteryVoltage
+  return {
     sections: {
-      generator: {
-        kind: 'permanentMagnet',
-        ratedVoltage: `${voltage} V`,
-        ratedCurrent: `${current} A`,
-        voltageConstant: `${emf / speed} V.s/rad`,
-        windingResistance: `${resistance} Ohm`,
-        windingInductance: `${reactance / (polePairs * speed)} H`,
-      },
+      generator: magnetOf(random, drawn, voltage),
       battery: {
         ratedCharge: `${(5 * power) / batteryVoltage} A.h`,
         ratedVoltage: `${batteryVoltage} V`,
@@ -82,7 +88,7 @@ function busOf(random: Random, { drawn, noLoadLoss, consumers, dump }: BusParts)
     built: {
       turbine: {},
       generator: { noLoadLoss },
-      overSpeed: { level: 1.2, brake: `${(0.6 * voltage) / current} Ohm` },
+      overSpeed: { level: 1.2, brake: `${(0.6 * 3 * voltage ** 2) / power} Ohm` },
       bus: {},
       consumers,
     },

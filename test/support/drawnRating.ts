@@ -93,9 +93,10 @@ export interface Choice {
   kind: Kind
   network: (typeof NETWORKS)[number]
   isPumped: boolean
+  isInduction: boolean
 }
 
-export function drawRating(random: Random, { kind, network, isPumped }: Choice) {
+export function drawRating(random: Random, { kind, network, isPumped, isInduction }: Choice) {
   const head = spread(random, isPumped ? [Math.max(4, kind.head[0]), Math.min(40, kind.head[1])] : kind.head)
   const largest = { bus: 3000, island: 60_000, grid: 250_000 }[network]
   const power = spread(random, isPumped ? [200, 3000] : [largest / 15, largest])
@@ -107,7 +108,7 @@ export function drawRating(random: Random, { kind, network, isPumped }: Choice) 
   const turbine = within(random, kind.efficiency)
   const frequency = random() < 0.5 ? 50 : 60
   const polePairs = 1 + Math.floor(random() * 3) + (network === 'bus' ? 1 : 0)
-  const slip = network === 'grid' ? within(random, [0.01, 0.03]) : 0
+  const slip = isInduction ? within(random, [0.01, 0.03]) : 0
   const speed = (2 * Math.PI * frequency * (1 + slip)) / polePairs
   const input = power / generator
   const acceleration = spread(random, [0.6, 3])
