@@ -21,6 +21,34 @@ const density = (celsiusDegrees: number) =>
   figureOf('waterDensity', { waterTemperature: `${celsiusDegrees} Cel` })
 const SOURCE = 'IAPWS library 1.5.2, computed for the project'
 
+/** Mean pressure of the machine is that of half its rated head, 9806.65 Pa a metre over one atmosphere. */
+const UNDER_HEAD: [t: number, absolute: number, iapws: number][] = [
+  [10, 1e6, 1000.1316],
+  [10, 2e6, 1000.6081],
+  [10, 5e6, 1002.0313],
+  [20, 1e6, 998.6184],
+  [20, 5e6, 1000.4396],
+  [4, 1e6, 1000.4191],
+  [15, 3e6, 1000.4519],
+]
+
+describe('density of water in a machine', () => {
+  checkEach(
+    UNDER_HEAD.map(([t, absolute, iapws]) => ({
+      what: `density at ${t} °C and ${absolute / 1e6} MPa`,
+      source: 'IAPWS-95, library 1.5.2, computed for the project',
+      got: () =>
+        figureOf(
+          'waterDensity',
+          { waterTemperature: `${t} Cel` },
+          { turbine: `{ kind: pelton, ratedNetHead: ${(2 * (absolute - 101_325)) / 9806.65} m }` },
+        ),
+      want: iapws,
+      plusMinus: 0.01,
+    })),
+  )
+})
+
 describe('density of water', () => {
   checkEach(
     TABLE.flatMap(([t, iapws, kell, tanaka]) => [

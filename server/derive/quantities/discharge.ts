@@ -34,6 +34,18 @@ export const discharge: readonly FigureRecord[] = [
         source: 'nozzle law at the net head, whose velocity head (Q/A)²/(2g) follows from the same discharge',
       },
       {
+        formula: 'C * idealJetFlow(d, p / (rho * g) + (z_p - z_t), g)',
+        inputs: { C: 'nozzleCoefficient', p: 'inletPressure', ...WATER },
+        constants: {
+          d: 'turbine.nozzleBore',
+          z_p: 'site.elevations.inletGauge',
+          z_t: 'site.elevations.turbine',
+        },
+        estimated:
+          'from the nozzle law; no flow is measured, and the velocity head is left out as the plant file gives no turbine.inletBore',
+        source: 'nozzle law at the net head without its velocity head',
+      },
+      {
         formula: 'C * idealJetFlow(d, p / (rho * g), g)',
         inputs: { C: 'nozzleCoefficient', p: 'inletPressure', ...WATER },
         constants: { d: 'turbine.nozzleBore' },

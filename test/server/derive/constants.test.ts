@@ -52,6 +52,24 @@ const NORMAL = 1.959964
 const FLAT = Math.sqrt(3)
 const PLACE = 'site: { timeZone: Etc/UTC, gravity: 9.81 m/s2 ± 0 %, waterDensity: 999.7 kg/m3 ± 0 % }'
 
+describe('the nozzle law', () => {
+  it.each([
+    ['all', 'turbine: 100 m, inletGauge: 100.5 m', 'inletBore: 200 mm'],
+    ['no bore at the gauge', 'turbine: 100 m, inletGauge: 100.5 m', ''],
+    ['no elevations', '', 'inletBore: 200 mm'],
+    ['neither', '', ''],
+  ])('is one in discharge and in the flow of clean nozzles, with %s given', (_, elevations, bore) => {
+    const bench = live(
+      `site: { timeZone: Etc/UTC, gravity: 9.81 m/s2, waterDensity: 1000 kg/m3${elevations && `, elevations: { ${elevations} }`} }
+turbine: { kind: turgo, jets: 2, nozzleBore: 32 mm, nozzleCoefficient: 0.94${bore && `, ${bore}`} }`,
+      { inletPressure: [4.7e5, 'Pa'], 'jetOpen.1': [1, '1'], 'jetOpen.2': [1, '1'] },
+    )
+    // by hand, without heights and velocity: 2 · 0.94 · π/4 · 0.032² · √(2 · 470) = 0.046357 m³/s
+    expect(bench.value('discharge')).toBeGreaterThan(0.04635)
+    expect(bench.value('discharge') / bench.value('nozzleFlow')).toBeCloseTo(1, 12)
+  })
+})
+
 describe('constants as sources of uncertainty', () => {
   it('make that of an orifice as the working formula of ISO 5167-1 does', () => {
     const bench = live(

@@ -76,9 +76,13 @@ describe('figures of the off-grid Turgo plant', () => {
     expect(bench.view('discharge').value).toBeCloseTo(flow, 12)
     expect(bench.view('discharge').reasons[0]).toMatch(/^estimated/)
     expect(bench.view('nozzleFlow').value).toBeCloseTo(flow, 9)
-    // by hand: the gauge alone, 0.8966 · 1.5 · π/4 · 0.032² · √(2·4.6e5/999.7)
+    // by hand: without the bore of the pipe its velocity head is left out, in the head as in the discharge
     const bare = { ...BECK, turbine: BECK.turbine.replace('inletBore: 198.2 mm, ', '') }
-    expect(figureOf('discharge', spears, bare)).toBeCloseTo(a * Math.sqrt(9.2e5 / 999.7), 12)
+    expect(figureOf('discharge', spears, bare)).toBeCloseTo(a * Math.sqrt(2 * 9.81 * head), 12)
+    expect(figureOf('nozzleFlow', spears, bare)).toBeCloseTo(a * Math.sqrt(2 * 9.81 * head), 12)
+    // by hand: the gauge alone, 0.8966 · 1.5 · π/4 · 0.032² · √(2·4.6e5/999.7)
+    const alone = { ...bare, site: 'gravity: 9.81 m/s2, waterDensity: 999.7 kg/m3, waterTemperature: 10 Cel' }
+    expect(figureOf('discharge', spears, alone)).toBeCloseTo(a * Math.sqrt(9.2e5 / 999.7), 12)
   })
 })
 
