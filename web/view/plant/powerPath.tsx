@@ -62,9 +62,11 @@ function PathBand({
   const shares = bandShares(powers, largestPower(hold))
   const from = shares[row]!
   const to = isEnd ? 0 : (shares[row + 1] ?? from)
-  const isUnsure = here?.value.value.quality !== 'good'
+  // A machine that is driven by the grid: the tip points at it.
+  const isBack = isEnd && (powers[row] ?? 0) < 0
+  const classes = ['path-room', isBack && 'path-back', here?.value.value.quality !== 'good' && 'path-unsure']
   return (
-    <div class={isUnsure ? 'path-room path-unsure' : 'path-room'}>
+    <div class={classes.filter(Boolean).join(' ')}>
       <div class="path-band" style={{ '--from': `${from}`, '--to': `${to}` }} />
       {lost ? <Lost figure={lost} open={open} /> : here && there && <Difference here={here} there={there} />}
     </div>
