@@ -31,6 +31,8 @@ export interface Evaluator extends UncertaintySources {
   at(index: number): number
   /** What a formula over the plan's slots gives now, e.g. one side of a relation. */
   compute(expression: Expression): number
+  /** A copy of the plan's slots as they stand. */
+  column(): Float64Array
 }
 
 /** What the uncertainty of a figure comes from. */
@@ -262,6 +264,7 @@ export function createEvaluator(plan: Plan): Evaluator {
     quality: (index) => QUALITIES[quality[index]!]!,
     at: (index) => at[index]!,
     compute: (expression) => expression.evaluate(column),
+    column: () => Float64Array.from(column),
     ...sourcesOf(propagation),
   }
 }

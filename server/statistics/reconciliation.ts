@@ -49,16 +49,16 @@ export function reconcile(input: ReconciliationInput): Reconciliation | undefine
   const size = residuals.length
   const measurements = contributions[0]?.length ?? 0
   const sets = input.sets ?? Array.from({ length: measurements }, (_, j) => j)
-  const together = togetherBySet(contributions, sets)
-  const factor = cholesky(covariance([...together.values()], ownVariances))
-  if (!factor) return undefined
-  const whitened = whiten(factor, residuals)
+  const weighing = weigh(input)
+  if (!weighing) return undefined
+  const { whiten } = weighing
+  const whitened = whiten(residuals)
   const signature = (j: number) =>
     j < measurements
       ? contributions.map((row) => row[j]!)
       : residuals.map((_, i) => (i === j - measurements ? Math.sqrt(ownVariances[i]!) : 0))
-  const signatures = Array.from({ length: measurements + size }, (_, j) => whiten(factor, signature(j)))
-  const joint = new Map([...together].map(([set, column]) => [set, whiten(factor, column)]))
+  const signatures = Array.from({ length: measurements + size }, (_, j) => whiten(signature(j)))
+  const joint = new Map([...togetherBySet(contributions, sets)].map(([set, column]) => [set, whiten(column)]))
   const ofSet = sets.map((set) => joint.get(set)!)
   const alone = signatures.slice(0, measurements)
   const tests = signatures.map((one) => ratio(dot(one, whitened), Math.sqrt(dot(one, one))))
@@ -70,6 +70,36 @@ export function reconcile(input: ReconciliationInput): Reconciliation | undefine
     measurementTests: tests.slice(0, measurements),
     relationTests: tests.slice(measurements),
   }
+}
+
+/** How residuals scatter together. */
+export interface Weighing {
+  /** L⁻¹·v with V = L·Lᵀ: brings correlated residuals to unit variance. */
+  whiten(v: ArrayLike<number>): Float64Array
+  /** ln |V| */
+  logDeterminant: number
+}
+
+/**
+ * V = A·Aᵀ + diag(σ²) as its Cholesky factor, for residuals that are to be brought to unit variance.
+ *
+ * @param input What each measurement and each relation contributes to the residuals [unit of each residual].
+ * @returns Undefined when V is singular: a relation without any uncertainty, or one said twice.
+ *
+ * Limits: first order; members of a set err together in full.
+ * Source: covariance of a linear form, JCGM 100:2008, 5.2; the factor by its definition.
+ */
+export function weigh(input: Omit<ReconciliationInput, 'residuals'>): Weighing | undefined {
+  const { contributions, ownVariances } = input
+  const sets = input.sets ?? Array.from(contributions[0] ?? [], (_, j) => j)
+  const together = togetherBySet(contributions, sets)
+  const factor = cholesky(covariance([...together.values()], ownVariances))
+  return (
+    factor && {
+      whiten: (v) => solve(factor, v),
+      logDeterminant: 2 * factor.reduce((sum, row, i) => sum + Math.log(row[i]!), 0),
+    }
+  )
 }
 
 /** What a common error of a set does to each relation: the sum of what its members do. */
@@ -112,8 +142,8 @@ function cholesky(matrix: readonly Float64Array[]): Float64Array[] | undefined {
   return factor
 }
 
-/** L⁻¹·v: brings correlated residuals to unit variance. */
-function whiten(factor: readonly Float64Array[], v: ArrayLike<number>): Float64Array {
+/** L⁻¹·v */
+function solve(factor: readonly Float64Array[], v: ArrayLike<number>): Float64Array {
   const solved = new Float64Array(factor.length)
   for (const [i, row] of factor.entries()) {
     let rest = v[i]!
@@ -123,7 +153,17 @@ function whiten(factor: readonly Float64Array[], v: ArrayLike<number>): Float64A
   return solved
 }
 
-function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
+/**
+ * Σ aᵢ·bᵢ
+ *
+ * @param a One row.
+ * @param b Another, at least as long.
+ * @returns Product of the units of both.
+ *
+ * Limits: none.
+ * Source: definition.
+ */
+export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0
   for (let i = 0; i < a.length; i++) sum += a[i]! * b[i]!
   return sum

@@ -18,9 +18,11 @@ export type AgreementLine = z.output<typeof agreementLine>
 
 const suspect = z.object({
   kind: z
-    .enum(['instrument', 'relation'])
-    .describe('It reads wrong; or what the relation takes for granted does not hold'),
-  id: text.describe('Of the instrument, or of the residual'),
+    .enum(['instrument', 'swapped', 'relation'])
+    .describe(
+      'It reads wrong; two are in each other’s place; or what the relation takes for granted does not hold',
+    ),
+  id: text.describe('Of the instrument, of both with a comma between, or of the residual'),
   name: text.describe('E.g. "Discharge", or "the runner or its efficiency curve"'),
   says: text.describe('What it would have to be off by, e.g. "reads about 3.1 % high"'),
 })
@@ -58,6 +60,10 @@ export const agreementReply = agreementLine.extend({
     .describe('What would explain the misfit, likeliest first; several when they cannot be told apart'),
   relations: z.array(relation),
   instruments: z.array(reconciled),
+  isExplained: z
+    .boolean()
+    .describe('False: even the likeliest leaves more than chance does, e.g. when two things are wrong'),
+  largest: number.describe('The largest test, in standard deviations'),
   threshold: number.describe('How far a test goes before anybody is suspected, in standard deviations'),
 })
 export type AgreementReply = z.output<typeof agreementReply>

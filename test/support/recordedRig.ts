@@ -1,5 +1,5 @@
 import { systemClock } from '../../server/clock.ts'
-import { relations } from '../../server/derive/agreement/relations/index.ts'
+import { relationsOf } from '../../server/derive/agreement/relations/index.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import { createSchedule } from '../../simulator/publish/schedule.ts'
@@ -36,21 +36,29 @@ export function recordPlant(
   return { plant: site.plant, steps }
 }
 
-/** Relations of the rig and the constants of the plant file that they take for granted. */
+/** Relations and the constants of the plant file that they take for granted. */
 const ASSUMED: Record<string, readonly string[]> = {
   nozzleResidual: ['turbine.nozzleCoefficient'],
   pumpResidual: ['pump.ratedHead'],
   pipeResidual: ['penstock.minorLoss'],
+  penstockResidual: ['penstock.minorLoss'],
+  driveResidual: ['turbine.driveRatio'],
+  slipResidual: ['generator.ratedSpeed'],
   voltageResidual: ['generator.voltageConstant'],
   meterResidual: ['generator.loadPowerFactor'],
   rectifierResidual: ['charger.rectifierEfficiency'],
   busResidual: ['charger.efficiency'],
 }
-const ASSUMED_CURVES = {
-  turbineResidual: 'turbine',
-  generatorResidual: 'generator',
-  inverterResidual: 'inverter',
-} as const
+const ASSUMED_CURVES: Record<
+  string,
+  readonly [section: 'turbine' | 'generator' | 'inverter', curve: string]
+> = {
+  spearResidual: ['turbine', 'nozzleCurve'],
+  turbineResidual: ['turbine', 'efficiencyCurve'],
+  waterToWireResidual: ['turbine', 'efficiencyCurve'],
+  generatorResidual: ['generator', 'efficiencyCurve'],
+  inverterResidual: ['inverter', 'efficiencyCurve'],
+}
 
 /**
  * The plant as its file might have it: the simulated machines are not quite what the file says, each constant off by a
@@ -58,21 +66,19 @@ const ASSUMED_CURVES = {
  */
 export function misjudged(plant: Plant, seed: number): Plant {
   const random = createRandom(seed, 'misjudged')
-  const factorOf = (residual: string) => {
-    const share = plant.relations[residual] ?? relations.find(({ id }) => id === residual)!.share
-    return 1 + share * normal(random)
-  }
   const constants = new Map(plant.constants)
-  for (const [residual, paths] of Object.entries(ASSUMED)) {
-    const factor = factorOf(residual)
-    for (const path of paths) constants.set(path, constants.get(path)! * factor)
-  }
   const copy = { ...plant, constants }
-  for (const [residual, section] of Object.entries(ASSUMED_CURVES)) {
-    const factor = factorOf(residual)
-    const before = plant[section]!
-    const efficiencyCurve = before.efficiencyCurve!.map(([x, y]): [number, number] => [x, y * factor])
-    Object.assign(copy, { [section]: { ...before, efficiencyCurve } })
+  for (const { id, share, quantity } of relationsOf(plant)) {
+    if (quantity.ways[0]!.applies?.(plant) === false) continue
+    const factor = 1 + (plant.relations[id] ?? share) * normal(random)
+    for (const path of ASSUMED[id] ?? []) constants.set(path, constants.get(path)! * factor)
+    const [section, curve] = ASSUMED_CURVES[id] ?? []
+    if (section === undefined || curve === undefined) continue
+    const before = copy[section] as Record<string, unknown>
+    const points = before[curve] as [number, number][]
+    Object.assign(copy, {
+      [section]: { ...before, [curve]: points.map(([x, y]): [number, number] => [x, y * factor]) },
+    })
   }
   return copy
 }

@@ -4,12 +4,15 @@ import { curveFunctions } from '../curves.ts'
 import type { Evaluator } from '../evaluate.ts'
 import { compileExpression } from '../expression.ts'
 import { nodeOf, type Plan } from '../plan.ts'
+import { explain } from './causes.ts'
 import { describeAgreement } from './describeAgreement.ts'
-import type { Finding, HeldRelation } from './finding.ts'
+import type { Finding } from './finding.ts'
+import type { HeldRelation } from './heldRelation.ts'
 import type { Relation } from './relation.ts'
 import { relationsOf } from './relations/index.ts'
 import { createResidualWindow } from './residualWindow.ts'
-import { findSuspects, fitReadings } from './suspects.ts'
+import { createSuppositions } from './supposition.ts'
+import { findSuspects, fitReadings, NOBODY, untoldBy } from './suspects.ts'
 
 /** Holds every instrument of one plant against the others. */
 export interface Agreement {
@@ -25,7 +28,7 @@ const NOTHING: Finding = {
   judged: [],
   residuals: [],
   result: undefined,
-  suspicion: { candidates: [], threshold: Number.POSITIVE_INFINITY },
+  suspicion: NOBODY,
   fit: undefined,
 }
 
@@ -33,9 +36,10 @@ export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
   const held = relationsOf(plan.plant).flatMap((relation) => hold(plan, relation))
   const switches = plan.nodes.filter((node) => node.description.discrete)
   const sets = setsOf(plan)
+  const suppose = createSuppositions(plan, held)
   let setting = ''
   let sampledAt = Number.NEGATIVE_INFINITY
-  let finding = NOTHING
+  let finding: Finding | undefined
   let known: AgreementLine | undefined
 
   function tick(now: number): void {
@@ -43,7 +47,7 @@ export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
     sampledAt = now
     forgetOldSetting()
     for (const { node, window } of held) window.add(residualOf(node.index))
-    finding = look(now)
+    finding = undefined
     known = undefined
   }
 
@@ -59,16 +63,20 @@ export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
     return evaluator.quality(index) === 'bad' ? Number.NaN : evaluator.value(index)
   }
 
-  function look(at: number): Finding {
+  /** Worked out when somebody asks: to weigh every cause takes a while. */
+  function look(): Finding {
+    const at = sampledAt
     const judged: HeldRelation[] = []
     const residuals: Finding['residuals'] = []
     for (const one of held) {
       const seen = one.window.summary()
       if (!seen) continue
       judged.push(one)
+      const scatter = Math.sqrt(seen.variance)
       residuals.push({
         mean: seen.mean,
-        own: Math.hypot(one.share * evaluator.compute(one.measured), Math.sqrt(seen.variance)),
+        scatter,
+        own: Math.hypot(one.share * evaluator.compute(one.measured), scatter),
       })
     }
     if (judged.length === 0) return { ...NOTHING, at }
@@ -80,11 +88,25 @@ export function createAgreement(plan: Plan, evaluator: Evaluator): Agreement {
     }
     const result = reconcile(input)
     if (!result) return { ...NOTHING, at }
-    const suspicion = findSuspects(result)
-    return { at, judged, residuals, result, suspicion, fit: fitReadings(input, suspicion.candidates[0]) }
+    const suspicion = findSuspects(result, () =>
+      explain({ plan, evaluator, suppose, sets, judged, residuals }),
+    )
+    const likeliest = suspicion.explanations[0]?.cause
+    return {
+      at,
+      judged,
+      residuals,
+      result,
+      suspicion,
+      fit: fitReadings(input, untoldBy(likeliest, sets.length)),
+    }
   }
 
-  const reply = () => describeAgreement({ plan, evaluator, held, finding })
+  function reply(): AgreementReply {
+    finding ??= Number.isFinite(sampledAt) ? look() : NOTHING
+    return describeAgreement({ plan, evaluator, held, finding })
+  }
+
   return {
     tick,
     reply,

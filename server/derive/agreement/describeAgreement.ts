@@ -1,3 +1,4 @@
+import type { Instrument } from '../../plant/plant.ts'
 import { NORMAL_95 } from '../../statistics/normal.ts'
 import type {
   AgreementLine,
@@ -10,8 +11,12 @@ import type { FigureDescription } from '../../wire/figure.ts'
 import { fromSi, unitOf } from '../../wire/units.ts'
 import type { Evaluator } from '../evaluate.ts'
 import { nodeOf, type Plan } from '../plan.ts'
-import type { Finding, HeldRelation } from './finding.ts'
-import { HARDLY_SEEN } from './suspects.ts'
+import type { Explanation } from './causes.ts'
+import type { Finding } from './finding.ts'
+import type { HeldRelation } from './heldRelation.ts'
+
+/** The relations reduce its uncertainty by less than 1 %: the reconciled reading is the reading. */
+const HARDLY_SEEN = 0.99
 
 interface Described {
   plan: Plan
@@ -22,13 +27,15 @@ interface Described {
 
 export function describeAgreement(of: Described): AgreementReply {
   const { plan, finding } = of
-  const suspects = finding.suspicion.candidates.map((candidate) => suspectOf(of, candidate))
+  const suspects = finding.suspicion.explanations.map((one) => suspectOf(of, one))
   return {
     ...lineOf(of, suspects),
     at: finding.at,
     suspects,
     relations: of.held.map((one) => relationView(of, one)),
     instruments: plan.plant.instruments.flatMap((_, leaf) => reconciledOf(of, leaf)),
+    isExplained: finding.suspicion.isExplained,
+    largest: finding.suspicion.largest,
     threshold: Number.isFinite(finding.suspicion.threshold) ? finding.suspicion.threshold : 0,
   }
 }
@@ -51,28 +58,36 @@ function lineOf({ held, finding }: Described, suspects: AgreementSuspect[]): Agr
       state: 'agrees',
       sentence: `The instruments agree: ${n} ${n === 1 ? 'comparison holds' : 'comparisons hold'} within what is known of ${n === 1 ? 'it' : 'them'}.`,
     }
-  if (!second) return { state: 'suspect', sentence: `${capital(first.name)} ${first.says}.` }
   const list = suspects.map(({ name, says }) => `${name} ${says}`).join(', or ')
+  if (!finding.suspicion.isExplained)
+    return { state: 'suspect', sentence: `No single cause explains what does not fit; nearest: ${list}.` }
+  if (!second) return { state: 'suspect', sentence: `${capital(first.name)} ${first.says}.` }
   return { state: 'suspect', sentence: `It cannot be told apart: ${list}.` }
 }
 
-function suspectOf({ plan, evaluator, finding }: Described, candidate: number): AgreementSuspect {
-  const { errors } = finding.result!
+function suspectOf({ plan, evaluator, finding }: Described, { cause, error }: Explanation): AgreementSuspect {
   const { instruments } = plan.plant
-  if (candidate >= instruments.length) {
-    const { relation } = finding.judged[candidate - instruments.length]!
+  if (cause.kind === 'relation') {
+    const { relation } = finding.judged[cause.place]!
     return { kind: 'relation', id: relation.id, name: relation.assumes, says: 'does not hold' }
   }
-  const { id, quantity, siUnit } = instruments[candidate]!
+  if (cause.kind === 'swapped') {
+    const [a, b] = cause.leaves.map((leaf) => instruments[leaf]!)
+    const name = `${nameOf(plan, a!)} and ${lowerFirst(nameOf(plan, b!))}`
+    return { kind: 'swapped', id: `${a!.id}, ${b!.id}`, name, says: 'seem to be swapped' }
+  }
+  const { id, quantity, siUnit } = instruments[cause.leaf]!
   const { index, description } = nodeOf(plan, quantity)!
-  const { name } = description
-  const u = evaluator.contributions(index)[candidate]!
-  const error = errors[candidate]! * u
   const value = evaluator.value(index)
   const share = error / (value - error)
   const isRatio = siUnit.code !== 'K' && Math.abs(share) < 1 && Math.abs(value) > Math.abs(error)
   const size = isRatio ? `${short(Math.abs(share) * 100)} %` : amount(Math.abs(error), description)
-  return { kind: 'instrument', id, name, says: `reads about ${size} ${error > 0 ? 'high' : 'low'}` }
+  const says = `reads about ${size} ${error > 0 ? 'high' : 'low'}`
+  return { kind: 'instrument', id, name: description.name, says }
+}
+
+function nameOf(plan: Plan, { quantity }: Instrument): string {
+  return nodeOf(plan, quantity)!.description.name
 }
 
 function amount(si: number, { viewUnit }: FigureDescription): string {
@@ -82,6 +97,10 @@ function amount(si: number, { viewUnit }: FigureDescription): string {
 
 function short(value: number): string {
   return String(Number(value.toPrecision(2)))
+}
+
+function lowerFirst(text: string): string {
+  return text.charAt(0).toLowerCase() + text.slice(1)
 }
 
 function capital(text: string): string {

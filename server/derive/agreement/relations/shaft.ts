@@ -1,4 +1,4 @@
-import { isSynchronous } from '../../quantity.ts'
+import { isInduction, isSynchronous } from '../../quantity.ts'
 import { type Relation, relation } from '../relation.ts'
 
 /** From the water to the generator. */
@@ -75,6 +75,28 @@ export const shaft: readonly Relation[] = [
     share: 0.0002,
     assumes: 'the number of pole pairs',
     source: 'f = n·p/60, p pole pairs',
+  }),
+  relation({
+    id: 'slipResidual',
+    name: 'Speed and frequency, less the slip',
+    symbol: 'Δf_s',
+    unit: 'Hz',
+    expected: 'omega * z_p / (2 * pi) / (1 + (n_r * z_p / (2 * pi * f_r) - 1) * P / P_r)',
+    measured: 'f',
+    inputs: { omega: 'speed', f: 'frequency', P: 'activePower' },
+    constants: {
+      z_p: 'generator.polePairs',
+      n_r: 'generator.ratedSpeed',
+      f_r: 'generator.ratedFrequency',
+      P_r: 'generator.ratedPower',
+    },
+    needs: ['speed', 'frequency', 'activePower'],
+    applies: isInduction,
+    valid: [{ test: 'f > 0', otherwise: 'no frequency' }],
+    share: 0.003,
+    assumes: 'the number of pole pairs or the rated slip',
+    source:
+      'slip in proportion to power below the breakdown torque; IEC 60034-1 lets the rated slip be ± 20 % of what is stated (from memory)',
   }),
   relation({
     id: 'generatorResidual',

@@ -1,4 +1,4 @@
-import { hasFixedNozzles } from '../../quantity.ts'
+import { hasFixedNozzles, hasJets, spearsOf } from '../../quantity.ts'
 import { type Relation, relation } from '../relation.ts'
 
 /** From the pump or the intake to the nozzle. */
@@ -71,5 +71,22 @@ export const waterWay: readonly Relation[] = [
     share: 0.01,
     assumes: 'a nozzle or its discharge coefficient',
     source: 'nozzle law Q = Cd·A·√(2gH)',
+  }),
+  relation({
+    id: 'spearResidual',
+    name: 'Nozzles at the stroke of their spears',
+    symbol: 'ΔQ_s',
+    unit: 'm3/s',
+    view: 'L/s',
+    expected: 'Q_n',
+    measured: 'Q',
+    inputs: { Q_n: 'nozzleFlow', Q: 'discharge' },
+    needs: ['discharge', 'inletPressure', 'needleStroke.1'],
+    applies: (plant) => hasJets(plant) && plant.turbine?.jets === spearsOf(plant),
+    valid: [{ test: 'Q_n > 0', otherwise: 'no jet is open' }],
+    steady: ['water'],
+    share: 0.02,
+    assumes: 'a nozzle, its spear, or the curve of its opening',
+    source: 'nozzle law Q = Cd(s)·A·√(2gH) with the curve of the plant file',
   }),
 ]
