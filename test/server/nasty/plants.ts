@@ -177,6 +177,25 @@ generator: { kind: synchronous, polePairs: 3, ratedPower: 60 kW, ratedFrequency:
   ],
 )
 
+/** 10 kW whose tachometer stamps its readings. */
+export const STAMPED = plant(
+  `
+use: offGrid
+site: { timeZone: Europe/London }
+generator: { kind: synchronous, polePairs: 2, ratedPower: 10 kW, ratedFrequency: 50 Hz, ratedSpeed: 1500 /min }
+`,
+  [
+    [
+      'tacho',
+      'speed',
+      '/min',
+      1500,
+      `range: [0, 4000], payload: { format: json, value: /value, time: /at }, ${SECOND}`,
+    ],
+    ['power', 'activePower', 'kW', 8, `range: [-1, 20], accuracy: { reading: 1 % }, ${SECOND}`],
+  ],
+)
+
 /** A measuring weir below the intake tells what the river is left. */
 export const WEIR = plant(
   `

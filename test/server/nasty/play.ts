@@ -1,7 +1,7 @@
 import type { MqttClient } from 'mqtt'
 import { createEmbeddedBroker } from '../../../server/ingest/broker/embedded.ts'
 import type { LivePlant } from '../../../server/livePlant.ts'
-import type { Plant } from '../../../server/plant/plant.ts'
+import type { Instrument, Plant } from '../../../server/plant/plant.ts'
 import type { AlarmView } from '../../../server/wire/alarm.ts'
 import { fromSi, toSi, unitOf } from '../../../server/wire/units.ts'
 import { type EvaluatorBench, evaluatorBench } from '../../support/evaluatorBench.ts'
@@ -126,8 +126,16 @@ function send(
     const value = world[instrument.id]!
     twin.read(instrument.quantity, toSi(value, instrument.unit), { measuredAt: now })
     const sent = step?.sent?.[instrument.id]
-    return sent === null ? [] : [[`${id}/${instrument.id}`, sent ?? String(value)]]
+    if (sent === null) return []
+    const payload = typeof sent === 'function' ? sent(now) : sent
+    return [[`${id}/${instrument.id}`, payload ?? usualPayload(instrument, value, now)]]
   })
+}
+
+function usualPayload({ payload }: Instrument, value: number, now: number): string {
+  return payload !== 'number' && payload.format === 'json'
+    ? JSON.stringify({ value, at: now })
+    : String(value)
 }
 
 function stepAt({ steps }: NastyRow, second: number) {

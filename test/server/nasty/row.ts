@@ -24,8 +24,8 @@ export interface NastyStep {
   seconds: number
   /** What is really so from here on, by instrument, in the unit of its file. */
   is?: Readonly<Record<string, number>>
-  /** What comes over MQTT in this step instead: the payload as it is, or null for silence. */
-  sent?: Readonly<Record<string, string | null>>
+  /** What comes over MQTT in this step instead: the payload as it is, made at a time [ms UTC], or null for silence. */
+  sent?: Readonly<Record<string, string | null | ((now: number) => string)>>
 }
 
 /** What is said at the end of the last step; what is left out is not looked at, but for the journal. */

@@ -1,4 +1,5 @@
 import type { NastyRow } from '../row.ts'
+import { clocks } from './clocks.ts'
 import { electrical } from './electrical.ts'
 import { jumps } from './jumps.ts'
 import { machine } from './machine.ts'
@@ -6,4 +7,11 @@ import { payloads } from './payloads.ts'
 import { water } from './water.ts'
 
 /** The table of bad input. */
-export const rows: readonly NastyRow[] = [...water, ...electrical, ...machine, ...jumps, ...payloads]
+export const rows: readonly NastyRow[] = [
+  ...water,
+  ...electrical,
+  ...machine,
+  ...jumps,
+  ...clocks,
+  ...payloads,
+]
