@@ -99,10 +99,9 @@ export function createEvaluator(plan: Plan): Evaluator {
     if (!reading) return blank(BAD, [{ of: index, text: 'no reading yet' }])
     const age = now - Math.min(reading.measuredAt, reading.receivedAt)
     const stale = instrument.periodic ? age > instrument.staleAfterMs || reading.ageUnknown : !connected
-    const waiting = intake.waiting(leaf)
-    const texts = waiting ? [...reading.reasons, waiting.reason] : reading.reasons
-    const own = texts.map((text) => ({ of: index, text }))
-    const grade = Math.max(QUALITIES.indexOf(reading.quality), waiting ? UNCERTAIN : GOOD)
+    const remarks = intake.remarks(leaf)
+    const own = [...reading.reasons, ...remarks].map((text) => ({ of: index, text }))
+    const grade = Math.max(QUALITIES.indexOf(reading.quality), remarks.length > 0 ? UNCERTAIN : GOOD)
     at[index] = reading.measuredAt
     const news = intake.news(leaf)
     if (news) propagation.setLeaf(leaf, news)

@@ -4,6 +4,7 @@ import { instrumentUncertainty } from './instrumentUncertainty.ts'
 import { canSpike, createJumpWatch, type JumpWatch } from './jumps.ts'
 import type { LeafUncertainty } from './propagation.ts'
 import { createScatter, hasScatter, type Scatter } from './scatter.ts'
+import { createStillWatch } from './stillWatch.ts'
 
 /**
  * What comes in from the instruments of one plant, before anything is computed: which reading of each is the one that
@@ -22,15 +23,18 @@ export interface Intake {
   readings(): Reading[]
   /** The one that waits for the next, and why. */
   waiting(leaf: number): ReturnType<JumpWatch['waiting']>
+  /** What is to be said of an instrument beside what its latest reading says. */
+  remarks(leaf: number): string[]
   /** What the latest reading is worth, where one came since this was asked the last time. */
   news(leaf: number): LeafUncertainty | undefined
 }
 
 /** @param onValue Called for every reading that is worth something. */
 export function createIntake(
-  { instruments }: Plant,
+  plant: Plant,
   onValue: (leaf: number, at: number, value: number) => void,
 ): Intake {
+  const { instruments } = plant
   const latest: (Reading | undefined)[] = instruments.map(() => undefined)
   const scatters: (Scatter | undefined)[] = instruments.map(({ role }) =>
     hasScatter(role) ? createScatter() : undefined,
@@ -38,6 +42,11 @@ export function createIntake(
   const jumps: (JumpWatch | undefined)[] = instruments.map((instrument) =>
     canSpike(instrument) ? createJumpWatch(instrument) : undefined,
   )
+  const still = createStillWatch(plant, (leaf) => {
+    const reading = latest[leaf]
+    if (!reading || reading.quality === 'bad') return undefined
+    return { value: reading.value, scatter: scatters[leaf]?.deviation() ?? 0 }
+  })
   /** A reading came since its worth was last worked out: a fast instrument sends many between two ticks. */
   const isFresh = new Uint8Array(instruments.length)
   const leafOf = new Map(instruments.map(({ id }, leaf) => [id, leaf]))
@@ -64,7 +73,13 @@ export function createIntake(
     latest[leaf] = reading
     isFresh[leaf] = 1
     if (quality === 'good') scatter?.add(measuredAt, value)
-    if (quality !== 'bad') onValue(leaf, measuredAt, value)
+    if (quality === 'bad') return
+    onValue(leaf, measuredAt, value)
+    still.take(leaf, reading)
+  }
+
+  function remarks(leaf: number): string[] {
+    return [jumps[leaf]?.waiting()?.reason, still.reason(leaf)].filter((one) => one !== undefined)
   }
 
   function worthOf(leaf: number, value: number): LeafUncertainty {
@@ -84,6 +99,7 @@ export function createIntake(
     latest: (leaf) => latest[leaf],
     readings: () => latest.filter((reading) => reading !== undefined),
     waiting: (leaf) => jumps[leaf]?.waiting(),
+    remarks,
     news(leaf) {
       if (isFresh[leaf] === 0) return undefined
       isFresh[leaf] = 0

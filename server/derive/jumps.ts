@@ -195,6 +195,7 @@ function neverConfirmed(reading: Reading, instrument: Instrument): Reading {
   return { ...reading, quality: 'uncertain', reasons: [...reading.reasons, reason] }
 }
 
-function amount(value: number, { unit }: Instrument): string {
+/** As people read it, e.g. "39.1 kW". @param value In SI. */
+export function amount(value: number, { unit }: Instrument): string {
   return `${Number(fromSi(value, unit).toPrecision(4))} ${unit.print}`.trim()
 }
