@@ -61,7 +61,9 @@ export function curveError(
 
 /** Of an amount beside a formula. */
 export function amountError({ plusMinus }: Amount): ConstantError | undefined {
-  return plusMinus && fromAssumed(plusMinus, plusMinus.fixed ?? 0)
+  if (!plusMinus) return undefined
+  const { fixed, source } = plusMinus
+  return error({ half: fixed, isRectangular: true, ...(source === undefined ? {} : { assumed: source }) })
 }
 
 /** A point of a curve moved by its error. */

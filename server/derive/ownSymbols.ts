@@ -1,5 +1,6 @@
 import { constantPaths, constantUnit } from '../plant/constants.ts'
 import { readAmount } from '../plant/measures.ts'
+import { readHalfOf, splitPlusMinus } from '../plant/plusMinus.ts'
 import type { OwnFigureFile } from '../plant/schema.ts'
 import { siUnitOf, unitOf } from '../wire/units.ts'
 import { type FormulaFault, isNode, type MathNode, parseFormula, type SymbolBinding } from './expression.ts'
@@ -145,7 +146,9 @@ function bindConstant({ file, place, report }: Task, symbols: OwnSymbols, name: 
     symbols.bindings.set(name, { slots: [0], dimension: unitOf(constantUnit(text)).dimension })
     return true
   }
-  const amount = readAmount(text)
+  const split = splitPlusMinus(text)
+  const written = split?.amount ?? text
+  const amount = readAmount(written)
   if ('expected' in amount || !Number.isFinite(amount.si)) {
     const section = text.split('.')[0]!
     const alike = constantPaths.filter((path) => path.startsWith(`${section}.`))
@@ -154,7 +157,18 @@ function bindConstant({ file, place, report }: Task, symbols: OwnSymbols, name: 
     return false
   }
   const unit = siUnitOf(amount.unit)
-  symbols.amounts[name] = { value: amount.si, unit: unit.code, path: `${place}.constants.${name}` }
+  const half = split ? readHalfOf(written, split.plusMinus, unit) : undefined
+  if (half && 'expected' in half) {
+    report(`.constants.${name}`, `"${text}"`, half.expected)
+    return false
+  }
+  const fixed = half && (half.isShare ? half.half * Math.abs(amount.si) : half.half)
+  symbols.amounts[name] = {
+    value: amount.si,
+    unit: unit.code,
+    path: `${place}.constants.${name}`,
+    ...(fixed === undefined ? {} : { plusMinus: { fixed } }),
+  }
   symbols.bindings.set(name, { slots: [0], dimension: unit.dimension })
   return true
 }

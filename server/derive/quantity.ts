@@ -1,6 +1,5 @@
 import type { Plant } from '../plant/plant.ts'
 import type { FigureGroup } from '../wire/figure.ts'
-import type { AssumedError } from './assumedErrors.ts'
 
 /**
  * A figure that can be computed: what it is, and one or more ways to get it, best first. The formula text is
@@ -84,8 +83,8 @@ export interface Amount {
   unit: string
   /** Where it is written, for people. */
   path: string
-  /** What it may be off by. */
-  plusMinus?: Pick<AssumedError, 'fixed' | 'source'>
+  /** What it may be off by; with a source where that is an assumption. */
+  plusMinus?: { fixed: number; source?: string }
 }
 
 export interface ValidityFloor {

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { unitOf } from '../wire/units.ts'
+import { type Unit, unitOf } from '../wire/units.ts'
 import { CONSTANT_SECTIONS, constantPaths, constantUnit } from './constants.ts'
 import { idField } from './fields.ts'
 import { readDifference, readMeasure } from './measures.ts'
@@ -59,13 +59,20 @@ export function takePlusMinus(raw: unknown): { bare: unknown; written: Map<strin
   return { bare, written }
 }
 
+/** "0.62 ± 2 %" → what stands before and after the sign; undefined without one. */
+export function splitPlusMinus(text: string): { amount: string; plusMinus: string } | undefined {
+  const sign = PLUS_MINUS.exec(text)
+  if (!sign) return undefined
+  return {
+    amount: text.slice(0, sign.index).trim(),
+    plusMinus: text.slice(sign.index + sign[0].length).trim(),
+  }
+}
+
 function readWritten(value: unknown): WrittenError | undefined {
   if (typeof value === 'string') {
-    const sign = PLUS_MINUS.exec(value)
-    if (!sign) return undefined
-    const amount = value.slice(0, sign.index).trim()
-    const plusMinus = value.slice(sign.index + sign[0].length).trim()
-    return { value: amount, plusMinus, record: {}, isCurve: false }
+    const split = splitPlusMinus(value)
+    return split && { value: split.amount, plusMinus: split.plusMinus, record: {}, isCurve: false }
   }
   if (!isRecord(value)) return undefined
   const { value: amount, points, plusMinus, ...record } = value
@@ -117,18 +124,30 @@ function readHalf(
   if (isCurve !== isCurvePath)
     return { expected: isCurvePath ? '"points" with a "plusMinus" beside them' : 'an amount, not points' }
   const unit = unitOf(path === 'forebay.volumeCurve' ? 'm3' : constantUnit(path))
-  const isShare = text.endsWith('%') && !String(value).trim().endsWith('%')
-  const like = isShare ? unitOf('1') : unit
   // Points of a curve are plain numbers, and so may their ± be.
-  const isPlain = isCurve && /^[\d.eE+-]+$/.test(text)
-  const read = isPlain ? { si: Number(text) } : (isShare ? readMeasure : readDifference)(text, like)
-  if ('si' in read && Number.isFinite(read.si) && read.si >= 0) return { half: read.si, isShare }
-  return {
-    expected:
-      'expected' in read
-        ? `after ±, or as plusMinus, ${read.expected}, or a share such as "1 %"`
-        : 'after ±, or as plusMinus, an amount that is not negative',
-  }
+  if (isCurve && /^[\d.eE+-]+$/.test(text)) return notNegative({ half: Number(text), isShare: false })
+  return readHalfOf(String(value), text, unit)
+}
+
+/** What stands after the ± of an amount with this unit. */
+export function readHalfOf(
+  amount: string,
+  text: string,
+  unit: Unit,
+): { half: number; isShare: boolean } | { expected: string } {
+  const isShare = text.endsWith('%') && !amount.trim().endsWith('%')
+  const read = isShare ? readMeasure(text, unitOf('1')) : readDifference(text, unit)
+  if ('expected' in read)
+    return { expected: `after ±, or as plusMinus, ${read.expected}, or a share such as "1 %"` }
+  return notNegative({ half: read.si, isShare })
+}
+
+function notNegative(read: {
+  half: number
+  isShare: boolean
+}): { half: number; isShare: boolean } | { expected: string } {
+  if (Number.isFinite(read.half) && read.half >= 0) return read
+  return { expected: 'after ±, or as plusMinus, an amount that is not negative' }
 }
 
 function show(value: unknown): string {

@@ -157,6 +157,24 @@ turbine: { kind: pelton }`
     })
   })
 
+  it('may be amounts of an own figure', () => {
+    const bench = live(
+      `${PLACE}
+figures:
+  - { id: heat, name: Heat, formula: V * c, inputs: { V: discharge }, constants: { c: 4.2e6 J/m3 ± 2 % }, unit: W }
+  - { id: rise, name: Rise, formula: V * c, inputs: { V: discharge }, constants: { c: 4e6 J/m3 ± 1e5 J/m3 }, unit: W }`,
+      { discharge: [1, 'm3/s'] },
+    )
+    expect(bench.relative('heat')).toBeCloseTo(0.02 / FLAT, 9)
+    expect(bench.relative('rise')).toBeCloseTo(0.1 / 4 / FLAT, 9)
+    expect(bench.shares('heat')[0]).toEqual({
+      kind: 'constant',
+      source: 'figures[0].constants.c',
+      name: 'figures[0].constants.c',
+      share: expect.closeTo(1, 6),
+    })
+  })
+
   it('are named in the explanation with what was assumed and by what', () => {
     const bench = live(
       `${PLACE}\nturbine: { kind: pelton, jets: 1, nozzleBore: 32 mm ± 0.1 mm, nozzleCoefficient: 0.94 }`,
