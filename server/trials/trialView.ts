@@ -5,7 +5,7 @@ import type { FigureDescription } from '../wire/figure.ts'
 import type { HoldView } from '../wire/point.ts'
 import type { PointTrialView, TrialView } from '../wire/trial.ts'
 import { checkTexts } from './checks/check.ts'
-import { models } from './fit/models/index.ts'
+import { formulaOf } from './fit/models/index.ts'
 import { viewTraceTrial } from './trace/traceTrialView.ts'
 import type { FitChoice, Hold, PointTrial, Trial } from './trial.ts'
 import { meansFor } from './typed/simpleMeans.ts'
@@ -60,7 +60,7 @@ export function viewPointTrial(trial: PointTrial, plan: Plan, wish?: string): Po
     cautions: [...trial.cautions],
     method: [...trial.method],
     checks: checkTexts(trial.checks),
-    fit: models.get(fitOf(trial, plan).model)!.formula,
+    fit: formulaOf(fitOf(trial, plan).model),
   }
 }
 

@@ -16,7 +16,7 @@ export interface DrawnPoint {
 /** A curve with its band. NaN in y: a gap. */
 export type DrawnCurve = FittedCurve['curve']
 export type TheoryLine = TheoryView['lines'][number]
-export type DrawnBest = Omit<BestPoint, 'isAtEnd' | 'isOpen'> & { label: string }
+export type DrawnBest = Pick<BestPoint, 'x' | 'y' | 'yLow' | 'yHigh' | 'parts'> & { label: string }
 
 export interface DrawnRun {
   points: readonly DrawnPoint[]
@@ -53,8 +53,7 @@ export function drawBest(best: BestPoint, axes: Axes, label: string): DrawnBest 
   return {
     x: x.value(best.x),
     y: y.value(best.y),
-    xLow: x.value(best.xLow),
-    xHigh: x.value(best.xHigh),
+    parts: best.parts.map(([low, high]) => [x.value(low), x.value(high)]),
     yLow: y.value(best.yLow),
     yHigh: y.value(best.yHigh),
     label,
@@ -67,7 +66,7 @@ export function valuesAlong(axis: 'x' | 'y', { points, curve, best, theory = [] 
   return [
     ...points.flatMap((one) => [one[axis] - one[half], one[axis] + one[half]]),
     ...(!curve ? [] : axis === 'x' ? curve.x : [...curve.low, ...curve.high]),
-    ...(!best ? [] : axis === 'x' ? [best.xLow, best.xHigh] : [best.yLow, best.yHigh]),
+    ...(!best ? [] : axis === 'x' ? best.parts.flat() : [best.yLow, best.yHigh]),
     ...theory.flatMap((line) => line[axis]),
   ]
 }

@@ -44,6 +44,12 @@ export interface BestPoint {
   isAtEnd: boolean
   /** The interval was cut at an end of the range: the points do not tell how far it reaches beyond. */
   isOpen: boolean
+  /** The interval takes so much of the range that it says more than the place does. */
+  isWide: boolean
+  /** The interval as it is: one part, or two where the points cannot tell between two tops. */
+  parts: [low: number, high: number][]
+  /** Where more points would tell; null: as far as the machine goes. Empty where the points have told. */
+  add: { from: number | null; to: number | null }[]
 }
 
 /** Lines that the plant file predicts, in the units of abscissa and ordinate: one for each setting of the run. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { models } from '../../server/trials/fit/models/index.ts'
+import { laws } from '../../server/trials/fit/models/index.ts'
 import { runnerTorque } from '../../simulator/plants/runner.ts'
 import { figureOf } from '../support/figureBench.ts'
 import { checkEach, degrees, rpm } from './check.ts'
@@ -8,7 +8,7 @@ import { GORLA, jet, KUMAR, read } from './textbook.ts'
 const RIG = 'Quennerby data sheet, fictional rig, computed by an independent script'
 
 describe('torque over speed', () => {
-  const law = models.get('runawayLaw')!.prepare([])
+  const law = laws.get('runawayLaw')!.prepare([])
   const torque = (parameters: number[], speed: number) =>
     'predict' in law ? law.predict(parameters, { x: speed }) : Number.NaN
   const simulated = (power: number, speed: number, ratio = 1.842) =>
@@ -92,7 +92,7 @@ function bestOf(curve: (x: number) => number): number {
 }
 
 describe('jets on buckets, the straight line of the torque law', () => {
-  const line = models.get('runawayLaw')!.prepare([])
+  const line = laws.get('runawayLaw')!.prepare([])
   /** Force of a kilogram a second of jet on buckets that turn it by 180° − β with k of its relative speed left [N]. */
   const force = (jetSpeed: number, bucket: number, k: number, beta: number) => {
     const standstill = jetSpeed * (1 + k * Math.cos(degrees(beta)))

@@ -116,7 +116,7 @@ function drawBest(plot: uPlot, best: DrawnBest, theme: Theme): void {
   const [px, py] = place(best.x, best.y)
   ctx.strokeStyle = theme.lines[2]!
   ctx.lineWidth = 2 * ratio
-  drawBar(ctx, place(best.xLow, best.y), place(best.xHigh, best.y))
+  for (const [low, high] of best.parts) drawBar(ctx, place(low, best.y), place(high, best.y))
   drawBar(ctx, place(best.x, best.yLow), place(best.x, best.yHigh))
   const r = 7 * ratio
   ctx.beginPath()

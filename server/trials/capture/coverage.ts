@@ -10,7 +10,7 @@ const ENOUGH = 8
 
 /**
  * Which parts of the range have points, and which point would help most next: first the suggested value farthest from
- * every point, then the neighbourhood of the best point, then a repetition where there is only one point.
+ * every point, then where it would tell the best point, then its neighbourhood, then a repetition where there is only one.
  *
  * Source: common practice: 8 to 12 points a curve, three of them near the best, some repeated.
  */
@@ -28,6 +28,9 @@ export function coverageOf(
       taken.length === 0 ? open[0]! : open.reduce((far, one) => (distance(one) > distance(far) ? one : far))
     return { suggested: views, next, why: taken.length === 0 ? 'the range begins here' : 'the widest gap' }
   }
+  const told = best === null || isStepped ? undefined : widestHole(best, suggested, taken)
+  if (told !== undefined)
+    return { suggested: views, next: told, why: 'the points cannot tell yet where the best one lies' }
   const near =
     best === null ? NEAR_BEST : taken.filter((one) => Math.abs(one - best.x) <= NEAR * best.x).length
   if (best !== null && near < NEAR_BEST)
@@ -43,6 +46,26 @@ export function coverageOf(
       why: 'a repetition, which shows how well points agree',
     }
   return { suggested: views, next: null, why: taken.length === 0 ? '' : 'the range is covered' }
+}
+
+/** Holes smaller than this share of the range are not worth another point. */
+const HOLE = 0.06
+
+/** Middle of the widest hole where more points would tell the best point. */
+function widestHole(
+  { add }: BestPoint,
+  suggested: readonly number[],
+  taken: readonly number[],
+): number | undefined {
+  const least = HOLE * (Math.max(...suggested) - Math.min(...suggested))
+  const holes = add.flatMap(({ from, to }) => {
+    if (from === null || to === null) return []
+    const inside = taken.filter((one) => one > from && one < to)
+    const ends = [from, ...inside.sort((a, b) => a - b), to]
+    return ends.slice(1).map((end, i) => ({ middle: (end + ends[i]!) / 2, width: end - ends[i]! }))
+  })
+  const widest = holes.reduce((wide, one) => (one.width > wide.width ? one : wide), { middle: 0, width: 0 })
+  return widest.width > least ? widest.middle : undefined
 }
 
 function nearest(values: readonly number[], wanted: number): number {

@@ -40,7 +40,7 @@ export const efficiencyDischarge: PointTrial = {
     'waterToWireEfficiency',
   ],
   steady: { netHead: 0.01, discharge: 0.015, speed: 0.005, turbineEfficiency: 0.015 },
-  fits: [{ model: 'polynomial', best: true }],
+  fits: [{ model: 'smooth', best: true }],
   theory: turbineTheory,
   cautions: [
     {

@@ -1,3 +1,4 @@
+import { isImpulse } from '../../derive/quantity.ts'
 import { belowOne, bestHas, falls } from '../checks/pointChecks.ts'
 import type { PointTrial } from '../trial.ts'
 import { efficiencyDischarge } from './efficiencyDischarge.ts'
@@ -15,7 +16,10 @@ export const efficiencySpeed: PointTrial = {
   unit: { abscissa: 'unitSpeed', ordinate: 'turbineEfficiency' },
   record: ['torque', 'shaftPower', 'discharge', 'speedRatio', 'hydraulicPower'],
   steady: { netHead: 0.01, discharge: 0.015, speed: 0.005, turbineEfficiency: 0.015 },
-  fits: [{ model: 'polynomial', best: true }],
+  fits: [
+    { model: 'runnerEfficiency', applies: isImpulse, best: true },
+    { model: 'smooth', best: true },
+  ],
   refuse: ({ use }) => (use === 'gridTied' ? 'the grid holds the speed' : undefined),
   cautions: [
     {

@@ -38,7 +38,7 @@ export const generatorCharacteristic: PointTrial = {
       symbols: { f: 'frequency' },
       constants: { p: 'generator.polePairs' },
     },
-    { model: 'polynomial' },
+    { model: 'smooth' },
   ],
   theory: generatorTheory,
   refuse: (plant) =>

@@ -31,7 +31,7 @@ export const powerBalance: PointTrial = {
   record: [],
   steady: { netHead: 0.01, discharge: 0.015, speed: 0.005, activePower: 0.015, inverterOutputPower: 0.02 },
   stages: STAGES,
-  fits: [{ model: 'polynomial' }],
+  fits: [{ model: 'smooth' }],
   cautions: [
     ...efficiencyDischarge.cautions,
     {

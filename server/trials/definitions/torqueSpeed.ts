@@ -17,7 +17,7 @@ export const torqueSpeed: PointTrial = {
   suggest: { reference: 'turbine.ratedSpeed', shares: () => [0.55, 0.65, 0.75, 0.85, 0.95, 1.05, 1.1] },
   record: ['shaftPower', 'turbineEfficiency', 'discharge', 'speedRatio', 'hydraulicPower'],
   steady: { netHead: 0.01, discharge: 0.015, speed: 0.005, torque: 0.015 },
-  fits: [{ model: 'runawayLaw', applies: isImpulse }, { model: 'polynomial' }],
+  fits: [{ model: 'runawayLaw', applies: isImpulse }, { model: 'smooth' }],
   refuse: ({ use }) => (use === 'gridTied' ? 'the grid holds the speed' : undefined),
   cautions: efficiencySpeed.cautions,
   method: efficiencySpeed.method,

@@ -2,7 +2,8 @@ import { expandTypes, type Systematic, systematicOf } from '../../statistics/unc
 import type { Comparison, SeriesResult } from '../../wire/findings.ts'
 import type { Row } from './curveModel.ts'
 import { describeCurve } from './fitCurve.ts'
-import { type FitRequest, type Laid, layCurve, scatterAt } from './layCurve.ts'
+import { column, type FitRequest, type Laid } from './laid.ts'
+import { layCurve } from './layCurve.ts'
 
 export interface NamedRequest {
   id: string
@@ -57,7 +58,7 @@ function compared(requests: readonly NamedRequest[], first: Laid, second: Laid):
     second: requests[1]!.name,
     rows: rows.map((x) => {
       const [a, b] = [heightAt(first, x), heightAt(second, x)]
-      const typeA = Math.hypot(scatterAt(first, rowAt(first, x)), scatterAt(second, rowAt(second, x)))
+      const typeA = Math.hypot(...[first, second].map((one) => one.scatterAt([rowAt(one, x)])[0]!))
       const freedom = Math.min(first.freedom, second.freedom)
       const half = expandTypes({ standard: typeA, freedom }, sharedShift({ first, second, x, gain: a - b }))
       return { x, first: a, second: b, gain: a - b, low: a - b - half, high: a - b + half }
@@ -76,7 +77,7 @@ function sharedShift({
   x: number
   gain: number
 }): Systematic {
-  const instruments = [...new Set([...first.shifted.keys(), ...second.shifted.keys()])]
+  const instruments = [...new Set([...first.instruments.keys(), ...second.instruments.keys()])]
   const parts = instruments.map((one) => heightAt(first, x, one) - heightAt(second, x, one) - gain)
   // What is left where most of it cancels has no shape that one could name.
   return systematicOf(parts.map((standard) => ({ standard, rectangular: 0 })))
@@ -84,8 +85,7 @@ function sharedShift({
 
 /** As it would be if `instrument` were off. */
 function heightAt(laid: Laid, x: number, instrument?: string): number {
-  const parameters = (instrument && laid.shifted.get(instrument)?.parameters) || laid.parameters
-  return laid.curve.predict(parameters, rowAt(laid, x))
+  return laid.heightsAt([rowAt(laid, x)], instrument)[0]!
 }
 
 function rowAt({ rows }: Laid, x: number): Row {
@@ -93,9 +93,9 @@ function rowAt({ rows }: Laid, x: number): Row {
 }
 
 function lowest({ rows }: Laid): number {
-  return Math.min(...rows.map((row) => row['x']!))
+  return Math.min(...column(rows, 'x'))
 }
 
 function highest({ rows }: Laid): number {
-  return Math.max(...rows.map((row) => row['x']!))
+  return Math.max(...column(rows, 'x'))
 }

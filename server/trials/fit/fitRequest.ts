@@ -1,7 +1,7 @@
 import { figureOf } from '../../wire/amounts.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
 import type { PointMethod } from '../runMethod.ts'
-import type { FitPoint, FitRequest } from './layCurve.ts'
+import type { FitPoint, FitRequest } from './laid.ts'
 
 /** The curve as measured, or in quantities that do not depend on the head. */
 export type CurveKind = 'actual' | 'unit'

@@ -1,4 +1,4 @@
-import type { Amount, BestPoint, CheckView, Comparison, RunFindings } from '../../wire/findings.ts'
+import type { Amount, CheckView, Comparison, RunFindings } from '../../wire/findings.ts'
 import type { Section } from './packedRun.ts'
 import { short } from './texts.ts'
 
@@ -66,11 +66,4 @@ export function checkSection(checks: readonly CheckView[]): Section {
     'What a sound result looks like',
     checks.map(({ text, state, finding }) => `${text} [${STATES[state]}] ${finding}`.trim()),
   ]
-}
-
-/** What the best point cannot say, in words; undefined when it says all. */
-export function bestRemark({ isAtEnd, isOpen }: BestPoint): string | undefined {
-  if (isAtEnd) return 'It lies at the end of the range: the true one may be beyond.'
-  if (isOpen) return 'The interval ends where the points end: more points beyond would tell.'
-  return undefined
 }

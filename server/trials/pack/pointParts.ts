@@ -1,8 +1,9 @@
 import { figureOf, titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
+import { bestRange, bestRemark, isRange } from '../../wire/bestWords.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
-import { bestRemark, findingSections } from './findingSections.ts'
+import { findingSections } from './findingSections.ts'
 import { factsOf, heading, listOf, paragraph, tableOf } from './markup.ts'
 import type { PackedPoints, PackParts, Section } from './packedRun.ts'
 import { budgetCsv, curveCsv, pointRawCsv, pointReducedCsv } from './pointCsv.ts'
@@ -19,7 +20,7 @@ export function pointParts(run: PackedPoints): PackParts {
   return {
     how: howSections(run),
     result: [
-      ['Curve', [method.view.fit, ...resultLines(result)]],
+      ['Curve', [method.view.fit, ...resultLines(result, figureOf(method.view, method.view.abscissa))]],
       ['Dashed line', theory ? [`What the plant file predicts: ${theory.from}`] : []],
       ...findingSections(findings),
     ],
@@ -78,9 +79,10 @@ function howSections({ method: { view, steady } }: PackedPoints): Section[] {
   ]
 }
 
-function resultLines(result: TrialResult): string[] {
+function resultLines(result: TrialResult, x: FigureDescription | undefined): string[] {
   if (!result.isFitted) return [`Not laid: ${result.lacking}`]
   const { best } = result
+  const remark = best && x ? bestRemark(best, x) : undefined
   return [
     `Laid: ${result.formula}, ${result.points} points, ${result.degreesOfFreedom} degrees of freedom`,
     ...result.parameters.map(parameterLine),
@@ -88,7 +90,7 @@ function resultLines(result: TrialResult): string[] {
       ? []
       : [
           `Best point: ${short(best.y)} [${short(best.yLow)}, ${short(best.yHigh)}] at ${short(best.x)} [${short(best.xLow)}, ${short(best.xHigh)}] (SI, 95 %)`,
-          ...(bestRemark(best) ? [bestRemark(best)!] : []),
+          ...(remark === undefined ? [] : [remark]),
         ]),
   ]
 }
@@ -208,9 +210,11 @@ function bestText(title: string, { best }: FittedCurve, [x, y]: (FigureDescripti
   const with95 = (figure: FigureDescription, value: number, ends: [number, number]) =>
     `${withEnds(figure, value, ends)} ${viewOf(figure).print}`.trim()
   const height = with95(y, best.y, [best.yLow, best.yHigh])
-  const place = with95(x, best.x, [best.xLow, best.xHigh])
-  const end = bestRemark(best)
-  const at = `${y.name.toLowerCase()} ${height} at ${x.name.toLowerCase()} ${place}.`
+  const place = isRange(best)
+    ? bestRange(best, x)
+    : `at ${x.name.toLowerCase()} ${with95(x, best.x, [best.xLow, best.xHigh])}`
+  const end = bestRemark(best, x)
+  const at = `${y.name.toLowerCase()} ${height} ${place}.`
   return paragraph([`${title}: ${at}`, ...(end ? [end] : [])].join(' '))
 }
 

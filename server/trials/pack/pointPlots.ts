@@ -1,5 +1,6 @@
 import { studentQuantile } from '../../statistics/studentT.ts'
 import { figureOf, titleWithUnit, viewOf, withEither } from '../../wire/amounts.ts'
+import { bestRange, isRange } from '../../wire/bestWords.ts'
 import { type Axes, type DrawnPoint, drawBest, drawCurve, drawLine, drawPoint } from '../../wire/drawn.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../wire/findings.ts'
@@ -115,10 +116,11 @@ function axesOf({ method }: PackedPoints, xId: string, yId: string): Axes<Figure
   return x && y ? [x, y] : undefined
 }
 
-function bestLabel({ x, xLow, xHigh, y, yLow, yHigh, isAtEnd }: BestPoint, axes: Axes): string {
+function bestLabel(best: BestPoint, axes: Axes): string {
+  const { x, xLow, xHigh, y, yLow, yHigh } = best
   const height = `best: ${withEither(axes[1], y, [yLow, yHigh])} ${viewOf(axes[1]).print}`.trim()
+  if (best.isAtEnd) return `${height}, at the end of the range`
+  if (isRange(best)) return `${height} ${bestRange(best, axes[0])}`
   const place = withEither(axes[0], x, [xLow, xHigh])
-  return isAtEnd
-    ? `${height}, at the end of the range`
-    : `${height} at ${place} ${viewOf(axes[0]).print}`.trim()
+  return `${height} at ${place} ${viewOf(axes[0]).print}`.trim()
 }

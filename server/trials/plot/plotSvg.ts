@@ -169,7 +169,7 @@ function lineMark(columns: { x: number[]; y: number[] }, place: Place, look: str
 function bestMark(best: DrawnBest, place: Place): string {
   const [x, y] = place(best.x, best.y)
   const bars =
-    bar(place(best.xLow, best.y), place(best.xHigh, best.y)) +
+    best.parts.map(([low, high]) => bar(place(low, best.y), place(high, best.y))).join('') +
     bar(place(best.x, best.yLow), place(best.x, best.yHigh))
   const look = `stroke="${COLOURS.best}" stroke-width="2" fill="none"`
   return `<path d="${bars}" ${look}/><circle cx="${n(x)}" cy="${n(y)}" r="8" ${look}/>`

@@ -1,7 +1,7 @@
 import type { TheoryView } from '../../wire/findings.ts'
 import type { TrialPoint } from '../../wire/point.ts'
 import { type CurveKind, fitRequestOf } from '../fit/fitRequest.ts'
-import { models } from '../fit/models/index.ts'
+import { laws } from '../fit/models/index.ts'
 import type { PointMethod } from '../runMethod.ts'
 import type { Theory, TheoryLaw } from './theories.ts'
 
@@ -88,7 +88,7 @@ function predict(law: Theory['law'], row: Row): number {
     const speed = row[law.speed]!
     return speed ** 2 * between(law.points, x / speed)
   }
-  const prepared = models.get(law.model)!.prepare([row])
+  const prepared = laws.get(law.model)!.prepare([row])
   return 'lacking' in prepared ? Number.NaN : prepared.predict(law.parameters, row)
 }
 

@@ -51,6 +51,9 @@ describe('coverageOf', () => {
     yHigh: 1,
     isAtEnd: false,
     isOpen: false,
+    isWide: false,
+    parts: [[3, 4]],
+    add: [],
   }
 
   it('begins where the range begins', () => {

@@ -19,7 +19,7 @@ import {
   rises,
   settingsAgree,
 } from '../../../server/trials/checks/pointChecks.ts'
-import type { BalanceRow, FittedCurve } from '../../../server/wire/findings.ts'
+import type { BalanceRow, BestPoint, FittedCurve } from '../../../server/wire/findings.ts'
 import type { PointFigure, TrialPoint } from '../../../server/wire/point.ts'
 
 /** Typical bars: scatter of 0.002, half-width of 0.01. */
@@ -260,7 +260,7 @@ describe('a computed check', () => {
   })
 
   it('reads the speed ratio at the best point: 0.46 at 150 rad/s where it is 0.368 at 120', () => {
-    const best = {
+    const best: BestPoint = {
       x: 150,
       xLow: 145,
       xHigh: 155,
@@ -269,6 +269,9 @@ describe('a computed check', () => {
       yHigh: 0.71,
       isAtEnd: false,
       isOpen: false,
+      isWide: false,
+      parts: [[145, 155]],
+      add: [],
     }
     const points = [point(1, { x: 120, y: 0.6, ratio: 0.368 })]
     const check = bestHas({ figure: 'ratio', low: 0.42, high: 0.48 })

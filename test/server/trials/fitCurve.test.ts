@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest'
 import { createRandom } from '../../../server/statistics/bootstrap.ts'
 import { fitCurve } from '../../../server/trials/fit/fitCurve.ts'
-import type { FitRequest } from '../../../server/trials/fit/layCurve.ts'
+import type { FitRequest } from '../../../server/trials/fit/laid.ts'
 import { RIG_VOLTAGE_OVER_CURRENT } from '../../support/designSheets.ts'
 import { createNormal } from '../../support/normal.ts'
 
 const request = (points: FitRequest['points'], extra: Partial<FitRequest> = {}): FitRequest => ({
-  model: 'polynomial',
+  model: 'smooth',
   constants: {},
   best: true,
   seed: 1,

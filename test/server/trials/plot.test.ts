@@ -8,6 +8,7 @@ import { COLOURS, type Plot } from '../../../server/trials/plot/plot.ts'
 import { frameOf } from '../../../server/trials/plot/plotFrame.ts'
 import { plotSvg } from '../../../server/trials/plot/plotSvg.ts'
 import { escapeMarkup, textWidth, wrapText } from '../../../server/trials/plot/plotText.ts'
+import type { DrawnBest } from '../../../server/wire/drawn.ts'
 
 const plot = (changes: Partial<Plot> = {}): Plot => ({
   title: 'Run',
@@ -69,11 +70,10 @@ describe('a plot', () => {
   })
 
   it('puts the words of the best point beside points and bars, within the frame', () => {
-    const best = {
+    const best: DrawnBest = {
       x: 2.7,
       y: 66,
-      xLow: 2.5,
-      xHigh: 2.9,
+      parts: [[2.5, 2.9]],
       yLow: 65,
       yHigh: 67,
       label: 'best: 66 ± 1 % at 2.7 ± 0.2 L/s',

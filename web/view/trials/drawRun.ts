@@ -1,4 +1,5 @@
 import { figureOf, type Units } from '../../../server/wire/amounts.ts'
+import { bestRange, bestRemark, isRange } from '../../../server/wire/bestWords.ts'
 import { type DrawnRun, drawBest, drawCurve, drawLine, drawPoint } from '../../../server/wire/drawn.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
@@ -46,16 +47,17 @@ function unitsOf(trial: PointTrialView, id: string | null): Units {
   return figureOf(trial, id) ?? { unit: '1', viewUnit: '1' }
 }
 
-const OPEN = ' The interval ends where the points end: more points beyond would tell.'
-
-/** "70.5 % (95 %: 69.7 to 71.3) at 2.79 L/s (95 %: 2.69 to 2.90)." */
+/** "70.5 % (95 %: 69.7 to 71.3) at 2.79 L/s (95 %: 2.69 to 2.90).", or "… between 2.7 and 3.6 L/s." with what to add. */
 export function bestWords(best: BestPoint, trial: PointTrialView, kind: Kind): string {
   const [x, y] = axesOf(trial, kind).map((id) => unitsOf(trial, id)) as [Units, Units]
   const ends = [best.xLow, best.xHigh] as const
   const height = amountWithEnds(y, best.y, [best.yLow, best.yHigh])
-  return best.isAtEnd
-    ? `${height} at ${amountWithin(x, best.x, ends)}, the end of the range. The true one may be beyond: go further.`
-    : `${height} at ${amountWithEnds(x, best.x, ends)}.${best.isOpen ? OPEN : ''}`
+  const place = best.isAtEnd
+    ? `at ${amountWithin(x, best.x, ends)}`
+    : isRange(best)
+      ? bestRange(best, x)
+      : `at ${amountWithEnds(x, best.x, ends)}`
+  return [`${height} ${place}.`, bestRemark(best, x) ?? ''].join(' ').trim()
 }
 
 /** What is drawn with one colour and shape. */

@@ -3,9 +3,10 @@ import { nozzleLaw, pipeLoss, pumpCurve, voltageConstant } from './linearLaws.ts
 import { inverterLosses, permanentMagnet, runawayLaw } from './nonlinearLaws.ts'
 import { polynomial } from './polynomial.ts'
 import { powerLaw } from './powerLaw.ts'
+import { smoothCurves } from './smoothCurves.ts'
 
-/** Every curve by its id. */
-export const models: ReadonlyMap<string, CurveModel> = new Map(
+/** Every law by its id. */
+export const laws: ReadonlyMap<string, CurveModel> = new Map(
   [
     polynomial,
     permanentMagnet,
@@ -18,3 +19,8 @@ export const models: ReadonlyMap<string, CurveModel> = new Map(
     powerLaw,
   ].map((model) => [model.id, model]),
 )
+
+/** The formula of a curve as people read it. */
+export function formulaOf(id: string): string {
+  return (laws.get(id) ?? smoothCurves.get(id))!.formula
+}

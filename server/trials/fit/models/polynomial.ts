@@ -5,7 +5,8 @@ import type { CurveModel, Row } from '../curveModel.ts'
 const HIGHEST_DEGREE = 3
 
 /**
- * A smooth curve without theory behind it. The degree is 2, or 3 where the points ask for it: when the third power
+ * A curve without theory behind it, where six points of one way are held against six of another: its form is taken for
+ * granted. Elsewhere the form is left to the points (smoothCurves.ts). The degree is 2, or 3 where the points ask for it: when the third power
  * differs from zero at the 95 % level and there are at least four different abscissas.
  */
 export const polynomial: CurveModel = {
