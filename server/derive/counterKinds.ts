@@ -30,7 +30,7 @@ function integral(
   name: string,
   { figure, unit = 'J', group = 'energy', rate = forward }: IntegralOptions,
 ): CounterKind {
-  const counting = { by: 'integral', rate: (look: Look) => rate(look.value(figure)) } as const
+  const counting = { by: 'integral', of: figure, rate: (look: Look) => rate(look.value(figure)) } as const
   return { id, name, group, unit, figures: [figure], counting }
 }
 

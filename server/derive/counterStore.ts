@@ -5,20 +5,21 @@ import type { CounterState } from './integrate.ts'
 type Row = Pick<StoredCounter, 'since' | 'source'> & CounterState & { memory: string | null }
 
 const SELECT = `SELECT value, since, source, at, last, gap_seconds AS gapSeconds,
-  uncertain_seconds AS uncertainSeconds, memory FROM counter WHERE plant = ? AND id = ?`
+  uncertain_seconds AS uncertainSeconds, u95, memory FROM counter WHERE plant = ? AND id = ?`
 
-const SELECT_DAYS = `SELECT day AS date, value, gap_seconds AS gapSeconds, uncertain_seconds AS uncertainSeconds, peak
+const SELECT_DAYS = `SELECT day AS date, value, gap_seconds AS gapSeconds, uncertain_seconds AS uncertainSeconds, u95, peak
   FROM counter_day WHERE plant = ? AND id = ? AND day BETWEEN ? AND ? ORDER BY day`
 
 const UPSERT = `INSERT INTO counter
-  (plant, id, value, since, source, at, last, gap_seconds, uncertain_seconds, memory)
-  VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
+  (plant, id, value, since, source, at, last, gap_seconds, uncertain_seconds, u95, memory)
+  VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
   last = excluded.last, gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds,
-  source = excluded.source, memory = excluded.memory`
+  u95 = excluded.u95, source = excluded.source, memory = excluded.memory`
 
-const UPSERT_DAY = `INSERT INTO counter_day (plant, id, day, value, gap_seconds, uncertain_seconds, peak)
-  VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value,
-  gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds, peak = excluded.peak`
+const UPSERT_DAY = `INSERT INTO counter_day (plant, id, day, value, gap_seconds, uncertain_seconds, u95, peak)
+  VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value,
+  gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds,
+  u95 = excluded.u95, peak = excluded.peak`
 
 /** Counters and their days as rows of the state database; all of a plant in one transaction. */
 export function createCounterStore({ database, write }: State): CounterStore {
@@ -32,8 +33,8 @@ export function createCounterStore({ database, write }: State): CounterStore {
       const [row] = select.all(plant, id) as Row[]
       if (!row) return undefined
       // Field by field: the database puts something of its own into every row.
-      const { since, source, memory, value, at, last, gapSeconds, uncertainSeconds } = row
-      const state = { value, at, last, gapSeconds, uncertainSeconds }
+      const { since, source, memory, value, at, last, gapSeconds, uncertainSeconds, u95 } = row
+      const state = { value, at, last, gapSeconds, uncertainSeconds, u95 }
       const counter = { id, since, source, state }
       return memory === null ? counter : { ...counter, memory: JSON.parse(memory) }
     },
@@ -42,11 +43,20 @@ export function createCounterStore({ database, write }: State): CounterStore {
       write(() => {
         for (const { counter, days } of changes) {
           const { id, since, source, state, memory } = counter
-          const { value, at, last, gapSeconds, uncertainSeconds } = state
+          const { value, at, last, gapSeconds, uncertainSeconds, u95 } = state
           const text = memory === undefined ? null : JSON.stringify(memory)
-          upsert.run(plant, id, value, since, source, at, last, gapSeconds, uncertainSeconds, text)
+          upsert.run(plant, id, value, since, source, at, last, gapSeconds, uncertainSeconds, u95, text)
           for (const day of days)
-            upsertDay.run(plant, id, day.date, day.value, day.gapSeconds, day.uncertainSeconds, day.peak)
+            upsertDay.run(
+              plant,
+              id,
+              day.date,
+              day.value,
+              day.gapSeconds,
+              day.uncertainSeconds,
+              day.u95,
+              day.peak,
+            )
         }
       }),
   }

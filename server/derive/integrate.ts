@@ -4,6 +4,10 @@
  * Gap rules [default]: up to 5 s between two samples is read as a straight line; 5 to 60 s as the last value held,
  * counted as uncertain; longer is not integrated and adds to the gap. An instrument that speaks more slowly gets
  * its own rhythm (`rhythmOf`). Time never runs backwards.
+ * Its ± is that of the instruments: their error stays from sample to sample, so the half-widths add up as the amounts do,
+ * while scatter averages out and is left out. Nothing is added while nothing is counted, and a gap has none: it is told
+ * apart. Source: JCGM 100:2008, 5.2.2, inputs that are wholly correlated.
+ *
  * Source: trapezoid rule; the gap limits are common practice, no source.
  */
 export interface CounterState {
@@ -15,6 +19,8 @@ export interface CounterState {
   last: number | null
   gapSeconds: number
   uncertainSeconds: number
+  /** Half-width of the 95 % interval [SI]; null where for a part of it none was known. */
+  u95: number | null
 }
 
 export const EMPTY_STATE: CounterState = {
@@ -23,6 +29,7 @@ export const EMPTY_STATE: CounterState = {
   last: null,
   gapSeconds: 0,
   uncertainSeconds: 0,
+  u95: 0,
 }
 
 /** How far apart [ms] two samples may be. */
@@ -54,6 +61,8 @@ export interface Sample {
   rate: number
   /** The figure is not good: what is counted up to here is uncertain. */
   isUncertain?: boolean
+  /** Half-width of the rate that stays from sample to sample; absent or null where none is known. */
+  u95?: number | null
 }
 
 /** The time between two samples and how it is read. */
@@ -64,20 +73,22 @@ export interface Stretch {
   rateFrom: number
   rateTo: number
   isUncertain: boolean
+  u95: number | null
 }
 
 export interface Amount {
   value: number
   gapSeconds: number
   uncertainSeconds: number
+  u95: number | null
 }
 
 /** From the last sample to this one; undefined for the first sample and for one that is not newer or cannot be given. */
 export function stretchTo(state: CounterState, sample: Sample, rhythm = USUAL_RHYTHM): Stretch | undefined {
-  const { at, rate, isUncertain = false } = sample
+  const { at, rate, isUncertain = false, u95 = null } = sample
   if (Number.isNaN(rate) || state.at === null || at <= state.at) return undefined
   const step = at - state.at
-  const common = { from: state.at, to: at, rateTo: rate, isUncertain }
+  const common = { from: state.at, to: at, rateTo: rate, isUncertain, u95 }
   if (state.last === null || step > rhythm.heldMs) return { ...common, kind: 'gap', rateFrom: 0 }
   return { ...common, kind: step > rhythm.straightMs ? 'held' : 'straight', rateFrom: state.last }
 }
@@ -90,11 +101,12 @@ export function stretchTo(state: CounterState, sample: Sample, rhythm = USUAL_RH
  */
 export function amountOf(stretch: Stretch, from = stretch.from, to = stretch.to): Amount {
   const seconds = (to - from) / 1000
-  if (stretch.kind === 'gap') return { value: 0, gapSeconds: seconds, uncertainSeconds: 0 }
+  if (stretch.kind === 'gap') return { value: 0, gapSeconds: seconds, uncertainSeconds: 0, u95: 0 }
+  const u95 = stretch.u95 === null ? null : stretch.u95 * seconds
   if (stretch.kind === 'held')
-    return { value: stretch.rateFrom * seconds, gapSeconds: 0, uncertainSeconds: seconds }
+    return { value: stretch.rateFrom * seconds, gapSeconds: 0, uncertainSeconds: seconds, u95 }
   const mean = (rateAt(stretch, from) + rateAt(stretch, to)) / 2
-  return { value: mean * seconds, gapSeconds: 0, uncertainSeconds: stretch.isUncertain ? seconds : 0 }
+  return { value: mean * seconds, gapSeconds: 0, uncertainSeconds: stretch.isUncertain ? seconds : 0, u95 }
 }
 
 function rateAt({ from, to, rateFrom, rateTo }: Stretch, at: number): number {
@@ -121,5 +133,6 @@ export function plus<T extends Amount>(total: T, amount: Amount): T {
     value: total.value + amount.value,
     gapSeconds: total.gapSeconds + amount.gapSeconds,
     uncertainSeconds: total.uncertainSeconds + amount.uncertainSeconds,
+    u95: total.u95 === null || amount.u95 === null ? null : total.u95 + amount.u95,
   }
 }

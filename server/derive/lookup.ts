@@ -1,6 +1,9 @@
+import { expandTypes } from '../statistics/uncertainty.ts'
 import type { Quality } from '../wire/figure.ts'
 import type { Evaluator } from './evaluate.ts'
 import { nodeOf, type Plan } from './plan.ts'
+
+const NO_SCATTER = { standard: 0, freedom: 1 }
 
 /** Live figures by name, for everything that is not a formula. */
 export interface FigureLookupById {
@@ -11,6 +14,8 @@ export interface FigureLookupById {
   quality(figure: string): Quality
   /** Half-width of the 95 % interval in SI; 0 where none can be given. */
   u95(figure: string): number
+  /** The part of that which stays as time goes on, since it is of instruments and constants; NaN where none can be given. */
+  systematic95(figure: string): number
   /** Time of measurement [ms UTC]; NaN before the first. */
   at(figure: string): number
   has(figure: string): boolean
@@ -26,11 +31,14 @@ export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById
     const i = index(figure)
     return i < 0 || evaluator.quality(i) === 'bad' ? Number.NaN : evaluator.value(i)
   }
+  const u95 = (figure: string) => (index(figure) < 0 ? 0 : (evaluator.view(index(figure)).u95 ?? 0))
   return {
     value,
     share: (figure) => value(figure) / (nodeOf(plan, figure)?.description.rated ?? Number.NaN),
     quality: (figure) => (index(figure) < 0 ? 'bad' : evaluator.quality(index(figure))),
-    u95: (figure) => (index(figure) < 0 ? 0 : (evaluator.view(index(figure)).u95 ?? 0)),
+    u95,
+    systematic95: (figure) =>
+      u95(figure) > 0 ? expandTypes(NO_SCATTER, evaluator.systematic(index(figure))) : Number.NaN,
     at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
     has: (figure) => index(figure) >= 0,
     staleAfterMs: (figure) => nodeOf(plan, figure)?.description.staleAfterMs ?? Number.POSITIVE_INFINITY,

@@ -14,12 +14,19 @@ export const historyReply = z.object({
 /** Curves. All columns have the length of `at`; a gap is null. */
 export type HistoryReply = z.output<typeof historyReply>
 
+const halfWidth = number
+  .exactOptional()
+  .describe(
+    'Half-width of the 95 % interval by what instruments are off; absent where it is not known or nothing was counted',
+  )
+
 const counterPeriod = z.object({
   from: time.describe('Begin of the period, or of the counting where that is later'),
   to: time.describe('End of the period, or now where that is earlier'),
   value: number,
   gapSeconds: number,
   uncertainSeconds: number,
+  u95: halfWidth,
   peak: number.exactOptional().describe('Highest value during an event; absent where there was none'),
 })
 /** A part of a counter. */
@@ -38,6 +45,7 @@ export const counterView = z.object({
   at: timeOrNull.describe('Last time it was brought forward'),
   gapSeconds: number.describe('Time since then in which nothing could be counted'),
   uncertainSeconds: number.describe('Time that was bridged, or counted from uncertain figures'),
+  u95: halfWidth,
   quality,
   today: counterPeriod.nullable().describe('Local days of the plant; null where it did not count yet'),
   yesterday: counterPeriod.nullable(),

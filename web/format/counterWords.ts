@@ -74,12 +74,18 @@ export function counterNotes(
   const gaps = gapWords(counter)
   return [
     ...(source === 'meter' ? ['by its own meter'] : []),
+    ...halfWidthWords(counter),
     ...(hasOwnStart ? [`since ${dateTime(since, zone)}`] : []),
     ...(gaps === '' ? [] : [gaps]),
     ...(todaysGaps === '' || todaysGaps === gaps ? [] : [`of that today ${todaysGaps}`]),
     ...(peak ? [`highest ${peakText(peak)} on ${dayTime(peak.at, zone)}`] : []),
     ...remarks,
   ]
+}
+
+/** "± 0.62 %": by what its instruments are off all the time; what is missing stands apart. */
+function halfWidthWords({ u95, value }: Pick<CounterView, 'u95' | 'value'>): string[] {
+  return u95 === undefined || value === 0 ? [] : [`± ${formatNumber((100 * u95) / Math.abs(value)).text} %`]
 }
 
 const PEAK_VIEWS: Record<string, string> = { 'rad/s': '/min' }

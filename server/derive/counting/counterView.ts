@@ -1,7 +1,7 @@
 import type { CounterPeriod, CounterView } from '../../wire/replies.ts'
 import { STRAIGHT_MS } from '../integrate.ts'
 import type { Counter, CounterContext } from './counterContext.ts'
-import { usualPeriods } from './periods.ts'
+import { halfWidthOf, usualPeriods, withStep } from './periods.ts'
 
 /** A counter with less than this share of its time missing or bridged counts as good [default]. */
 const GOOD_SHARE = 0.001
@@ -29,6 +29,7 @@ export function viewCounter(counter: Counter, context: CounterContext, now: numb
   if (since === null) return null
   const gaps = { gapSeconds: gapSeconds + tally.openSeconds(now), uncertainSeconds }
   const periods = usualPeriods(tally, context.calendar, now)
+  const stepped = <T extends { u95?: number }>(part: T) => withStep(part, counter)
   const compared = check && compare(counter, periods, usualPeriods(check, context.calendar, now))
   return {
     id: kind.id,
@@ -40,7 +41,10 @@ export function viewCounter(counter: Counter, context: CounterContext, now: numb
     since,
     at,
     ...gaps,
-    ...periods,
+    ...stepped(halfWidthOf(tally.state())),
+    today: periods.today && stepped(periods.today),
+    yesterday: periods.yesterday && stepped(periods.yesterday),
+    thisMonth: periods.thisMonth && stepped(periods.thisMonth),
     quality: at === null ? 'bad' : qualityOf(gaps.gapSeconds + uncertainSeconds, (now - since) / 1000),
     ...peakOf(counter, context),
     ...(compared ? { check: compared } : {}),

@@ -17,13 +17,20 @@ export function createIntegrated(kind: CounterKind, context: CounterContext, suf
   const rhythm = rhythmOf(figures.staleAfterMs(first))
   const tally = createTally(context, { id: kind.id + suffix, source: 'integrated', rhythm })
   const rate = rateOf(kind, context)
+  const halfWidth = halfWidthOf(kind, figures)
   return {
     tally,
     tick(now) {
       tally.begin(now)
       const at = timed(now)
       if (Number.isNaN(at) || at === tally.state().at) return
-      tally.take({ at, rate: rate(), isUncertain: isUncertain(kind, figures) })
+      const counted = rate()
+      tally.take({
+        at,
+        rate: counted,
+        isUncertain: isUncertain(kind, figures),
+        u95: halfWidth(counted),
+      })
     },
   }
 }
@@ -33,6 +40,18 @@ function rateOf({ counting }: CounterKind, { look }: CounterContext): () => numb
   return () => {
     const holds = counting.holds(look, false)
     return holds === undefined ? Number.NaN : Number(holds)
+  }
+}
+
+/** That of the figure that is summed up, the last one known; null before, and of a sum of several figures or a time. */
+function halfWidthOf({ counting }: CounterKind, figures: FigureLookupById): (rate: number) => number | null {
+  const of = counting.by === 'integral' ? counting.of : undefined
+  let known: number | null = null
+  return (rate) => {
+    if (of === undefined || rate === 0) return of === undefined ? null : 0
+    const half = figures.systematic95(of)
+    if (!Number.isNaN(half)) known = half
+    return known
   }
 }
 

@@ -22,6 +22,8 @@ export type Counting =
       by: 'integral'
       /** SI rate at this moment; NaN when it cannot be given. */
       rate: (look: Look) => number
+      /** The one figure that it is, or the forward part of: its ± is that of the sum. Absent where it is made of several. */
+      of?: string
       /** The meter that is believed rather than the integral, and what is its highest rate. */
       meter?: MeterOfKind
       /** Something was assumed, so that it is never certain. */

@@ -23,6 +23,7 @@ export function createMeteredCounter(
   const traits = traitsOf(instrument, plant.constants.get(meter.most))
   const rhythm = rhythmOf(instrument.staleAfterMs)
   const tally = createTally(context, { id: kind.id, source: 'meter', rhythm })
+  const ofIncrement = halfWidthOf(instrument)
   const memory = () => tally.memory as MeterMemory | undefined
   const hasCheck = kind.figures.every((figure) => figures.has(figure))
 
@@ -50,9 +51,22 @@ export function createMeteredCounter(
       // Before the first reading of the meter nothing was counted, or the figure was integrated until then.
       if (!before) tally.lose({ from: tally.state().at ?? tally.since()!, to: at })
       if (step.lostFrom !== null) tally.lose({ from: step.lostFrom, to: step.from! })
-      if (!before || step.from !== null) tally.spread(step.increment, { from: step.from ?? at, to: at })
+      if (!before || step.from !== null)
+        tally.spread(
+          { value: step.increment, u95: ofIncrement(step.increment) },
+          { from: step.from ?? at, to: at },
+        )
     },
   }
+}
+
+/** Half-width of what a meter counted: the error of its factor; that of its steps is added once to what is shown. */
+function halfWidthOf({ accuracy }: Instrument): (increment: number) => number | null {
+  const { reading, distribution } = accuracy ?? {}
+  if (reading === undefined) return () => null
+  // 95 % of a rectangle lie within 0.95 of its half-width.
+  const share = distribution === 'normal' ? reading : 0.95 * reading
+  return (increment) => share * Math.abs(increment)
 }
 
 function traitsOf({ unit, range, accuracy }: Instrument, most = Number.POSITIVE_INFINITY): MeterTraits {

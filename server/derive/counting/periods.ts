@@ -20,6 +20,7 @@ export function periodOf(
     value: sum(days, 'value'),
     gapSeconds: sum(days, 'gapSeconds'),
     uncertainSeconds: sum(days, 'uncertainSeconds'),
+    ...halfWidthOf({ value: sum(days, 'value'), u95: sumOfHalfWidths(days) }),
     ...(peaks.length === 0 ? {} : { peak: Math.max(...peaks) }),
   }
 }
@@ -40,10 +41,11 @@ export function usualPeriods(
 
 /** Day by day, as for reports. */
 export function viewDays(
-  { kind, tally }: Counter,
+  counter: Counter,
   timeZone: string,
   { span, now }: { span: { from: string; to: string }; now: number },
 ): CounterDaysReply {
+  const { kind, tally } = counter
   const since = tally.since() ?? now
   const days = tally.days(span, now).map((day) => ({
     date: day.date,
@@ -52,9 +54,27 @@ export function viewDays(
     value: day.value,
     gapSeconds: day.gapSeconds,
     uncertainSeconds: day.uncertainSeconds,
+    ...withStep(halfWidthOf(day), counter),
     ...(day.peak === null ? {} : { peak: day.peak }),
   }))
   return { id: kind.id, unit: kind.unit, timeZone, days }
+}
+
+function sumOfHalfWidths(days: readonly CountedDay[]): number | null {
+  return days.reduce<number | null>(
+    (total, { u95 }) => (total === null || u95 === null ? null : total + u95),
+    0,
+  )
+}
+
+/** As people see it: absent where none is known, or nothing was counted. */
+export function halfWidthOf({ value, u95 }: { value: number; u95: number | null }): { u95?: number } {
+  return u95 === null || value === 0 ? {} : { u95 }
+}
+
+/** A meter that is read at begin and end may be off by up to one of its steps. */
+export function withStep<T extends { u95?: number }>(part: T, { meter }: Pick<Counter, 'meter'>): T {
+  return part.u95 === undefined || !meter ? part : { ...part, u95: part.u95 + meter.step }
 }
 
 function sum(days: readonly CountedDay[], what: 'value' | 'gapSeconds' | 'uncertainSeconds'): number {

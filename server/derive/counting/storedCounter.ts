@@ -19,6 +19,8 @@ export interface DayTotal {
   value: number
   gapSeconds: number
   uncertainSeconds: number
+  /** Half-width of the 95 % interval [SI]; null where for a part of it none was known. */
+  u95: number | null
   /** Highest value of the watched figure during an event [SI]; null where there was none. */
   peak: number | null
 }

@@ -36,8 +36,8 @@ export interface Tally {
   begin(now: number): void
   /** Adds the time since the last sample. */
   take(sample: Sample): void
-  /** Adds an amount that came in evenly between two moments; over midnight nobody knows its shares for sure. */
-  spread(amount: number, span: { from: number; to: number }): void
+  /** Adds an amount, with its ±, that came in evenly between two moments; over midnight nobody knows its shares for sure. */
+  spread(amount: Pick<Amount, 'value' | 'u95'>, span: { from: number; to: number }): void
   /** Adds a time of which nothing is known. */
   lose(span: { from: number; to: number }): void
   /** Adds one to the day of `at`. */
@@ -68,7 +68,7 @@ interface TallyOptions extends Pick<Tally, 'id' | 'source'> {
 export const AHEAD_MS = 60_000
 /** An amount over a longer time [ms] is not spread over its days: some clocks begin in 1970. */
 const LONGEST_SPREAD_MS = 400 * 86_400_000
-const NO_TOTAL: DayTotal = { value: 0, gapSeconds: 0, uncertainSeconds: 0, peak: null }
+const NO_TOTAL: DayTotal = { value: 0, gapSeconds: 0, uncertainSeconds: 0, u95: 0, peak: null }
 
 export function createTally({ plant, store, calendar }: TallyPlace, options: TallyOptions): Tally {
   const { id, source, rhythm = USUAL_RHYTHM } = options
@@ -113,7 +113,7 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
   /** Days that were missed altogether need no row: `days` finds them missing. */
   function addGap({ from, to }: { from: number; to: number }): void {
     const [first, last] = [calendar.dayOf(from), calendar.dayOf(to)]
-    const gap = (seconds: number) => ({ value: 0, gapSeconds: seconds / 1000, uncertainSeconds: 0 })
+    const gap = (seconds: number) => ({ value: 0, gapSeconds: seconds / 1000, uncertainSeconds: 0, u95: 0 })
     addToDay(first.date, gap(Math.min(to, first.end) - from))
     if (first.date !== last.date && to > last.start) addToDay(last.date, gap(to - last.start))
   }
@@ -137,14 +137,17 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     state = { ...plus(state, amountOf(stretch)), at: sample.at, last: sample.rate }
   }
 
-  function spread(amount: number, { from, to }: { from: number; to: number }): void {
+  function spread(amount: Pick<Amount, 'value' | 'u95'>, { from, to }: { from: number; to: number }): void {
     const whole = { from: to - from > LONGEST_SPREAD_MS ? to - 1 : from, to }
     const isShared = to > calendar.dayOf(whole.from).end && to - whole.from > rhythm.heldMs
     eachDay(whole, (date, begin, end) => {
-      const value = (amount * (end - begin)) / (to - whole.from)
-      addToDay(date, { value, gapSeconds: 0, uncertainSeconds: isShared ? (end - begin) / 1000 : 0 })
+      const share = (end - begin) / (to - whole.from)
+      const uncertainSeconds = isShared ? (end - begin) / 1000 : 0
+      const u95 = amount.u95 === null ? null : amount.u95 * share
+      addToDay(date, { value: amount.value * share, gapSeconds: 0, uncertainSeconds, u95 })
     })
-    state = { ...state, value: state.value + amount, at: Math.max(to, state.at ?? to), last: null }
+    const sum = plus(state, { ...amount, gapSeconds: 0, uncertainSeconds: 0 })
+    state = { ...sum, at: Math.max(to, state.at ?? to), last: null }
   }
 
   function begin(now: number): void {
@@ -215,8 +218,8 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     state: () => state,
     since: () => since,
     count(at) {
-      addToDay(calendar.dayOf(at).date, { value: 1, gapSeconds: 0, uncertainSeconds: 0 })
-      state = { ...state, value: state.value + 1 }
+      addToDay(calendar.dayOf(at).date, { value: 1, gapSeconds: 0, uncertainSeconds: 0, u95: null })
+      state = { ...state, value: state.value + 1, u95: null }
     },
     peak(at, value) {
       const { date } = calendar.dayOf(at)

@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { type CounterState, integrate } from '../../../server/derive/integrate.ts'
 
-const EMPTY: CounterState = { value: 0, at: null, last: null, gapSeconds: 0, uncertainSeconds: 0 }
+const EMPTY: CounterState = { value: 0, at: null, last: null, gapSeconds: 0, uncertainSeconds: 0, u95: 0 }
 
 function run(samples: [atSeconds: number, rate: number][]): CounterState {
   return samples.reduce((state, [at, rate]) => integrate(state, { at: at * 1000, rate }), EMPTY)

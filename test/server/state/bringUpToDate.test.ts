@@ -22,7 +22,7 @@ const COUNTER = {
   id: 'energyGenerated',
   since: 500,
   source: 'meter' as const,
-  state: { value: 7.2e6, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
+  state: { value: 7.2e6, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2, u95: 4.5e4 },
   memory: {},
 }
 

@@ -69,10 +69,10 @@ describe('openState', () => {
       id: 'energyGenerated',
       since: 500,
       source: 'meter' as const,
-      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2 },
+      state: { value: 12.5, at: 1000, last: 3, gapSeconds: 1, uncertainSeconds: 2, u95: 0.5 },
       memory: { reading: 7 },
     }
-    const day = { date: '1970-01-01', value: 12.5, gapSeconds: 1, uncertainSeconds: 2, peak: null }
+    const day = { date: '1970-01-01', value: 12.5, gapSeconds: 1, uncertainSeconds: 2, u95: null, peak: null }
     createCounterStore(first).save('mill', [{ counter, days: [day] }])
     createJournal(first).record('mill', step(7), {
       ...NEVER_RAISED,

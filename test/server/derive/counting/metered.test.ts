@@ -33,6 +33,65 @@ function run(
   }
 }
 
+describe('the ± of a counter', () => {
+  const stated = (power: string, meter: string) =>
+    plantOf(
+      PLANT(METER.replace('resolution: 0.1', meter)).replace(
+        'topic: mill/power, unit: W,',
+        `topic: mill/power, unit: W, range: [0, 20000], accuracy: { ${power} },`,
+      ),
+    )
+
+  it('adds up as the error of the instrument stays, 0.95 of its limits for a rectangle (JCGM 100, 5.2.2, by hand)', () => {
+    const bench = counterBench(plantOf(PLANT('').replace('unit: W,', 'unit: W, accuracy: { reading: 1 % },')))
+    for (let at = START; at <= START + 2 * HOUR; at += MINUTE) bench.step(at, { activePower: 10_000 })
+    // by hand: 10 kW for 2 h, ± 1 % limits, of which 95 % is 0.95 %
+    const counter = bench.counter('energyGenerated')
+    expect(counter.value / KWH).toBeCloseTo(20, 6)
+    expect(counter.u95! / KWH).toBeCloseTo(0.19, 6)
+    expect(counter.today!.u95).toBeCloseTo(counter.u95!, 6)
+    expect(bench.counter('runSeconds').u95).toBeUndefined()
+  })
+
+  it('holds the truth of a meter that errs by all of its limit all the time, and grows with scatter no more', () => {
+    const bench = counterBench(
+      plantOf(PLANT('').replace('unit: W,', 'unit: W, accuracy: { reading: 1 %, distribution: normal },')),
+    )
+    let made = 0
+    for (let at = START; at <= START + 6 * HOUR; at += MINUTE) {
+      const power = 9000 + 1000 * Math.sin(at / 1e5)
+      if (at > START) made += power * 60
+      bench.step(at, { activePower: 1.0099 * power })
+    }
+    const { value, u95 } = bench.counter('energyGenerated')
+    expect(Math.abs(value - made)).toBeLessThan(u95!)
+    expect(u95! / value).toBeCloseTo(0.01, 3)
+  })
+
+  it('of a meter is that of its factor and one of its steps, and is not told where no accuracy is stated', () => {
+    const bench = counterBench(stated('reading: 1 %', 'reading: 2 %, resolution: 0.1'))
+    run(bench, [START, START + 4 * HOUR])
+    // by hand: 40 kWh, ± 0.95 · 2 % and one step of 0.1 kWh
+    const counter = bench.counter('energyGenerated')
+    expect(counter.u95! / KWH).toBeCloseTo((0.95 * 0.02 * counter.value) / KWH + 0.1, 6)
+    const untold = counterBench(metered)
+    run(untold, [START, START + HOUR])
+    expect(untold.counter('energyGenerated').u95).toBeUndefined()
+    expect(untold.counter('waterVolume')?.u95).toBeUndefined()
+  })
+
+  it('adds nothing while nothing is counted', () => {
+    const bench = counterBench(
+      plantOf(PLANT('').replace('unit: W,', 'unit: W, range: [0, 20000], accuracy: { span: 1 % },')),
+    )
+    for (let at = START; at <= START + 2 * HOUR; at += MINUTE) bench.step(at, { activePower: 0 })
+    for (let minute = 1; minute <= 3; minute++)
+      bench.step(START + 2 * HOUR + minute * MINUTE, { activePower: 10_000 })
+    // by hand: 1 % of 20 kW, 95 % of it, for the three minutes since something is made
+    expect(bench.counter('energyGenerated').u95! / KWH).toBeCloseTo((0.95 * 0.2 * 3) / 60, 6)
+  })
+})
+
 describe('a counter with a meter', () => {
   it('follows the meter and says so', () => {
     const bench = counterBench(metered)
