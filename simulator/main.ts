@@ -30,7 +30,10 @@ function readPlants(paths: readonly string[]): Plant[] | undefined {
 
 function play(plants: readonly Plant[], { seed, scenario, speed, mqttUrl }: Options): void {
   const sites = plants.map((plant) => createSite(plant.id, { plant, seed }))
-  if (scenario !== undefined) for (const site of sites) site.command('scenario', scenario)
+  for (const site of scenario === undefined ? [] : sites) {
+    const fault = site.command('scenario', scenario!)
+    if (fault !== undefined) report(fault)
+  }
   const link = createMqttLink({
     url: mqttUrl,
     topics: plants.flatMap((plant) => (plant.simulation?.controls ?? []).map((control) => control.topic)),

@@ -53,13 +53,15 @@ export function createIslandSide(design: IslandDesign, random: (() => number) | 
 
   const dumpRating = () => (isDumpInOrder ? dump.duty() * design.dump.power : 0)
   /** Admittance of one phase: everything between the generator and neutral. */
-  function load(): PhaseLoad {
+  function admittance(): PhaseLoad {
     const squared = 3 * design.ratedVoltage ** 2
     return {
       conductance: (consumers.power() + dumpRating() + (battery?.rating() ?? 0)) / squared,
       susceptance: consumers.reactive() / squared,
     }
   }
+  let present = admittance()
+  const load = () => present
   const machine =
     design.machine.kind === 'synchronous'
       ? createSynchronousMachine(design.machine, load)
@@ -84,6 +86,7 @@ export function createIslandSide(design: IslandDesign, random: (() => number) | 
       frequency,
       voltageShare: voltageShare(),
     })
+    present = admittance()
   }
 
   return {

@@ -46,6 +46,8 @@ export function createControlDesk(plant: Plant, model: PlantModel, sensors: read
     const scenario = scenarioOf(wanted)
     if (!scenario && wanted !== 'none')
       return `command "scenario": there is no scenario "${wanted.slice(0, 64)}".`
+    if (scenario && !Object.hasOwn(scenario.steps, plant.id))
+      return `command "scenario": "${scenario.id}" has no steps for ${plant.id}.`
     player.start(scenario)
     return undefined
   }

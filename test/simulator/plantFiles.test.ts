@@ -93,6 +93,9 @@ describe('the reading of a plant file by the simulator', () => {
     run(site, 5)
     // rated power of the file
     expect(site.truth().get('activePower')! / 90_000).toBeCloseTo(1, 2)
+    expect(site.command('scenario', 'loadRejection')).toBe(
+      'command "scenario": "loadRejection" has no steps for mill.',
+    )
   })
 
   const refused: [string, (text: string) => string, string[]][] = [
