@@ -2,7 +2,7 @@ import type { Amount, FigureRecord } from '../quantity.ts'
 
 const metres = (value: number, path: string): Amount => ({ value, unit: 'm', path })
 
-/** Flow over measuring weirs; limits of ISO 1438 from memory, head over a notch as in the manual of the USBR, chapter 7 (read). */
+/** Flow over measuring weirs; limits of ISO 1438 from memory; the least head over a notch, 0.2 ft, is also that of the USBR manual, chapter 7 (read). */
 export const weirs: readonly FigureRecord[] = [
   {
     id: 'weirFlow',

@@ -95,7 +95,7 @@ function outside(figure: string, sections: Record<string, string>, readings: Rec
   return view.reasons
 }
 
-describe('the limits of ISO 1438 (from memory; head over a notch also USBR, Water Measurement Manual, 0.2 to 1.25 ft)', () => {
+describe('the limits of ISO 1438 (from memory; the least head over a notch, 0.2 ft, also USBR, Water Measurement Manual, chapter 7)', () => {
   const over = (weir: string, head: string) => outside('weirFlow', { weir }, { weirHead: head })
 
   it('of a V-notch are 0.06 to 0.38 m of head and 20 to 100 degrees', () => {
