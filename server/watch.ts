@@ -6,7 +6,7 @@ import { createFeed, type Feed } from './channel/feed.ts'
 import { createCounterStore } from './derive/counterStore.ts'
 import type { Edges } from './edges.ts'
 import { createHealth, type Health } from './health.ts'
-import { createRecorder } from './history/recorder.ts'
+import { createRecorder, type Recorder } from './history/recorder.ts'
 import { createIngest } from './ingest/ingest.ts'
 import { createLivePlant, type LivePlant, type LivePlantOptions, replaceLivePlants } from './livePlant.ts'
 import type { Plant } from './plant/plant.ts'
@@ -107,6 +107,7 @@ export function createWatch(edges: Edges): Watch {
     notify,
     health,
     replacePlants(next) {
+      recordWaiting(plants, recorder)
       replaceLivePlants(plants, next, live)
       ingest.replacePlants(next)
       feed.plantsChanged()
@@ -120,12 +121,16 @@ export function createWatch(edges: Edges): Watch {
       for (const stop of stops) stop()
       await notify.close()
       await broker.close()
-      for (const one of plants.values()) {
-        for (const reading of one.evaluator.waiting()) recorder.takeReading(reading)
-        one.close()
-      }
+      recordWaiting(plants, recorder)
+      for (const one of plants.values()) one.close()
       recorder.handOver()
       journal.storeWaiting()
     },
   }
+}
+
+/** What waits for a next reading that will not come here. */
+function recordWaiting(plants: ReadonlyMap<string, LivePlant>, recorder: Recorder): void {
+  for (const { evaluator } of plants.values())
+    for (const reading of evaluator.waiting()) recorder.takeReading(reading)
 }

@@ -18,7 +18,7 @@ export interface Evaluator extends UncertaintySources {
   isConnected(): boolean
   /** The latest reading of each instrument that has one; one that waits for the next is not among them. */
   readings(): Reading[]
-  /** Those that wait for the next one. */
+  /** Those that wait for the next one, as they count if none follows. */
   waiting(): Reading[]
   /** Sets what an accumulated figure stands at; it is seen at the next evaluation. */
   setAccumulated(index: number, accumulated: Accumulated): void

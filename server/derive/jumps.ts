@@ -21,7 +21,7 @@ import { errorLimits, limitAt } from './instrumentUncertainty.ts'
 export interface JumpWatch {
   /** What the reading settles, oldest first: nothing where it has to wait for the next one. */
   take(reading: Reading): Settled
-  /** The newest reading where it waits, and why. */
+  /** The newest reading where it waits, as it counts if none follows, and what is said of it meanwhile. */
   waiting(): { reading: Reading; reason: string } | undefined
 }
 
@@ -124,7 +124,7 @@ export function createJumpWatch(instrument: Instrument): JumpWatch {
     waiting: () =>
       doubtful && known
         ? {
-            reading: doubtful,
+            reading: neverConfirmed(doubtful, instrument),
             reason: `jumped to ${amount(doubtful.value, instrument)}, not confirmed yet`,
           }
         : undefined,
