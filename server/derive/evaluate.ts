@@ -1,9 +1,20 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { FigureValue, Quality } from '../wire/figure.ts'
 import type { Accumulated } from './accumulations.ts'
+import {
+  type Assessment,
+  BAD,
+  blank,
+  GOOD,
+  NO_REASONS,
+  noNumber,
+  type Reason,
+  UNCERTAIN,
+} from './assessment.ts'
 import type { Expression } from './expression.ts'
 import { createIntake } from './intake.ts'
-import type { AccumulatedNode, DerivedNode, FigureNode, MeasuredNode, Plan } from './plan.ts'
+import { createLikelihood } from './likely.ts'
+import type { AccumulatedNode, DerivedNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type Propagation } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
 import { createStorageWatch } from './storageWatch.ts'
@@ -38,23 +49,7 @@ export interface Evaluator extends UncertaintySources {
 /** What the uncertainty of a figure comes from. */
 type UncertaintySources = Pick<Propagation, 'contributions' | 'constantParts' | 'systematic' | 'shares'>
 
-export interface Reason {
-  /** Index of the figure that the reason is about. */
-  of: number
-  text: string
-}
-
-interface Assessment {
-  /** NaN when it cannot be given. */
-  value: number
-  grade: number
-  why: readonly Reason[]
-}
-
 const QUALITIES: readonly Quality[] = ['good', 'uncertain', 'bad']
-const [GOOD, UNCERTAIN, BAD] = [0, 1, 2] as const
-const NO_REASONS: readonly Reason[] = []
-const OUTSIDE_CURVE = 'outside its curve in the plant file'
 
 export function createEvaluator(plan: Plan): Evaluator {
   const size = plan.nodes.length
@@ -73,25 +68,34 @@ export function createEvaluator(plan: Plan): Evaluator {
     value: (index) => (quality[index] === BAD ? Number.NaN : column[index]!),
     error: windows.error,
   })
+  const isKnown = (index: number) => quality[index] !== BAD && !Number.isNaN(column[index]!)
+  const doubt = createLikelihood(plan, { column, isKnown, expanded: propagation.expanded })
   let connected = true
 
   function evaluate(now: number): number[] {
     const changed: number[] = []
     storageWatch.reset()
+    for (const node of plan.nodes) if (node.kind === 'measured') settle(node.index, measure(node, now))
     for (const node of plan.nodes) {
-      const { value, grade, why } = assess(node, now)
-      if (Number.isNaN(value)) propagation.clear(node.index)
-      column[node.index] = value
-      quality[node.index] = grade
-      reasons[node.index] = why
+      if (node.kind === 'measured') holdAgainstOthers(node.index)
+      else settle(node.index, node.kind === 'derived' ? derive(node) : recall(node))
       if (isChanged(node.index)) changed.push(node.index)
     }
     return changed
   }
 
-  function assess(node: FigureNode, now: number): Assessment {
-    if (node.kind === 'measured') return measure(node, now)
-    return node.kind === 'derived' ? derive(node) : recall(node)
+  function settle(index: number, { value, grade, why }: Assessment): void {
+    if (Number.isNaN(value)) propagation.clear(index)
+    column[index] = value
+    quality[index] = grade
+    reasons[index] = why
+  }
+
+  function holdAgainstOthers(index: number): void {
+    const unlikely = isKnown(index) ? doubt(index) : undefined
+    if (unlikely === undefined) return
+    quality[index] = UNCERTAIN
+    reasons[index] = [...reasons[index]!, { of: index, text: unlikely }]
   }
 
   function measure({ index, leaf, instrument }: MeasuredNode, now: number): Assessment {
@@ -120,18 +124,19 @@ export function createEvaluator(plan: Plan): Evaluator {
   function derive(node: DerivedNode): Assessment {
     const { index, inputs } = node
     at[index] = oldest(node)
-    const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
+    const lost = inputs.filter((i) => !isKnown(i))
     if (lost.length > 0) return blank(gradeOf(lost), merge(lost))
     const floor = node.valid.find((one) => one.test.evaluate(column) === 0)
     if (floor) return blank(floor.isFault ? BAD : UNCERTAIN, [{ of: index, text: floor.otherwise }])
     const value = node.way.window ? lookBack(node) : node.expression.evaluate(column)
     if (!Number.isFinite(value)) return noNumber(node)
+    spreadUncertainty(node)
+    column[index] = value
     const added = remarks(node, value)
     const worst = inputs.reduce(
       (sofar, i) => Math.max(sofar, quality[i]!),
       added.length > 0 ? UNCERTAIN : GOOD,
     )
-    spreadUncertainty(node)
     return { value, grade: worst, why: worst === GOOD ? NO_REASONS : [...merge(inputs), ...added] }
   }
 
@@ -157,7 +162,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   function recall({ index, inputs }: AccumulatedNode): Assessment {
     const known = accumulated[index]
     at[index] = known?.at ?? Number.NaN
-    const lost = inputs.filter((i) => quality[i] === BAD || Number.isNaN(column[i]!))
+    const lost = inputs.filter((i) => !isKnown(i))
     if (lost.length > 0) return blank(gradeOf(lost), merge(lost))
     if (!known) return blank(BAD, [{ of: index, text: 'nothing counted yet' }])
     const own = known.reasons.map((text) => ({ of: index, text }))
@@ -181,6 +186,8 @@ export function createEvaluator(plan: Plan): Evaluator {
     const { possible } = way
     if (possible && (value < possible.low || value > possible.high))
       added.push({ of: index, text: `impossible: check ${possible.suspects}` })
+    const unlikely = doubt(index)
+    if (unlikely !== undefined) added.push({ of: index, text: unlikely })
     const apart = spread(node.inputs.filter(isTimed))
     if (apart > tolerance[index]!)
       added.push({ of: index, text: `its inputs are ${Math.round(apart / 1000)} s apart` })
@@ -270,13 +277,4 @@ export function createEvaluator(plan: Plan): Evaluator {
 
 function sourcesOf({ contributions, constantParts, systematic, shares }: Propagation): UncertaintySources {
   return { contributions, constantParts, systematic, shares }
-}
-
-function noNumber({ index, way }: DerivedNode): Assessment {
-  if (way.window) return blank(UNCERTAIN, [{ of: index, text: 'too few readings yet' }])
-  return blank(BAD, [{ of: index, text: way.curves ? OUTSIDE_CURVE : 'its formula gives no finite number' }])
-}
-
-function blank(grade: number, why: readonly Reason[]): Assessment {
-  return { value: Number.NaN, grade, why }
 }

@@ -4,6 +4,7 @@ import type { FigureDescription, MissingFigure } from '../wire/figure.ts'
 import { unitOf } from '../wire/units.ts'
 import { type Accumulation, accumulations } from './accumulations.ts'
 import { relationsOf } from './agreement/relations/index.ts'
+import { type Compiled, testCompiler } from './conditions.ts'
 import { createConstantSlots, type DoubtfulConstant } from './constantSlots.ts'
 import { curveFunctions, curveOf } from './curves.ts'
 import { describeAccumulated, describeDerived, describeMeasured } from './describe.ts'
@@ -16,6 +17,7 @@ import {
   type SymbolBinding,
 } from './expression.ts'
 import { windowFunctions } from './formulaFunctions.ts'
+import { type LikelyTest, likelyInputs, planLikely } from './likely.ts'
 import { ownFigures } from './ownFigures.ts'
 import { quantities as builtIn } from './quantities/index.ts'
 import {
@@ -40,6 +42,10 @@ export interface Plan {
   missing: MissingFigure[]
   /** Slots: one per figure, then the constants of the plant file. */
   column: Float64Array
+  /** Slot for the ± of the figure that is just held against others. */
+  scratch: number
+  /** Tests of what can be believed, by figure. */
+  likely: ReadonlyMap<number, readonly LikelyTest[]>
   /** Constants and curves that formulas use and that have a ±: leaves of the uncertainty, behind the instruments. */
   doubtful: DoubtfulConstant[]
 }
@@ -65,9 +71,9 @@ export interface DerivedNode {
   /** Positions in the plan's `doubtful` of those constants and curves that the formula itself names. */
   doubtful: number[]
   symbols: ReadonlyMap<string, SymbolBinding>
-  valid: { test: Expression; otherwise: string; isFault?: true }[]
+  valid: Compiled<ValidityFloor>[]
   /** Outside of these it is shown, uncertain. */
-  limits: { test: Expression; otherwise: string }[]
+  limits: Compiled<Omit<ValidityFloor, 'isFault'>>[]
 }
 
 /** A figure that remembers: what it stands at is set from outside. */
@@ -115,7 +121,8 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   const byId = new Map(quantities.map((quantity) => [quantity.id, quantity]))
   const names = new Map([...accumulations, ...quantities].map(({ id, name }) => [id, name]))
   /** Constants live behind the most figures that there can be. */
-  const base = plant.instruments.length + quantities.length + accumulations.length
+  const scratch = plant.instruments.length + quantities.length + accumulations.length
+  const base = scratch + 1
   const constants = createConstantSlots(plant, base)
   const failed = new Map<string, string>()
   const open = new Set<string>()
@@ -149,8 +156,9 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
       needs.push([...new Set(lacking.map(nameOf))].join(' and '))
       return false
     }
-    // What tells whether a figure is steady is known before the figure itself.
+    // What tells whether a figure is steady, or can be believed, is known before the figure itself.
     for (const storage of quantity.steady ?? []) for (const id of STORAGE_FIGURES[storage]) resolve(id)
+    for (const id of likelyInputs(quantity)) resolve(id)
     try {
       addDerived(quantity, way, bound)
       return true
@@ -230,17 +238,7 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
     }
     const expression = compileExpression(way.formula, symbols, functions)
     checkDimension(quantity, expression)
-    const compiled = <T extends Omit<ValidityFloor, 'isFault'>>(tests: readonly T[] = []) =>
-      tests
-        .filter((one) => Object.values(one.constants ?? {}).every((path) => plant.constants.has(path)))
-        .map((one) => ({
-          ...one,
-          test: compileExpression(
-            one.test,
-            new Map([...symbols, ...constants.bind(one.constants)]),
-            functions,
-          ),
-        }))
+    const compiled = testCompiler({ plant, symbols, functions, constants })
     const inputs = [...new Set([...bound.values()].flatMap((binding) => binding.slots))]
     const index = nodes.length
     const description = describeDerived({
@@ -272,12 +270,14 @@ function createPlanner(plant: Plant, quantities: readonly Quantity[]) {
   }
 
   function finish(): Plan {
+    const quantityOf = (id: string) => byId.get(id)
+    const likely = planLikely({ plant, nodes, indexOf, quantityOf, constants, scratch })
     const column = new Float64Array(base + constants.values.length).fill(Number.NaN)
     column.set(constants.values, base)
     const missing = [...failed].flatMap(([id, needs]) =>
       needs === NOT_FOR_THIS_PLANT ? [] : [{ id, name: names.get(id)!, needs }],
     )
-    return { plant, nodes, indexOf, missing, column, doubtful: constants.doubtful }
+    return { plant, nodes, indexOf, missing, column, scratch, likely, doubtful: constants.doubtful }
   }
 
   return { resolve, accumulate, finish }

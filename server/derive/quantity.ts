@@ -26,6 +26,19 @@ export interface Quantity {
   steady?: readonly Storage[]
   /** People read exactly `view`, whatever the size of the plant. */
   fixedView?: true
+  /** What has to hold for it to be believed, measured or derived; the first that does not makes it uncertain (likely.ts). */
+  likely?: readonly Likelihood[]
+}
+
+export interface Likelihood {
+  /** Condition over `x`, the figure itself, `u_95`, its ±, and what follows. Left out where the plant lacks something. */
+  test: string
+  /** A measured figure is held against measured ones alone. */
+  inputs?: Readonly<Record<string, string>>
+  constants?: Readonly<Record<string, string>>
+  applies?: (plant: Plant) => boolean
+  /** What cannot be, and the likely slip. */
+  otherwise: string
 }
 
 /** A figure as its group writes it down: its one way stands beside what it is, several are a list. */

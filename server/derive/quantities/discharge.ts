@@ -1,10 +1,12 @@
 import type { FigureRecord } from '../quantity.ts'
+import { FLOW } from './beliefs.ts'
 import { WATER } from './place.ts'
 
 /** Water through the machine and past it. */
 export const discharge: readonly FigureRecord[] = [
   {
     id: 'discharge',
+    likely: FLOW,
     name: 'Discharge',
     symbol: 'Q',
     unit: 'm3/s',

@@ -1,4 +1,5 @@
 import { awayFromZero, type FigureRecord, isMeasured, type Quantity, type Way } from '../quantity.ts'
+import { POWER } from './beliefs.ts'
 
 /**
  * A measure of how unlike the voltages between phases are. Voltages to neutral alone cannot tell it: a neutral that is
@@ -49,6 +50,7 @@ function unbalanceOf(
 export const electrical: readonly FigureRecord[] = [
   {
     id: 'activePower',
+    likely: POWER,
     name: 'Active power',
     symbol: 'P',
     unit: 'W',

@@ -1,4 +1,5 @@
 import { awayFromZero, type FigureRecord, isImpulse, isReaction } from '../quantity.ts'
+import { GROSS_HEAD, HEAD_LOSS, NET_HEAD } from './beliefs.ts'
 import { WATER } from './place.ts'
 
 const NO_VELOCITY_HEAD =
@@ -32,6 +33,7 @@ export const head: readonly FigureRecord[] = [
   },
   {
     id: 'grossHead',
+    likely: GROSS_HEAD,
     name: 'Gross head',
     symbol: 'H_g',
     unit: 'm',
@@ -55,6 +57,7 @@ export const head: readonly FigureRecord[] = [
   },
   {
     id: 'netHead',
+    likely: NET_HEAD,
     name: 'Net head',
     symbol: 'H_n',
     unit: 'm',
@@ -139,6 +142,7 @@ export const head: readonly FigureRecord[] = [
   },
   {
     id: 'headLoss',
+    likely: HEAD_LOSS,
     name: 'Head loss',
     symbol: 'h_f',
     unit: 'm',

@@ -7,10 +7,13 @@ import {
   isSynchronous,
 } from '../quantity.ts'
 
+import { FREQUENCY, SLIP, SPEED } from './beliefs.ts'
+
 /** Speed and frequency. */
 export const speed: readonly FigureRecord[] = [
   {
     id: 'speed',
+    likely: SPEED,
     name: 'Speed',
     symbol: 'n',
     unit: 'rad/s',
@@ -62,6 +65,7 @@ export const speed: readonly FigureRecord[] = [
   },
   {
     id: 'frequency',
+    likely: FREQUENCY,
     name: 'Electrical frequency',
     symbol: 'f',
     unit: 'Hz',
@@ -74,6 +78,7 @@ export const speed: readonly FigureRecord[] = [
   },
   {
     id: 'slip',
+    likely: SLIP,
     name: 'Slip',
     symbol: 's',
     unit: '1',

@@ -45,6 +45,13 @@ export const wholePlant: readonly FigureRecord[] = [
       whileNotMotoring('P'),
       ...awayFromZero(0.05, { Q: ['discharge', 'no discharge'] }, 'turbine.ratedDischarge'),
     ],
+    likely: [
+      {
+        test: 'x < 1.02 * e_0 + u_95',
+        inputs: { e_0: 'idealSpecificEnergy' },
+        otherwise: 'more energy is made of the water than is in it: check power, discharge and levels',
+      },
+    ],
     source: 'definition: energy made per volume used',
   },
   {
