@@ -191,14 +191,16 @@ export function createPropagation(plan: Plan, column: Float64Array): Propagation
     for (let k = 0; k < effects.length; k++) if (isFlat[k]) meet(Math.abs(effects[k]!))
   }
 
-  /** Constants alone would make readings of which nothing is stated look sure. */
+  /** Constants alone would make readings of which nothing is stated look sure; a switch has nothing to state. */
   function isStated(own: Int32Array): boolean {
-    if (own.length === 0 || own[0]! >= count) return true
+    let isRead = false
     for (let i = 0; i < own.length && own[i]! < count; i++) {
+      if (plan.plant.instruments[own[i]!]!.role?.discrete) continue
+      isRead = true
       const { limits, resolution, scatter } = leaves[own[i]!]!
       if (limits + resolution + scatter > 0) return true
     }
-    return false
+    return !isRead
   }
 
   /** Keeps the two largest rectangles. */

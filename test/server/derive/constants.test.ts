@@ -5,6 +5,7 @@ import { explainFigure } from '../../../server/derive/explain.ts'
 import { nodeOf, planFigures } from '../../../server/derive/plan.ts'
 import { constantPaths } from '../../../server/plant/constants.ts'
 import { CURVE_PATHS } from '../../../server/plant/plusMinus.ts'
+import { figureBench } from '../../support/figureBench.ts'
 import { START } from '../../support/manualClock.ts'
 import { plantOf } from '../../support/plants.ts'
 
@@ -215,6 +216,13 @@ instruments:
     })
     evaluator.evaluate(START)
     expect(evaluator.view(nodeOf(plan, 'netHead')!.index).u95).toBeUndefined()
+  })
+
+  it('give what follows from switches and constants alone their ±', () => {
+    const turbine = '{ kind: pelton, jets: 1, nozzleCoefficient: 0.94 ± 2 % }'
+    const bench = figureBench({ turbine }, { 'jetOpen.1': '1' })
+    // JCGM 100 G.3: 95 % of one rectangle, 0.95 of its half-width
+    expect(bench.view('nozzleCoefficient').u95).toBeCloseTo(0.95 * 0.02 * 0.94, 4)
   })
 
   it('have a default only where they are constants or curves of the plant file', () => {
