@@ -4,6 +4,9 @@ import { fromSi } from '../wire/units.ts'
 import { relationsOf } from './agreement/relations/index.ts'
 import { amount } from './jumps.ts'
 
+/** How the reason of a frozen instrument begins. */
+export const FROZEN = 'seems frozen'
+
 /**
  * Tells an instrument that is frozen: it scattered from reading to reading, has sent exactly the same value since, and what
  * stands in one relation with it has moved meanwhile.
@@ -98,7 +101,7 @@ export function createStillWatch(plant: Plant, knownOf: (leaf: number) => Known 
     const other = instruments[partners[leaf]![place]!]!
     const [then, now] = [run.before[place]!, knownOf(partners[leaf]![place]!)!.value]
     const same = `${amount(run.value, instruments[leaf]!)} for ${Math.round((at - run.since) / 1000)} s`
-    return `seems frozen: exactly ${same}, while ${other.name} went from ${amount(then, other)} to ${amount(now, other)}`
+    return `${FROZEN}: exactly ${same}, while ${other.name} went from ${amount(then, other)} to ${amount(now, other)}`
   }
 
   return { take, reason: (leaf) => runs[leaf]?.reason }

