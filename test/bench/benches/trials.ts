@@ -90,7 +90,10 @@ function curveRows(share: number): Row[] {
       SCATTERS.flatMap((scatter) => {
         const cell = bestCell(curve, { count, scatter, runs })
         const where = `best point, ${name}, ${count} points, scatter ${scatter}, ${runs} sets`
-        const told = `told in ${Math.round(100 * cell.told)} %, on average to ${Math.round(100 * cell.width)} % of the range`
+        const told =
+          cell.told === 0
+            ? 'never told: the run says which points to add'
+            : `told in ${Math.round(100 * cell.told)} %, on average to ${Math.round(100 * cell.width)} % of the range`
         return [{ ...row(`${where}: place`, cell.place), remark: told }, row(`${where}: height`, cell.height)]
       }),
     ),
