@@ -66,7 +66,7 @@ describe('the words of a counter', () => {
     expect(Math.abs(start! - COUNTER.since)).toBeLessThanOrEqual(1000)
     expect(
       counterNotes({ ...late, unit: 'J', value: 2e6, u95: 1.24e4 }, { zone: 'Europe/London', start })[0],
-    ).toBe('± 0.620 %')
+    ).toBe('± 0.6 %')
     expect(counterNotes(late, { zone: 'Europe/London', start })).toEqual(['since 30 Mar 2026, 01:30:00 BST'])
   })
 

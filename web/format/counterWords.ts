@@ -83,9 +83,11 @@ export function counterNotes(
   ]
 }
 
-/** "± 0.62 %": by what its instruments are off all the time; what is missing stands apart. */
+/** "± 1.1 %": by what its instruments are off all the time; what is missing stands apart. */
 function halfWidthWords({ u95, value }: Pick<CounterView, 'u95' | 'value'>): string[] {
-  return u95 === undefined || value === 0 ? [] : [`± ${formatNumber((100 * u95) / Math.abs(value)).text} %`]
+  if (u95 === undefined || value === 0) return []
+  const percent = (100 * u95) / Math.abs(value)
+  return [`± ${formatNumber(percent, { u95: percent }).text} %`]
 }
 
 const PEAK_VIEWS: Record<string, string> = { 'rad/s': '/min' }
