@@ -52,12 +52,17 @@ export function addShare(envelope: Envelope, bucket: number, share: Share): void
   envelope.count[bucket]! += share.count
 }
 
-/** The answer: mean = sum / count per bucket, NaN where a bucket holds no sample. */
+/** The answer: mean = sum / count per bucket, NaN where a bucket holds no sample. It takes the columns of the envelopes over. */
 export function replyFrom(grid: Grid, envelopes: ReadonlyMap<string, Envelope>): RangeReply {
-  const at = new Float64Array(grid.length).map((_, i) => grid.start + i * grid.bucketMs)
+  const at = new Float64Array(grid.length)
+  for (let i = 0; i < at.length; i++) at[i] = grid.start + i * grid.bucketMs
   const columns = [...envelopes].map(([signal, { min, max, sum, count }]) => {
-    const orGap = (column: Float64Array) => column.map((value, i) => (count[i]! > 0 ? value : Number.NaN))
-    return { signal, min: orGap(min), mean: sum.map((value, i) => value / count[i]!), max: orGap(max), count }
+    for (let i = 0; i < count.length; i++) {
+      const isGap = count[i] === 0
+      sum[i] = isGap ? Number.NaN : sum[i]! / count[i]!
+      if (isGap) min[i] = max[i] = Number.NaN
+    }
+    return { signal, min, mean: sum, max, count }
   })
   return { at, bucketMs: grid.bucketMs, columns }
 }
