@@ -69,14 +69,14 @@ function rowsOf({ name, plants, kind, seeds }: Group): Row[] {
     shareRow({
       bench: NAME,
       what: `${what}: named, alone or among`,
-      share: (strong.right + strong.among) / Math.max(1, drawsOf(strong)),
+      share: (strong.right + strong.among) / drawsOf(strong),
       target: '≥ 95 %',
       remark: remark(strong),
     }),
     shareRow({
       bench: NAME,
       what: `${what}, weak ones too: only others named`,
-      share: (strong.wrong + weak.wrong) / Math.max(1, drawsOf(strong) + drawsOf(weak)),
+      share: (strong.wrong + weak.wrong) / (drawsOf(strong) + drawsOf(weak)),
       target: '≤ 1 %',
       remark: `weak: ${remark(weak)}`,
     }),
