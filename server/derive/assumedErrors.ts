@@ -33,7 +33,7 @@ const PIPE = share(0.005)
 
 type Rule = AssumedError | ((value: number, plant: Plant) => AssumedError | undefined)
 
-const ASSUMED: Readonly<Record<string, Rule>> = {
+export const ASSUMED: Readonly<Record<string, Rule>> = {
   'site.gravity': { fixed: 0.002, source: `written with two or three decimals: ${PRACTICE}` },
   'site.waterDensity': share(0.0005),
   'site.waterTemperature': fixed(5),
@@ -123,9 +123,6 @@ export function assumedError(path: string, value: number, plant: Plant): Assumed
   const rule = Object.hasOwn(ASSUMED, path) ? ASSUMED[path] : undefined
   return typeof rule === 'function' ? rule(value, plant) : rule
 }
-
-/** Paths of all constants and curves of which something is assumed. */
-export const assumedPaths: readonly string[] = Object.keys(ASSUMED)
 
 /**
  * Relative uncertainty of an orifice coefficient, 95 %:  0.7 − β below 0.2, 0.5 to β = 0.6, 1.667β − 0.5 above [%];

@@ -1,9 +1,9 @@
 import type { Role } from '../plant/roles.ts'
 
 /** Readings whose scatter is looked at. */
-export const SCATTER_WINDOW = 20
+const SCATTER_WINDOW = 20
 /** Fewer readings of one level say nothing of their scatter. */
-export const FEWEST_FOR_SCATTER = 6
+const FEWEST_FOR_SCATTER = 6
 /** Residuals beyond this many of the robust standard deviation are of a corner or a step, not of the scatter. */
 const REJECT = 5
 /** Median of |normal deviate|. */

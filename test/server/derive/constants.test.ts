@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { assumedPaths, orificeUncertainty } from '../../../server/derive/assumedErrors.ts'
+import { ASSUMED, orificeUncertainty } from '../../../server/derive/assumedErrors.ts'
 import { createEvaluator } from '../../../server/derive/evaluate.ts'
 import { explainFigure } from '../../../server/derive/explain.ts'
 import { nodeOf, planFigures } from '../../../server/derive/plan.ts'
@@ -226,6 +226,6 @@ instruments:
   })
 
   it('have a default only where they are constants or curves of the plant file', () => {
-    for (const path of assumedPaths) expect([...constantPaths, ...CURVE_PATHS], path).toContain(path)
+    for (const path of Object.keys(ASSUMED)) expect([...constantPaths, ...CURVE_PATHS], path).toContain(path)
   })
 })
