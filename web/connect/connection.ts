@@ -1,4 +1,4 @@
-import { batch, computed, effect, signal } from '@preact/signals'
+import { batch, effect, signal } from '@preact/signals'
 import type { Socket } from 'socket.io-client'
 import type { Snapshot } from '../../server/wire/plant.ts'
 import type {
@@ -18,7 +18,8 @@ import {
 } from '../hold/plantHold.ts'
 import { createServerClock } from '../hold/serverClock.ts'
 import { doubts, http } from './http.ts'
-import { type LinkPhase, linkNotice, nextStep, QUIET_MS, retryDelay, untilLoaded } from './linkStatus.ts'
+import { createLastKnown } from './lastKnown.ts'
+import { type LinkPhase, nextStep, QUIET_MS, retryDelay, untilLoaded } from './linkStatus.ts'
 
 type PlantSocket = Socket<ServerToClient, ClientToServer>
 
@@ -46,26 +47,20 @@ export function createConnection() {
 
   let socket: PlantSocket | null = null
   let wanted: string | null = null
-  let heardAt = performance.now()
+  let [heardAt, lostAt] = [performance.now(), performance.now()]
   let probe: 'none' | 'waiting' | 'unanswered' = 'none'
 
-  const notice = computed(() =>
-    linkNotice(
-      { phase: phase.value, silentMs: silentMs.value, detail: detail.value },
-      hold.value?.source.value ?? null,
-    ),
-  )
-  const isLive = computed(
-    () =>
-      phase.value === 'live' &&
-      hasFrames.value &&
-      silentMs.value < QUIET_MS &&
-      !hold.value?.scene.value?.replay,
-  )
+  const lastKnown = createLastKnown({ hold, phase, silentMs, detail })
+
+  function isLive(): boolean {
+    const isFresh = hasFrames.value && silentMs.value < QUIET_MS
+    return phase.value === 'live' && isFresh && !hold.value?.scene.value?.replay
+  }
 
   function heard(at: number): void {
     clock.take(at)
     heardAt = performance.now()
+    lastKnown.heard(at)
     probe = 'none'
     silentMs.value = 0
   }
@@ -156,6 +151,7 @@ export function createConnection() {
       join()
     })
     socket.on('disconnect', (reason) => {
+      lostAt = performance.now()
       lost()
       if (wanted === null) socket?.disconnect()
       // After being sent away by the server the library does not come back by itself.
@@ -190,8 +186,7 @@ export function createConnection() {
     if (wanted === plant) return
     leave()
     wanted = plant
-    heardAt = performance.now()
-    phase.value = 'joining'
+    bringBack(plant)
     if (socket?.connected) join()
     else if (socket) socket.connect()
     else void open()
@@ -200,33 +195,46 @@ export function createConnection() {
     void http.live(plant).then((answer) => {
       if (!answer.ok || wanted !== plant || phase.value === 'live' || phase.value === 'refused') return
       clock.take(answer.reply.at)
+      lastKnown.heard(answer.reply.at)
       takeWhole(answer.reply)
+    })
+  }
+
+  /** What was last known of it, until something newer comes. */
+  function bringBack(plant: string): void {
+    const isCut = socket !== null && !socket.connected
+    heardAt = isCut ? lostAt : performance.now()
+    batch(() => {
+      phase.value = isCut ? 'lost' : 'joining'
+      lastKnown.bringBack(plant)
     })
   }
 
   /** Connects anew, as whoever is signed in now. */
   function reopen(): void {
+    lastKnown.forget()
     if (phase.value === 'refused') phase.value = 'joining'
     socket?.disconnect().connect()
   }
 
   function leave(): void {
     if (wanted && socket?.connected) socket.emit('leave')
+    const left = wanted
     wanted = null
     batch(() => {
+      if (left) lastKnown.putAway(left)
       phase.value = 'idle'
       detail.value = undefined
-      hold.value = null
       hasFrames.value = false
     })
   }
 
   setInterval(watch, WATCH_MS)
   effect(() => {
-    document.documentElement.dataset.live = String(isLive.value)
+    document.documentElement.dataset.live = String(isLive())
   })
 
-  return { hold, phase, notice, now, joins, show, leave, reopen, serverNow: shownNow }
+  return { ...lastKnown.shown, hold, phase, now, joins, show, leave, reopen, serverNow: shownNow }
 }
 
 export type Connection = ReturnType<typeof createConnection>

@@ -139,8 +139,7 @@ function LinkLamp({ connection }: { connection: Connection }) {
   if (!hold) return null
   const isReplay = hold.scene.value?.replay != null
   const isFrozen = hold.scene.value?.lesson?.frozenAt != null
-  const isGood =
-    connection.phase.value === 'live' && connection.notice.value === null && !isReplay && !isFrozen
+  const isGood = connection.phase.value === 'live' && !connection.isWithheld.value && !isReplay && !isFrozen
   const zone = hold.view.timeZone
   const now = connection.now.value
   return (

@@ -23,7 +23,7 @@ export function HealthScreen() {
     <PolledScreen
       screen="health"
       title="Health of the server"
-      error={error}
+      asked={health}
       kept="What is shown was last received."
     >
       {!reply && !error && <p>Asking the server…</p>}

@@ -4,6 +4,7 @@ import type { SceneView } from '../../../server/wire/scene.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { FigureNumber } from '../parts/figureNumber.tsx'
+import { useLastKnown } from '../parts/ground.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 
 /** Number of a figure, or the word that stands for it while it is hidden. */
@@ -48,13 +49,15 @@ const LAMPS: Record<SteadyLamp['state'] | 'captured', { path: string; word: stri
 
 /** Steadiness by shape and word: two bars, a disc, a tick. */
 export function Lamp({ lamp }: { lamp: Omit<SteadyLamp, 'state'> & { state: keyof typeof LAMPS } }) {
-  const { path, word } = LAMPS[lamp.state]
+  const at = useLastKnown()
+  const state = at === null ? lamp.state : 'unknown'
+  const { path, word } = LAMPS[state]
   return (
-    <p class={`row steady-lamp steady-${lamp.state}`} data-lamp={lamp.state}>
+    <p class={`row steady-lamp steady-${state}`} data-lamp={state}>
       <svg viewBox="0 0 32 32" aria-hidden="true">
         <path d={path} />
       </svg>
-      <b>{word}</b> <span class="muted">{lamp.sentence}</span>
+      <b>{word}</b> <span class="muted">{at === null ? lamp.sentence : `Nothing comes since ${at}.`}</span>
     </p>
   )
 }
@@ -67,6 +70,7 @@ const QUIET: AlarmState[] = ['normal', 'shelved', 'suppressed', 'outOfService']
 
 /** High-priority alarms and over-speed: shown whatever is hidden, frozen or replayed. */
 export function SafetyAlarms({ alarms }: { alarms: readonly AlarmView[] }) {
+  const at = useLastKnown()
   const shown = alarms.filter((alarm) => alarm.isForSafety && !QUIET.includes(alarm.state))
   if (shown.length === 0) return null
   return (
@@ -74,11 +78,17 @@ export function SafetyAlarms({ alarms }: { alarms: readonly AlarmView[] }) {
       {shown.map(({ id, name, priority, state, active }) => (
         <li key={id} data-safety={id}>
           <PriorityShape priority={priority} flashes={state === 'unacknowledged'} />
-          <b>{name}</b> {active ? 'at the plant now' : 'was raised at the plant, is over'}
+          <b>{name}</b> {safetyWords(active, at)}
         </li>
       ))}
     </ul>
   )
+}
+
+function safetyWords(active: boolean, lastKnownAt: string | null): string {
+  if (lastKnownAt !== null)
+    return active ? `at the plant at ${lastKnownAt}; nobody can say how it is now` : 'was raised at the plant'
+  return active ? 'at the plant now' : 'was raised at the plant, is over'
 }
 
 /** As server/derive/storageWatch.ts begins its sentences. */

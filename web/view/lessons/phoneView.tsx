@@ -3,6 +3,7 @@ import { seatRequests } from '../../connect/lessonRequests.ts'
 import { refreshPerson } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Confirm } from '../parts/button.tsx'
+import { ScreenGround } from '../parts/ground.tsx'
 import { Panel, SimStamp } from '../parts/panel.tsx'
 import { address } from '../screens.ts'
 import { Lamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } from './lessonParts.tsx'
@@ -19,11 +20,13 @@ export function PhoneView(props: PhoneProps) {
   const lesson = hold?.scene.value?.lesson
   const isOpen = reply.state === 'open'
   return (
-    <div
+    <ScreenGround
       class="screen phone"
-      data-screen="phone"
-      data-simulated={hold?.view.simulated}
-      data-withheld={connection.notice.value !== null}
+      screen="phone"
+      isSimulated={hold?.view.simulated}
+      isWithheld={connection.isWithheld.value}
+      at={connection.knownAt.value}
+      zone={hold?.view.timeZone}
     >
       <h1>
         {reply.title}
@@ -33,11 +36,7 @@ export function PhoneView(props: PhoneProps) {
         {reply.plantName} · group <b>{reply.group.name}</b> · for another phone of it:{' '}
         <b>{reply.group.word}</b>
       </p>
-      {!isOpen && (
-        <p class="refused" data-ended>
-          This lesson has ended. Your records and your pack stay here for a day.
-        </p>
-      )}
+      {!isOpen && <Ended />}
       {isOpen && hold && lesson && (
         <>
           <SafetyAlarms alarms={hold.alarms.value} />
@@ -54,7 +53,15 @@ export function PhoneView(props: PhoneProps) {
       <PointsToTake reply={reply} again={again} />
       <OwnRecords {...props} />
       <Leave />
-    </div>
+    </ScreenGround>
+  )
+}
+
+function Ended() {
+  return (
+    <p class="refused" data-ended>
+      This lesson has ended. Your records and your pack stay here for a day.
+    </p>
   )
 }
 

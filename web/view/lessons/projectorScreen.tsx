@@ -10,9 +10,11 @@ import { stateWords } from '../../format/words.ts'
 import { figureOf } from '../../hold/pathPower.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { pathLayout } from '../../plot/pathBands.ts'
+import { Banner } from '../parts/banner.tsx'
 import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/fields.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
+import { LastKnownMark, ScreenGround } from '../parts/ground.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { StateShape } from '../parts/shapes.tsx'
 import { JoinCode } from './joinPanel.tsx'
@@ -37,18 +39,23 @@ export function ProjectorScreen({ connection, plant, lesson }: ProjectorProps) {
     localStorage.getItem('headrace-room') === 'dark' ? 'dark' : 'light',
   )
   const hold = connection.hold.value
+  const notice = connection.notice.value
   const desk = useDesk(lesson)
   const toggle = () => {
     room.value = room.value === 'dark' ? 'light' : 'dark'
     localStorage.setItem('headrace-room', room.value)
   }
   return (
-    <main
+    <ScreenGround
+      as="main"
       class="projector"
-      data-screen="projector"
-      data-room={room.value}
-      data-withheld={connection.notice.value !== null}
+      screen="projector"
+      room={room.value}
+      isWithheld={connection.isWithheld.value}
+      at={connection.knownAt.value}
+      zone={hold?.view.timeZone}
     >
+      {notice && <Banner kind={notice.kind}>{notice.text}</Banner>}
       {hold ? (
         <Shown
           hold={hold}
@@ -59,18 +66,17 @@ export function ProjectorScreen({ connection, plant, lesson }: ProjectorProps) {
           room={room.value}
         />
       ) : (
-        <p class="starting">{connection.notice.value?.text ?? 'Reading…'}</p>
+        <p class="starting">Reading…</p>
       )}
       <footer class="projector-foot">
         <span>
           <b>NOTICE</b> This watches and records. It does not protect people or machines.
-          {connection.notice.value && ` ${connection.notice.value.text}`}
         </span>
         <Button isSmall action="room" onClick={toggle}>
           {room.value === 'dark' ? 'Light room' : 'Dark room'}
         </Button>
       </footer>
-    </main>
+    </ScreenGround>
   )
 }
 
@@ -107,6 +113,7 @@ function Shown({ hold, desk, plant, lesson, connection, room }: ShownProps) {
         </h1>
         <p class="projector-state">
           <StateShape state={state.state} />
+          <LastKnownMark />
           <b>{stateWords[state.state]}</b>
         </p>
         <SettingBanner setting={view?.setting ?? settingNow(hold)} />

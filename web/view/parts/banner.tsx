@@ -29,7 +29,7 @@ export function LinkBanner({ connection }: { connection: Connection }) {
   )
 }
 
-function Banner({ kind, children }: { kind: string; children: ComponentChildren }) {
+export function Banner({ kind, children }: { kind: string; children: ComponentChildren }) {
   return (
     <div class="banner" data-banner={kind}>
       <Sign />

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact'
+import { LastKnownMark } from './ground.tsx'
 
 export interface PanelProps {
   id: string
@@ -7,16 +8,24 @@ export interface PanelProps {
   count?: ComponentChildren
   /** Beside the title: a choice. */
   aside?: ComponentChildren
+  /** The same whether the server is there or not. */
+  isStill?: boolean
   children: ComponentChildren
 }
 
 /** A titled part of a screen. */
-export function Panel({ id, title, count, aside, children }: PanelProps) {
+export function Panel({ id, title, count, aside, isStill = false, children }: PanelProps) {
   return (
-    <section class={`panel panel-${id}`} aria-labelledby={`title-${id}`} data-panel={id}>
+    <section
+      class={`panel panel-${id}`}
+      aria-labelledby={`title-${id}`}
+      data-panel={id}
+      data-still={isStill || undefined}
+    >
       <div class="panel-head">
         <h2 id={`title-${id}`}>{title}</h2>
         {count !== undefined && <span class="count">{count}</span>}
+        {!isStill && <LastKnownMark />}
         {aside}
       </div>
       {children}

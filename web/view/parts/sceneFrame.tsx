@@ -3,6 +3,7 @@ import type { Connection } from '../../connect/connection.ts'
 import type { LinkPhase } from '../../connect/linkStatus.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { address, linkedScreens, type Route, type ScreenName, screens } from '../screens.ts'
+import { ScreenGround } from './ground.tsx'
 import { SimStamp } from './panel.tsx'
 
 interface FrameWords {
@@ -35,8 +36,7 @@ export interface SceneFrameProps {
 }
 
 /**
- * What every screen of a plant or a recording stands in: the links to its other screens, the mark of a simulation, and
- * one attribute that hatches every figure at once while they are not live.
+ * What every screen of a plant or a recording stands in: the links to its other screens, and the mark of a simulation.
  */
 export function SceneFrame({ connection, shown, kind, children }: SceneFrameProps) {
   const hold = connection.hold.value
@@ -56,15 +56,17 @@ export function SceneFrame({ connection, shown, kind, children }: SceneFrameProp
       </div>
     )
   return (
-    <div
+    <ScreenGround
       class={kind === 'plant' ? 'screen' : undefined}
-      data-screen={shown.screen}
-      data-simulated={hold.view.simulated}
-      data-withheld={connection.notice.value !== null}
+      screen={shown.screen}
+      isSimulated={hold.view.simulated}
+      isWithheld={connection.isWithheld.value}
+      at={connection.knownAt.value}
+      zone={hold.view.timeZone}
     >
       {kind === 'plant' && shown.screen !== 'plant' && <Trail hold={hold} shown={shown} />}
       {children(hold)}
-    </div>
+    </ScreenGround>
   )
 }
 

@@ -8,6 +8,7 @@ import { agreementWords } from '../../format/words.ts'
 import { FigureLink } from '../parts/button.tsx'
 import { Amount, numberText } from '../parts/figureNumber.tsx'
 import { Fold } from '../parts/fold.tsx'
+import { useLastKnown } from '../parts/ground.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { TableHead } from '../parts/wideTable.tsx'
 import type { PlantProps } from './plantProps.ts'
@@ -19,17 +20,20 @@ export function AgreementPanel({ hold, connection, open }: PlantProps) {
   const plant = hold.view.id
   const asked = usePolled(() => http.agreement(plant), EVERY_MS, [plant, connection.joins.value])
   const reply = asked.reply.value
+  const at = useLastKnown()
   if (reply && reply.relations.length === 0) return null
   return (
     <Panel
       id="agreement"
       title="Do the instruments agree?"
-      count={reply ? agreementWords[reply.state] : undefined}
+      count={reply && at === null ? agreementWords[reply.state] : undefined}
     >
       {!reply && <p class="quiet">{asked.error.value ? `Not read: ${asked.error.value}` : 'Asking…'}</p>}
       {reply && (
         <>
-          <p data-agreement={reply.state}>{reply.sentence}</p>
+          <p data-agreement={at === null ? reply.state : 'notKnown'}>
+            {at === null ? reply.sentence : `At ${at}: ${reply.sentence}`}
+          </p>
           {reply.state === 'suspect' ? (
             <RelationTable reply={reply} open={open} />
           ) : (

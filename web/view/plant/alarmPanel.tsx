@@ -3,6 +3,7 @@ import { type AlarmView, isUnacknowledged } from '../../../server/wire/alarm.ts'
 import { createAlarmRequests } from '../../connect/acknowledge.ts'
 import { isDemo } from '../../connect/person.ts'
 import { counted } from '../../format/words.ts'
+import { useLastKnown } from '../parts/ground.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { groupAlarms } from './alarmGroups.ts'
 import { type AlarmListProps, AlarmRow } from './alarmRow.tsx'
@@ -28,7 +29,7 @@ export function AlarmPanel(props: PlantProps) {
       }
     >
       {groups.flood && <FloodLine flood={groups.flood} />}
-      {groups.listed.length === 0 && <p class="quiet">No alarm is active.</p>}
+      {groups.listed.length === 0 && <NoAlarm />}
       <ul class="alarms">
         {groups.listed.map((alarm) => (
           <AlarmRow key={alarm.id} alarm={alarm} {...list} />
@@ -57,6 +58,16 @@ export function AlarmPanel(props: PlantProps) {
       />
       <QuietAlarms alarms={groups.quiet} list={list} />
     </Panel>
+  )
+}
+
+/** Silence is no good news. */
+function NoAlarm() {
+  const at = useLastKnown()
+  return (
+    <p class="quiet" data-no-alarm={at === null}>
+      {at === null ? 'No alarm is active.' : `Nobody can say whether an alarm is active. At ${at} none was.`}
+    </p>
   )
 }
 

@@ -8,6 +8,7 @@ import type { FigureHold } from '../../hold/plantHold.ts'
 import { Button, FigureLink } from '../parts/button.tsx'
 import { Fact } from '../parts/fact.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
+import { useLastKnown } from '../parts/ground.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 import { address } from '../screens.ts'
@@ -19,7 +20,7 @@ export type AlarmListProps = PlantProps & { requests: AlarmRequests }
 
 type AlarmRowProps = AlarmListProps & { alarm: AlarmView }
 
-export function AlarmRow({ alarm, requests, hold, connection, open }: AlarmRowProps) {
+export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
   const isOpen = isUnacknowledged(alarm.state)
   return (
     <li
@@ -38,7 +39,7 @@ export function AlarmRow({ alarm, requests, hold, connection, open }: AlarmRowPr
         <FirstOut alarm={alarm} hold={hold} />
         <WithheldLine alarm={alarm} zone={hold.view.timeZone} />
         <AlarmTimes alarm={alarm} zone={hold.view.timeZone} />
-        <AlarmValue alarm={alarm} hold={hold} connection={connection} open={open} />
+        <AlarmValue alarm={alarm} hold={hold} open={open} />
         <AlarmHelp alarm={alarm} />
         <AlarmShelf alarm={alarm} requests={requests} />
         <RequestLine state={requests.states.value.get(alarm.id)} />
@@ -183,7 +184,7 @@ function buttonFor(alarm: AlarmView): keyof typeof BUTTON_WORDS | null {
 }
 
 /** How far it went, and when. */
-function AlarmValue({ alarm, hold, connection, open }: PlantProps & { alarm: AlarmView }) {
+function AlarmValue({ alarm, hold, open }: Omit<PlantProps, 'connection'> & { alarm: AlarmView }) {
   const figure = hold.byId.get(alarm.figure)
   const peak = alarm.peak ?? alarm.value
   const hasPeak = peak !== null && !isDiscrete(alarm, hold)
@@ -202,17 +203,15 @@ function AlarmValue({ alarm, hold, connection, open }: PlantProps & { alarm: Ala
         </>
       )}{' '}
       {limitText(alarm, hold)}
-      {figure && <Now figure={figure} connection={connection} isFirst={!hasPeak} />}
+      {figure && <Now figure={figure} isFirst={!hasPeak} />}
       {alarm.detail && <span class="alarm-detail">; {alarm.detail}</span>}
     </p>
   )
 }
 
 /** Of its own: it is drawn anew with every value. */
-type NowProps = Pick<PlantProps, 'connection'> & { figure: FigureHold; isFirst: boolean }
-
-function Now({ figure, connection, isFirst }: NowProps) {
-  const isOld = connection.notice.value !== null
+function Now({ figure, isFirst }: { figure: FigureHold; isFirst: boolean }) {
+  const isOld = useLastKnown() !== null
   const value = figure.value.value
   const { text } = figureText(figure, value)
   return (

@@ -9,7 +9,7 @@ export function CautionPanel({ cautions }: { cautions: Caution[] }) {
   if (cautions.length === 0) return null
   const worstFirst = [...cautions].sort((a, b) => SIGNALS.indexOf(a.signal) - SIGNALS.indexOf(b.signal))
   return (
-    <Panel id="cautions" title="Before you touch anything">
+    <Panel id="cautions" title="Before you touch anything" isStill>
       <CautionList cautions={worstFirst.slice(0, 1)} />
       {worstFirst.length > 1 && (
         <Fold title="More warnings" note={`${worstFirst.length - 1}`}>

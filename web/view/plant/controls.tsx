@@ -8,6 +8,7 @@ import { may } from '../../connect/person.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Choice } from '../parts/fields.tsx'
 import { Fold } from '../parts/fold.tsx'
+import { useLastKnown } from '../parts/ground.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { RightHint } from '../parts/refusal.tsx'
 
@@ -23,12 +24,14 @@ type Setting = SimulatorControl['initial']
 export function ControlPanel({ hold }: { hold: PlantHold }) {
   const { controls, id, simulated } = hold.view
   if (controls.length === 0 || !simulated) return null
+  const at = useLastKnown()
   const ordered = [...controls].sort((a, b) => Number(isStory(b)) - Number(isStory(a)))
   return (
     <Panel id="controls" title="Simulator">
       <p class="hint">These change the simulated plant only. This software never commands a real plant.</p>
       <RightHint action="simulate" />
-      <fieldset disabled={!may('simulate')} aria-label="Controls of the simulator">
+      {at !== null && <p class="alarm-request">Out of use until the server answers again.</p>}
+      <fieldset disabled={at !== null || !may('simulate')} aria-label="Controls of the simulator">
         <Controls controls={ordered.slice(0, FIRST)} hold={hold} plant={id} />
         {ordered.length > FIRST && (
           <Fold title="More controls" note={`${ordered.length - FIRST}`}>

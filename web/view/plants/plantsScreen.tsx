@@ -6,6 +6,7 @@ import { agoWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted, stateWords } from '../../format/words.ts'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
+import { LastKnownMark, useLastKnown } from '../parts/ground.tsx'
 import { SimStamp } from '../parts/panel.tsx'
 import { PolledScreen } from '../parts/polledScreen.tsx'
 import { StateShape } from '../parts/shapes.tsx'
@@ -19,25 +20,19 @@ export function PlantsScreen() {
   const summaries = plants.reply.value
   const error = plants.error.value
   return (
-    <PolledScreen screen="plants" title="Plants" error={error} kept="The list shows what was last received.">
+    <PolledScreen screen="plants" title="Plants" asked={plants} kept="The list shows what was last received.">
       {summaries === null && !error && <p>Reading the list of plants…</p>}
       {summaries?.length === 0 && <p>This server has no plant. Start it with a plant file.</p>}
       <ul class="plant-cards">
         {summaries?.map((summary) => (
-          <PlantCard key={summary.id} summary={summary} isHeld={error !== null} />
+          <PlantCard key={summary.id} summary={summary} />
         ))}
       </ul>
     </PolledScreen>
   )
 }
 
-interface PlantCardProps {
-  summary: PlantSummary
-  /** True while the server does not answer: what is shown may be out of date. */
-  isHeld: boolean
-}
-
-function PlantCard({ summary, isHeld }: PlantCardProps) {
+function PlantCard({ summary }: { summary: PlantSummary }) {
   const { id, name, state, simulated } = summary
   return (
     <li class="plant-card panel" data-plant={id} data-state={state.state}>
@@ -49,7 +44,7 @@ function PlantCard({ summary, isHeld }: PlantCardProps) {
       <div class="row">
         <StateShape state={state.state} />
         <p class="state-word">
-          {isHeld && <span class="muted state-last">Last known: </span>}
+          <LastKnownMark />
           {stateWords[state.state]}
         </p>
         <Headline summary={summary} />
@@ -57,15 +52,17 @@ function PlantCard({ summary, isHeld }: PlantCardProps) {
       <p class="state-sentence">{state.sentence}</p>
       <p class="row apart small muted plant-meta">
         <AlarmCount unacknowledged={summary.unacknowledged} active={summary.active} />
-        <span>Last message {lastText(summary.lastReceivedAt, isHeld)}</span>
+        <LastMessage at={summary.lastReceivedAt} />
       </p>
     </li>
   )
 }
 
 /** An age would stand still while nothing comes; a time of day stays true. */
-function lastText(at: number | null, isHeld: boolean): string {
-  return isHeld && at !== null ? `known of: ${dateTime(at, localZone)}` : agoWords(at, Date.now())
+function LastMessage({ at }: { at: number | null }) {
+  const isHeld = useLastKnown() !== null
+  const text = isHeld && at !== null ? `known of: ${dateTime(at, localZone)}` : agoWords(at, Date.now())
+  return <span>Last message {text}</span>
 }
 
 function Headline({ summary }: { summary: PlantSummary }) {
@@ -84,7 +81,8 @@ function Headline({ summary }: { summary: PlantSummary }) {
 }
 
 function AlarmCount({ unacknowledged, active }: { unacknowledged: number; active: number }) {
-  if (unacknowledged + active === 0) return <span>No alarms</span>
+  const at = useLastKnown()
+  if (unacknowledged + active === 0) return <span>{at ? 'Alarms: not known' : 'No alarms'}</span>
   return (
     <span class={unacknowledged > 0 ? 'count-open' : undefined}>
       {unacknowledged > 0

@@ -8,6 +8,7 @@ import { clockTime, dateTime } from '../../format/time.ts'
 import type { PlantHold } from '../../hold/plantHold.ts'
 import { Button } from '../parts/button.tsx'
 import { Choice } from '../parts/fields.tsx'
+import { useLastKnown } from '../parts/ground.tsx'
 import { Refused } from '../parts/refusal.tsx'
 import { address } from '../screens.ts'
 
@@ -65,7 +66,7 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
   }
 
   return (
-    <div class="replay-steering">
+    <fieldset class="replay-steering" disabled={useLastKnown() !== null} aria-label="Course of the replay">
       <div class="buttons">
         <PaceKeys view={view} steer={(wish) => void steer(wish)} />
         <MarkKeys marks={summary?.marks ?? []} at={view.at} steer={(wish) => void steer(wish)} />
@@ -76,7 +77,7 @@ function Steering({ hold, replay, summary, take, view }: ReplayBarProps & { view
       <PlaceSlider view={view} zone={hold.view.timeZone} steer={(wish) => void steer(wish)} />
       <HideChoice hold={hold} hidden={summary?.hidden ?? []} hide={(hidden) => steer({ hidden })} />
       <Refused reason={error.value && `Not done: ${error.value}`} />
-    </div>
+    </fieldset>
   )
 }
 

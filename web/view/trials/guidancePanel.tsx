@@ -13,6 +13,7 @@ import { may } from '../../connect/person.ts'
 import { counted } from '../../format/words.ts'
 import { Button, Confirm } from '../parts/button.tsx'
 import { Fact } from '../parts/fact.tsx'
+import { useLastKnown } from '../parts/ground.tsx'
 import { Panel } from '../parts/panel.tsx'
 import type { PointRunUnderWay, RunActions, RunProps, RunUnderWay, TraceRunUnderWay } from './runActions.ts'
 import { figureAmount, sentence } from './trialText.ts'
@@ -20,6 +21,16 @@ import { figureAmount, sentence } from './trialText.ts'
 /** What to do now: the sentence, how far it is, what stands against it, and what is wanted next. */
 export function GuidancePanel({ reply, actions }: RunProps<RunUnderWay>) {
   const { guidance } = reply
+  const lastKnown = useLastKnown()
+  if (lastKnown !== null)
+    return (
+      <Panel id="guidance" title="Now">
+        <p class="guide-sentence" role="status" data-guidance="notKnown">
+          Nobody here can say how it stands: nothing has come since {lastKnown}. What the server still hears,
+          it captures.
+        </p>
+      </Panel>
+    )
   return (
     <Panel id="guidance" title="Now" count={guidance.setting}>
       {guidance.takes === 'traces' && <StateSign state={guidance.state} />}

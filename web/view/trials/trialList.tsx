@@ -72,7 +72,7 @@ function UnderWay({ reply: { underWay: run }, plant }: { reply: TrialsReply; pla
 function TrialFold({ trial, children }: { trial: TrialView; children: ComponentChildren }) {
   const id = `trial-${trial.id}`
   return (
-    <section class="panel trial-card" aria-labelledby={`title-${id}`} data-panel={id}>
+    <section class="panel trial-card" aria-labelledby={`title-${id}`} data-panel={id} data-still>
       <details open={isWide()}>
         <summary>
           <h2 id={`title-${id}`}>{trial.name}</h2>
