@@ -89,6 +89,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const board = createAlarmBoard({
     plant,
     settings,
+    plan,
     figures,
     journal,
     mono,

@@ -1,5 +1,7 @@
 import type { AlarmView, JournalEntry, JournalEvent } from '../wire/alarm.ts'
 import { createDelay } from './delay.ts'
+import type { Place } from './episodes/episodes.ts'
+import { createOnset } from './episodes/onset.ts'
 import type { ConditionState, RawSample } from './inputs.ts'
 import type { AlarmSetting, ConditionWatcher, Moment } from './kinds/kind.ts'
 import {
@@ -12,13 +14,15 @@ import {
   shownState,
 } from './lifeCycle.ts'
 
+const NO_PLACE = { after: null, because: null }
+
 /** What is remembered of one alarm across restarts. */
 export interface AlarmMemory
   extends Pick<
       AlarmView,
       'value' | 'peak' | 'peakAt' | 'raisedAt' | 'changedAt' | 'shelvedUntil' | 'withheld'
     >,
-    Pick<AlarmView, 'acknowledgedAt' | 'acknowledgedBy'> {
+    Pick<AlarmView, 'acknowledgedAt' | 'acknowledgedBy' | 'episode' | 'after' | 'because' | 'onset'> {
   life: Life
 }
 
@@ -33,6 +37,9 @@ export const NEVER_RAISED: AlarmMemory = {
   acknowledgedBy: null,
   shelvedUntil: null,
   withheld: null,
+  episode: null,
+  ...NO_PLACE,
+  onset: null,
 }
 
 /** A step of the life cycle, before it has a place in the journal. */
@@ -67,8 +74,8 @@ export interface Alarm {
   act(action: Action, actedBy: ActedBy, mono: number): Step[]
   view(): AlarmView
   memory(): AlarmMemory
-  /** The first alarm of its group, as found after the raise. */
-  setAfter(first: string | null): void
+  /** Where it stands in its episode, as found after a raise of its own or of another. */
+  setPlace(place: Place): void
   /** Whether the condition holds, also while nothing is announced. */
   isPresent(): boolean
   /** Changes whenever the view does. */
@@ -78,16 +85,18 @@ export interface Alarm {
 export interface AlarmOptions {
   isSimulated: boolean
   watcher: ConditionWatcher
+  /** Time between two readings of what it watches [ms]; 0 for what is sent on change. */
+  periodMs: number
   memory?: AlarmMemory
 }
 
-export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memory }: AlarmOptions): Alarm {
+export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }: AlarmOptions): Alarm {
   let now: AlarmMemory = { ...NEVER_RAISED, ...memory }
   const delay = createDelay(setting.onDelayMs, setting.offDelayMs, isActive(now.life.announced))
   let condition: ConditionState = { holds: undefined, value: Number.NaN, at: 0, quality: 'bad' }
   let isPresent = isActive(now.life.announced)
   let isIdle = false
-  let after: string | null = null
+  const onset = createOnset(fixed.periodMs)
   let said: string | undefined
   let version = 0
   let shown: { version: number; view: AlarmView } | undefined
@@ -125,6 +134,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     if ((next.holds === undefined) !== (condition.holds === undefined) || next.quality !== condition.quality)
       version++
     condition = next
+    onset.update(next)
     say()
     if (isIdle) return settle(delay.update(false, mono))
     if (next.holds === undefined) return []
@@ -149,8 +159,9 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     const value = Number.isNaN(condition.value) ? null : condition.value
     now = { ...now, life, value, changedAt: Math.max(at, now.changedAt ?? 0) }
     if (event === 'raise') {
-      after = null
-      now = { ...now, raisedAt: at, peak: value, peakAt: at, acknowledgedAt: null, acknowledgedBy: null }
+      const began = onset.span() ?? { from: at, to: at }
+      const nobody = { acknowledgedAt: null, acknowledgedBy: null }
+      now = { ...now, ...nobody, ...NO_PLACE, raisedAt: at, peak: value, peakAt: at, onset: began }
     }
     version++
     return [{ ...headOf(), at, from, to: shownState(life), event, value }]
@@ -243,7 +254,6 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
       condition: setting.condition,
       latching,
       group,
-      after,
       ...(limit === undefined ? {} : { limit }),
       ...(said === undefined ? {} : { detail: said }),
       state: shownState(life),
@@ -254,7 +264,7 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
       hasAmount: kind.hasAmount,
       tellsOfLoss: kind.lossOf !== undefined,
       isForSafety: entry === 'alarm' && (priority === 'high' || kind.isForSafety),
-      simulated: isSimulated,
+      simulated: fixed.isSimulated,
       ...setting.texts,
     }
   }
@@ -270,9 +280,9 @@ export function createAlarm(setting: AlarmSetting, { isSimulated, watcher, memor
     view,
     memory: () => now,
     isPresent: () => isPresent,
-    setAfter(first) {
-      if (first === after) return
-      after = first
+    setPlace({ episode, after, because }) {
+      if (episode === now.episode && after === now.after && because === now.because) return
+      now = { ...now, episode, after, because }
       version++
     },
     version: () => version,

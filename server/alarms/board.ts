@@ -1,11 +1,13 @@
 import type { FigureLookupById } from '../derive/lookup.ts'
+import type { Plan } from '../derive/plan.ts'
 import type { Reading } from '../ingest/reading.ts'
 import { type AlarmView, isUnacknowledged, type JournalEntry } from '../wire/alarm.ts'
 import { watchersOf } from '../wire/groupBy.ts'
 import type { MachineState } from '../wire/plant.ts'
 import { type ActedBy, type Action, type Alarm, type AlarmMemory, createAlarm, type Step } from './alarm.ts'
+import { causePathsOf, periodOf, shownBy } from './episodes/causePaths.ts'
+import { type Member, placeRaised, placesOf } from './episodes/episodes.ts'
 import type { EventTrace } from './events/recorder.ts'
-import { createFirstOut } from './firstOut.ts'
 import { createFloodWatch, FLOOD_NOTICE, type FloodWatch, floodView } from './flood.ts'
 import { type RawSample, rawSampleOf } from './inputs.ts'
 import type { AlarmSetting, CounterLookup, Moment } from './kinds/kind.ts'
@@ -21,6 +23,7 @@ export interface AlarmJournal {
 export interface BoardOptions {
   plant: { id: string; simulated: boolean }
   settings: readonly AlarmSetting[]
+  plan: Plan
   figures: FigureLookupById
   journal: AlarmJournal
   mono: () => number
@@ -49,26 +52,49 @@ export interface AlarmBoard {
 }
 
 export function createAlarmBoard(options: BoardOptions): AlarmBoard {
-  const { plant, settings, figures, journal, mono, onTransition, trace } = options
+  const { plant, settings, plan, figures, journal, mono, onTransition, trace } = options
   const { counters, state, flood = createFloodWatch() } = options
   const alarms = settings.map((setting) => open(setting))
   const byId = new Map(alarms.map((alarm) => [alarm.setting.id, alarm]))
   const byQuantity = watchersOf(alarms)
   const ofDoubt = alarms.filter((alarm) => alarm.watchesDoubt)
-  const firstOut = createFirstOut()
+  const pathOf = causePathsOf(plan, settings)
   const shownVersion = new Map<Alarm, number>()
   let shownFlood = ''
   let lastReadingMono = Number.NEGATIVE_INFINITY
 
   function open(setting: AlarmSetting): Alarm {
     const memory = journal.memoryOf(plant.id, setting.id)
+    const periodMs = periodOf(plan, setting.figure)
     const watcher = setting.open({
+      periodMs,
       figures,
       counters,
       wasHeld: memory !== undefined && isActive(memory.life.announced),
       evaluate: (expression) => expression.evaluate(figures, state()),
     })
-    return createAlarm(setting, { isSimulated: plant.simulated, watcher, ...(memory ? { memory } : {}) })
+    return createAlarm(setting, {
+      isSimulated: plant.simulated,
+      watcher,
+      periodMs,
+      ...(memory ? { memory } : {}),
+    })
+  }
+
+  /** Where each stands is not stored: it follows from their times. */
+  function placeRemembered(): void {
+    const members = alarms.flatMap(memberOf)
+    for (const episode of new Set(members.map((one) => one.episode)))
+      place(
+        placesOf(
+          members.filter((one) => one.episode === episode),
+          pathOf,
+        ),
+      )
+  }
+
+  function place(places: ReturnType<typeof placesOf>): void {
+    for (const [id, one] of places) byId.get(id)?.setPlace(one)
   }
 
   function takeReading(reading: Reading): void {
@@ -115,18 +141,31 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   }
 
   function record(alarm: Alarm, step: Step): void {
-    const entry = journal.record(plant.id, withFirst(alarm, step), alarm.memory())
+    const entry = journal.record(plant.id, withEpisode(alarm, step), alarm.memory())
     onTransition(alarm.view(), entry)
   }
 
-  function withFirst({ setting }: Alarm, step: Step): Step {
-    if (step.event !== 'raise') return step
-    if (setting.entry === 'alarm') flood.raised(mono(), step.at)
-    if (setting.group === null) return step
-    const followings = firstOut.raised(setting.group, setting.id, step.at)
-    for (const [id, first] of followings) byId.get(id)?.setAfter(first)
-    const after = followings.get(setting.id)
-    return after ? { ...step, after } : step
+  function withEpisode(alarm: Alarm, step: Step): Step {
+    if (step.event !== 'raise' || step.entry !== 'alarm') return step
+    flood.raised(mono(), step.at)
+    const others = alarms.filter((one) => one !== alarm).flatMap(memberOf)
+    const wasOpen = step.from !== 'normal' && step.from !== 'suppressed'
+    const episode = wasOpen ? alarm.memory().episode : null
+    const { id, priority, figure } = alarm.setting
+    const { onset } = alarm.memory()
+    const raised = {
+      id,
+      priority,
+      shows: shownBy(figure),
+      onset: onset!,
+      endedAt: null,
+      isOpen: true,
+      episode,
+    }
+    const places = placeRaised(raised, others, pathOf)
+    place(places)
+    const { after, episode: its } = places.get(id)!
+    return { ...step, episode: its, ...(after === null ? {} : { after }) }
   }
 
   function act(id: string, action: Action, actedBy: ActedBy): AlarmView | undefined {
@@ -149,7 +188,19 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     return [...changed.map((alarm) => alarm.view()), ...(isFloodNew ? [view] : [])]
   }
 
+  placeRemembered()
   return { takeReading, tick, act, takeChanged, views }
+}
+
+/** One that was raised at some time. */
+function memberOf({ setting, memory, isPresent }: Alarm): (Member & { episode: string })[] {
+  const { episode, onset, life, changedAt } = memory()
+  if (episode === null || onset === null) return []
+  const endedAt = isPresent() ? null : (changedAt ?? onset.to)
+  const { id, priority, figure } = setting
+  return [
+    { id, priority, shows: shownBy(figure), onset, endedAt, isOpen: life.announced !== 'normal', episode },
+  ]
 }
 
 /** Alarms that are not acknowledged and that are active; notices and what is off the list do not count. */

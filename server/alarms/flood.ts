@@ -63,7 +63,6 @@ export function floodView(
     changedAt: since,
     latching: false,
     group: null,
-    after: null,
     longestShelfMs: 0,
     hasAmount: false,
     tellsOfLoss: false,

@@ -11,6 +11,8 @@ export interface ConditionState {
   value: number
   at: number
   quality: Quality
+  /** Time of the reading that showed its beginning, where that is not this one. */
+  since?: number
   /** The figure is left blank by design, such as an efficiency at standstill: there is nothing to judge. */
   isBlank?: true
 }

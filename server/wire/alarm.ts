@@ -6,9 +6,11 @@ export type {
   AlarmState,
   AlarmView,
   AnnouncedState,
+  EpisodeView,
   JournalEntry,
   JournalEvent,
   JournalReply,
+  Onset,
 } from './alarmReplies.ts'
 
 /** Nobody has answered it yet, whether its condition still holds or not. */

@@ -27,6 +27,10 @@ export const alarmEntry = z
 /** Who keeps an alarm from being announced, since when and why. */
 const withheld = z.object({ by: text, at: time, reason: text })
 
+const onset = z.object({ from: time, to: time })
+/** Within which span a condition began, as far as its instrument can tell. */
+export type Onset = z.output<typeof onset>
+
 export const alarmView = z
   .object({
     id: text,
@@ -60,7 +64,14 @@ export const alarmView = z
     group: text.nullable().describe('Alarms of one group have one cause'),
     after: text
       .nullable()
-      .describe('First-out: the alarm of the group that it followed; null when it was first or alone'),
+      .describe(
+        'First-out: the alarm of its episode that it followed; null where it was, or may have been, first',
+      ),
+    because: text.nullable().describe('Why it can have followed from that one'),
+    episode: text.nullable().describe('The episode that its last raise belongs to; null if never raised'),
+    onset: onset
+      .nullable()
+      .describe('When its condition began: between two readings of the instrument; null if never raised'),
     shelvedUntil: timeOrNull,
     withheld: withheld.nullable().describe('Set while shelved or out of service'),
     longestShelfMs: number.describe('Longest time that it may be shelved; 0: not at all'),
@@ -71,6 +82,25 @@ export const alarmView = z
   })
   .meta({ id: 'Alarm' })
 export type AlarmView = z.output<typeof alarmView>
+
+export const episodeView = z
+  .object({
+    id: text,
+    headline: text.describe('What came first, or between what that cannot be told'),
+    begunAt: time,
+    first: z
+      .array(text)
+      .describe('The alarm that came first; several where measurements cannot tell them apart'),
+    alarms: z.array(text).describe('All that belong to it, in the order in which they began'),
+    priority,
+    active: flag.describe('The condition of one of them holds'),
+    unacknowledged: number,
+    latched: flag.describe('One of them waits for its reset'),
+    raisedAt: time.describe('When one of them was last raised: what an acknowledgement has seen'),
+  })
+  .meta({ id: 'Episode' })
+/** One event: alarms that share their time and a stated way from cause to consequence. */
+export type EpisodeView = z.output<typeof episodeView>
 
 const journalEvent = z.enum([
   'raise',
@@ -98,7 +128,8 @@ const journalEntry = z.object({
   value: number.nullable(),
   after: text
     .exactOptional()
-    .describe('On a raise: the first alarm of its group, where it was not first itself'),
+    .describe('On a raise: the alarm of its episode that it followed, where it was not first itself'),
+  episode: text.exactOptional().describe('On the raise of an alarm: the episode that it belongs to'),
   by: text.exactOptional().describe('Who did it'),
   via: text.exactOptional().describe('From where, e.g. "page at 127.0.0.1"'),
   note: text.exactOptional(),

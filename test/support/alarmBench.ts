@@ -59,6 +59,7 @@ ${alarms}`)
   const board = createAlarmBoard({
     plant,
     settings,
+    plan,
     figures: createLookup(plan, evaluator),
     journal,
     mono: () => now,

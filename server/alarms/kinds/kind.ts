@@ -43,6 +43,8 @@ export type CounterLookup = Pick<Counters, 'views' | 'days'>
 export interface WatcherInputs {
   figures: FigureLookupById
   counters: CounterLookup
+  /** Time between two readings of its figure [ms]; 0 for what is sent on change. */
+  periodMs: number
   /** Whether the condition held before the server was restarted: inside the deadband it goes on holding. */
   wasHeld: boolean
   /** Value of an expression of the plant file now; NaN while an input is missing. */

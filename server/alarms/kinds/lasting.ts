@@ -21,7 +21,11 @@ export const lasting: AlarmKind = {
       uses: [figure],
       open(inputs) {
         const times = createLevelTimes(levels, deadband, inputs.wasHeld)
-        return watchReadings(figure, inputs, { holds: times.update, isWorse: (a, b) => a > b })
+        return watchReadings(figure, inputs, {
+          holds: times.update,
+          since: times.since,
+          isWorse: (a, b) => a > b,
+        })
       },
     }
   },

@@ -29,6 +29,8 @@ export interface LevelTimes {
   update(value: number, at: number): boolean
   /** Whether it is at any level, whatever the time. */
   isBeyond(value: number): boolean
+  /** When the level was first reached that has been held longest; undefined while none is. */
+  since(): number | undefined
 }
 
 /**
@@ -58,5 +60,9 @@ export function createLevelTimes(
       return heldLimit !== undefined
     },
     isBeyond: (value) => value >= lowest,
+    since() {
+      const times = since.filter((one) => one !== undefined)
+      return times.length === 0 ? undefined : Math.min(...times)
+    },
   }
 }

@@ -21,7 +21,8 @@ export const silent: AlarmKind = {
           judge({ now, mono, quietMs }) {
             startedAt ??= mono
             const quiet = Math.min(quietMs, mono - startedAt)
-            return { holds: quiet >= after, value: Number.NaN, at: now, quality: 'good' }
+            const since = now - quiet
+            return { holds: quiet >= after, value: Number.NaN, at: now, quality: 'good', since }
           },
         }
       },

@@ -44,15 +44,22 @@ function blankAt(at: number, quality: Quality): ConditionState {
 export function watchReadings(
   figure: string,
   { figures }: WatcherInputs,
-  rule: Pick<ConditionWatcher, 'isWorse'> & { holds(value: number, at: number): boolean },
+  rule: Pick<ConditionWatcher, 'isWorse'> & {
+    holds(value: number, at: number): boolean
+    /** When it began, where that is not now. */
+    since?(): number | undefined
+  },
 ): ConditionWatcher {
   const input = createRawInput(figure, figures)
-  const { holds, ...rest } = rule
+  const { holds, since, ...rest } = rule
 
   function judgeAt(now: number): ReturnType<ConditionWatcher['judge']> {
     const { value, at, quality } = input.newest(now)
     if (quality === 'bad') return { holds: undefined, value: Number.NaN, at, quality }
-    return Number.isNaN(value) ? blankAt(at, quality) : { holds: holds(value, at), value, at, quality }
+    if (Number.isNaN(value)) return blankAt(at, quality)
+    const state = { holds: holds(value, at), value, at, quality }
+    const began = since?.()
+    return began === undefined ? state : { ...state, since: began }
   }
 
   return {

@@ -30,7 +30,7 @@ function playedAlarm(latching: boolean): { alarm: Alarm; tell: (holds: boolean |
     open: () => watcher,
   }
   return {
-    alarm: createAlarm(setting, { isSimulated: false, watcher }),
+    alarm: createAlarm(setting, { isSimulated: false, periodMs: 0, watcher }),
     tell(holds) {
       condition = {
         holds,
@@ -212,7 +212,7 @@ describe('createAlarm', () => {
     alarm.act({ event: 'shelve', until: 5000 }, { by: 'Ada', at: 0, note: 'why' }, 0)
     const { setting } = alarm
     const watcher = setting.open({} as never)
-    const again = createAlarm(setting, { isSimulated: false, watcher, memory: alarm.memory() })
+    const again = createAlarm(setting, { isSimulated: false, periodMs: 0, watcher, memory: alarm.memory() })
     again.tick({ now: 4000, mono: 50, isIdle: false, quietMs: 0 })
     expect(again.view()).toMatchObject({ state: 'shelved', shelvedUntil: 5000 })
     again.tick({ now: 5000, mono: 60, isIdle: false, quietMs: 0 })

@@ -26,6 +26,7 @@ alarms:
   const opened = settings[0]!.open({
     counters: { views: () => [{ id: 'waterVolume', today }] as never, days: () => undefined },
     figures: { value: () => rate } as never,
+    periodMs: 0,
     wasHeld: false,
     evaluate: () => Number.NaN,
   })
