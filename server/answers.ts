@@ -1,26 +1,21 @@
 import type { Notify } from './alarms/notify/openNotify.ts'
 import type { Answers } from './channel/questions.ts'
-import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { LivePlant } from './livePlant.ts'
 import { DONE, granted, type Outcome, refuse } from './outcome.ts'
-import { Busy } from './turns.ts'
 import type { Watch } from './watch.ts'
 
-/** What the watch answers the page side, each at once from memory or a short read; curves come from history's worker. */
-export function createAnswers({ plants, notify, health }: Watch, { broker, history }: AnswerEdges): Answers {
+/** What the watch answers the page side, each at once from memory or a short read. */
+export function createAnswers({ plants, notify, health }: Watch, { broker }: AnswerEdges): Answers {
   return {
     ...plantAnswers(plants, broker),
     ...notifyAnswers(notify),
     health: () => granted(health.reply()),
-    range: (query) => outcomeOf(history.query(query)),
-    samples: (query) => outcomeOf(history.samples(query)),
   }
 }
 
 interface AnswerEdges {
   broker: Pick<Broker, 'publish'>
-  history: Pick<HistoryStore, 'query' | 'samples'>
 }
 
 function plantAnswers(plants: Watch['plants'], broker: Pick<Broker, 'publish'>) {
@@ -69,14 +64,4 @@ export function notifyAnswers(notify: Notify) {
     ackView: ({ token }) => granted(notify.acknowledgements.view(token)),
     acknowledge: ({ token, raisedAt }) => granted(notify.acknowledgements.acknowledge(token, raisedAt)),
   } satisfies Partial<Answers>
-}
-
-/** A store that cannot answer says so in a sentence. */
-async function outcomeOf<T>(answer: Promise<T>): Promise<Outcome<T>> {
-  try {
-    return granted(await answer)
-  } catch (error) {
-    if (error instanceof Busy) return refuse(503, error.message)
-    return refuse(500, error instanceof Error ? error.message : String(error))
-  }
 }

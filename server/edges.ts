@@ -3,7 +3,7 @@ import type { Passwords } from './access/passwords.ts'
 import type { Certificate } from './certificate.ts'
 import type { PageOptions, ToPage, ToWatch } from './channel/messages.ts'
 import type { Clock } from './clock.ts'
-import type { HistoryStore } from './history/store.ts'
+import type { HistoryReader, HistoryStore } from './history/store.ts'
 import type { AdmissionLimits } from './http/admission.ts'
 import type { OpenBroker } from './ingest/openBroker.ts'
 import type { Tell } from './log.ts'
@@ -63,6 +63,9 @@ export interface PageEdges {
   people: State
   /** Rows of the watch, to be read alone. */
   watched: { database: Database.Database }
+  history: HistoryReader
+  /** Of what is asked of history. */
+  historyQueue?: () => QueueHealth
   /** Where curves are laid and packs made; by default one of its own. */
   trialThread?: TrialThread
   /** By default hashed at the usual cost. */

@@ -2,6 +2,7 @@ import { constants, setPriority } from 'node:os'
 import { systemClock as clock } from './clock.ts'
 import { type ConsoleLog, openConsoleLog } from './consoleLog.ts'
 import { dataFolderOf } from './demo.ts'
+import { createLaneReader } from './history/lane/laneReader.ts'
 import { keepHeapSmall } from './keepHeapSmall.ts'
 import type { LogFormat } from './log.ts'
 import { type RunningPage, runPage } from './runPage.ts'
@@ -18,11 +19,13 @@ function run({ tell, queue }: ConsoleLog): RunningPage {
       const folder = dataFolderOf(options).path
       const people = openPeople(folder)
       const watched = readState(folder)
+      const history = createLaneReader(options.historyLane, clock)
       close = () => {
         people.close()
         watched.close()
+        history.close()
       }
-      return { clock, options, people, watched, tell, logQueue: queue }
+      return { clock, options, people, watched, history, historyQueue: history.queue, tell, logQueue: queue }
     },
     post: (message) => void (process.connected && process.send!(message)),
     onClosed() {

@@ -38,14 +38,14 @@ interface Running {
   heardAt: number
 }
 
-type PageKeeperEdges = Pick<Edges, 'clock' | 'options' | 'launchPage' | 'tell' | 'certificate'>
+type PageKeeperEdges = Pick<Edges, 'clock' | 'options' | 'launchPage' | 'tell' | 'certificate' | 'history'>
 
 export function createPageKeeper(
   { feed }: Pick<Watch, 'feed'>,
   answers: Answers,
-  { clock, options: allOptions, launchPage, tell, certificate }: PageKeeperEdges,
+  { clock, options: allOptions, launchPage, tell, certificate, history }: PageKeeperEdges,
 ): PageKeeper {
-  let options = pageOptionsOf(allOptions)
+  let options = { ...pageOptionsOf(allOptions), historyLane: history.lane }
   let running: Running | undefined
   let pauseMs = FIRST_PAUSE_MS
   let cancelRestart = () => {}
@@ -175,6 +175,6 @@ function pageOptionsOf({
   plants,
   publicUrl,
   tickMs,
-}: Options): Omit<PageOptions, 'certificate'> {
+}: Options): Omit<PageOptions, 'certificate' | 'historyLane'> {
   return { data, demo, httpHost, httpPort, newSetupCode, openReading, pageName, plants, publicUrl, tickMs }
 }

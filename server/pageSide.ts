@@ -8,7 +8,6 @@ import { SEAT_COOKIE, SESSION_COOKIE } from './access/visitor.ts'
 import { createEventReader } from './alarms/events/eventStore.ts'
 import { createJournalReader } from './alarms/journal.ts'
 import { type CertificatePair, TLS_RULES } from './certificate.ts'
-import { createAskedHistory, type HistoryReader } from './channel/askedHistory.ts'
 import type { Ask } from './channel/questions.ts'
 import { ROOT } from './demo.ts'
 import type { PageEdges } from './edges.ts'
@@ -61,9 +60,8 @@ export interface WatchView {
 }
 
 export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
-  const { clock, options, tell } = edges
+  const { clock, options, tell, history } = edges
   const { mirror, ask } = watch
-  const history = createAskedHistory(ask)
   const activities = createActivities(mirror, edges)
   const { trials, lessons, access } = activities
   const { http, useCertificate } = createPort(options)
@@ -72,7 +70,6 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
   const { hub, health, replays } = createScenes(io, watch, {
     ...activities,
     edges,
-    history,
     queues: () => [turns.history.queue(), turns.reports.queue(), ...access.queues(), ...entrances.queues()],
   })
   entrances.serve(
@@ -180,7 +177,6 @@ type Activities = ReturnType<typeof createActivities>
 
 interface SceneParts {
   edges: PageEdges
-  history: HistoryReader
   access: Access
   lessons: Lessons
   /** Beside those of what browsers watch. */
@@ -191,9 +187,9 @@ interface SceneParts {
 function createScenes(
   io: PageServer,
   { mirror, ask, asking }: WatchView,
-  { edges, history, access, lessons, queues }: SceneParts,
+  { edges, access, lessons, queues }: SceneParts,
 ) {
-  const { clock, people } = edges
+  const { clock, people, history } = edges
   const hub = createHub(io, mirror.plants, {
     clock,
     surroundings: { source: mirror.source, health: () => healthLine(mirror.health(), people) },
@@ -207,12 +203,16 @@ function createScenes(
     people,
     hub,
     faults: mirror.happenings.faults,
-    queues: () => [asking(), ...queues(), ...(edges.logQueue ? [edges.logQueue()] : [])],
+    queues: () => [asking(), ...queues(), ...ownQueues(edges)],
   })
   hub.offer(replays.scene)
   hub.offer(lessons.scene)
   lessons.attach(hub)
   return { hub, health, replays }
+}
+
+function ownQueues({ historyQueue, logQueue }: PageEdges): QueueHealth[] {
+  return [historyQueue, logQueue].flatMap((queue) => queue?.() ?? [])
 }
 
 /**

@@ -11,15 +11,13 @@ export interface Asking {
   queue(): QueueHealth
 }
 
-/** What people do, what they look at, and curves must not hold each other up. */
-type Lane = 'deeds' | 'looks' | 'curves'
+/** What people do and what they look at must not hold each other up. */
+type Lane = 'deeds' | 'looks'
 
 /** Questions under way at once, and how many may wait. The watch answers few of them between two readings. */
 const LIMITS: Record<Lane, { underWay: number; waiting: number; patienceMs: number }> = {
   deeds: { underWay: 4, waiting: 64, patienceMs: 5000 },
   looks: { underWay: 2, waiting: 128, patienceMs: 5000 },
-  // The store has a time limit of its own for each, and refuses what is too many.
-  curves: { underWay: 40, waiting: 40, patienceMs: 60_000 },
 }
 
 const LANES: Record<Question, Lane> = {
@@ -35,8 +33,6 @@ const LANES: Record<Question, Lane> = {
   counterDays: 'looks',
   health: 'looks',
   notifications: 'looks',
-  range: 'curves',
-  samples: 'curves',
 }
 
 interface Asked {
@@ -49,7 +45,7 @@ interface Asked {
 
 export function createAsking({ post, clock }: { post: (message: ToWatch) => void; clock: Clock }): Asking {
   const underWay = new Map<number, Asked>()
-  const waiting: Record<Lane, Asked[]> = { deeds: [], looks: [], curves: [] }
+  const waiting: Record<Lane, Asked[]> = { deeds: [], looks: [] }
   /** Those who look at the same at the same moment share one question. */
   const shared = new Map<string, Promise<Outcome<unknown>>>()
   let nextId = 1

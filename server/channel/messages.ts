@@ -1,6 +1,7 @@
 import type { CertificatePair } from '../certificate.ts'
 import type { Accumulated } from '../derive/accumulations.ts'
 import type { SaidState } from '../derive/machineState.ts'
+import type { LaneAddress } from '../history/lane/address.ts'
 import type { Reading } from '../ingest/reading.ts'
 import type { Options } from '../options.ts'
 import type { Outcome } from '../outcome.ts'
@@ -35,6 +36,8 @@ export type PageOptions = Pick<
 > & {
   /** With which the page encrypts, as it is when the page side starts; null without. */
   certificate: CertificatePair | null
+  /** Where it reads history. */
+  historyLane: LaneAddress
 }
 
 /** The first message; the plants follow. */

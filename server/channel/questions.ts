@@ -1,7 +1,6 @@
 import type { ActedBy, Action } from '../alarms/alarm.ts'
 import type { AckView } from '../alarms/notify/acknowledgements.ts'
 import type { Subscription } from '../alarms/notify/subscriptions.ts'
-import type { RangeQuery, RangeReply, SamplesQuery, SamplesReply } from '../history/store.ts'
 import type { Outcome } from '../outcome.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { NotificationsReply } from '../wire/notifications.ts'
@@ -27,8 +26,6 @@ export interface Questions {
   /** The page behind a link in a message; looking changes nothing. */
   ackView: { asked: { token: string }; answer: AckView }
   acknowledge: { asked: { token: string; raisedAt: number }; answer: AckView }
-  range: { asked: RangeQuery; answer: RangeReply }
-  samples: { asked: SamplesQuery; answer: SamplesReply }
 }
 
 export type Question = keyof Questions

@@ -62,7 +62,6 @@ export function openHistory({
     commitMs: 1_000,
     maintainMs: 10 * 60_000,
     pendingLimit,
-    queryLimit: 32,
     onNotice,
   })
 }

@@ -1,3 +1,5 @@
+import type { LaneAddress } from './lane/address.ts'
+
 /**
  * History of readings and figures. Columns end to end; a gap is NaN inside, null on the wire.
  * Implementations: history/stores/*. All must pass test/contract/historyStore.
@@ -68,7 +70,20 @@ export interface StoreHealth {
   bytesOnDisk: number
 }
 
+/** What is asked of history: beside the process that stores it. */
+export interface HistoryReader {
+  /** Includes rows that are appended but not yet committed. Rejects with Busy when too many queries wait. */
+  query(query: RangeQuery): Promise<RangeReply>
+  /**
+   * Single samples, as long as they are kept. Rows that are not durable yet may be missing. Rejects with Busy as
+   * above, and with a RangeError for a query that cannot be.
+   */
+  samples(query: SamplesQuery): Promise<SamplesReply>
+}
+
 export interface HistoryStore {
+  /** Where a reader connects while the store is open. */
+  readonly lane: LaneAddress
   open(): Promise<void>
   /**
    * Queues rows and returns at once. When `pendingLimit` is reached the oldest rows are dropped and counted.
@@ -77,13 +92,6 @@ export interface HistoryStore {
   append(batch: SampleBatch): void
   /** Resolves when everything appended so far is durable; rejects if it could not be stored. */
   flush(): Promise<void>
-  /** Includes rows that are appended but not yet committed. Rejects with Busy when too many queries wait. */
-  query(query: RangeQuery): Promise<RangeReply>
-  /**
-   * Single samples, as long as they are kept. Rows that are not durable yet may be missing. Rejects with Busy as
-   * above, and with a RangeError for a query that cannot be.
-   */
-  samples(query: SamplesQuery): Promise<SamplesReply>
   health(): StoreHealth
   close(): Promise<void>
 }

@@ -1,6 +1,6 @@
 import { describePlant } from '../derive/plantView.ts'
 import { signalName } from '../history/recorder.ts'
-import type { HistoryStore } from '../history/store.ts'
+import type { HistoryReader } from '../history/store.ts'
 import type { Plant } from '../plant/plant.ts'
 import { CONCEALED, concealedWith, plainState, withoutNumbers } from '../push/conceal.ts'
 import type { Scene } from '../push/scene.ts'
@@ -30,7 +30,7 @@ export interface Replay {
 export interface ReplayOptions {
   id: number
   plant: Plant
-  history: Pick<HistoryStore, 'samples'>
+  history: Pick<HistoryReader, 'samples'>
   from: number
   to: number
   by: string

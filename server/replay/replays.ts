@@ -1,6 +1,6 @@
 import type { Clock } from '../clock.ts'
 import { explainFigure } from '../derive/explain.ts'
-import type { HistoryStore } from '../history/store.ts'
+import type { HistoryReader } from '../history/store.ts'
 import type { FigurePlant } from '../mirror/shownPlant.ts'
 import { DONE, granted, noFigure, type Outcome, onceGranted, refuse } from '../outcome.ts'
 import { withoutNumbers } from '../push/conceal.ts'
@@ -29,7 +29,7 @@ export interface Replays {
 export type ReplayWish = Pick<ReplayOptions, 'from' | 'to' | 'by' | 'run'>
 
 export interface ReplaysOptions {
-  history: Pick<HistoryStore, 'samples'>
+  history: Pick<HistoryReader, 'samples'>
   clock: Clock
   show: (scene: Scene, change: SceneChange) => void
   /** Browsers that watch a scene. */

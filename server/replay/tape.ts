@@ -1,4 +1,4 @@
-import type { HistoryStore } from '../history/store.ts'
+import type { HistoryReader } from '../history/store.ts'
 
 /** One recorded sample. */
 export interface TapeSample {
@@ -25,7 +25,7 @@ export interface Tape {
 }
 
 export interface TapeOptions {
-  history: Pick<HistoryStore, 'samples'>
+  history: Pick<HistoryReader, 'samples'>
   signals: readonly string[]
   /** Those of them that are sent only on change: their last value may be old. */
   sparse: readonly string[]

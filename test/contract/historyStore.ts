@@ -1,14 +1,15 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import type { HistoryStore, SampleBatch } from '../../server/history/store.ts'
+import type { SampleBatch } from '../../server/history/store.ts'
+import type { Readable } from '../support/readableHistory.ts'
 
 /** What every history store must do; run by one line per store. */
 export function historyStoreContract(
   name: string,
-  create: () => { store: HistoryStore; remove: () => void },
+  create: () => { store: Readable; remove: () => void },
 ): void {
   describe(`${name} as a history store`, () => {
-    let made: { store: HistoryStore; remove: () => void }
-    let store: HistoryStore
+    let made: { store: Readable; remove: () => void }
+    let store: Readable
 
     beforeEach(async () => {
       made = create()

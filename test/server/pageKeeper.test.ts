@@ -7,6 +7,7 @@ import { readOptions } from '../../server/options.ts'
 import { DONE } from '../../server/outcome.ts'
 import { createPageKeeper, type PageKeeper } from '../../server/pageKeeper.ts'
 import { type ManualClock, manualClock, START } from '../support/manualClock.ts'
+import { memoryStore } from '../support/memoryHistory.ts'
 
 // What is checked follows from the rule of the house that the watch goes on whatever happens to a page; no source.
 describe('the keeper of the page side', () => {
@@ -33,6 +34,7 @@ describe('the keeper of the page side', () => {
     keeper = createPageKeeper({ feed: feed as never }, { enableChannel: () => DONE } as unknown as Answers, {
       clock,
       options: { ...readOptions([], {}), httpPort: 0, newSetupCode: true, mqttPassword: 'secret' },
+      history: memoryStore(),
       tell: (text) => told.push(text),
       certificate: {
         pair: () => pair,

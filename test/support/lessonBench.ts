@@ -1,5 +1,4 @@
 import { io as connect, type Socket } from 'socket.io-client'
-import type { HistoryStore } from '../../server/history/store.ts'
 import type { Options } from '../../server/options.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import type { DeskReply } from '../../server/wire/lesson.ts'
@@ -7,6 +6,7 @@ import type { ClientToServer, JoinReply, ServerToClient } from '../../server/wir
 import { createSite, type Site } from '../../simulator/site.ts'
 import { BENCH_PLACE } from './accessBench.ts'
 import { expectDescribed } from './describedReplies.ts'
+import type { Readable } from './readableHistory.ts'
 import { type TestHeadrace, testHeadrace } from './testHeadrace.ts'
 
 export type PhoneSocket = Socket<ServerToClient, ClientToServer>
@@ -47,10 +47,7 @@ export interface LessonBench {
 const STEP_MS = 20
 
 /** A whole server with a simulated rig: requests and sockets go over a real port, time does not go by itself. */
-export async function lessonBench(
-  options: Partial<Options> = {},
-  history?: HistoryStore,
-): Promise<LessonBench> {
+export async function lessonBench(options: Partial<Options> = {}, history?: Readable): Promise<LessonBench> {
   const site = createSite('quennerby')
   const headrace = await testHeadrace({ plants: [site.plant], options, ...(history ? { history } : {}) })
   const { clock } = headrace

@@ -8,7 +8,6 @@ import {
   samplesReply,
 } from '../../server/history/samples.ts'
 import type {
-  HistoryStore,
   RangeQuery,
   RangeReply,
   SampleBatch,
@@ -16,6 +15,7 @@ import type {
   SamplesReply,
   StoreHealth,
 } from '../../server/history/store.ts'
+import type { Readable } from './readableHistory.ts'
 
 interface Row {
   signal: string
@@ -30,7 +30,7 @@ interface Row {
  *
  * @param rowLimit Rows kept; beyond it the oldest are dropped and counted.
  */
-export function memoryStore({ rowLimit = 1_000_000 } = {}): HistoryStore {
+export function memoryStore({ rowLimit = 1_000_000 } = {}): Readable {
   let rows: Row[] = []
   let appended = 0
   let dropped = 0
@@ -77,6 +77,7 @@ export function memoryStore({ rowLimit = 1_000_000 } = {}): HistoryStore {
   }
 
   return {
+    lane: { paths: [], key: '' },
     open: async () => {},
     append,
     flush: async () => {},

@@ -1,6 +1,5 @@
 import { systemClock } from '../../server/clock.ts'
 import { createRecorder } from '../../server/history/recorder.ts'
-import type { HistoryStore } from '../../server/history/store.ts'
 import { createIngest } from '../../server/ingest/ingest.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import type { StateView } from '../../server/wire/plant.ts'
@@ -9,6 +8,7 @@ import { livePlantOf, type TestPlant } from './livePlantOf.ts'
 import { START } from './manualClock.ts'
 import { memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
+import type { Readable } from './readableHistory.ts'
 
 const STEP_MS = 20
 const TICK_MS = 200
@@ -22,7 +22,7 @@ export interface LiveMoment {
 
 export interface RecordedHistory {
   live: TestPlant
-  history: HistoryStore
+  history: Readable
   /** At every whole second. */
   moments: LiveMoment[]
   end: number

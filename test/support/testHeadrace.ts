@@ -2,7 +2,6 @@ import { createPasswords } from '../../server/access/passwords.ts'
 import type { Certificate } from '../../server/certificate.ts'
 import type { PageEdges, PageEvents, PageProcess } from '../../server/edges.ts'
 import { type Headrace, startHeadrace } from '../../server/headrace.ts'
-import type { HistoryStore } from '../../server/history/store.ts'
 import type { OpenBroker } from '../../server/ingest/openBroker.ts'
 import type { LivePlant } from '../../server/livePlant.ts'
 import type { Tell } from '../../server/log.ts'
@@ -16,6 +15,7 @@ import { GENEROUS, type Limits } from './limits.ts'
 import { type ManualClock, manualClock, START } from './manualClock.ts'
 import { type MemoryBroker, memoryBroker } from './memoryBroker.ts'
 import { memoryStore } from './memoryHistory.ts'
+import type { Readable } from './readableHistory.ts'
 import { scratchFolder } from './scratch.ts'
 import { trialThread } from './trialThread.ts'
 
@@ -47,7 +47,7 @@ export interface TestHeadraceOptions {
   /** Opened on the clock of the server, which stands still. */
   certificate?: (clock: ManualClock) => Certificate
   /** By default one in memory that answers at once. */
-  history?: HistoryStore
+  history?: Readable
   /** By default one of memory, which delivers what the test gives it. */
   broker?: (clock: ManualClock) => OpenBroker
   /** By default so much that no test meets them by chance. */
@@ -71,13 +71,14 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
     one.state = openState(folder.path)
     one.people = openPeople(folder.path)
     const memory = memoryBroker()
+    const history = wish.history ?? memoryStore()
     one.broker = memory
     const running = await startHeadrace({
       clock,
       options: { ...readOptions([], {}), plants: ['test.yaml'], demo: false, httpPort: 0, ...options },
       plants,
       state: one.state,
-      history: wish.history ?? memoryStore(),
+      history,
       broker: wish.broker?.(clock) ?? memory,
       certificate: wish.certificate?.(clock),
       tell,
@@ -88,6 +89,7 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
             options,
             people: one.people,
             watched: one.state,
+            history,
             limits,
             tell,
             passwords: createPasswords({ N: 2, r: 1, p: 1 }),

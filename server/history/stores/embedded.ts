@@ -1,15 +1,13 @@
 import { resolve } from 'node:path'
 import type { Clock } from '../../clock.ts'
-import { divideRange } from '../grid.ts'
-import { checkSamplesQuery } from '../samples.ts'
+import { laneIn } from '../lane/address.ts'
 import type { HistoryStore, StoreHealth } from '../store.ts'
 import { createCommitter } from './embedded/committer.ts'
 import { createPending } from './embedded/pending.ts'
 import type { EngineOptions, Report } from './embedded/protocol.ts'
-import { createQueryQueue } from './embedded/queryQueue.ts'
 import { createWorkerLink } from './embedded/workerLink.ts'
 
-export interface EmbeddedOptions extends EngineOptions {
+export interface EmbeddedOptions extends Omit<EngineOptions, 'lane'> {
   clock: Clock
   /** Rows become durable after this time at the latest [ms]. */
   commitMs: number
@@ -17,8 +15,6 @@ export interface EmbeddedOptions extends EngineOptions {
   maintainMs: number
   /** Rows that wait in memory. */
   pendingLimit: number
-  /** Queries that wait. */
-  queryLimit: number
   /** Told once of everything that a person should know of and that has healed by itself. */
   onNotice: (sentence: string) => void
 }
@@ -34,13 +30,15 @@ const openFolders = new Set<string>()
 /**
  * History in files of this machine. Rows wait in memory for the next commit (≤ `commitMs`), then lie in a hot
  * table, and in sealed files once their UTC day is over. The work is done in one thread of its own; when that
- * dies it is started again, and rows that were not durable are sent again, none twice.
+ * dies it is started again, and rows that were not durable are sent again, none twice. It also answers who reads, over the
+ * lane: so no answer passes through the thread that watches.
  *
  * `health().detail` also tells of what has healed (a journal put aside, a thread that died) while `ok` is true.
  */
 export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
-  const { clock, onNotice, commitMs, maintainMs, pendingLimit, queryLimit, ...engine } = options
+  const { clock, onNotice, commitMs, maintainMs, pendingLimit, ...engine } = options
   const folder = resolve(options.folder)
+  const lane = laneIn(folder)
   const pending = createPending(pendingLimit)
   const notices: string[] = []
   let bytesOnDisk = 0
@@ -49,7 +47,7 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
   let stops: (() => void)[] = []
   let isOpen = false
 
-  const link = createWorkerLink(engine, clock, {
+  const link = createWorkerLink({ ...engine, lane }, clock, {
     onReady(report) {
       bytesOnDisk = report.bytes
       for (const notice of report.notices) note(notice)
@@ -58,18 +56,11 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     onReport,
     onLost(sentence) {
       committer.onLost(sentence)
-      queue.onLost(sentence)
       concludeMaintenance(sentence)
       onNotice(sentence)
     },
   })
   const committer = createCommitter(pending, clock, link)
-  const queue = createQueryQueue({
-    pending,
-    committer,
-    queryLimit,
-    post: (question) => link.post(question.kind === 'query' ? { ...question, now: clock.now() } : question),
-  })
 
   function note(sentence: string): void {
     notices.push(sentence)
@@ -80,14 +71,19 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     if ('bytes' in report && report.bytes > 0) bytesOnDisk = report.bytes
     if (report.kind === 'committed') committer.onCommitted(report.commit)
     else if (report.kind === 'commitFailed') committer.onFailed(report.sentence)
-    else if (report.kind === 'answer') queue.onAnswer(report.id, report.answer)
-    else if (report.kind === 'queryFailed') queue.onFailed(report.id, report.sentence)
+    else if (report.kind === 'unstoredWanted') giveUnstored(report)
     else if (report.kind === 'notice') note(report.sentence)
     else if (report.kind === 'maintained') {
       if (report.sentence && report.sentence !== upkeepFault) onNotice(report.sentence)
       upkeepFault = report.sentence
       concludeMaintenance(report.sentence)
     }
+  }
+
+  function giveUnstored({ id, query }: Extract<Report, { kind: 'unstoredWanted' }>): void {
+    const rows = pending.unstored(query)
+    const buffers = Object.values(rows).map((column) => column.buffer as ArrayBuffer)
+    link.post({ kind: 'unstored', id, rows, now: clock.now() }, buffers)
   }
 
   function concludeMaintenance(sentence: string | undefined): void {
@@ -123,7 +119,6 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     // what cannot be stored now is lost with the process; health has told so
     await committer.flush().catch(() => {})
     await link.close()
-    queue.onLost('history: the store was closed')
     openFolders.delete(folder)
   }
 
@@ -146,21 +141,5 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     }
   }
 
-  return {
-    open,
-    append: pending.append,
-    flush: committer.flush,
-    async query(range) {
-      // only to check it, so that a wrong query throws where it was made
-      divideRange(range)
-      return queue.query(range)
-    },
-    async samples(query) {
-      checkSamplesQuery(query)
-      return queue.samples(query)
-    },
-    health,
-    close,
-    maintain,
-  }
+  return { lane, open, append: pending.append, flush: committer.flush, health, close, maintain }
 }

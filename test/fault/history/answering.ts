@@ -1,6 +1,6 @@
-import { openHistory } from '../../../server/history/openHistory.ts'
 import type { StoreHealth } from '../../../server/history/store.ts'
 import { manualClock } from '../../support/manualClock.ts'
+import { readableHistory } from '../../support/readableHistory.ts'
 import { readSlots, slotAt, slotBatch } from './slots.ts'
 
 /** What the process started with answering.ts can be asked to do. */
@@ -26,7 +26,7 @@ const PENDING_LIMIT = 30_000
 /** A history in a process of its own, which does what it is told over the channel to its parent. */
 async function answerParent(folder: string): Promise<void> {
   const clock = manualClock(slotAt(10_000))
-  const store = openHistory({ folder, clock, memoryMb: 64, pendingLimit: PENDING_LIMIT })
+  const store = readableHistory({ folder, clock, memoryMb: 64, pendingLimit: PENDING_LIMIT })
   await store.open()
 
   async function carryOut(task: Task): Promise<Partial<Outcome>> {

@@ -10,10 +10,9 @@ import {
 } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import { openHistory } from '../../../server/history/openHistory.ts'
-import type { EmbeddedStore } from '../../../server/history/stores/embedded.ts'
 import { emptyFolder, historyAtNoon } from '../../support/historyFolder.ts'
 import { manualClock } from '../../support/manualClock.ts'
+import { type Readable, readableHistory } from '../../support/readableHistory.ts'
 import { readSlots, slotAt, slotBatch } from './slots.ts'
 import { startWriter } from './writerProcess.ts'
 
@@ -30,7 +29,7 @@ async function folderWithJournal(): Promise<{ folder: string; journal: string }>
   return { folder, journal }
 }
 
-async function storedSlots(store: EmbeddedStore): Promise<number> {
+async function storedSlots(store: Readable): Promise<number> {
   const { whole, faulty } = await readSlots(store, SLOTS, 'hours')
   expect(faulty).toEqual([])
   return whole.size
@@ -73,7 +72,7 @@ describe('a damaged file of recent rows', () => {
   it('is kept aside, sealed days are still there, and later rows of those days are not mistaken for sealed', async () => {
     const folder = emptyFolder()
     const clock = manualClock(slotAt(SLOTS * 2))
-    const store = openHistory({ folder, clock })
+    const store = readableHistory({ folder, clock })
     await store.open()
     for (let slot = 0; slot < SLOTS; slot++) if (slot !== 9) store.append(slotBatch(slot))
     await store.flush()
@@ -120,7 +119,7 @@ describe('a folder that cannot be used', () => {
     const writer = startWriter(folder, { first: 0, last: 1, how: 'write' })
     await writer.printed((line) => line === 'done')
     try {
-      const store = openHistory({ folder, clock: manualClock(slotAt(0)) })
+      const store = readableHistory({ folder, clock: manualClock(slotAt(0)) })
       await expect(store.open()).rejects.toThrow(
         /^history: the folder .* is in use by another process \(PID \d+\); stop that one/,
       )

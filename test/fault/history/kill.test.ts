@@ -3,9 +3,9 @@ import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { expect, it } from 'vitest'
 import { DAY_MS } from '../../../server/history/grid.ts'
-import { openHistory } from '../../../server/history/openHistory.ts'
 import { emptyFolder } from '../../support/historyFolder.ts'
 import { manualClock } from '../../support/manualClock.ts'
+import { readableHistory } from '../../support/readableHistory.ts'
 import { readSlots, type Stored, slotAt } from './slots.ts'
 import { startWriter } from './writerProcess.ts'
 
@@ -22,7 +22,7 @@ function killDelay(round: number): number {
 async function read(folder: string, end: number, from: 'hours' | 'samples'): Promise<Stored> {
   // not behind the writer, whose clock says what is no longer kept
   const clock = manualClock(slotAt(end) + DAY_MS / 2)
-  const store = openHistory({ folder, clock, rawDays: 20, memoryMb: 64 })
+  const store = readableHistory({ folder, clock, rawDays: 20, memoryMb: 64 })
   await store.open()
   try {
     expect(store.health()).toEqual(expect.objectContaining({ ok: true }))

@@ -1,8 +1,8 @@
 import { readdirSync, readFileSync, renameSync, rmSync, statSync, truncateSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import type { EmbeddedStore } from '../../../server/history/stores/embedded.ts'
 import { historyAtNoon, NOON } from '../../support/historyFolder.ts'
+import type { Readable } from '../../support/readableHistory.ts'
 import { readSlots, slotAt, slotBatch } from './slots.ts'
 
 /** Slots are hours from 2 November on, so these are three whole days. */
@@ -22,7 +22,7 @@ const secondDay = (folder: string, tier: string) =>
   join(folder, tier, readdirSync(join(folder, tier)).sort()[1]!)
 
 /** Whole slots by hours, and by single samples. */
-async function count(store: EmbeddedStore): Promise<[hours: number, samples: number]> {
+async function count(store: Readable): Promise<[hours: number, samples: number]> {
   const [hours, samples] = [await readSlots(store, SLOTS, 'hours'), await readSlots(store, SLOTS, 'samples')]
   expect([...hours.faulty, ...samples.faulty]).toEqual([])
   return [hours.whole.size, samples.whole.size]

@@ -1,5 +1,5 @@
 import { HOUR_MS } from '../../../server/history/grid.ts'
-import type { HistoryStore, SampleBatch } from '../../../server/history/store.ts'
+import type { HistoryReader, SampleBatch } from '../../../server/history/store.ts'
 
 /**
  * What the killed processes write: slot n is one hour with ten samples of each of three signals, appended as one
@@ -39,7 +39,7 @@ const BUCKETS_PER_SLOT = { hours: 1, samples: 120 }
  * store answers with wider buckets, which tell as much.
  */
 export async function readSlots(
-  store: HistoryStore,
+  store: HistoryReader,
   end: number,
   from: keyof typeof BUCKETS_PER_SLOT,
 ): Promise<Stored> {

@@ -2,10 +2,10 @@ import { join } from 'node:path'
 import { setTimeout as pause } from 'node:timers/promises'
 import { describe, expect, it } from 'vitest'
 import { copyHistory } from '../../../server/backup/copyHistory.ts'
-import { openHistory } from '../../../server/history/openHistory.ts'
 import { readSlots, slotAt, slotBatch } from '../../fault/history/slots.ts'
 import { emptyFolder } from '../../support/historyFolder.ts'
 import { manualClock } from '../../support/manualClock.ts'
+import { readableHistory } from '../../support/readableHistory.ts'
 
 /** Slots of an hour that are stored before the copying begins, and those that come while it goes on. */
 const BEFORE = 24 * 35
@@ -16,7 +16,7 @@ describe('a copy of a history', () => {
   it('taken while rows come, days are sealed and months merged has all from before, and nothing twice', async () => {
     const clock = manualClock(slotAt(BEFORE) + 20 * 60_000)
     const from = emptyFolder()
-    const store = openHistory({ folder: from, clock })
+    const store = readableHistory({ folder: from, clock })
     await store.open()
     for (let slot = 0; slot < BEFORE; slot++) store.append(slotBatch(slot))
     await store.flush()
@@ -40,7 +40,7 @@ describe('a copy of a history', () => {
     await writing
     await store.close()
     for (const folder of copies) {
-      const copy = openHistory({ folder, clock })
+      const copy = readableHistory({ folder, clock })
       await copy.open()
       expect(copy.health()).toMatchObject({ ok: true })
       const { whole, faulty } = await readSlots(copy, BEFORE + MEANWHILE, 'hours')

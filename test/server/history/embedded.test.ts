@@ -4,11 +4,12 @@ import type { Worker } from 'node:worker_threads'
 import { describe, expect, it, onTestFinished } from 'vitest'
 import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../../server/history/grid.ts'
 import { openHistory } from '../../../server/history/openHistory.ts'
-import type { HistoryStore } from '../../../server/history/store.ts'
+import type { HistoryReader } from '../../../server/history/store.ts'
 import { Busy } from '../../../server/turns.ts'
 import { emptyFolder, historyAtNoon, NOON } from '../../support/historyFolder.ts'
 import { manualClock } from '../../support/manualClock.ts'
 import { batchOf } from '../../support/rangeModel.ts'
+import { readableHistory } from '../../support/readableHistory.ts'
 
 const TODAY = NOON - DAY_MS / 2
 const SIGNAL = 'mill/netHead'
@@ -28,7 +29,7 @@ function minuteRows(fromDay: number, toDay: number) {
   )
 }
 
-async function count(store: HistoryStore, from: number, to: number): Promise<number> {
+async function count(store: HistoryReader, from: number, to: number): Promise<number> {
   const { columns } = await store.query({ signals: [SIGNAL], from, to, points: 1 })
   return columns[0]!.count[0]!
 }
@@ -250,7 +251,7 @@ describe('the embedded store', () => {
 
   it('stops a query that takes too long, says what would help, and goes on', async () => {
     const clock = manualClock(NOON)
-    const store = openHistory({ folder: emptyFolder(), clock, memoryMb: 128, queryTimeoutMs: 1 })
+    const store = readableHistory({ folder: emptyFolder(), clock, memoryMb: 128, queryTimeoutMs: 1 })
     onTestFinished(() => store.close())
     await store.open()
     store.append(minuteRows(-300, 0))

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { DAY_MS, HOUR_MS, MINUTE_MS } from '../../../server/history/grid.ts'
-import type { HistoryStore } from '../../../server/history/store.ts'
+import type { HistoryReader } from '../../../server/history/store.ts'
 import { historyAtNoon, NOON } from '../../support/historyFolder.ts'
 import { memoryStore } from '../../support/memoryHistory.ts'
 import { batchOf, columnByHand, type Sample } from '../../support/rangeModel.ts'
@@ -49,7 +49,7 @@ const history = fc.record({
 })
 
 async function expectAsByHand(
-  store: HistoryStore,
+  store: HistoryReader,
   samples: readonly Sample[],
   range: { signals: string[]; from: number; to: number; points: number },
 ): Promise<void> {

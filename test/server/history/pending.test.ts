@@ -11,8 +11,9 @@ const rows = (from: number, to: number) =>
       quality: 0,
     })),
   )
-const times = (pending: ReturnType<typeof createPending>) =>
-  pending.capture().flatMap((chunk) => [...chunk.at.subarray(chunk.start, chunk.end)])
+const unstored = (pending: ReturnType<typeof createPending>, signals = ['mill/speed']) =>
+  pending.unstored({ signals, from: 0, to: 1e6, points: 1 })
+const times = (pending: ReturnType<typeof createPending>) => [...unstored(pending).at]
 
 describe('the rows that wait to be stored', () => {
   it('lose the oldest beyond their limit, and count them', () => {
@@ -47,6 +48,18 @@ describe('the rows that wait to be stored', () => {
     for (let i = 0; i < 10; i++) pending.append(rows(i * 20_000, (i + 1) * 20_000))
     expect(times(pending)).toEqual(Array.from({ length: 200_000 }, (_, i) => i))
     expect(pending.take()!.firstRow).toBe(0)
+  })
+
+  it('are told apart by signal and time for whoever asks, with their number among all', () => {
+    const pending = createPending(10)
+    const row = (signal: string, at: number) => ({ signal, at, value: at / 2, quality: 1 })
+    pending.append(
+      batchOf([row('mill/head', 1), row('mill/speed', 2), row('mill/power', 3), row('mill/head', 1e6)]),
+    )
+    const rows = unstored(pending, ['mill/power', 'mill/other', 'mill/head', 'mill/power'])
+    expect([...rows.row]).toEqual([0, 2])
+    expect([...rows.place]).toEqual([2, 0])
+    expect([...rows.at, ...rows.value, ...rows.quality]).toEqual([1, 3, 0.5, 1.5, 1, 1])
   })
 
   it('are whole milliseconds', () => {

@@ -1,8 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
-import type { HistoryStore } from '../../../server/history/store.ts'
 import type { HistoryReply } from '../../../server/wire/replies.ts'
 import { memoryStore } from '../../support/memoryHistory.ts'
 import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
+import type { Readable } from '../../support/readableHistory.ts'
 import { type TestHeadrace, testHeadrace } from '../../support/testHeadrace.ts'
 
 /** Answers those for many points when the test says so. */
@@ -13,7 +13,7 @@ function slowStore() {
   const heavy = new Promise<void>((resolve) => {
     answerHeavy = resolve
   })
-  const history: HistoryStore = {
+  const history: Readable = {
     ...memory,
     async query(range) {
       asked.push(range.points)

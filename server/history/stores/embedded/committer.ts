@@ -13,10 +13,6 @@ export interface Committer {
   onLost(sentence: string): void
   /** Why rows cannot be stored at present. */
   fault(): string | undefined
-  /** Number of the first row that was not in the store at this commit. */
-  rowAfter(commit: number): number
-  /** Forgets the rows of commits before the present one: no query asks for them any more. */
-  forgetOlder(): void
 }
 
 interface Waiter {
@@ -44,7 +40,6 @@ export function createCommitter(
   let delay = FIRST_DELAY_MS
   let notBefore = Number.NEGATIVE_INFINITY
   let waiters: Waiter[] = []
-  const rowsAfter = new Map<number, number>([[0, 0]])
 
   function pump(): void {
     if (clock.mono() >= notBefore) send()
@@ -60,17 +55,17 @@ export function createCommitter(
     ) as [Int32Array, Float64Array, Float64Array, Uint8Array]
     const newNames = pending.names().slice(namesSent)
     const buffers = [signal, at, value, quality].map((column) => column.buffer as ArrayBuffer)
-    if (!link.post({ kind: 'commit', commit, newNames, signal, at, value, quality }, buffers)) {
+    const throughRow = rowAfter(chunk)
+    if (!link.post({ kind: 'commit', commit, throughRow, newNames, signal, at, value, quality }, buffers)) {
       pending.restore()
       return
     }
     underWay = chunk
     namesSent += newNames.length
-    rowsAfter.set(commit, chunk.firstRow + chunk.end)
   }
 
   function settle(commit: number): void {
-    settledRow = rowsAfter.get(commit) ?? settledRow
+    if (underWay) settledRow = rowAfter(underWay)
     lastCommit = commit
     underWay = undefined
     pending.settle()
@@ -109,14 +104,12 @@ export function createCommitter(
       }),
     onReady(stored) {
       namesSent = 0
-      const wasStored = underWay !== undefined && stored > lastCommit
-      if (wasStored) settledRow = rowsAfter.get(stored) ?? settledRow
-      if (wasStored) pending.settle()
-      else pending.restore()
+      if (underWay && stored > lastCommit) {
+        settledRow = rowAfter(underWay)
+        pending.settle()
+      } else pending.restore()
       underWay = undefined
       lastCommit = stored
-      rowsAfter.clear()
-      rowsAfter.set(stored, settledRow)
       notBefore = Number.NEGATIVE_INFINITY
       fault = undefined
       send()
@@ -129,9 +122,10 @@ export function createCommitter(
     },
     onLost: fail,
     fault: () => fault,
-    rowAfter: (commit) => rowsAfter.get(commit) ?? settledRow,
-    forgetOlder() {
-      for (const commit of rowsAfter.keys()) if (commit < lastCommit) rowsAfter.delete(commit)
-    },
   }
+}
+
+/** Number of the first row behind a chunk. */
+function rowAfter({ firstRow, end }: Chunk): number {
+  return firstRow + end
 }

@@ -1,7 +1,6 @@
-import { addSample, type Envelope } from '../../envelope.ts'
-import type { Grid } from '../../grid.ts'
 import { checkColumns, isInstant, isSignalName } from '../../samples.ts'
-import type { SampleBatch } from '../../store.ts'
+import type { RangeQuery, SampleBatch } from '../../store.ts'
+import type { UnstoredRows } from './protocol.ts'
 
 /** Rows in the order in which they came; those before `start` were dropped. */
 export interface Chunk {
@@ -26,8 +25,8 @@ export interface Pending {
   settle(): void
   /** Puts the rows taken back in front: the commit failed. */
   restore(): void
-  /** All pending rows, taken ones too, as they are now. */
-  capture(): Chunk[]
+  /** The pending rows of these signals within the range, taken ones too, as they are now. */
+  unstored(query: RangeQuery): UnstoredRows
   rows(): number
   appended(): number
   dropped(): number
@@ -114,7 +113,14 @@ export function createPending(limit: number): Pending {
       taken = undefined
       dropOldest(rows - limit)
     },
-    capture: () => (taken ? [taken, ...waiting] : waiting).map((chunk) => ({ ...chunk })),
+    unstored({ signals, from, to }) {
+      const places = new Map<number | undefined, number>()
+      for (const [place, name] of [...new Set(signals)].entries()) places.set(ids.get(name), place)
+      places.delete(undefined)
+      const isWanted = ({ signal, at }: Chunk, i: number) =>
+        at[i]! >= from && at[i]! < to && places.has(signal[i]!)
+      return pick(taken ? [taken, ...waiting] : waiting, isWanted, places)
+    },
     rows: () => rows,
     appended: () => appended,
     dropped: () => dropped,
@@ -147,15 +153,31 @@ function grow(chunk: Chunk): void {
   chunk.quality.set(quality)
 }
 
-/** Adds the rows from number `fromRow` on to the envelopes; `places` gives each name's envelope. */
-export function addChunk(
-  chunk: Chunk,
-  grid: Grid,
-  { fromRow, envelopeOf }: { fromRow: number; envelopeOf: (signal: number) => Envelope | undefined },
-): void {
-  for (let i = Math.max(chunk.start, fromRow - chunk.firstRow); i < chunk.end; i++) {
-    const envelope = envelopeOf(chunk.signal[i]!)
-    const sample = { at: chunk.at[i]!, value: chunk.value[i]!, quality: chunk.quality[i]! }
-    if (envelope) addSample(envelope, grid, sample)
+/** Counts first, so that a day on which the disk takes nothing costs no more memory than its rows. */
+function pick(
+  chunks: readonly Chunk[],
+  isWanted: (chunk: Chunk, i: number) => boolean,
+  places: ReadonlyMap<number | undefined, number>,
+): UnstoredRows {
+  let length = 0
+  for (const chunk of chunks) for (let i = chunk.start; i < chunk.end; i++) if (isWanted(chunk, i)) length++
+  const rows: UnstoredRows = {
+    row: new Float64Array(length),
+    place: new Uint16Array(length),
+    at: new Float64Array(length),
+    value: new Float64Array(length),
+    quality: new Uint8Array(length),
   }
+  let to = 0
+  for (const chunk of chunks)
+    for (let i = chunk.start; i < chunk.end; i++) {
+      if (!isWanted(chunk, i)) continue
+      rows.row[to] = chunk.firstRow + i
+      rows.place[to] = places.get(chunk.signal[i])!
+      rows.at[to] = chunk.at[i]!
+      rows.value[to] = chunk.value[i]!
+      rows.quality[to] = chunk.quality[i]!
+      to++
+    }
+  return rows
 }

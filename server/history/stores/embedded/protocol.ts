@@ -1,6 +1,7 @@
 import type { Envelope } from '../../envelope.ts'
 import type { Grid } from '../../grid.ts'
-import type { RangeQuery, SamplesQuery, SamplesReply } from '../../store.ts'
+import type { LaneAddress } from '../../lane/address.ts'
+import type { RangeQuery } from '../../store.ts'
 import type { DatabaseLimits } from './database.ts'
 
 /** How long each tier is kept [days]; `Infinity` keeps it for ever. raw ≤ minute ≤ hour. */
@@ -12,6 +13,8 @@ export interface RetentionDays {
 
 export interface EngineOptions {
   folder: string
+  /** Where it answers questions. */
+  lane: LaneAddress
   limits: DatabaseLimits
   retentionDays: RetentionDays
   /** A day is sealed this long after its end, so that what is a little late still comes in time [ms]. */
@@ -30,6 +33,8 @@ export interface EngineOptions {
 export interface CommitRequest {
   kind: 'commit'
   commit: number
+  /** Rows before this number are stored with it: see `UnstoredRows`. */
+  throughRow: number
   /** Names that this worker has not been sent before. */
   newNames: string[]
   signal: Int32Array
@@ -40,10 +45,20 @@ export interface CommitRequest {
 
 export type Request =
   | CommitRequest
-  | { kind: 'query'; id: number; query: RangeQuery; now: number }
-  | { kind: 'samples'; id: number; query: SamplesQuery }
+  | { kind: 'unstored'; id: number; rows: UnstoredRows; now: number }
   | { kind: 'maintain'; now: number }
   | { kind: 'close' }
+
+/** Rows of a range that were not known to be durable when it was asked for; columns of equal length. */
+export interface UnstoredRows {
+  /** Number among all rows since start. */
+  row: Float64Array
+  /** Place among the signals asked for, each of them once. */
+  place: Uint16Array
+  at: Float64Array
+  value: Float64Array
+  quality: Uint8Array
+}
 
 export interface Answer {
   grid: Grid
@@ -59,9 +74,8 @@ export type Report =
   | { kind: 'committed'; commit: number; bytes: number }
   /** After a fatal failure the worker ends by itself. */
   | { kind: 'commitFailed'; commit: number; sentence: string }
-  | { kind: 'answer'; id: number; answer: Answer | SamplesReply }
-  | { kind: 'queryFailed'; id: number; sentence: string }
+  /** Wants to know what is not stored yet of what was asked. */
+  | { kind: 'unstoredWanted'; id: number; query: RangeQuery }
   /** `sentence`: why something of it waits or failed. */
   | { kind: 'maintained'; sentence: string | undefined; bytes: number }
   | { kind: 'notice'; sentence: string }
-  | { kind: 'closed' }
