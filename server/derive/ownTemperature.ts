@@ -3,7 +3,7 @@ import { readAmount } from '../plant/measures.ts'
 import type { Plant } from '../plant/plant.ts'
 import { roleOf } from '../plant/roles.ts'
 import type { OwnFigureFile } from '../plant/schema.ts'
-import { unitOf } from '../wire/units.ts'
+import { findUnit, unitOf } from '../wire/units.ts'
 import { equal } from './dimensions.ts'
 import { compileExpression, FormulaFault, type SymbolBinding } from './expression.ts'
 import { bindOwnSymbols, type KnownFigures, type OwnSymbols } from './ownSymbols.ts'
@@ -33,7 +33,7 @@ export function temperaturesOf(plant: Plant, known: KnownFigures): IsTemperature
     if (before !== undefined) return before
     const file = plant.figures.find((one) => one.id === id)
     // what needs itself in a circle, and so is refused, is here what it says it is
-    told.set(id, file ? (file.view ?? file.unit) === 'Cel' : isRead(id, plant))
+    told.set(id, file ? hasOwnZero(file.view ?? file.unit) : isRead(id, plant))
     const kind = file ? kindOfOwn(file) : undefined
     if (kind !== undefined) told.set(id, kind === 'temperature')
     return told.get(id)!
@@ -53,9 +53,14 @@ export function temperaturesOf(plant: Plant, known: KnownFigures): IsTemperature
   return isTemperature
 }
 
+/** "Cel" or "[degF]": an amount in it is a temperature, never a difference. */
+function hasOwnZero(code: string): boolean {
+  return (findUnit(code)?.offset ?? 0) !== 0
+}
+
 function isRead(id: string, { instruments }: Plant): boolean {
   const measured = instruments.find((one) => one.quantity === id)
-  if (measured && !measured.role) return measured.unit.code === 'Cel'
+  if (measured && !measured.role) return hasOwnZero(measured.unit.code)
   const derived = quantities.find((quantity) => quantity.id === id)
   return roleOf(id)?.unit === 'K' || (derived?.unit === 'K' && derived.view === 'Cel')
 }
@@ -91,7 +96,7 @@ function slotOf(name: string, { file, symbols, isTemperature }: TemperatureQuest
   if (path !== undefined) return constantUnit(path) === 'K' ? 'temperature' : 'else'
   const amount = readAmount(String(file.constants[name]))
   const code = 'unit' in amount ? amount.unit.code : ''
-  if (code === 'Cel') return 'temperature'
+  if (hasOwnZero(code)) return 'temperature'
   return code === 'K' ? 'either' : 'else'
 }
 

@@ -1,10 +1,12 @@
 import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from '../wire/units.ts'
 import { CONSTANT_SECTIONS } from './constants.ts'
 import { findImpossible } from './impossible.ts'
+import { nearestRoles } from './nearRoles.ts'
 import type { Instrument, Plant, PlantFault } from './plant.ts'
 import { readPlusMinus, type WrittenError } from './plusMinus.ts'
-import { roleOf, roles } from './roles.ts'
+import { type Role, roleOf } from './roles.ts'
 import type { InstrumentFile, PlantFile } from './schema.ts'
+import { nearUnits } from './unitNames.ts'
 
 const SHORTEST_STALE_MS = 5000
 
@@ -17,7 +19,7 @@ export function buildPlant(
   const { stated, faults } = readPlusMinus(written)
   const instruments = file.instruments.flatMap((one, i) => buildInstrument(one, `instruments[${i}]`, faults))
   checkUnique({ ids: file.instruments.map((one) => one.id), section: 'instruments', field: 'id' }, faults)
-  checkUnique({ ids: instruments.map((one) => one.quantity), section: 'instruments', field: 'role' }, faults)
+  checkQuantities(file.instruments, faults)
   for (const section of ['alarms', 'figures'] as const)
     checkUnique({ ids: file[section].map((one) => one.id), section, field: 'id' }, faults)
   if (file.simulation && !file.simulated)
@@ -66,7 +68,7 @@ function checkRole(given: string | undefined, path: string, faults: PlantFault[]
   if (given === undefined) return
   const role = roleOf(given)
   const received = `"${given}"`
-  if (!role) faults.push({ path, received, expected: `a role: ${nearest(given)}` })
+  if (!role) faults.push({ path, received, expected: `a role: ${nearestRoles(given)}` })
   else if (!role.many && given.includes('.'))
     faults.push({ path, received, expected: `"${role.id}" without a number` })
 }
@@ -75,18 +77,22 @@ function checkUnit(one: InstrumentFile, path: string, faults: PlantFault[]): voi
   const unit = findUnit(one.unit)
   const role = one.role === undefined ? undefined : roleOf(one.role)
   const received = `"${one.unit}"`
-  if (!unit)
-    faults.push({
-      path,
-      received,
-      expected: 'a UCUM unit code such as "bar", "L/s", "/min", "Cel", "1"',
-    })
+  if (!unit) faults.push({ path, received, expected: unitExpected(one.unit, role) })
   else if (role && !isConvertible(unit, unitOf(role.unit)))
     faults.push({
       path,
       received,
       expected: `a unit of ${role.name.toLowerCase()}: ${unitsLike(unitOf(role.unit)).join(', ')}`,
     })
+}
+
+function unitExpected(given: string, role: Role | undefined): string {
+  const like = role && unitOf(role.unit)
+  const near = nearUnits(given, like).map((code) => `"${code}"`)
+  const hint = near.length === 0 ? '' : ` (did you mean ${near.join(' or ')}?)`
+  return like
+    ? `a unit of ${role.name.toLowerCase()}: ${unitsLike(like).join(', ')}${hint}`
+    : `a UCUM unit code such as "bar", "L/s", "/min", "Cel", "1"${hint}`
 }
 
 /** The range, and what refers to it. */
@@ -157,6 +163,27 @@ function checkUnique(
   })
 }
 
+/** What two instruments would both supply: each figure has one instrument. */
+function checkQuantities(instruments: readonly InstrumentFile[], faults: PlantFault[]): void {
+  const quantities = instruments.map((one) => one.role ?? one.id)
+  quantities.forEach((quantity, i) => {
+    const first = quantities.indexOf(quantity)
+    // an id that is there twice is told as such
+    if (first === i || instruments[first]!.id === instruments[i]!.id) return
+    const { role } = instruments[i]!
+    const known = role === undefined ? undefined : roleOf(role)
+    const path = role === undefined ? `instruments[${i}].id` : `instruments[${i}].role`
+    faults.push({ path, received: `"${quantity}" again`, expected: onceExpected(known, instruments[first]!) })
+  })
+}
+
+function onceExpected(role: Role | undefined, { id }: InstrumentFile): string {
+  if (!role) return `each only once, and "${id}" has it already`
+  return role.many
+    ? `each only once, and "${id}" has it already: number them "${role.id}.1", "${role.id}.2", …`
+    : `each only once, and "${id}" has it already: one instrument without a role is shown and stored under its id`
+}
+
 function constantsOf(file: PlantFile): Map<string, number> {
   const constants = new Map<string, number>()
   const collect = (prefix: string, section: object | undefined) => {
@@ -168,16 +195,4 @@ function constantsOf(file: PlantFile): Map<string, number> {
   }
   for (const section of CONSTANT_SECTIONS) collect(section, file[section])
   return constants
-}
-
-/** The role ids, those that share the most beginning letters first. */
-function nearest(text: string): string {
-  const shared = (id: string) => [...id].findIndex((c, i) => c.toLowerCase() !== text[i]?.toLowerCase())
-  const score = (id: string) => (shared(id) === -1 ? id.length : shared(id))
-  return [...roles]
-    .sort((a, b) => score(b.id) - score(a.id))
-    .slice(0, 6)
-    .map((role) => (role.many ? `${role.id}.1` : role.id))
-    .join(', ')
-    .concat(', …')
 }

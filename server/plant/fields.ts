@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { unitOf } from '../wire/units.ts'
 import { readMeasure } from './measures.ts'
+import { codeOfUnit } from './unitNames.ts'
 
 /**
  * Field kinds of the plant file. Each reads a text such as "24 m" into SI and, when it cannot, says what it
@@ -39,6 +40,9 @@ export function ratio() {
   })
   return inUnit('1', field)
 }
+
+/** A unit as people write it; its UCUM code where it is known. */
+export const unitField = z.string().max(40).transform(codeOfUnit)
 
 /** Points [x, y] of a curve. */
 export const curve = z.array(z.tuple([z.number(), z.number()])).min(2)

@@ -1,4 +1,5 @@
-import { findUnit, isConvertible, toSi, type Unit, unitsLike } from '../wire/units.ts'
+import { isConvertible, toSi, type Unit, unitsLike } from '../wire/units.ts'
+import { nearUnits, unitNamed } from './unitNames.ts'
 
 export interface Measure {
   /** In SI. */
@@ -15,18 +16,21 @@ const NUMBER_AND_UNIT = /^\s*([-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?)\s*(
  */
 export function readMeasure(text: string, like: Unit): Measure | { expected: string } {
   const match = text.length > LONGEST_AMOUNT ? null : NUMBER_AND_UNIT.exec(text)
-  const unit = findUnit(match?.[2] ?? '1')
-  if (!match || !unit || !isConvertible(unit, like))
+  const unit = unitNamed(match?.[2] ?? '1')
+  if (!match || !unit || !isConvertible(unit, like)) {
+    const near = unit || !match ? [] : nearUnits(match[2]!, like)
+    const hint = near.length === 0 ? '' : ` (did you mean ${near.join(' or ')}?)`
     return {
-      expected: `a number with one of the units ${unitsLike(like).join(', ')}, e.g. "${exampleOf(like)}"`,
+      expected: `a number with one of the units ${unitsLike(like).join(', ')}, e.g. "${exampleOf(like)}"${hint}`,
     }
+  }
   return { si: toSi(Number(match[1]), unit), unit }
 }
 
 /** As `readMeasure`, whatever the unit measures: "0.35 m3", "0.30 /(kW.h)". A number alone is a plain number. */
 export function readAmount(text: string): Measure | { expected: string } {
   const code = text.length > LONGEST_AMOUNT ? undefined : (NUMBER_AND_UNIT.exec(text)?.[2] ?? '1')
-  const unit = findUnit(code ?? '')
+  const unit = unitNamed(code ?? '')
   return unit ? readMeasure(text, unit) : { expected: 'a number with a UCUM unit code, e.g. "0.35 m3"' }
 }
 
@@ -37,5 +41,6 @@ export function readDifference(text: string, like: Unit): Measure | { expected: 
 }
 
 function exampleOf(unit: Unit): string {
+  if (unit.code === 'K') return '12.5 Cel'
   return unit.code === '1' ? '50 %' : `12.5 ${unit.code}`
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { figureGroup } from '../wire/figure.ts'
-import { idField, quantityField } from './fields.ts'
+import { idField, quantityField, unitField } from './fields.ts'
 
 /** Figures of a plant's own: the section `figures` of the plant file. */
 
@@ -37,9 +37,9 @@ export const ownFigure = z.strictObject({
   /** Symbol → path in the plant file ("turbine.pitchDiameter") or an amount with its unit ("0.35 m3"). */
   constants: z.record(symbolField, amountField).default({}),
   /** UCUM code; the formula computes in SI and has to give this kind of amount. */
-  unit: z.string(),
+  unit: unitField,
   /** UCUM code that people read it in; default `unit`. */
-  view: z.string().optional(),
+  view: unitField.optional(),
   group: figureGroup.exclude(['balance']).default('condition'),
   /** Left blank, with the sentence `otherwise`, where a test does not hold. */
   valid: z

@@ -9,6 +9,7 @@ import {
   ratio,
   timeZoneField,
   topicField,
+  unitField,
 } from './fields.ts'
 import { generator, penstock, pump, turbine } from './machineSchema.ts'
 import { indexTaps, orifice, venturi, weir } from './meterSchema.ts'
@@ -95,7 +96,7 @@ const instrument = z.strictObject({
     error: 'expected a topic outside "headrace/", where this server itself publishes',
   }),
   payload: payload.default('number'),
-  unit: z.string(),
+  unit: unitField,
   scale: scale.optional(),
   range: z.tuple([z.number(), z.number()]).optional(),
   accuracy: accuracy.optional(),
@@ -116,7 +117,7 @@ const control = z.strictObject({
   min: z.number().exactOptional(),
   max: z.number().exactOptional(),
   step: z.number().positive().exactOptional(),
-  unit: z.string().exactOptional(),
+  unit: unitField.exactOptional(),
   choices: z.array(z.strictObject({ id: z.string(), name: z.string() })).exactOptional(),
   figure: quantityField.exactOptional(),
   initial: z.union([z.number(), z.string(), z.boolean()]),

@@ -10,7 +10,7 @@ import type { Check, Doubt } from './doubt.ts'
 
 /** −73 °C: no machine is that cold, so a temperature in K below it was meant in °C. */
 const COLDEST = 200
-const AMOUNT_IN_CELSIUS = /^\s*(\S+)\s*Cel\s*$/
+const AMOUNT_IN_CELSIUS = /^\s*(\S+?)\s*(?:Cel|°C|degC)\s*$/
 
 /** Own figures in K that are read in another unit than is written, since their formula says what they are. */
 export const checkOwnTemperatures: Check = ({ plant }) =>

@@ -47,12 +47,18 @@ const KINDS: Record<string, Kind> = {
   'V.s/rad': 'angular',
   'mV/{rpm}': 'angular',
   'N.m': 'torque',
+  'kN.m': 'torque',
   'J/m3': 'perVolume',
   'kW.h/m3': 'perVolume',
   'V.A': 'apparent',
   'kV.A': 'apparent',
   var: 'reactive',
   kvar: 'reactive',
+  Mvar: 'reactive',
+  'var.s': 'reactive',
+  'var.h': 'reactive',
+  'kvar.h': 'reactive',
+  'Mvar.h': 'reactive',
 }
 
 const ROWS: [code: string, print: string, dimension: Dimension, factor: number, offset?: number][] = [
@@ -64,6 +70,8 @@ const ROWS: [code: string, print: string, dimension: Dimension, factor: number, 
   ['cm', 'cm', LENGTH, 0.01],
   ['mm', 'mm', LENGTH, 0.001],
   ['km', 'km', LENGTH, 1000],
+  ['um', 'µm', LENGTH, 1e-6],
+  ['[in_i]', 'in', LENGTH, 0.0254],
   ['[ft_i]', 'ft', LENGTH, 0.3048],
   ['m2', 'm²', [2, 0, 0, 0, 0], 1],
   ['mm2', 'mm²', [2, 0, 0, 0, 0], 1e-6],
@@ -84,6 +92,7 @@ const ROWS: [code: string, print: string, dimension: Dimension, factor: number, 
   ['mbar', 'mbar', PRESSURE, 100],
   ['bar', 'bar', PRESSURE, 1e5],
   ['m[H2O]', 'mH₂O', PRESSURE, 9806.65],
+  ['[psi]', 'psi', PRESSURE, 4.4482216152605 / 0.0254 ** 2],
   ['kg/m3', 'kg/m³', [-3, 1, 0, 0, 0], 1],
   ['Pa.s', 'Pa·s', [-1, 1, -1, 0, 0], 1],
   ['m2/s', 'm²/s', [2, 0, -1, 0, 0], 1],
@@ -92,17 +101,25 @@ const ROWS: [code: string, print: string, dimension: Dimension, factor: number, 
   ['kg', 'kg', [0, 1, 0, 0, 0], 1],
   ['N', 'N', [1, 1, -2, 0, 0], 1],
   ['N.m', 'N·m', ENERGY, 1],
+  ['kN.m', 'kN·m', ENERGY, 1000],
   ['W', 'W', POWER, 1],
   ['kW', 'kW', POWER, 1000],
   ['MW', 'MW', POWER, 1e6],
+  ['GW', 'GW', POWER, 1e9],
   ['V.A', 'VA', POWER, 1],
   ['kV.A', 'kVA', POWER, 1000],
   ['var', 'var', POWER, 1],
   ['kvar', 'kvar', POWER, 1000],
+  ['Mvar', 'Mvar', POWER, 1e6],
+  ['var.s', 'var·s', ENERGY, 1],
+  ['var.h', 'varh', ENERGY, 3600],
+  ['kvar.h', 'kvarh', ENERGY, 3.6e6],
+  ['Mvar.h', 'Mvarh', ENERGY, 3.6e9],
   ['J', 'J', ENERGY, 1],
   ['W.h', 'Wh', ENERGY, 3600],
   ['kW.h', 'kWh', ENERGY, 3.6e6],
   ['MW.h', 'MWh', ENERGY, 3.6e9],
+  ['GW.h', 'GWh', ENERGY, 3.6e12],
   ['J/m3', 'J/m³', [-1, 1, -2, 0, 0], 1],
   ['kW.h/m3', 'kWh/m³', [-1, 1, -2, 0, 0], 3.6e6],
   ['V', 'V', VOLTAGE, 1],
@@ -155,6 +172,7 @@ const ROWS: [code: string, print: string, dimension: Dimension, factor: number, 
   ['a', 'a', TIME, 31557600],
   ['K', 'K', TEMPERATURE, 1],
   ['Cel', '°C', TEMPERATURE, 1, 273.15],
+  ['[degF]', '°F', TEMPERATURE, 5 / 9, (459.67 * 5) / 9],
 ]
 
 const BY_CODE = new Map<string, Unit>(
@@ -168,6 +186,9 @@ const BY_CODE = new Map<string, Unit>(
 export function findUnit(code: string): Unit | undefined {
   return BY_CODE.get(code)
 }
+
+/** All units, in the order of the table. */
+export const allUnits: readonly Unit[] = [...BY_CODE.values()]
 
 /** @throws {RangeError} for an unknown code: a programming error; plant files are checked with `findUnit` first. */
 export function unitOf(code: string): Unit {

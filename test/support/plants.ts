@@ -1,5 +1,5 @@
 import { printFault, readPlant } from '../../server/plant/load.ts'
-import type { Plant } from '../../server/plant/plant.ts'
+import type { Plant, PlantFault } from '../../server/plant/plant.ts'
 
 /** What a plant file begins with, where a test has no wish of its own. */
 const HEAD = {
@@ -21,6 +21,12 @@ export function plantOf(text: string, file = 'test.yaml'): Plant {
   const result = readPlant(plantText(text), file)
   if ('plant' in result) return result.plant
   throw new Error(result.faults.map((fault) => printFault(file, fault)).join('\n'))
+}
+
+/** What is wrong with the whole text of a plant file; empty where nothing is. */
+export function faultsOfPlant(text: string): PlantFault[] {
+  const result = readPlant(text, 'test.yaml')
+  return 'faults' in result ? result.faults : []
 }
 
 /** The smallest plant worth watching: inlet pressure, flow and power of an impulse machine. */

@@ -1,6 +1,7 @@
 import secureJson from 'secure-json-parse'
 import type { Instrument } from '../../plant/plant.ts'
 import type { PayloadFile } from '../../plant/schema.ts'
+import { unitNamed } from '../../plant/unitNames.ts'
 import { type Decoded, type Format, faulty, numberIn, type Sample } from './format.ts'
 import { burstOf } from './jsonBurst.ts'
 import { compilePointer, type Pointer } from './jsonPointer.ts'
@@ -61,7 +62,7 @@ function noNumber(pointer: string, value: unknown, instrument: Instrument): Deco
 }
 
 function checkUnit(value: unknown, pointer: string, { unit }: Instrument): Decoded | undefined {
-  if (value === unit.code || value === unit.print) return undefined
+  if (typeof value === 'string' && unitNamed(value)?.code === unit.code) return undefined
   const shown = value === undefined ? 'missing' : shownValue(value)
   return faulty(`unit "${pointer}" is ${shown}`, `"${unit.code}", the unit in the plant file`)
 }

@@ -1,12 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import { printFault, readPlant } from '../../../server/plant/load.ts'
-import type { PlantFault } from '../../../server/plant/plant.ts'
-import { plantOf, THREE_SENSORS } from '../../support/plants.ts'
-
-function faultsOf(text: string): PlantFault[] {
-  const result = readPlant(text, 'test.yaml')
-  return 'faults' in result ? result.faults : []
-}
+import { printFault } from '../../../server/plant/load.ts'
+import { faultsOfPlant, plantOf, THREE_SENSORS } from '../../support/plants.ts'
 
 const changed = (from: string, to: string) => {
   if (!THREE_SENSORS.includes(from)) throw new Error(`the test plant has no "${from}"`)
@@ -27,7 +21,13 @@ describe('readPlant', () => {
   })
 
   it.each<[what: string, from: string, to: string, path: string, expected: RegExp]>([
-    ['a wrong unit', 'unit: bar', 'unit: psi', 'instruments[0].unit', /UCUM unit code/],
+    [
+      'a wrong unit',
+      'unit: bar',
+      'unit: furlong',
+      'instruments[0].unit',
+      /a unit of turbine inlet pressure: Pa/,
+    ],
     ['a unit of something else', 'unit: bar', 'unit: m', 'instruments[0].unit', /bar/],
     [
       'an amount without unit',
@@ -93,7 +93,7 @@ describe('readPlant', () => {
     ],
     ['a later version', 'headrace: 1', 'headrace: 2', 'headrace', /version of the plant file/],
   ])('reports %s with its path and what was expected', (_what, from, to, path, expected) => {
-    const faults = faultsOf(changed(from, to))
+    const faults = faultsOfPlant(changed(from, to))
     expect(faults.map((fault) => fault.path)).toContain(path)
     expect(faults.find((fault) => fault.path === path)!.expected).toMatch(expected)
   })
@@ -102,29 +102,29 @@ describe('readPlant', () => {
     const text = changed('unit: bar', 'unit: psi')
       .replace('kind: pelton', 'kind: waterwheel')
       .replace('9.81 m/s2', 'heavy')
-    const faults = faultsOf(text)
+    const faults = faultsOfPlant(text)
     expect(faults.map((fault) => fault.path)).toEqual(['site.gravity', 'turbine.kind'])
     expect(faults.map((fault) => fault.line)).toEqual([8, 11])
   })
 
   it('says where YAML itself is broken', () => {
-    const [fault] = faultsOf('headrace: 1\nid: [mill\n')
+    const [fault] = faultsOfPlant('headrace: 1\nid: [mill\n')
     expect(fault).toMatchObject({ expected: 'valid YAML' })
   })
 
   it.each(['', '[]', 'text', '!!js/function "f"', '&a [*a]'])('refuses %j without throwing', (text) => {
-    expect(faultsOf(text).length).toBeGreaterThan(0)
+    expect(faultsOfPlant(text).length).toBeGreaterThan(0)
   })
 
   it('does not let a file reach the prototype of objects', () => {
-    faultsOf(`__proto__: { polluted: 1 }\n${THREE_SENSORS}`)
+    faultsOfPlant(`__proto__: { polluted: 1 }\n${THREE_SENSORS}`)
     expect(({} as Record<string, unknown>)['polluted']).toBeUndefined()
   })
 
   it('prints a fault as one line that a person can act on', () => {
-    const [fault] = faultsOf(changed('unit: bar', 'unit: psi'))
+    const [fault] = faultsOfPlant(changed('unit: bar', 'unit: furlong'))
     expect(printFault('mill.yaml', fault!)).toMatch(
-      /^mill\.yaml:\d+: instruments\[0\]\.unit: found "psi", expected a UCUM unit code/,
+      /^mill\.yaml:\d+: instruments\[0\]\.unit: found "furlong", expected a unit of turbine inlet pressure: Pa/,
     )
   })
 })

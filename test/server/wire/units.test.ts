@@ -16,6 +16,13 @@ const EXACT: [value: number, code: string, si: number][] = [
   [50, '%', 0.5],
   [180, 'deg', Math.PI],
   [1, 'A.h', 3600],
+  // NIST SP 811 (2008), appendix B: exact pound-force over the square of the exact inch
+  [1, '[psi]', 6894.757293168],
+  [1, '[in_i]', 0.0254],
+  [212, '[degF]', 373.15],
+  [1, 'kvar.h', 3.6e6],
+  [1, 'GW.h', 3.6e12],
+  [1, 'kN.m', 1000],
 ]
 
 describe('units', () => {
