@@ -1,4 +1,4 @@
-import type { SampleBatch, SamplesQuery, SamplesReply } from './store.ts'
+import type { Rewrite, SampleBatch, SamplesQuery, SamplesReply } from './store.ts'
 
 /** Rows at or after this instant (year 10000) cannot be times of measurement [ms UTC]. */
 const END_OF_TIME = 253_402_300_800_000
@@ -52,6 +52,21 @@ export function samplesReply(rows: readonly SampleRow[], { from, to, limit }: Sa
     quality: Uint8Array.from(given, (row) => row.quality),
     through,
   }
+}
+
+/** @throws {RangeError} for a span that cannot be, or for rows of other signals or outside it: a programming error. */
+export function checkRewrite({ signals, from, to, rows }: Rewrite): void {
+  checkColumns(rows)
+  const known = new Set(signals)
+  const isSpan = isInstant(from) && isInstant(to) && from < to
+  const stray = rows.signals.findIndex(
+    (signal, i) => !known.has(signal) || !(rows.at[i]! >= from && rows.at[i]! < to),
+  )
+  if (isSpan && signals.every(isSignalName) && stray < 0) return
+  throw new RangeError(
+    `history rewrite: from ${from} to ${to}, row ${stray} of ${rows.signals[stray]} at ${rows.at[stray]}; ` +
+      'expected from before to, and rows of these signals within the span',
+  )
 }
 
 /** @throws {RangeError} when the columns differ in length: a programming error, never a sensor fault. */

@@ -57,6 +57,17 @@ export interface SamplesReply {
   through: number
 }
 
+/** Rows that take the place of others. */
+export interface Rewrite {
+  signals: readonly string[]
+  /** [ms UTC] inclusive. */
+  from: number
+  /** [ms UTC] exclusive. */
+  to: number
+  /** Of these signals within the span. */
+  rows: SampleBatch
+}
+
 export interface StoreHealth {
   ok: boolean
   /** Why not ok, in one sentence. */
@@ -92,6 +103,12 @@ export interface HistoryStore {
   append(batch: SampleBatch): void
   /** Resolves when everything appended so far is durable; rejects if it could not be stored. */
   flush(): Promise<void>
+  /**
+   * Puts rows in the place of all that is stored of these signals within the span, in every tier: all or none, and
+   * durable once it resolves. Rejects where it could not be stored, where single samples of that time are no longer kept,
+   * and with a RangeError for a change that cannot be.
+   */
+  rewrite(change: Rewrite): Promise<void>
   health(): StoreHealth
   close(): Promise<void>
 }

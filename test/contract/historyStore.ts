@@ -161,6 +161,34 @@ export function historyStoreContract(
       await expect(store.samples(asked)).rejects.toThrow(RangeError)
     })
 
+    it('puts rows in the place of others of these signals within a span, and leaves the rest', async () => {
+      store.append(
+        batch('mill/netHead', [
+          [999, 1],
+          [1000, 2],
+          [1500, 3],
+          [2000, 4],
+        ]),
+      )
+      store.append(batch('mill/speed', [[1500, 157]]))
+      const change = { signals: ['mill/netHead'], from: 1000, to: 2000 }
+      await store.rewrite({ ...change, rows: batch('mill/netHead', [[1200, 9]]) })
+      await store.rewrite({ ...change, rows: batch('mill/netHead', [[1300, 7]]) })
+      const signals = ['mill/netHead', 'mill/speed']
+      const { signal, at, value } = await store.samples({ signals, from: 0, to: 3000, lead: 0, limit: 10 })
+      expect([...signal]).toEqual([0, 0, 1, 0])
+      expect([...at]).toEqual([999, 1300, 1500, 2000])
+      expect([...value]).toEqual([1, 7, 157, 4])
+    })
+
+    it('refuses rows that lie outside the span that they replace, or are of other signals', async () => {
+      const change = { signals: ['mill/netHead'], from: 1000, to: 2000 }
+      const outside = { ...change, rows: batch('mill/netHead', [[2000, 9]]) }
+      await expect(store.rewrite(outside)).rejects.toThrow(RangeError)
+      const stray = { ...change, rows: batch('mill/speed', [[1500, 9]]) }
+      await expect(store.rewrite(stray)).rejects.toThrow(RangeError)
+    })
+
     it('refuses columns of unequal length', () => {
       const uneven = { ...batch('mill/netHead', [[0, 1]]), quality: new Uint8Array(2) }
       expect(() => store.append(uneven)).toThrow(RangeError)

@@ -2,6 +2,7 @@ import { addSample, createEnvelope, replyFrom } from '../../server/history/envel
 import { divideRange } from '../../server/history/grid.ts'
 import {
   checkColumns,
+  checkRewrite,
   checkSamplesQuery,
   isInstant,
   isSignalName,
@@ -83,6 +84,12 @@ export function memoryStore({ rowLimit = 1_000_000 } = {}): Readable {
     flush: async () => {},
     query,
     samples,
+    async rewrite(change) {
+      checkRewrite(change)
+      const { signals, from, to } = change
+      rows = rows.filter((row) => !signals.includes(row.signal) || row.at < from || row.at >= to)
+      append(change.rows)
+    },
     health,
     close: async () => {},
   }

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path'
 import type { Clock } from '../../clock.ts'
 import { laneIn } from '../lane/address.ts'
+import { checkRewrite } from '../samples.ts'
 import type { HistoryStore, StoreHealth } from '../store.ts'
 import { createCommitter } from './embedded/committer.ts'
 import { createPending } from './embedded/pending.ts'
@@ -141,5 +142,17 @@ export function embeddedStore(options: EmbeddedOptions): EmbeddedStore {
     }
   }
 
-  return { lane, open, append: pending.append, flush: committer.flush, health, close, maintain }
+  return {
+    lane,
+    open,
+    append: pending.append,
+    flush: committer.flush,
+    async rewrite(change) {
+      checkRewrite(change)
+      return committer.rewrite(change)
+    },
+    health,
+    close,
+    maintain,
+  }
 }

@@ -7,6 +7,7 @@ import type { SealedFiles } from './sealedFiles.ts'
 import { write } from './sealing.ts'
 import { type Segment, type Span, segmentName, spanDays } from './segments.ts'
 import { sealedFiles } from './sqlText.ts'
+import { groupSealed } from './struck.ts'
 
 /** Files of one tier that are to become one. */
 export interface Merge {
@@ -61,8 +62,10 @@ export async function merge(upkeep: DuckDBConnection, sealed: SealedFiles, what:
   const name = segmentName({ span, firstDay, serial, through })
   const temporary = join(sealed.temporary, `${tier}-${name}`)
   const path = join(sealed.folder, tier, name)
-  const files = sealedFiles(inputs.map((one) => one.path))
-  await write(upkeep, `SELECT * FROM ${files} ORDER BY signal, at_ms`, temporary)
+  const parts = groupSealed(inputs, sealed.struck).map(
+    ({ paths, except }) => `SELECT * FROM ${sealedFiles(paths)} WHERE true ${except}`,
+  )
+  await write(upkeep, `SELECT * FROM (${parts.join(' UNION ALL ')}) ORDER BY signal, at_ms`, temporary)
   publishFile(temporary, path)
   return { tier, span, firstDay, lastDay, serial, through, path, bytes: statSync(path).size }
 }

@@ -34,16 +34,19 @@ export class FolderInUse extends Error {
 /** Rows of the days that are not sealed yet. */
 export const RECENT_FILE = 'recent.duckdb'
 
-const FORMAT = 1
+const FORMAT = 2
+/** Hours of signals that were replaced since they were sealed (struck.ts). */
+const STRUCK = 'CREATE TABLE struck (names VARCHAR[], from_ms BIGINT, to_ms BIGINT, serial INTEGER);'
 /** Whoever raises the format adds the step from the one before; sealed files stay as they are and must be read as they are. */
 const LAYOUT: Layout = {
   version: FORMAT,
   tables: `
     CREATE TABLE hot (signal INTEGER, at_ms BIGINT, value DOUBLE, quality UTINYINT, commit_number INTEGER);
     CREATE TABLE signal (id INTEGER, name VARCHAR);
+    ${STRUCK}
     CREATE TABLE progress (commit_number INTEGER, format INTEGER);
     INSERT INTO progress VALUES (0, ${FORMAT})`,
-  steps: {},
+  steps: { 1: STRUCK },
 }
 
 /**

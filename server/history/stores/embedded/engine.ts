@@ -6,18 +6,19 @@ import { appendRows } from './appendRows.ts'
 import { readCatalogue } from './catalogue.ts'
 import { removeDamaged } from './damage.ts'
 import { openDatabase } from './database.ts'
-import type { Answer, CommitRequest, EngineOptions } from './protocol.ts'
+import type { Answer, CommitRequest, Cut, EngineOptions } from './protocol.ts'
 import { readRange, readSamples } from './reads.ts'
 import { clockFault, keptFrom } from './retention.ts'
 import { createRoomCheck } from './room.ts'
 import { openSealedFiles } from './sealedFiles.ts'
+import { readStruck, strike } from './struck.ts'
 import { findLeaving, firstCommitOfDays, maintain, type Upkeep } from './upkeep.ts'
 
 /** The history of one folder, within the worker thread. */
 export interface Engine {
   notices: readonly string[]
   lastCommit(): number
-  /** Stores the rows of one commit durably, all or none. A commit that is stored already is passed over. */
+  /** Stores the rows of one commit durably, in the place of what they replace, all or none. One that is stored already is passed over. */
   commit(request: CommitRequest): Promise<void>
   /** @param now Wall clock [ms UTC], for what the retention still keeps. */
   query(query: RangeQuery, now: number): Promise<Answer>
@@ -61,6 +62,9 @@ export async function openEngine(
     lastCommit: () => lastCommit,
   }
   sealed.leaving = await findLeaving(upkeep)
+  sealed.struck = await readStruck(writer)
+  /** Nothing is taken out of days that are being sealed or merged. */
+  const rounds = createTurns({ name: 'upkeep', atOnce: 1, waiting: 8, full: 'too much waits for the upkeep' })
   const sentNames: string[] = []
 
   const checkRoom = createRoomCheck(options)
@@ -69,9 +73,11 @@ export async function openEngine(
     sentNames.push(...request.newNames)
     if (request.commit <= lastCommit) return
     checkRoom()
+    let struck: Awaited<ReturnType<typeof strike>>
     try {
       await writer.run('BEGIN')
-      await catalogue.note(sentNames)
+      await catalogue.note([...sentNames, ...(request.cut?.signals ?? [])])
+      if (request.cut) struck = await takeOut(request.cut, request.commit)
       await appendRows(writer, request, sentNames.map(catalogue.idOf))
       await writer.run(`UPDATE progress SET commit_number = ${request.commit}`)
       await writer.run('COMMIT')
@@ -82,7 +88,16 @@ export async function openEngine(
       throw error
     }
     catalogue.confirm()
+    if (struck) sealed.struck = [...sealed.struck, struck]
     lastCommit = request.commit
+  }
+
+  async function takeOut(cut: Cut, commit: number): Promise<Awaited<ReturnType<typeof strike>>> {
+    const ids = cut.signals.map(catalogue.idOf).join(', ')
+    await writer.run(
+      `DELETE FROM hot WHERE signal IN (${ids}) AND at_ms >= ${cut.from} AND at_ms < ${cut.to}`,
+    )
+    return strike(writer, sealed, { cut, idOf: catalogue.idOf, commit })
   }
 
   async function query(range: RangeQuery, now: number): Promise<Answer> {
@@ -94,7 +109,8 @@ export async function openEngine(
     const rawFrom = kept('raw')
     const finest: TierName = range.from < kept('minute') ? 'hour' : range.from < rawFrom ? 'minute' : 'raw'
     const signals = [...new Set(range.signals)]
-    const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving: sealed.leaving, rawFrom }
+    const { leaving, struck } = sealed
+    const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving, struck, rawFrom }
     const grid = divideRange(range, finest)
     const attempt = () => readRange(reader, { ...source, grid }, options.queryTimeoutMs)
     return read(attempt, { ...range, again: () => query(range, now) })
@@ -102,7 +118,8 @@ export async function openEngine(
 
   async function samples(wish: SamplesQuery): Promise<SamplesReply> {
     const ids = [...new Set(wish.signals)].map(catalogue.idOf)
-    const source = { query: wish, ids, segments: sealed.segments(), leaving: sealed.leaving }
+    const { leaving, struck } = sealed
+    const source = { query: wish, ids, segments: sealed.segments(), leaving, struck }
     const attempt = () => readSamples(reader, source, options.queryTimeoutMs)
     return read(attempt, { from: wish.from - wish.lead, to: wish.to, again: () => samples(wish) })
   }
@@ -127,10 +144,13 @@ export async function openEngine(
   return {
     notices: database.notices,
     lastCommit: () => lastCommit,
-    commit: (request) => writes.take(() => commit(request)),
+    commit(request) {
+      const write = () => writes.take(() => commit(request))
+      return request.cut ? rounds.take(write) : write()
+    },
     query,
     samples,
-    maintain: (now) => maintain(upkeep, now),
+    maintain: (now) => rounds.take(() => maintain(upkeep, now)),
     bytes: () => database.bytes() + sealed.bytes(),
     async close() {
       await sealed.readersGone()

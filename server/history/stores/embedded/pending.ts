@@ -18,6 +18,8 @@ export interface Chunk {
 /** Rows that are not known to be durable yet. Bounded: beyond the limit the oldest go first, and are counted. */
 export interface Pending {
   names(): readonly string[]
+  /** Place of a name in `names`; undefined for one that cannot be kept. */
+  idOf(name: string): number | undefined
   /** @throws {RangeError} when the columns differ in length. */
   append(batch: SampleBatch): void
   /** Takes the oldest rows out for a commit; they still count as pending until `settle`. */
@@ -99,6 +101,7 @@ export function createPending(limit: number): Pending {
 
   return {
     names: () => names,
+    idOf,
     append,
     take() {
       taken ??= waiting.shift()

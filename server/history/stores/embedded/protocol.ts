@@ -41,6 +41,23 @@ export interface CommitRequest {
   at: Float64Array
   value: Float64Array
   quality: Uint8Array
+  /** What the rows take the place of. */
+  cut?: Cut
+}
+
+/** All that is stored of some signals, given by their names, from one moment to another [ms UTC]. */
+export interface Cut {
+  signals: readonly string[]
+  from: number
+  to: number
+}
+
+/**
+ * Whole hours of some signals that no longer count in the sealed files that were there when they were replaced: those up
+ * to `serial`. Files never change, so the table of these stands beside them; what took the place lies in later files.
+ */
+export interface Struck extends Cut {
+  serial: number
 }
 
 export type Request =

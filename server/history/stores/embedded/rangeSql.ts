@@ -1,8 +1,10 @@
 import { BAD_QUALITY } from '../../envelope.ts'
 import { DAY_MS, type Grid, TIER_MS } from '../../grid.ts'
+import type { Struck } from './protocol.ts'
 import { type Leaving, notLeaving } from './sealedFiles.ts'
 import type { Segment } from './segments.ts'
 import { quote, sealedFiles, sqlList } from './sqlText.ts'
+import { groupSealed } from './struck.ts'
 
 /** What one answer is read from. */
 export interface RangeSource {
@@ -12,6 +14,7 @@ export interface RangeSource {
   ids: readonly number[]
   segments: readonly Segment[]
   leaving: readonly Leaving[]
+  struck: readonly Struck[]
   /** Single samples older than this are no longer kept for certain [ms UTC]. */
   rawFrom: number
 }
@@ -63,15 +66,17 @@ function sealedSql(source: RangeSource): string[] {
 }
 
 function windowSql(source: RangeSource, tier: Segment['tier'], [from, to]: [number, number]): string[] {
-  const paths = source.segments
-    .filter((one) => one.tier === tier && one.firstDay * DAY_MS < to && (one.lastDay + 1) * DAY_MS > from)
-    .map((one) => one.path)
-  if (from >= to || paths.length === 0) return []
+  const touched = source.segments.filter(
+    (one) => one.tier === tier && one.firstDay * DAY_MS < to && (one.lastDay + 1) * DAY_MS > from,
+  )
+  if (from >= to || touched.length === 0) return []
   const columns = tier === 'raw' ? SAMPLE_COLUMNS : ROLLUP_COLUMNS
   const condition = tier === 'raw' ? `${betweenSql(from, to)} AND ${IS_SAMPLE}` : betweenSql(from, to)
-  return signalFilters(source.signals, paths.length).map(
-    ({ place, filter }) => `SELECT ${place}, ${bucketSql(source.grid)}, ${columns}
-    FROM ${sealedFiles(paths)} WHERE ${filter} AND ${condition} GROUP BY 1, 2`,
+  return groupSealed(touched, source.struck, source.signals).flatMap(({ paths, except }) =>
+    signalFilters(source.signals, paths.length).map(
+      ({ place, filter }) => `SELECT ${place}, ${bucketSql(source.grid)}, ${columns}
+    FROM ${sealedFiles(paths)} WHERE ${filter} AND ${condition} ${except} GROUP BY 1, 2`,
+    ),
   )
 }
 

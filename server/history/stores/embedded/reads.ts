@@ -3,11 +3,12 @@ import { addShare, createEnvelope } from '../../envelope.ts'
 import { DAY_MS } from '../../grid.ts'
 import { type SampleRow, samplesReply } from '../../samples.ts'
 import type { SamplesQuery, SamplesReply } from '../../store.ts'
-import type { Answer } from './protocol.ts'
+import type { Answer, Struck } from './protocol.ts'
 import { type RangeSource, rangeSql } from './rangeSql.ts'
 import { type Leaving, notLeaving } from './sealedFiles.ts'
 import type { Segment } from './segments.ts'
 import { sealedFiles, sqlList } from './sqlText.ts'
+import { groupSealed } from './struck.ts'
 
 /**
  * Runs one query and gathers its rows into envelopes.
@@ -38,6 +39,7 @@ export interface SamplesSource {
   ids: readonly number[]
   segments: readonly Segment[]
   leaving: readonly Leaving[]
+  struck: readonly Struck[]
 }
 
 /** @throws when the engine refuses, or when it takes longer than `timeoutMs`. */
@@ -56,21 +58,23 @@ export async function readSamples(
 }
 
 /** Rows (signal's place, time, value, quality): the newest before the span, then those within it. */
-function samplesSql({ query, ids, segments, leaving }: SamplesSource): string {
+function samplesSql({ query, ids, segments, leaving, struck }: SamplesSource): string {
   const { from, to, lead, limit } = query
   const names = sqlList([...new Set(query.signals)])
   const start = from - lead
-  const paths = segments
-    .filter((one) => one.tier === 'raw' && one.firstDay * DAY_MS < to && (one.lastDay + 1) * DAY_MS > start)
-    .map((one) => one.path)
+  const touched = segments.filter(
+    (one) => one.tier === 'raw' && one.firstDay * DAY_MS < to && (one.lastDay + 1) * DAY_MS > start,
+  )
   const known = ids.length > 0 ? ids : [-1]
   const columns = 'at_ms::DOUBLE AS moment, value, quality::INTEGER AS quality'
   const between = `at_ms >= ${start} AND at_ms < ${to}`
   const hot = `SELECT (list_position(${sqlList(known)}, signal) - 1)::INTEGER AS place, ${columns}
     FROM hot WHERE signal IN (${known.join(', ')}) AND ${between} ${notLeaving(leaving)}`
-  const sealed = `SELECT (list_position(${names}, signal) - 1)::INTEGER AS place, ${columns}
-    FROM ${sealedFiles(paths)} WHERE list_contains(${names}, signal) AND ${between}`
-  return `WITH samples AS (${paths.length > 0 ? `${hot} UNION ALL ${sealed}` : hot})
+  const sealed = groupSealed(touched, struck, query.signals).map(
+    ({ paths, except }) => `SELECT (list_position(${names}, signal) - 1)::INTEGER AS place, ${columns}
+    FROM ${sealedFiles(paths)} WHERE list_contains(${names}, signal) AND ${between} ${except}`,
+  )
+  return `WITH samples AS (${[hot, ...sealed].join(' UNION ALL ')})
     SELECT place, moment, value, quality FROM (
       SELECT place, max(moment) AS moment, arg_max(value, moment) AS value, arg_max(quality, moment) AS quality
         FROM samples WHERE moment < ${from} GROUP BY place

@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync, rmSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import { DAY_MS, type TierName } from '../../grid.ts'
 import { syncToDisk } from './durableFile.ts'
+import type { Struck } from './protocol.ts'
 import { parseSegmentName, type Segment, sortOut } from './segments.ts'
 
 /** Rows of the hot table that are in a sealed file already and only wait to be deleted. */
@@ -32,6 +33,8 @@ export interface SealedFiles {
   discard(segments: readonly Segment[]): Promise<void>
   nextSerial(): number
   leaving: Leaving[]
+  /** What no longer counts of files up to some serial. */
+  struck: Struck[]
   /** Counts a query as a reader of the files as they are now. */
   read<T>(query: () => Promise<T>): Promise<T>
   /** Resolves when every query that runs now has ended. */
@@ -60,10 +63,11 @@ export function openSealedFiles(folder: string, isHot: (segment: Segment) => boo
     await Promise.allSettled(readers)
   }
 
-  return {
+  const sealed: SealedFiles = {
     folder,
     temporary,
     leaving: [],
+    struck: [],
     segments: () => segments,
     replace(removed, added) {
       segments = [...segments.filter((segment) => !removed.includes(segment)), ...added]
@@ -73,7 +77,8 @@ export function openSealedFiles(folder: string, isHot: (segment: Segment) => boo
       for (const segment of unwanted) rmSync(segment.path, { force: true })
       for (const tier of new Set(unwanted.map((segment) => segment.tier))) syncToDisk(join(folder, tier))
     },
-    nextSerial: () => segments.reduce((highest, segment) => Math.max(highest, segment.serial), 0) + 1,
+    nextSerial: () =>
+      [...segments, ...sealed.struck].reduce((highest, { serial }) => Math.max(highest, serial), 0) + 1,
     read(query) {
       const reader = query()
       readers.add(reader)
@@ -84,6 +89,7 @@ export function openSealedFiles(folder: string, isHot: (segment: Segment) => boo
     readersGone,
     bytes: () => segments.reduce((sum, segment) => sum + segment.bytes, 0),
   }
+  return sealed
 }
 
 function listSegments(folder: string, tier: TierName): Segment[] {

@@ -9,6 +9,7 @@ import { clockFault, findExpired, findOversize } from './retention.ts'
 import { makeMissingRollups } from './rollups.ts'
 import type { Leaving, SealedFiles } from './sealedFiles.ts'
 import { cutsOfDay, sealDay } from './sealing.ts'
+import { forgetStruck } from './struck.ts'
 
 export interface Upkeep {
   database: Database
@@ -44,6 +45,7 @@ export async function maintain(upkeep: Upkeep, now: number): Promise<string | un
     sealed.replace(expired, [])
     await sealed.discard(expired)
     await removeOversize(upkeep)
+    if (sealed.struck.length > 0) await upkeep.writes.take(() => forgetStruck(upkeep.database.writer, sealed))
     return undefined
   } catch (error) {
     const sentence = firstLine(error instanceof Error ? error.message : String(error))
