@@ -8,6 +8,8 @@ interface RoleTraits {
   discrete?: true
   /** Counts up for ever. */
   counter?: true
+  /** Of a contact: which of the words "open" and "closed" is 1, where they say it. */
+  isOneWhen?: 'open' | 'closed'
   /** What nothing holds back: it may come and go between two readings, so that one reading alone is no spike. */
   bursts?: true
 }
@@ -65,11 +67,11 @@ const ROWS: Role[] = [
   role('turbineSpeed', 'Turbine speed', 'n_t', 'rad/s', '/min', 'machine'),
   role('torque', 'Shaft torque', 'T', 'N.m', 'N.m', 'machine'),
   role('turbineTorque', 'Torque of the turbine shaft', 'T_t', 'N.m', 'N.m', 'machine'),
-  role('jetOpen', 'Jet open', 'j', '1', '1', 'machine', { many: true, discrete: true }),
+  role('jetOpen', 'Jet open', 'j', '1', '1', 'machine', { many: true, discrete: true, isOneWhen: 'open' }),
   role('needleStroke', 'Needle stroke', 's', '1', '%', 'machine', { many: true }),
   role('guideVaneOpening', 'Guide vane opening', 'a', '1', '%', 'machine', { many: true }),
   role('deflector', 'Deflector in the jet', 'd', '1', '1', 'machine', { discrete: true }),
-  role('inletValve', 'Inlet valve open', 'v', '1', '1', 'machine', { discrete: true }),
+  role('inletValve', 'Inlet valve open', 'v', '1', '1', 'machine', { discrete: true, isOneWhen: 'open' }),
   role('vibration', 'Vibration', 'v_rms', 'm/s', 'mm/s', 'condition', { bursts: true }),
   role('bearingTemperature', 'Bearing temperature', 't_b', 'K', 'Cel', 'condition', { many: true }),
   role('windingTemperature', 'Winding temperature', 't_wd', 'K', 'Cel', 'condition'),
@@ -89,7 +91,10 @@ const ROWS: Role[] = [
   role('voltageDistortion', 'Voltage distortion', 'THD_U', '1', '%', 'electrical', { many: true }),
   role('currentDistortion', 'Current distortion', 'THD_I', '1', '%', 'electrical', { many: true }),
   role('terminalLoadPower', 'Power to resistors on the terminals', 'P_t', 'W', 'W', 'electrical'),
-  role('breakerClosed', 'Breaker closed', 'br', '1', '1', 'electrical', { discrete: true }),
+  role('breakerClosed', 'Breaker closed', 'br', '1', '1', 'electrical', {
+    discrete: true,
+    isOneWhen: 'closed',
+  }),
   role('energyMeter', 'Energy meter reading', 'E_m', 'J', 'kW.h', 'energy', { counter: true }),
   role('gridConnected', 'Grid connected', 'g_c', '1', '1', 'electrical', { discrete: true }),
   role('tripped', 'Protection tripped', 'tr', '1', '1', 'condition', { many: true, discrete: true }),
@@ -123,8 +128,8 @@ const ROWS: Role[] = [
   role('pumpInputPower', 'Pump drive input power', 'P_m', 'W', 'W', 'pump'),
   // switches
   role('emergencyStop', 'Emergency stop pressed', 'es', '1', '1', 'condition', { discrete: true }),
-  role('guardOpen', 'Guard open', 'go', '1', '1', 'condition', { discrete: true }),
-  role('doorOpen', 'Door open', 'do', '1', '1', 'condition', { discrete: true }),
+  role('guardOpen', 'Guard open', 'go', '1', '1', 'condition', { discrete: true, isOneWhen: 'open' }),
+  role('doorOpen', 'Door open', 'do', '1', '1', 'condition', { discrete: true, isOneWhen: 'open' }),
   role('waterOnFloor', 'Water on the floor', 'wf', '1', '1', 'condition', { discrete: true }),
 ]
 

@@ -43,8 +43,3 @@ export interface Format<Settings, Document> {
 export function faulty(found: string, expected: string): Decoded {
   return { samples: [], fault: { found, expected } }
 }
-
-/** "a number in bar"; "a number" for a plain ratio. */
-export function numberIn({ unit }: Instrument): string {
-  return unit.print === '' ? 'a number' : `a number in ${unit.print}`
-}

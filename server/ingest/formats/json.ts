@@ -2,7 +2,8 @@ import secureJson from 'secure-json-parse'
 import type { Instrument } from '../../plant/plant.ts'
 import type { PayloadFile } from '../../plant/schema.ts'
 import { unitNamed } from '../../plant/unitNames.ts'
-import { type Decoded, type Format, faulty, numberIn, type Sample } from './format.ts'
+import { amountExpected, amountOf } from './amount.ts'
+import { type Decoded, type Format, faulty, type Sample } from './format.ts'
 import { burstOf } from './jsonBurst.ts'
 import { compilePointer, type Pointer } from './jsonPointer.ts'
 import { exampleOf, shownValue, textOf } from './payloadText.ts'
@@ -37,28 +38,24 @@ export const json: Format<JsonSettings, unknown> = {
           { values: found, times: wanted.time?.(document), timeUnit: settings.timeUnit },
           instrument,
         )
-      const value = amount(found)
+      const value = amountOf(found, instrument)
       if (value === undefined) return noNumber(settings.value, found, instrument)
       const unitFault = wanted.unit && checkUnit(wanted.unit(document), settings.unit!, instrument)
       if (unitFault) return unitFault
       const sample: Sample = { value }
       if (wanted.time) addTime(sample, wanted.time(document), settings)
-      if (wanted.peak) addPeak(sample, wanted.peak(document), settings)
+      if (wanted.peak) addPeak(sample, wanted.peak(document), { settings, instrument })
       return { samples: [sample] }
     }
   },
 }
 
-/** Numbers and switches; a text is never taken for a number, since nobody knows who wrote it how. */
-function amount(value: unknown): number | undefined {
-  if (typeof value === 'number') return Number.isFinite(value) ? value : undefined
-  return typeof value === 'boolean' ? Number(value) : undefined
-}
-
 function noNumber(pointer: string, value: unknown, instrument: Instrument): Decoded {
   const place = pointer === '' ? 'the document' : `field "${pointer}"`
-  const expected = `${numberIn(instrument)}, or true or false`
-  return faulty(value === undefined ? `${place} is missing` : `${place} is ${shownValue(value)}`, expected)
+  return faulty(
+    value === undefined ? `${place} is missing` : `${place} is ${shownValue(value)}`,
+    amountExpected(instrument),
+  )
 }
 
 function checkUnit(value: unknown, pointer: string, { unit }: Instrument): Decoded | undefined {
@@ -74,8 +71,12 @@ function addTime(sample: Sample, value: unknown, { time, timeUnit }: JsonSetting
     sample.doubt = `no time of measurement: "${time}" is ${value === undefined ? 'missing' : shownValue(value)}`
 }
 
-function addPeak(sample: Sample, value: unknown, { peak }: JsonSettings): void {
-  const highest = amount(value)
+function addPeak(
+  sample: Sample,
+  value: unknown,
+  { settings: { peak }, instrument }: { settings: JsonSettings; instrument: Instrument },
+): void {
+  const highest = amountOf(value, instrument)
   if (highest !== undefined) sample.peak = highest
   else sample.doubt = `no peak: "${peak}" is ${value === undefined ? 'missing' : shownValue(value)}`
 }

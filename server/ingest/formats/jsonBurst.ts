@@ -1,5 +1,6 @@
 import type { Instrument } from '../../plant/plant.ts'
-import { type Decoded, faulty, numberIn, type Sample } from './format.ts'
+import { amountExpected, amountOf } from './amount.ts'
+import { type Decoded, faulty, type Sample } from './format.ts'
 import { shownValue } from './payloadText.ts'
 import { type TimeUnit, timeOf } from './timeStamp.ts'
 
@@ -25,6 +26,7 @@ export function burstOf({ values, times, timeUnit }: Burst, instrument: Instrume
   if (values.length === 0 || values.length > LONGEST_BURST)
     return faulty(`an array of ${values.length} values`, `1 to ${LONGEST_BURST} values`)
   const timed = pairsOf(values, times)
+  const sampleOf = (value: unknown, at: number | undefined) => sampleWith(amountOf(value, instrument), at)
   const found = timed
     ? timed.flatMap(([time, value]) => sampleOf(value, timeOf(time, timeUnit)))
     : values.flatMap((value) => sampleOf(value, undefined))
@@ -34,7 +36,7 @@ export function burstOf({ values, times, timeUnit }: Burst, instrument: Instrume
   const odd = values.find((value) => sampleOf(Array.isArray(value) ? value[1] : value, 0).length === 0)
   const { fault } = faulty(
     `${lost} of ${values.length} values, such as ${shownValue(odd)}`,
-    numberIn(instrument),
+    amountExpected(instrument),
   )
   return samples.length === 0
     ? { samples, ...(fault ? { fault } : {}) }
@@ -48,8 +50,8 @@ function pairsOf(values: readonly unknown[], times: unknown): (readonly [unknown
   return values.map((value, i) => [times[i], value] as const)
 }
 
-function sampleOf(value: unknown, at: number | undefined): Sample[] {
-  if (typeof value !== 'number' || !Number.isFinite(value)) return []
+function sampleWith(value: number | undefined, at: number | undefined): Sample[] {
+  if (value === undefined) return []
   return [at === undefined ? { value } : { value, at }]
 }
 

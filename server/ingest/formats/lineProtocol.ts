@@ -1,5 +1,6 @@
 import type { PayloadFile } from '../../plant/schema.ts'
-import { type Fault, type Format, numberIn, type Sample } from './format.ts'
+import { amountExpected, amountOf } from './amount.ts'
+import type { Fault, Format, Sample } from './format.ts'
 import { type LineFault, type LinePoint, parseLines } from './lineParser.ts'
 import { exampleOf, shownValue, textOf } from './payloadText.ts'
 import { timeOf } from './timeStamp.ts'
@@ -36,13 +37,14 @@ export const lineProtocol: Format<LineSettings, Lines> = {
       let fault: Fault | undefined = faults[0] && broken(faults, points)
       for (const point of points) {
         if (!isOurs(point)) continue
-        const value = point.fields.get(settings.field)!
-        if (typeof value === 'string')
+        const found = point.fields.get(settings.field)!
+        const value = amountOf(found, instrument)
+        if (value === undefined)
           fault = {
-            found: `field "${settings.field}" is ${shownValue(value)}`,
-            expected: numberIn(instrument),
+            found: `field "${settings.field}" is ${shownValue(found)}`,
+            expected: amountExpected(instrument),
           }
-        else samples.push(sampleOf(Number(value), point.time, settings))
+        else samples.push(sampleOf(value, point.time, settings))
       }
       return { samples, ...(fault ? { fault } : {}), absent: absent(settings) }
     }

@@ -1,20 +1,29 @@
-import type { Fault, Format } from './format.ts'
+import { amountExpected, amountOf, numberOf } from './amount.ts'
+import { type Fault, type Format, faulty } from './format.ts'
 import { bufferOf, exampleOf } from './payloadText.ts'
 
 const LONGEST = 64
-/** A decimal number with a point; no "0x", no "Infinity", no thousands separators. */
-const NUMBER = /^\s*[-+]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?\s*$/
 const DECIMAL_COMMA = /^\s*[-+]?\d+,\d+\s*$/
+/** A text in quotes is a whole JSON document too. */
+const QUOTED = /^\s*"([^"\\]*)"\s*$/
+/** What a contact may say. */
+const WORD = /^\s*[A-Za-z]+\s*$/
 
-/** The whole payload is one decimal number, e.g. "12.4". */
-export const number: Format<'number', number> = {
+/** The whole payload is one decimal number, e.g. "12.4", or the word of a contact, e.g. "ON"; in quotes or without. */
+export const number: Format<'number', number | string> = {
   parse(payload) {
     if (payload.length > LONGEST) return { fault: fault(payload) }
-    const text = bufferOf(payload).toString('latin1')
-    const value = NUMBER.test(text) ? Number(text) : Number.NaN
-    return Number.isFinite(value) ? { document: value } : { fault: fault(payload, text) }
+    const written = bufferOf(payload).toString('latin1')
+    const text = QUOTED.exec(written)?.[1] ?? written
+    const value = numberOf(text)
+    if (Number.isFinite(value)) return { document: value }
+    return WORD.test(text) ? { document: text } : { fault: fault(payload, text) }
   },
-  picker: () => (value) => ({ samples: [{ value }] }),
+  picker: (_, instrument) => (document) => {
+    const value = typeof document === 'number' ? document : amountOf(document, instrument)
+    if (value !== undefined) return { samples: [{ value }] }
+    return faulty(`payload is "${document}"`, amountExpected(instrument))
+  },
 }
 
 function fault(payload: Uint8Array, text = ''): Fault {

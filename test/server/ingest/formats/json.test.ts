@@ -58,6 +58,12 @@ describe('compilePointer', () => {
 })
 
 describe('the json format', () => {
+  it('takes a number that is written as a text, as many loggers do', () => {
+    const bench = benchOf('value: /flow, peak: /max')
+    expect(bench.send('t', '{"flow":"301.5","max":"302"}')[0]).toMatchObject({ value: 301.5e5, peak: 302e5 })
+    expect(bench.send('t', '{"flow":["1","2.5"]}')[0]?.value).toBe(2.5e5)
+  })
+
   it('takes numbers and switches', () => {
     const bench = benchWith(plantWith('id: open, topic: t, unit: "1", payload: { format: json, value: /v }'))
     expect(bench.send('t', '{"v":0.25}')[0]?.value).toBe(0.25)
@@ -67,11 +73,14 @@ describe('the json format', () => {
 
   it.each([
     ['{"v":"12,4"}', 'field "/v" is "12,4" (text), expected a number in bar'],
-    ['{"v":"12.4"}', 'field "/v" is "12.4" (text)'],
+    ['{"v":"12.4 bar"}', 'field "/v" is "12.4 bar" (text)'],
+    ['{"v":"0x10"}', 'field "/v" is "0x10" (text)'],
+    ['{"v":"on"}', 'field "/v" is "on" (text), expected a number in bar'],
+    ['{"v":true}', 'field "/v" is true, expected a number in bar'],
     ['{"w":1}', 'field "/v" is missing'],
     ['{"v":null}', 'field "/v" is null'],
     ['{"v":{"a":1}}', 'field "/v" is an object'],
-    ['{"v":["1"]}', '1 of 1 values, such as "1"'],
+    ['{"v":["x"]}', '1 of 1 values, such as "x"'],
     ['{"v":1e999}', 'field "/v" is Infinity'],
     ['[]', 'field "/v" is missing'],
     ['3', 'field "/v" is missing'],
@@ -112,8 +121,8 @@ describe('the json format', () => {
     expect(bench.send('t', '{"v":1,"at":"now"}')[0]).toMatchObject({
       reasons: ['no time of measurement: "/at" is "now" (text)'],
     })
-    expect(benchOf('value: /v, peak: /max').send('t', '{"v":1,"max":"9"}')[0]).toMatchObject({
-      reasons: ['no peak: "/max" is "9" (text)'],
+    expect(benchOf('value: /v, peak: /max').send('t', '{"v":1,"max":"nine"}')[0]).toMatchObject({
+      reasons: ['no peak: "/max" is "nine" (text)'],
     })
   })
 

@@ -4,6 +4,43 @@ import { benchWith, lastFault, plantWith } from '../ingestBench.ts'
 
 const bench = () => benchWith(plantWith('id: level, topic: mill/level, unit: m'))
 
+describe('the word of a contact', () => {
+  const contact = (role: string) => benchWith(plantWith(`id: contact, role: ${role}, topic: t, unit: "1"`))
+  const quoted = ['"ON"', '"12.1"']
+
+  it.each([
+    ['gridConnected', 'ON', 1],
+    ['gridConnected', 'off', 0],
+    ['gridConnected', 'true', 1],
+    ['gridConnected', 'False', 0],
+    ['gridConnected', '1', 1],
+    ['gridConnected', quoted[0]!, 1],
+    ['breakerClosed', 'closed', 1],
+    ['breakerClosed', 'Open', 0],
+    ['inletValve', 'open', 1],
+    ['doorOpen', 'CLOSED', 0],
+  ])('%s: %s is %d', (role, payload, value) => {
+    expect(contact(role).send('t', payload)[0]).toMatchObject({ value, quality: 'good' })
+  })
+
+  it.each([
+    ['gridConnected', 'open', 'payload is "open", expected 1 or 0, on or off, true or false'],
+    ['breakerClosed', 'shut', 'payload is "shut", expected 1 or 0, on or off, true or false, open or closed'],
+    ['speed', 'on', 'payload is "on", expected a number in'],
+  ])('%s: %s is a fault that says what it may send', (role, payload, sentence) => {
+    const one =
+      role === 'speed' ? benchWith(plantWith('id: s, role: speed, topic: t, unit: rpm')) : contact(role)
+    expect(one.send('t', payload)).toEqual([])
+    expect(lastFault(one)).toContain(sentence)
+  })
+
+  it('is taken where no role says what a plain number is, and a number in quotes anywhere', () => {
+    const own = benchWith(plantWith('id: lamp, topic: t, unit: "1"'))
+    expect(own.send('t', 'on')[0]?.value).toBe(1)
+    expect(bench().send('mill/level', quoted[1]!)[0]?.value).toBe(12.1)
+  })
+})
+
 describe('the number format', () => {
   it.each([
     ['12.4', 12.4],
