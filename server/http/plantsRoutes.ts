@@ -7,6 +7,7 @@ import type { ShownPlant } from '../mirror/shownPlant.ts'
 import { noFigure } from '../outcome.ts'
 import { snapshotWithRoles } from '../push/withRoles.ts'
 import { agreementReply } from '../wire/agreement.ts'
+import { dangerOf } from '../wire/danger.ts'
 import { explainReply } from '../wire/explain.ts'
 import { type PlantSummary, plantSummary, snapshot } from '../wire/plant.ts'
 import { counterDaysReply, counterView, indexView } from '../wire/replies.ts'
@@ -110,6 +111,14 @@ function summarize(live: ShownPlant): PlantSummary {
     state: live.state(),
     headline: node ? { figure: node.description, value: live.evaluator.view(node.index) } : null,
     ...countAlarms(live.alarms()),
+    danger: dangerOf({
+      state: live.state(),
+      alarms: live.alarms(),
+      figures: live.view.figures.map((description, i) => ({
+        description,
+        now: () => live.evaluator.view(i),
+      })),
+    }),
     lastReceivedAt: live.lastReceivedAt(),
   }
 }

@@ -94,6 +94,21 @@ export interface Caution {
   text: string
 }
 
+export const danger = z
+  .object({
+    kind: z.enum(['overSpeed', 'tripped']),
+    speed: number.nullable().describe('Share of rated speed now; null where nobody can say'),
+    peak: number.nullable().describe('Largest share of rated speed since it began'),
+    since: timeOrNull,
+    by: text.describe('What came first, as the alarm is named'),
+    action: text.nullable().describe('What to do'),
+    open: z.array(text).describe('Ids of its alarms that nobody has acknowledged'),
+    isLatched: flag.describe('A tripped protection or a latched alarm waits for somebody'),
+  })
+  .meta({ id: 'Danger' })
+/** What has to be in sight on every screen. */
+export type Danger = z.output<typeof danger>
+
 export const plantSummary = z.object({
   id: text,
   name: text,
@@ -106,6 +121,7 @@ export const plantSummary = z.object({
     .describe('The power that tells most, as it is now'),
   unacknowledged: number,
   active: number,
+  danger: danger.nullable(),
   lastReceivedAt: timeOrNull,
 })
 export type PlantSummary = z.output<typeof plantSummary>

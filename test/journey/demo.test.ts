@@ -91,6 +91,25 @@ describe('the demo, as a new user sees it', () => {
     expect(text).toContain('ρ')
     expect(text).toMatch(/998\.2 · 9\.81 · 0\.003/)
     expect(text).toMatch(/IEC 60041/)
+    // the numbers are of one moment: what they give is what is shown
+    const lines = await sheet.locator('.formula').allTextContents()
+    const product = lines.find((line) => /^= \d/.test(line))!.match(/\d[\d.]*/g)!
+    const shown = Number((await sheet.locator('[data-result] .value').getAttribute('data-wire'))!)
+    expect(product.map(Number).reduce((all, one) => all * one, 1) / shown).toBeCloseTo(1, 3)
+    await page.goBack()
+    await sheet.waitFor({ state: 'hidden' })
+    expect(page.url()).toMatch(/quennerby$/)
+    expect(await page.locator('[data-panel=key]').count()).toBe(1)
+  })
+
+  it('closes the sheet by its button without a step on the way back', async () => {
+    const page = await browser.open(`${server.url}/#/health`)
+    await page.goto(`${server.url}/#/plant/quennerby`)
+    await page.locator('[data-open="hydraulicPower"]').first().click()
+    await page.locator('.sheet [data-action=close]').click()
+    await page.locator('.sheet').waitFor({ state: 'hidden' })
+    await page.goBack()
+    await page.waitForSelector('[data-screen=health]')
   })
 
   it.each([

@@ -22,6 +22,7 @@ export function otherPlants(): PlantSummary[] {
       },
       unacknowledged: 0,
       active: 0,
+      danger: null,
       lastReceivedAt: Date.now() - 900,
     },
     {
@@ -46,6 +47,7 @@ export function otherPlants(): PlantSummary[] {
       },
       unacknowledged: 2,
       active: 2,
+      danger: null,
       lastReceivedAt: Date.now() - 180_000,
     },
   ]

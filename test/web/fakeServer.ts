@@ -138,6 +138,7 @@ function summaryOf({ alarms, snapshot }: FakeState): PlantSummary {
     headline: { figure: figures[index]!, value: figureAt(index, Date.now()) },
     unacknowledged: alarms.filter((alarm) => /unacknowledged/i.test(alarm.state)).length,
     active: alarms.filter((alarm) => alarm.active).length,
+    danger: null,
     lastReceivedAt: Date.now() - 400,
   }
 }

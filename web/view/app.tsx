@@ -10,9 +10,11 @@ import { counted, pageTitle } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
 import { components } from './components.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
+import { DangerStrips } from './parts/dangerStrip.tsx'
 import { lazily } from './parts/lazily.tsx'
 import { Refusal } from './parts/refusal.tsx'
 import { SceneFrame } from './parts/sceneFrame.tsx'
+import { PlantList, useFollowedPlants } from './plants/plantList.ts'
 import { isPhone, route, shownRoute } from './route.ts'
 import { address, linkedScreens, type Route, type ScreenName, sceneOf, screens } from './screens.ts'
 
@@ -24,6 +26,7 @@ export function App({ connection }: { connection: Connection }) {
     document.title = titleOf(route.value, connection.hold.value)
   })
   useReopened(connection)
+  const plants = useFollowedPlants()
   const shown = shownRoute()
   const screen = <Screen connection={connection} shown={shown} key={address(shown)} />
   if (screens[shown.screen].frame === 'none') return screen
@@ -44,10 +47,13 @@ export function App({ connection }: { connection: Connection }) {
         <LinkLamp connection={connection} />
         {!isPhone() && <WhoAmI />}
       </header>
-      <LinkBanner connection={connection} />
+      <div class="in-sight">
+        {!isPhone() && <DangerStrips connection={connection} plants={plants} />}
+        <LinkBanner connection={connection} />
+      </div>
       <Announcer connection={connection} />
       <main id="main" tabIndex={-1}>
-        {screen}
+        <PlantList.Provider value={plants}>{screen}</PlantList.Provider>
       </main>
       <Footer connection={connection} />
       {proofWish.value && <ProofSheet />}

@@ -2,15 +2,16 @@ import type { AlarmState, AlarmView } from '../../../server/wire/alarm.ts'
 import type { SteadyLamp } from '../../../server/wire/lesson.ts'
 import type { SceneView } from '../../../server/wire/scene.ts'
 import { clockTime, dateTime } from '../../format/time.ts'
-import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
-import { FigureNumber } from '../parts/figureNumber.tsx'
+import type { PlantHold } from '../../hold/plantHold.ts'
+import { FigureNumber, type FigureProps } from '../parts/figureNumber.tsx'
 import { useLastKnown } from '../parts/ground.tsx'
 import { PriorityShape } from '../parts/shapes.tsx'
 
 /** Number of a figure, or the word that stands for it while it is hidden. */
-export function SceneNumber({ hold, figure }: { hold: PlantHold; figure: FigureHold }) {
+export function SceneNumber({ hold, ...number }: FigureProps & { hold: PlantHold }) {
+  const { figure } = number
   const isHidden = hold.scene.value?.hidden.includes(figure.description.id) ?? false
-  if (!isHidden) return <FigureNumber figure={figure} />
+  if (!isHidden) return <FigureNumber {...number} />
   return (
     <span class="hidden-figure" data-hidden={figure.description.id}>
       <span aria-hidden="true">▧ </span>hidden

@@ -12,6 +12,7 @@ import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
 import { pathLayout } from '../../plot/pathBands.ts'
 import { Banner } from '../parts/banner.tsx'
 import { Button } from '../parts/button.tsx'
+import { dangerNow, OwnStrip } from '../parts/dangerStrip.tsx'
 import { Choice } from '../parts/fields.tsx'
 import { figureText, QualityMark } from '../parts/figureNumber.tsx'
 import { LastKnownMark, ScreenGround } from '../parts/ground.tsx'
@@ -55,6 +56,7 @@ export function ProjectorScreen({ connection, plant, lesson }: ProjectorProps) {
       at={connection.knownAt.value}
       zone={hold?.view.timeZone}
     >
+      {hold && <OwnStrip hold={hold} connection={connection} />}
       {notice && <Banner kind={notice.kind}>{notice.text}</Banner>}
       {hold ? (
         <Shown
@@ -119,7 +121,7 @@ function Shown({ hold, desk, plant, lesson, connection, room }: ShownProps) {
         <SettingBanner setting={view?.setting ?? settingNow(hold)} />
         {lamp && <Lamp lamp={lamp} />}
       </header>
-      <SafetyAlarms alarms={hold.alarms.value} />
+      {!dangerNow(hold) && <SafetyAlarms alarms={hold.alarms.value} />}
       <SceneStamp scene={hold.scene.value} zone={zone} />
       <ul class={`giant-numbers giant-${ids.length}`}>
         {ids

@@ -19,6 +19,7 @@ export function SceneExplanation({ ask, figure, hold }: ExplanationProps) {
   const reply = asked.reply.value
   if (!reply) return <p class="quiet">{asked.error.value ?? 'Asking…'}</p>
   const { formula, instrument } = reply
+  const own = hold.byId.get(figure)
   return (
     <div class="scene-explanation" data-explained={figure}>
       {formula && (
@@ -26,7 +27,17 @@ export function SceneExplanation({ ask, figure, hold }: ExplanationProps) {
           <FigureSymbol symbol={reply.figure.symbol} /> = <FormulaText text={formula.symbols} />
         </p>
       )}
-      {formula?.numbers && <p class="formula">= {formula.numbers} (SI units)</p>}
+      {formula?.numbers && (
+        <p class="formula">
+          = {formula.numbers} (SI units)
+          {own && (
+            <>
+              {' '}
+              = <SceneNumber hold={hold} figure={own} then={reply.value} />
+            </>
+          )}
+        </p>
+      )}
       {instrument && (
         <p>
           Measured by {instrument.name}, {instrument.accuracy}.
@@ -34,14 +45,14 @@ export function SceneExplanation({ ask, figure, hold }: ExplanationProps) {
       )}
       {reply.inputs.length > 0 && (
         <dl>
-          {reply.inputs.map(({ symbol, figure: input }) => {
+          {reply.inputs.map(({ symbol, figure: input, value }) => {
             const held = hold.byId.get(input.id)
             return (
               <div key={`${symbol} ${input.id}`}>
                 <dt>
                   {input.name} <FigureSymbol symbol={symbol} />
                 </dt>
-                <dd>{held && <SceneNumber hold={hold} figure={held} />}</dd>
+                <dd>{held && <SceneNumber hold={hold} figure={held} then={value} />}</dd>
               </div>
             )
           })}

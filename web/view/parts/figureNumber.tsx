@@ -38,6 +38,8 @@ export interface FigureProps {
   figure: FigureHold
   /** Leaves out the ± where there is no room; the details have it. */
   brief?: boolean
+  /** Its value at another moment than now. */
+  then?: FigureValue
 }
 
 /** A number as text with its ±, where it has one. */
@@ -51,11 +53,12 @@ export function Amount({ text, uncertainty }: NumberText) {
 }
 
 /** Number, ±, unit and quality mark of one figure. The only part that is drawn anew when it changes. */
-export function FigureNumber({ figure, brief = false }: FigureProps) {
+export function FigureNumber({ figure, brief = false, then }: FigureProps) {
+  const value = then ?? figure.value.value
   return (
-    <FigureValueText figure={figure} brief={brief}>
+    <FigureValueText figure={figure} brief={brief} then={value}>
       {figure.unit.print && <span class="unit"> {figure.unit.print}</span>}
-      <QualityMark value={figure.value.value} />
+      <QualityMark value={value} />
     </FigureValueText>
   )
 }
@@ -64,9 +67,10 @@ export function FigureNumber({ figure, brief = false }: FigureProps) {
 export function FigureValueText({
   figure,
   brief = false,
+  then,
   children,
 }: FigureProps & { children?: ComponentChildren }) {
-  const value = figure.value.value
+  const value = then ?? figure.value.value
   const { text, uncertainty } = figureText(figure, value)
   return (
     <span

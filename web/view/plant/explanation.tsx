@@ -4,6 +4,7 @@ import { formatNumber } from '../../../server/wire/numbers.ts'
 import { printUnit } from '../../../server/wire/units.ts'
 import { http } from '../../connect/http.ts'
 import { usePolled } from '../../connect/poll.ts'
+import { clockTime } from '../../format/time.ts'
 import { FigureLink } from '../parts/button.tsx'
 import { Fact } from '../parts/fact.tsx'
 import { FigureNumber } from '../parts/figureNumber.tsx'
@@ -23,7 +24,7 @@ export function Explanation({ figure, hold, open }: PlantProps & { figure: strin
     )
   return (
     <div data-panel="explanation">
-      {reply.formula && <Formula formula={reply.formula} symbol={reply.figure.symbol} />}
+      {reply.formula && <Formula formula={reply.formula} reply={reply} hold={hold} />}
       {reply.instrument && <Source instrument={reply.instrument} />}
       <Inputs reply={reply} hold={hold} open={open} />
       <Shares shares={reply.uncertaintyShares} />
@@ -31,7 +32,17 @@ export function Explanation({ figure, hold, open }: PlantProps & { figure: strin
   )
 }
 
-function Formula({ formula, symbol }: { formula: NonNullable<ExplainReply['formula']>; symbol: string }) {
+interface FormulaProps {
+  formula: NonNullable<ExplainReply['formula']>
+  reply: ExplainReply
+  hold: PlantProps['hold']
+}
+
+/** The numbers are those of one moment, and so is what they give. */
+function Formula({ formula, reply, hold }: FormulaProps) {
+  const { id, symbol } = reply.figure
+  const { at } = reply.value
+  const own = hold.byId.get(id)
   return (
     <>
       <h3>Formula</h3>
@@ -39,6 +50,12 @@ function Formula({ formula, symbol }: { formula: NonNullable<ExplainReply['formu
         <FigureSymbol symbol={symbol} /> = <FormulaText text={formula.symbols} />
       </p>
       <p class="formula">= {formula.numbers ?? 'an input is missing just now'}</p>
+      {own && formula.numbers && (
+        <p class="formula" data-result>
+          = <FigureNumber figure={own} then={reply.value} />
+          {at !== null && <span class="quiet"> at {clockTime(at, hold.view.timeZone)}</span>}
+        </p>
+      )}
       {formula.estimated && <p class="quiet">Estimated: {formula.estimated}</p>}
       <p class="quiet">In SI units. Source: {formula.source}</p>
       {formula.valid.length > 0 && <p class="quiet">Not given when: {formula.valid.join('; ')}.</p>}
@@ -70,7 +87,7 @@ function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { rep
     <>
       <h3>Inputs</h3>
       <dl class="facts">
-        {reply.inputs.map(({ symbol, figure }) => {
+        {reply.inputs.map(({ symbol, figure, value }) => {
           const held = hold.byId.get(figure.id)
           return (
             <div key={`${symbol} ${figure.id}`} data-input={figure.id}>
@@ -80,7 +97,7 @@ function Inputs({ reply, hold, open }: Pick<PlantProps, 'hold' | 'open'> & { rep
                 </FigureLink>{' '}
                 <FigureSymbol symbol={symbol} />
               </dt>
-              <dd>{held && <FigureNumber figure={held} />}</dd>
+              <dd>{held && <FigureNumber figure={held} then={value} />}</dd>
             </div>
           )
         })}

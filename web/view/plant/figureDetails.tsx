@@ -6,6 +6,7 @@ import { agoWords, durationWords } from '../../format/age.ts'
 import { dateTime } from '../../format/time.ts'
 import { groupWords, originWords } from '../../format/words.ts'
 import type { FigureHold } from '../../hold/plantHold.ts'
+import { useBackCloses } from '../parts/backCloses.ts'
 import { Button } from '../parts/button.tsx'
 import { Fact } from '../parts/fact.tsx'
 import { FigureNumber, reasonText } from '../parts/figureNumber.tsx'
@@ -26,6 +27,7 @@ export function FigureDetails({ selected, hold, connection, open }: FigureDetail
   const close = () => {
     selected.value = null
   }
+  useBackCloses(figure !== undefined, () => sheet.current?.close())
   return (
     <dialog class="sheet" ref={sheet} onClose={close} aria-labelledby="sheet-title" data-panel="details">
       <div class="sheet-head">

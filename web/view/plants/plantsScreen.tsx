@@ -1,7 +1,5 @@
 import type { PlantSummary } from '../../../server/wire/plant.ts'
 import { unitView } from '../../../server/wire/units.ts'
-import { http } from '../../connect/http.ts'
-import { usePolled } from '../../connect/poll.ts'
 import { agoWords } from '../../format/age.ts'
 import { dateTime, localZone } from '../../format/time.ts'
 import { counted, stateWords } from '../../format/words.ts'
@@ -11,13 +9,12 @@ import { SimStamp } from '../parts/panel.tsx'
 import { PolledScreen } from '../parts/polledScreen.tsx'
 import { StateShape } from '../parts/shapes.tsx'
 import { address } from '../screens.ts'
-
-const EVERY_MS = 2000
+import { bySeverity, usePlants } from './plantList.ts'
 
 /** Every plant at a glance: is it running, what does it make, is anything wrong. */
 export function PlantsScreen() {
-  const plants = usePolled(http.plants, EVERY_MS, [])
-  const summaries = plants.reply.value
+  const plants = usePlants()
+  const summaries = plants.reply.value && bySeverity(plants.reply.value)
   const error = plants.error.value
   return (
     <PolledScreen screen="plants" title="Plants" asked={plants} kept="The list shows what was last received.">
@@ -35,7 +32,7 @@ export function PlantsScreen() {
 function PlantCard({ summary }: { summary: PlantSummary }) {
   const { id, name, state, simulated } = summary
   return (
-    <li class="plant-card panel" data-plant={id} data-state={state.state}>
+    <li class="plant-card panel" data-plant={id} data-state={state.state} data-danger={summary.danger?.kind}>
       <h2>
         <a href={address({ screen: 'plant', plant: id })}>{name}</a>
         {simulated && <SimStamp />}

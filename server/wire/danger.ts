@@ -1,0 +1,76 @@
+import { type AlarmView, isUnacknowledged } from './alarm.ts'
+import type { FigureDescription, FigureValue } from './figure.ts'
+import type { Danger, StateView } from './plant.ts'
+
+/** What is looked at to find it. */
+export interface PlantNowView {
+  state: StateView
+  alarms: readonly AlarmView[]
+  figures: readonly { description: FigureDescription; now: () => FigureValue }[]
+}
+
+const SPEEDS = ['speed', 'turbineSpeed']
+const TRIPS = ['tripped', 'emergencyStop']
+const SILENT = new Set<AlarmView['state']>(['normal', 'shelved', 'suppressed', 'outOfService'])
+
+const quantityOf = (figure: string) => figure.split('.')[0]!
+const isLatched = ({ state }: AlarmView) =>
+  state === 'latchedUnacknowledged' || state === 'latchedAcknowledged'
+
+/** Whether a plant is in over-speed, or its protection has tripped and nobody has put it right; null: neither. */
+export function dangerOf({ state, alarms, figures }: PlantNowView): Danger | null {
+  const held = alarms.filter(
+    (alarm) => !SILENT.has(alarm.state) && (alarm.isForSafety || TRIPS.includes(quantityOf(alarm.figure))),
+  )
+  const trips = figures.filter(
+    ({ description, now }) => TRIPS.includes(quantityOf(description.id)) && now().value === 1,
+  )
+  const isOver = state.state === 'overSpeed' || held.some((alarm) => alarm.isForSafety && alarm.active)
+  const waits = trips.length > 0 || held.some(isLatched)
+  if (!isOver && !waits) return null
+  const first = firstOf(held, alarms)
+  return {
+    kind: isOver ? 'overSpeed' : 'tripped',
+    speed: speedOf(figures),
+    peak: peakOf(held, figures),
+    since: first?.raisedAt ?? state.since,
+    by: first?.name ?? trips[0]?.description.name ?? 'Over-speed',
+    action: worst(held)?.action ?? null,
+    open: held.filter((alarm) => isUnacknowledged(alarm.state)).map((alarm) => alarm.id),
+    isLatched: waits,
+  }
+}
+
+/** The alarm that the others followed, else the one raised first. */
+function firstOf(held: readonly AlarmView[], alarms: readonly AlarmView[]): AlarmView | undefined {
+  const [earliest] = held.toSorted((a, b) => (a.raisedAt ?? 0) - (b.raisedAt ?? 0))
+  return alarms.find((alarm) => alarm.id === earliest?.after) ?? earliest
+}
+
+const RANK = { high: 0, medium: 1, low: 2 } as const
+
+function worst(held: readonly AlarmView[]): AlarmView | undefined {
+  return held.toSorted((a, b) => RANK[a.priority] - RANK[b.priority])[0]
+}
+
+function ratedOf(id: string, figures: PlantNowView['figures']): number | undefined {
+  return figures.find(({ description }) => description.id === id)?.description.rated
+}
+
+/** The faster of the shafts, as a share of its rated speed. */
+function speedOf(figures: PlantNowView['figures']): number | null {
+  const shares = figures.flatMap(({ description: { id, rated }, now }) => {
+    if (!SPEEDS.includes(id) || !rated) return []
+    const { value, quality } = now()
+    return value === null || quality === 'bad' ? [] : [value / rated]
+  })
+  return shares.length === 0 ? null : Math.max(...shares)
+}
+
+function peakOf(held: readonly AlarmView[], figures: PlantNowView['figures']): number | null {
+  const shares = held.flatMap(({ isForSafety, figure, peak }) => {
+    const rated = ratedOf(figure, figures)
+    return isForSafety && peak !== null && rated ? [peak / rated] : []
+  })
+  return shares.length === 0 ? null : Math.max(...shares)
+}
