@@ -1,4 +1,4 @@
-import type { AlarmState } from './alarmReplies.ts'
+import type { AlarmPriority, AlarmState } from './alarmReplies.ts'
 
 export type {
   AlarmPerformance,
@@ -12,6 +12,9 @@ export type {
   JournalReply,
   Onset,
 } from './alarmReplies.ts'
+
+/** In which order people look: 0 first. */
+export const PRIORITY_RANK: Record<AlarmPriority, number> = { high: 0, medium: 1, low: 2 }
 
 /** Nobody has answered it yet, whether its condition still holds or not. */
 export function isUnacknowledged(state: AlarmState): boolean {

@@ -1,6 +1,4 @@
-import { type AlarmPriority, type AlarmView, type EpisodeView, isUnacknowledged } from './alarm.ts'
-
-const RANK: Record<AlarmPriority, number> = { low: 0, medium: 1, high: 2 }
+import { type AlarmView, type EpisodeView, isUnacknowledged, PRIORITY_RANK as RANK } from './alarm.ts'
 
 /** The episodes of which something still stands, the gravest first, then the newest: one event each, with all that followed from it. */
 export function episodesOf(alarms: readonly AlarmView[]): EpisodeView[] {
@@ -18,7 +16,7 @@ function episodeOf(id: string, members: readonly AlarmView[]): EpisodeView {
     begunAt: members[0]!.onset?.to ?? members[0]!.raisedAt ?? 0,
     first: first.map((one) => one.id),
     alarms: members.map((one) => one.id),
-    priority: members.map((one) => one.priority).reduce((a, b) => (RANK[a] >= RANK[b] ? a : b)),
+    priority: members.map((one) => one.priority).reduce((a, b) => (RANK[a] <= RANK[b] ? a : b)),
     active: members.some((one) => one.active),
     unacknowledged: members.filter((one) => isUnacknowledged(one.state)).length,
     latched: members.some(
@@ -47,13 +45,13 @@ function isCalm(state: AlarmView['state']): boolean {
 }
 
 function byOnset(a: AlarmView, b: AlarmView): number {
-  return (a.onset?.to ?? 0) - (b.onset?.to ?? 0) || RANK[a.priority] - RANK[b.priority]
+  return (a.onset?.to ?? 0) - (b.onset?.to ?? 0) || RANK[b.priority] - RANK[a.priority]
 }
 
 function byWeight(a: EpisodeView, b: EpisodeView): number {
   return (
     Number(b.unacknowledged > 0) - Number(a.unacknowledged > 0) ||
-    RANK[b.priority] - RANK[a.priority] ||
+    RANK[a.priority] - RANK[b.priority] ||
     b.begunAt - a.begunAt
   )
 }

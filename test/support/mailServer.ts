@@ -1,8 +1,8 @@
 import type { AddressInfo } from 'node:net'
 import { SMTPServer } from 'smtp-server'
 
-/** accept · greylist: 451 at the first attempt for each recipient · refuse: 550 · stall: takes the mail and says nothing. */
-export type MailBehaviour = 'accept' | 'greylist' | 'refuse' | 'stall'
+/** accept · away: 451 for everything · greylist: 451 at the first attempt for each recipient · refuse: 550 · stall: takes the mail and says nothing. */
+export type MailBehaviour = 'accept' | 'away' | 'greylist' | 'refuse' | 'stall'
 
 export interface MailServer {
   port: number
@@ -26,6 +26,7 @@ export async function startMailServer(first: MailBehaviour = 'accept'): Promise<
     onRcptTo({ address }, _session, done) {
       attempts++
       if (how === 'refuse') return done(answer(550, 'no such mailbox here'))
+      if (how === 'away') return done(answer(451, 'not now'))
       if (how === 'greylist' && !seen.has(address)) {
         seen.add(address)
         return done(answer(451, 'greylisted, come back later'))

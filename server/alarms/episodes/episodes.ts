@@ -1,4 +1,4 @@
-import type { AlarmPriority, Onset } from '../../wire/alarm.ts'
+import { type AlarmPriority, type Onset, PRIORITY_RANK } from '../../wire/alarm.ts'
 import type { CausePath, CausePathOf } from './causePaths.ts'
 
 /** How long [ms] after its cause, or after that was over, a consequence still belongs to it (common practice, no source). */
@@ -104,9 +104,7 @@ function distance(a: Member, b: Member): number {
   return Math.abs(a.onset.to - b.onset.to)
 }
 
-const RANK: Record<AlarmPriority, number> = { low: 0, medium: 1, high: 2 }
-
 /** By time; of two at one reading the one whose limit is passed first, which is the milder one. */
 function byOnset(a: Member, b: Member): number {
-  return a.onset.to - b.onset.to || RANK[a.priority] - RANK[b.priority]
+  return a.onset.to - b.onset.to || PRIORITY_RANK[b.priority] - PRIORITY_RANK[a.priority]
 }

@@ -81,7 +81,7 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
   const answer = prepare('UPDATE delivery SET answered_at = ? WHERE id = ? AND answered_at IS NULL')
   const purge = prepare(`DELETE FROM delivery WHERE status <> 'waiting' AND finished_at < ?`)
   const get = prepare(`${SELECT} WHERE id = ?`)
-  const waiting = prepare(`${SELECT} WHERE status = 'waiting' ORDER BY due_at LIMIT ?`)
+  const waiting = prepare(`${SELECT} WHERE status = 'waiting' ORDER BY created_at, rowid LIMIT ?`)
   const newest = prepare(`${SELECT} ORDER BY created_at DESC, id LIMIT ?`)
   const told = prepare(
     `SELECT DISTINCT recipient, channel FROM delivery WHERE incident = ? AND status = 'sent'`,

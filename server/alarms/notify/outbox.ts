@@ -1,6 +1,5 @@
 import type { Clock } from '../../clock.ts'
 import type { State } from '../../state/openState.ts'
-import type { AlarmPriority } from '../../wire/alarm.ts'
 import type { QueueHealth } from '../../wire/replies.ts'
 import {
   type Delivery,
@@ -18,20 +17,25 @@ import {
   REMINDER_KINDS,
   UNCOUNTED_KINDS,
 } from './deliveryTable.ts'
+import { byImportance, headsOf, lessImportant } from './lanes.ts'
 
 /** Most deliveries that wait; beyond that the least important, oldest ones are given up. */
 export const OUTBOX_LIMIT = 5000
+/** When something newer joins a lane, the one at its head is tried again, but no sooner than this [ms] after its last attempt. */
+const PROBE_AFTER_MS = 5000
 /** What has become of a delivery is kept this long. */
 const KEPT_MS = 90 * 86_400_000
-
-const RANK: Record<AlarmPriority, number> = { high: 0, medium: 1, low: 2 }
 
 /** A delivery that waits, in memory. */
 export interface Waiting extends DeliveryRecord {
   /** Monotonic time [ms] at which it becomes due, whatever the wall clock does meanwhile. */
   dueMono: number
+  /** Of the last attempt; undefined before the first. */
+  triedMono?: number
   /** Under way just now. */
   isSending: boolean
+  /** Its place in the order of its lane, once it was due. */
+  turn: number | undefined
 }
 
 /**
@@ -47,14 +51,15 @@ export interface Outbox {
   /** Takes a dispatch in and writes it by itself. */
   put(dispatch: Dispatch): void
   earlier: EarlierMessages
-  /** Due and not under way, most important first. */
+  /** Due, at the head of their lanes and not under way, most important first. */
   due(channel: string, most: number): Waiting[]
   /** Channels that something waits for. */
   channels(): ReadonlySet<string>
   countWaiting(channel: string): number
   sent(id: string): void
   failed(id: string, reason: string): void
-  retryIn(id: string, delayMs: number, reason: string): void
+  /** With `isAsked` the other side wants that pause. */
+  retryIn(id: string, pause: { ms: number; isAsked: boolean }, reason: string): void
   table: DeliveryTable
   queue(): QueueHealth
   /** Once a minute or so: writes what could not be written, and removes what is long over. */
@@ -68,13 +73,15 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
   const unsaved = new Map<string, DeliveryRecord>()
   const counted = new Map<string, number[]>()
   let dropped = 0
+  let turns = 0
   for (const record of table.waiting(limit)) hold(record)
   for (const one of table.countedSince(clock.now() - 86_400_000)) count(one, one.createdAt)
 
   function hold(record: DeliveryRecord): void {
     // A wall clock that was wrong when the delivery was made must not hold it back longer than was meant.
     const wait = Math.min(record.dueAt - clock.now(), record.dueAt - record.createdAt)
-    waiting.set(record.id, { ...record, dueMono: clock.mono() + Math.max(0, wait), isSending: false })
+    const turn = record.attempts > 0 ? turns++ : undefined
+    waiting.set(record.id, { ...record, dueMono: clock.mono() + Math.max(0, wait), isSending: false, turn })
   }
 
   function count(path: Path, createdAt: number): void {
@@ -128,13 +135,27 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
     let least: Waiting | undefined
     for (const one of waiting.values()) {
       if (one.isSending) continue
-      if (!least || RANK[one.priority] > RANK[least.priority]) least = one
+      if (!least || lessImportant(one, least)) least = one
     }
     return least
   }
 
   function isDue(one: Waiting): boolean {
     return clock.mono() >= one.dueMono || clock.now() >= one.dueAt
+  }
+
+  /** In the order in which they became due. What joins a lane has its head tried again: the way may be free by now. */
+  function giveTurns(queued: readonly Waiting[]): void {
+    const fresh = queued.filter((one) => one.turn === undefined && isDue(one))
+    for (const one of fresh.sort((a, b) => a.dueMono - b.dueMono)) one.turn = turns++
+    const ways = new Set(fresh.map(pathId))
+    for (const one of queued) {
+      if (one.triedMono === undefined || one.isSending || !ways.has(pathId(one))) continue
+      const probeIn = Math.max(0, one.triedMono + PROBE_AFTER_MS - clock.mono())
+      if (clock.mono() + probeIn >= one.dueMono) continue
+      one.dueMono = clock.mono() + probeIn
+      one.dueAt = clock.now() + probeIn
+    }
   }
 
   function finish(one: Waiting, status: 'sent' | 'failed', reason: string | null): DeliveryRecord {
@@ -184,22 +205,16 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
       told: table.told,
     },
     due(channel, most) {
-      const best: Waiting[] = []
-      for (const one of waiting.values()) {
-        if (one.channel !== channel || one.isSending || !isDue(one)) continue
-        // Only the first few are wanted, of thousands when a channel is away: no sorting of all of them.
-        let place = best.length
-        while (place > 0 && isBefore(one, best[place - 1]!)) place--
-        if (place < most) best.splice(place, 0, one)
-        if (best.length > most) best.pop()
-      }
-      return best
+      const queued = [...waiting.values()].filter((one) => one.channel === channel)
+      giveTurns(queued)
+      const ready = headsOf(queued).filter((one) => !one.isSending && isDue(one))
+      return ready.sort(byImportance).slice(0, Math.max(0, most))
     },
     channels: () => new Set([...waiting.values()].map((one) => one.channel)),
     countWaiting: (channel) => [...waiting.values()].filter((one) => one.channel === channel).length,
     sent: (id) => settle(id, 'sent', null),
     failed: (id, reason) => settle(id, 'failed', reason),
-    retryIn(id, delayMs, reason) {
+    retryIn(id, { ms, isAsked }, reason) {
       const one = waiting.get(id)
       if (!one) return
       const attempts = one.attempts + 1
@@ -207,8 +222,9 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
         ...one,
         attempts,
         reason,
-        dueAt: clock.now() + delayMs,
-        dueMono: clock.mono() + delayMs,
+        dueAt: clock.now() + ms,
+        dueMono: clock.mono() + ms,
+        triedMono: isAsked ? Number.POSITIVE_INFINITY : clock.mono(),
         isSending: false,
       }
       waiting.set(id, next)
@@ -230,16 +246,11 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
 }
 
 function recordOf(one: Waiting): DeliveryRecord {
-  const { dueMono: _mono, isSending: _sending, ...record } = one
+  const { dueMono: _mono, triedMono: _tried, isSending: _sending, turn: _turn, ...record } = one
   return record
 }
 
 function isEndedBy(what: Ending['what'], { step, kind }: Delivery): boolean {
   if (what === 'rungs') return step > 0
   return what === 'ladder' || REMINDER_KINDS.includes(kind)
-}
-
-/** The important first, then what was tried least, then what has waited longest. */
-function isBefore(a: Waiting, b: Waiting): boolean {
-  return (RANK[a.priority] - RANK[b.priority] || a.attempts - b.attempts || a.dueAt - b.dueAt) < 0
 }

@@ -70,7 +70,7 @@ export function createSender(options: SenderOptions): Sender {
     const channel = channels.get(id)
     const gone = channel ? options.disabled(id) : 'this channel is no longer in the notification file'
     if (!channel || gone !== undefined) {
-      for (const one of outbox.due(id, GONE_AT_ONCE)) conclude(one, { status: 'failed', reason: gone! })
+      giveUp(id, gone!)
       return
     }
     const busy = underWay.get(id) ?? new Set()
@@ -83,6 +83,16 @@ export function createSender(options: SenderOptions): Sender {
         setImmediate(() => isStopped || pumpChannel(id))
       })
       busy.add(sending)
+    }
+  }
+
+  /** One of each lane comes at a time: what is behind it follows. */
+  function giveUp(id: string, reason: string): void {
+    for (let left = GONE_AT_ONCE; left > 0; ) {
+      const heads = outbox.due(id, left)
+      if (heads.length === 0) return
+      for (const one of heads) conclude(one, { status: 'failed', reason })
+      left -= heads.length
     }
   }
 
@@ -126,7 +136,7 @@ export function createSender(options: SenderOptions): Sender {
       options.onFault(one, { ...result, status: 'failed' })
     } else {
       count.retries++
-      outbox.retryIn(one.id, pause, result.reason)
+      outbox.retryIn(one.id, { ms: pause, isAsked: asked !== undefined }, result.reason)
       options.onFault(one, result)
     }
   }

@@ -104,7 +104,7 @@ describe('notifications from alarm to message', { timeout: 90_000 }, () => {
     start()
     rig.speed(1770)
     rig.speed(1500)
-    await rig.pass(1000)
+    await rig.pass(1000, 3)
     expect(sent('returned').map((one) => one.short)).toEqual([
       'Back to normal: Upper mill: Over-speed 1500 min⁻¹ at 14:00:00 GMT.',
     ])

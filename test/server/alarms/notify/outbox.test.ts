@@ -45,14 +45,15 @@ describe('the outbox', () => {
     expect(outbox.table.get('hr_1')).toMatchObject({ status: 'failed' })
   })
 
-  it('hands out the important first, then what was tried least', () => {
+  it('hands out one of each lane, the important first, then what was tried least', () => {
     const outbox = createOutbox(state, clock)
-    outbox.put(
-      plan(delivery(1), delivery(2, { priority: 'high' }), delivery(3), delivery(4, { priority: 'low' })),
-    )
-    outbox.retryIn('hr_1', 0, 'away')
+    const bert = { recipient: 'bert' }
+    const over = { priority: 'high', incident: 'mill/over/2' } as const
+    outbox.put(plan(delivery(1), delivery(2, over), delivery(3, bert), delivery(4), delivery(5, over)))
+    outbox.retryIn('hr_1', { ms: 0, isAsked: false }, 'away')
     clock.advance(10)
-    expect(ids(outbox.due('mail', 3))).toEqual(['hr_2', 'hr_3', 'hr_1'])
+    expect(ids(outbox.due('mail', 9))).toEqual(['hr_2', 'hr_3', 'hr_1'])
+    expect(ids(outbox.due('mail', 2))).toEqual(['hr_2', 'hr_3'])
     expect(outbox.due('other', 3)).toEqual([])
   })
 
