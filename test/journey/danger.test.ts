@@ -26,6 +26,31 @@ describe('over-speed, wherever one looks', () => {
       body: JSON.stringify({ value: 'loadRejection' }),
     })
 
+  it('is heard after one tap of consent, until somebody silences it', async () => {
+    const page = await browser.open(`${server.url}/#/plant/quennerby`)
+    await page.evaluate(() => {
+      const start = OscillatorNode.prototype.start
+      const heard = window as unknown as { notes: number }
+      heard.notes = 0
+      OscillatorNode.prototype.start = function (...at) {
+        heard.notes++
+        return start.apply(this, at)
+      }
+    })
+    const notes = () => page.evaluate(() => (window as unknown as { notes: number }).notes)
+    await page.click('[data-action=sound]')
+    await page.waitForSelector('[data-action=sound][aria-pressed=true]')
+    await reject()
+    await page.waitForSelector('[data-action=silence]', { timeout: 60_000 })
+    await expect.poll(notes, { timeout: 10_000 }).toBeGreaterThan(0)
+    await page.click('[data-action=silence]')
+    const before = await notes()
+    await page.waitForTimeout(4000)
+    expect(await notes()).toBe(before)
+    await page.reload()
+    await page.waitForSelector('[data-action=sound][aria-pressed=true]')
+  })
+
   it.each([
     ['another plant, scrolled down', '#/plant/quennerby', 1440],
     ['the health of the server', '#/health', 390],

@@ -1,7 +1,8 @@
-import { useSignalEffect } from '@preact/signals'
-import type { ComponentType } from 'preact'
-import { useRef } from 'preact/hooks'
+import { computed, useSignalEffect } from '@preact/signals'
+import type { ComponentChildren, ComponentType } from 'preact'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { isUnacknowledged } from '../../server/wire/alarm.ts'
+import { createAlertSound } from '../connect/alertSound.ts'
 import type { Connection } from '../connect/connection.ts'
 import { isDemo, may, person, refusalOf, signOut } from '../connect/person.ts'
 import { proofWish } from '../connect/proof.ts'
@@ -10,10 +11,11 @@ import { counted, pageTitle } from '../format/words.ts'
 import type { PlantHold } from '../hold/plantHold.ts'
 import { components } from './components.tsx'
 import { Announcer, LinkBanner } from './parts/banner.tsx'
-import { DangerStrips } from './parts/dangerStrip.tsx'
+import { DangerStrips, isDangerOpen, type StripProps } from './parts/dangerStrip.tsx'
 import { lazily } from './parts/lazily.tsx'
 import { Refusal } from './parts/refusal.tsx'
 import { SceneFrame } from './parts/sceneFrame.tsx'
+import { AlertSoundContext } from './parts/soundButton.tsx'
 import { PlantList, useFollowedPlants } from './plants/plantList.ts'
 import { isPhone, route, shownRoute } from './route.ts'
 import { address, linkedScreens, type Route, type ScreenName, sceneOf, screens } from './screens.ts'
@@ -27,9 +29,30 @@ export function App({ connection }: { connection: Connection }) {
   })
   useReopened(connection)
   const plants = useFollowedPlants()
+  const sound = useMemo(
+    () => createAlertSound(computed(() => isDangerOpen({ connection, plants }))),
+    [plants],
+  )
+  useEffect(() => sound.close, [sound])
   const shown = shownRoute()
   const screen = <Screen connection={connection} shown={shown} key={address(shown)} />
-  if (screens[shown.screen].frame === 'none') return screen
+  return (
+    <AlertSoundContext.Provider value={sound}>
+      <PlantList.Provider value={plants}>
+        {screens[shown.screen].frame === 'none' ? (
+          screen
+        ) : (
+          <Framed connection={connection} plants={plants}>
+            {screen}
+          </Framed>
+        )}
+      </PlantList.Provider>
+    </AlertSoundContext.Provider>
+  )
+}
+
+/** A screen with the bar over it, and what has to be in sight whatever it shows. */
+function Framed({ connection, plants, children }: StripProps & { children: ComponentChildren }) {
   return (
     <>
       <button type="button" class="skip" onClick={skipToMain}>
@@ -53,7 +76,7 @@ export function App({ connection }: { connection: Connection }) {
       </div>
       <Announcer connection={connection} />
       <main id="main" tabIndex={-1}>
-        <PlantList.Provider value={plants}>{screen}</PlantList.Provider>
+        {children}
       </main>
       <Footer connection={connection} />
       {proofWish.value && <ProofSheet />}

@@ -23,6 +23,7 @@ import { Lamp, liveLamp, SafetyAlarms, SceneNumber, SceneStamp, SettingBanner } 
 import { type Collected, ProjectorPlot, useRun } from './projectorPlot.tsx'
 import { RevealStrip } from './revealStrip.tsx'
 import { SceneExplanation } from './sceneExplanation.tsx'
+import { useStayAwake } from './stayAwake.ts'
 
 const DESK_MS = 3000
 const MOST_NUMBERS = 6
@@ -41,6 +42,7 @@ export function ProjectorScreen({ connection, plant, lesson }: ProjectorProps) {
   )
   const hold = connection.hold.value
   const notice = connection.notice.value
+  useStayAwake()
   const desk = useDesk(lesson)
   const toggle = () => {
     room.value = room.value === 'dark' ? 'light' : 'dark'

@@ -12,10 +12,19 @@ import type { PlantHold } from '../../hold/plantHold.ts'
 import { address } from '../screens.ts'
 import { Button } from './button.tsx'
 import { Sign, SimStamp } from './panel.tsx'
+import { SilenceButton } from './soundButton.tsx'
 
-interface StripProps {
+export interface StripProps {
   connection: Connection
   plants: Polled<PlantSummary[]>
+}
+
+/** Whether an over-speed or a trip waits for somebody, at any plant. */
+export function isDangerOpen({ connection, plants }: StripProps): boolean {
+  const hold = connection.hold.value
+  const own = hold && !hold.scene.value?.replay ? dangerNow(hold) : null
+  const all = [own, ...(plants.reply.value ?? []).map(({ danger }) => danger)]
+  return all.some((danger) => danger !== null && danger.open.length > 0)
 }
 
 /** What is tripped or turns too fast, on every screen: the plant in view as it is now, the others as last heard. */
@@ -30,6 +39,7 @@ export function DangerStrips({ connection, plants }: StripProps) {
       {isOwn && <OwnStrip hold={hold} connection={connection} />}
       {others.map(({ id, name, simulated, danger }) => (
         <Strip key={id} danger={danger!} name={name} isSimulated={simulated} at={at} now={Date.now()}>
+          {danger!.open.length > 0 && <SilenceButton />}
           <a class="press" href={address({ screen: 'plant', plant: id })}>
             Go there
           </a>
@@ -56,6 +66,7 @@ export function OwnStrip({ hold, connection }: OwnProps) {
   }
   return (
     <Strip danger={danger} name={hold.view.name} isSimulated={hold.view.simulated} at={at} now={now.value}>
+      {danger.open.length > 0 && <SilenceButton />}
       {danger.open.length > 0 && may('acknowledge') && (
         <Button action="acknowledge-danger" onClick={acknowledge}>
           Acknowledge{danger.open.length > 1 && ` all ${danger.open.length}`}

@@ -5,6 +5,7 @@ import { isDemo } from '../../connect/person.ts'
 import { counted } from '../../format/words.ts'
 import { useLastKnown } from '../parts/ground.tsx'
 import { Panel } from '../parts/panel.tsx'
+import { SoundButton } from '../parts/soundButton.tsx'
 import { groupAlarms } from './alarmGroups.ts'
 import { type AlarmListProps, AlarmRow } from './alarmRow.tsx'
 import { limitText } from './alarmText.ts'
@@ -19,15 +20,7 @@ export function AlarmPanel(props: PlantProps) {
   const list = { ...props, requests }
   const open = groups.listed.filter((alarm) => isUnacknowledged(alarm.state)).length
   return (
-    <Panel
-      id="alarms"
-      title="Alarms"
-      aside={
-        <span class={open > 0 ? 'count count-open' : 'count'} data-unacknowledged={open}>
-          {open} not acknowledged
-        </span>
-      }
-    >
+    <Panel id="alarms" title="Alarms" aside={<OpenCount open={open} />}>
       {groups.flood && <FloodLine flood={groups.flood} />}
       {groups.listed.length === 0 && <NoAlarm />}
       <ul class="alarms">
@@ -58,6 +51,17 @@ export function AlarmPanel(props: PlantProps) {
       />
       <QuietAlarms alarms={groups.quiet} list={list} />
     </Panel>
+  )
+}
+
+function OpenCount({ open }: { open: number }) {
+  return (
+    <>
+      <span class={open > 0 ? 'count count-open' : 'count'} data-unacknowledged={open}>
+        {open} not acknowledged
+      </span>
+      <SoundButton />
+    </>
   )
 }
 
