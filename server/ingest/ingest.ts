@@ -80,12 +80,16 @@ export function createIngest(options: IngestOptions): Ingest {
     if (readers) {
       counters.received++
       takePacket(readers, message, sinks)
-    } else if (!ownPrefixes.some((prefix) => topic.startsWith(prefix))) {
-      unmapped.note(topic, message.payload, message.receivedAt)
-    }
+    } else noteOther(message)
+  }
+
+  function noteOther({ topic, payload, receivedAt }: Message): void {
+    if (!routes.has(topic) && !ownPrefixes.some((prefix) => topic.startsWith(prefix)))
+      unmapped.note(topic, payload, receivedAt)
   }
 
   broker.onMessage(takeMessage)
+  broker.onOther?.(noteOther)
   replacePlants(options.plants)
   return {
     replacePlants,

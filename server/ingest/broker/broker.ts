@@ -51,6 +51,8 @@ export interface Broker {
   subscribe(filters: readonly string[], kept?: readonly string[]): void
   /** Called synchronously per packet; must not throw. Set before `start`. Returns the function that unsubscribes. */
   onMessage(listener: (message: Message) => void): () => void
+  /** Called, like `onMessage`, with samples of whatever else is sent to a broker that is asked for some topics only. */
+  onOther?(listener: (message: Message) => void): () => void
   onStatus(listener: (status: BrokerStatus) => void): () => void
   publish(topic: string, payload: string | Uint8Array, options?: { retain?: boolean }): void
   status(): BrokerStatus

@@ -18,6 +18,7 @@ import {
 } from './externalOptions.ts'
 import { createOutlet } from './externalOutlet.ts'
 import type { Arrival } from './externalSession.ts'
+import { createLookRound } from './lookRound.ts'
 import { createFilterSet, isOfBroker } from './topicFilter.ts'
 
 export type { ExternalBrokerOptions }
@@ -119,11 +120,19 @@ export function createExternalPair({ presenceTopic, durableId, ...options }: Ext
     ...(presenceTopic === undefined ? {} : { presenceTopic }),
     clientIdPrefix: `${options.clientIdPrefix ?? 'headrace'}-out`,
   })
+  const looking = {
+    ...options,
+    clientIdPrefix: `${options.clientIdPrefix ?? 'headrace'}-look`,
+    log: () => {},
+  }
+  const round = createLookRound(options.clock, () => createExternalBroker(looking))
   return {
     async start() {
       for (const one of [...inward, writing]) await one.start()
+      round.look()
     },
     subscribe(filters, kept = []) {
+      round.look()
       if (!keeping) return reading.subscribe([...filters, ...kept])
       reading.subscribe(filters, kept)
       keeping.subscribe(kept, filters)
@@ -140,6 +149,7 @@ export function createExternalPair({ presenceTopic, durableId, ...options }: Ext
         for (const stop of stops) stop()
       }
     },
+    onOther: round.onMessage,
     status,
     publish: writing.publish,
     counters() {
@@ -160,7 +170,7 @@ export function createExternalPair({ presenceTopic, durableId, ...options }: Ext
       }
     },
     async close() {
-      await Promise.all([...inward, writing].map((one) => one.close()))
+      await Promise.all([...inward, writing, round].map((one) => one.close()))
     },
   }
 }
