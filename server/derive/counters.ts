@@ -13,6 +13,7 @@ import { createIntegrated } from './counting/integratedCounter.ts'
 import type { CounterKind } from './counting/kind.ts'
 import { createMeteredCounter } from './counting/meteredCounter.ts'
 import { viewDays } from './counting/periods.ts'
+import type { Recount } from './counting/recount.ts'
 import { createStateOfCharge } from './counting/stateOfCharge.ts'
 import type { CounterStore } from './counting/storedCounter.ts'
 import type { Tracker } from './counting/tracker.ts'
@@ -29,6 +30,10 @@ export interface Counters {
   tick(now: number): void
   /** Writes what changed; call once a second and before the end. */
   save(): boolean
+  /** Ends the count of a past span at `to` and says what its quarters gave; call once nothing more is to come. */
+  ended(span: { from: number; to: number }): Recount[]
+  /** Takes over what was counted anew, in one transaction with what is written alongside. Returns whether it is stored. */
+  recount(anew: readonly Recount[], alongside: () => void): boolean
   /** As of the last tick. */
   views(): CounterView[]
   /** Local days from one date to another, both included; undefined for an unknown counter. */
@@ -59,6 +64,9 @@ export function createCounters({ plan, evaluator, figures, store }: CountersOpti
   const cycle = createBatteryCycle(tracked)
   const trackers = [createStateOfCharge(tracked), cycle].filter((one) => one !== undefined)
   const kept = [...counters.flatMap(({ tally, check }) => (check ? [tally, check] : [tally])), ...trackers]
+  const counted = counters.flatMap((counter) => [counter.tally, ...(counter.check ? [counter.check] : [])])
+  const ofPeak = new Set(counters.flatMap(({ kind }) => (hasPeak(kind) ? [kind.id] : [])))
+  const keeping = { plant: plant.id, kept, store }
   const watching = watchersOf(counters)
   let now = 0
   const views = atMostEvery(VIEW_MS, () => counters.flatMap((one) => viewCounter(one, context, now) ?? []))
@@ -76,7 +84,19 @@ export function createCounters({ plan, evaluator, figures, store }: CountersOpti
       for (const counter of counters) counter.tick(now)
       for (const tracker of trackers) tracker.tick(now)
     },
-    save: () => saveAll(plant.id, kept, store),
+    save: () => saveAll(keeping),
+    ended({ from, to }) {
+      for (const tally of counted) tally.lose({ from: tally.state().at ?? tally.since() ?? to, to })
+      saveAll(keeping)
+      return counted.map(({ id, memory }) => {
+        const quarters = store.quarters(plant.id, id, { from, to })
+        return { id, from, to, quarters, memory }
+      })
+    },
+    recount(anew, alongside) {
+      for (const one of anew) counted.find(({ id }) => id === one.id)?.recount(one, ofPeak.has(one.id))
+      return saveAll(keeping, alongside)
+    },
     views: () => views(now),
     indices: () => indices(now),
     days(id, span) {
@@ -119,15 +139,21 @@ function contextOf(plan: Plan, figures: FigureLookupById, store: CounterStore): 
   }
 }
 
+interface Keeping {
+  plant: string
+  kept: readonly Pick<Tracker, 'change' | 'saved'>[]
+  store: CounterStore
+}
+
+function hasPeak({ counting }: CounterKind): boolean {
+  return counting.by === 'events' && counting.peak !== undefined
+}
+
 /** All that changed in one transaction, so that nothing can be stored in part. */
-function saveAll(
-  plant: string,
-  kept: readonly Pick<Tracker, 'change' | 'saved'>[],
-  store: CounterStore,
-): boolean {
+function saveAll({ plant, kept, store }: Keeping, alongside?: () => void): boolean {
   const changes = kept.flatMap((one) => one.change() ?? [])
-  if (changes.length === 0) return true
-  const isHeld = store.save(plant, changes)
+  if (changes.length === 0 && !alongside) return true
+  const isHeld = store.save(plant, changes, alongside)
   if (isHeld) for (const one of kept) one.saved()
   return isHeld
 }

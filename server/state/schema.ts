@@ -4,7 +4,7 @@ import type { Layout } from '../layout.ts'
  * Version of the tables below. 0.2.0 is the first release that others have: from then on whoever raises it adds, to the file
  * that changes, the step from the version before, and an empty one to the other.
  */
-const VERSION = 9
+const VERSION = 10
 
 /** Energy, water, run time and the like, since counting began and by the plant's local day. */
 const COUNTERS = `
@@ -14,7 +14,11 @@ const COUNTERS = `
     u95 REAL, memory TEXT, PRIMARY KEY (plant, id)) WITHOUT ROWID;
   CREATE TABLE counter_day (
     plant TEXT NOT NULL, id TEXT NOT NULL, day TEXT NOT NULL, value REAL NOT NULL, gap_seconds REAL NOT NULL,
-    uncertain_seconds REAL NOT NULL, u95 REAL, peak REAL, PRIMARY KEY (plant, id, day)) WITHOUT ROWID;`
+    uncertain_seconds REAL NOT NULL, u95 REAL, peak REAL, PRIMARY KEY (plant, id, day)) WITHOUT ROWID;
+  CREATE TABLE counter_quarter (
+    plant TEXT NOT NULL, id TEXT NOT NULL, quarter INTEGER NOT NULL, value REAL NOT NULL, gap_seconds REAL NOT NULL,
+    uncertain_seconds REAL NOT NULL, u95 REAL, peak REAL, PRIMARY KEY (plant, id, quarter)) WITHOUT ROWID;
+  CREATE TABLE late_quarter (plant TEXT NOT NULL, quarter INTEGER NOT NULL, PRIMARY KEY (plant, quarter)) WITHOUT ROWID;`
 
 const ALARMS = `
   CREATE TABLE alarm (plant TEXT NOT NULL, id TEXT NOT NULL, memory TEXT NOT NULL, PRIMARY KEY (plant, id))

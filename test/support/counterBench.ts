@@ -1,5 +1,6 @@
 import { type Counters, createCounters } from '../../server/derive/counters.ts'
-import type { CounterStore, DayRow, StoredCounter } from '../../server/derive/counting/storedCounter.ts'
+import { createCounterMemory } from '../../server/derive/counting/counterMemory.ts'
+import type { CounterStore } from '../../server/derive/counting/storedCounter.ts'
 import type { Reading } from '../../server/ingest/reading.ts'
 import type { Plant } from '../../server/plant/plant.ts'
 import type { CounterView, IndexView } from '../../server/wire/replies.ts'
@@ -7,29 +8,13 @@ import { type EvaluatorBench, evaluatorBench } from './evaluatorBench.ts'
 
 /** Keeps what was saved as a database would: as copies, and all of a call or nothing. */
 export function memoryCounters(): CounterStore & { failing: boolean } {
-  const counters = new Map<string, string>()
-  const days = new Map<string, string>()
+  const memory = createCounterMemory()
   return {
+    ...memory,
     failing: false,
-    load(plant, id) {
-      const row = counters.get(`${plant}/${id}`)
-      return row === undefined ? undefined : (JSON.parse(row) as StoredCounter)
-    },
-    days(plant, id, { from, to }) {
-      const head = `${plant}/${id}/`
-      return [...days]
-        .filter(([key]) => key.startsWith(head))
-        .map(([, row]) => JSON.parse(row) as DayRow)
-        .filter(({ date }) => date >= from && date <= to)
-        .sort((a, b) => (a.date < b.date ? -1 : 1))
-    },
-    save(plant, changes) {
-      if (this.failing) return false
-      for (const { counter, days: rows } of changes) {
-        counters.set(`${plant}/${counter.id}`, JSON.stringify(counter))
-        for (const row of rows) days.set(`${plant}/${counter.id}/${row.date}`, JSON.stringify(row))
-      }
-      return true
+    load: (plant, id) => structuredClone(memory.load(plant, id)),
+    save(plant, changes, alongside) {
+      return !this.failing && memory.save(plant, structuredClone(changes), alongside)
     },
   }
 }

@@ -11,7 +11,7 @@ export type TestPlant = Omit<LivePlant, 'state'> & ShownPlant & { agreement: Agr
 export function livePlantOf(plant: Plant, more: Partial<LivePlantOptions> = {}): TestPlant {
   const live = createLivePlant(plant, {
     journal: memoryJournal(),
-    counterStore: { load: () => undefined, days: () => [], save: () => true },
+    counterStore: { load: () => undefined, days: () => [], quarters: () => [], save: () => true },
     mono: () => 0,
     onTransition: () => {},
     ...more,

@@ -62,7 +62,7 @@ export function createBatteryCycle({ plant, figures, store, tallies }: TrackerCo
         state: EMPTY_STATE,
         memory,
       } as const
-      return { counter, days: [] }
+      return { counter, days: [], quarters: [] }
     },
     saved() {
       saved = memory

@@ -99,7 +99,7 @@ export function createStateOfCharge(context: TrackerContext): Tracker | undefine
       if (since === undefined || course === saved) return undefined
       const { state, memory } = course
       const counter = { id: ID, since, source: 'integrated', state, memory } as const
-      return { counter, days: [] }
+      return { counter, days: [], quarters: [] }
     },
     saved() {
       saved = course

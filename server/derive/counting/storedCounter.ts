@@ -30,10 +30,17 @@ export interface DayRow extends DayTotal {
   date: string
 }
 
+/** What one quarter of an hour gave: what can be counted anew when readings of it come late. */
+export interface QuarterRow extends DayTotal {
+  /** Its start [ms UTC]. */
+  quarter: number
+}
+
 /** Everything of one counter that changed since it was last stored; totals, not differences, so that it may be repeated. */
 export interface CounterChange {
   counter: StoredCounter
   days: DayRow[]
+  quarters: QuarterRow[]
 }
 
 /** Keeps counters across restarts. */
@@ -41,6 +48,8 @@ export interface CounterStore {
   load(plant: string, id: string): StoredCounter | undefined
   /** The days that were stored from one date to another, both included; days without a row are left out. */
   days(plant: string, id: string, span: { from: string; to: string }): DayRow[]
-  /** All changes or none. Returns whether they are stored. */
-  save(plant: string, changes: readonly CounterChange[]): boolean
+  /** The quarters from one moment to another that were stored; they are kept for as long as single readings usually are. */
+  quarters(plant: string, id: string, span: { from: number; to: number }): QuarterRow[]
+  /** All changes and what is written alongside, or none. Returns whether they are stored. */
+  save(plant: string, changes: readonly CounterChange[], alongside?: () => void): boolean
 }

@@ -6,19 +6,15 @@ import {
   plus,
   type Rhythm,
   type Sample,
-  type Stretch,
   stretchTo,
   USUAL_RHYTHM,
 } from '../integrate.ts'
-import type { Calendar, LocalDay } from './calendar.ts'
-import type {
-  CounterChange,
-  CounterSource,
-  CounterStore,
-  DayRow,
-  DayTotal,
-  StoredCounter,
-} from './storedCounter.ts'
+import type { LocalDay } from './calendar.ts'
+import { createLedger, overlap, type TallyPlace } from './ledger.ts'
+import { quarterOf } from './quarters.ts'
+import { exchanged, type Recount } from './recount.ts'
+import type { CounterChange, CounterSource, DayRow, DayTotal, StoredCounter } from './storedCounter.ts'
+import { NO_TOTAL } from './totals.ts'
 
 /** A day of a counter, also one that was missed altogether. */
 export interface CountedDay extends DayRow, LocalDay {}
@@ -44,6 +40,8 @@ export interface Tally {
   count(at: number): void
   /** The highest value of an event, kept with its day. */
   peak(at: number, value: number): void
+  /** Puts quarters that were counted anew in the place of what they held. @param keeps That no event is lost by it. */
+  recount(anew: Recount, keeps: boolean): void
   /** Dates from one to another, as far as days were kept; up to `now` the last one. */
   days(span: { from: string; to: string }, now: number): CountedDay[]
   /** How long [s] nothing has come, once that is too long to be bridged. */
@@ -51,13 +49,6 @@ export interface Tally {
   /** What must be stored; undefined when nothing changed. */
   change(): CounterChange | undefined
   saved(): void
-}
-
-/** Where a counter is kept, and whose days it counts. */
-export interface TallyPlace {
-  plant: { id: string }
-  store: CounterStore
-  calendar: Calendar
 }
 
 interface TallyOptions extends Pick<Tally, 'id' | 'source'> {
@@ -68,7 +59,6 @@ interface TallyOptions extends Pick<Tally, 'id' | 'source'> {
 export const AHEAD_MS = 60_000
 /** An amount over a longer time [ms] is not spread over its days: some clocks begin in 1970. */
 const LONGEST_SPREAD_MS = 400 * 86_400_000
-const NO_TOTAL: DayTotal = { value: 0, gapSeconds: 0, uncertainSeconds: 0, u95: 0, peak: null }
 
 export function createTally({ plant, store, calendar }: TallyPlace, options: TallyOptions): Tally {
   const { id, source, rhythm = USUAL_RHYTHM } = options
@@ -77,50 +67,11 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
   let since = stored?.since ?? null
   let savedState: CounterState | undefined
   let savedMemory: unknown = stored?.memory
-  /** Days in hand: the newest, and those that are not stored yet. */
-  const inHand = new Map<string, DayTotal>()
-  const unsaved = new Set<string>()
-
-  const read = (date: string) => store.days(plant.id, id, { from: date, to: date })[0]
-  const totalOf = (date: string) => inHand.get(date) ?? read(date) ?? NO_TOTAL
-
-  function put(date: string, total: DayTotal): void {
-    inHand.set(date, total)
-    unsaved.add(date)
-  }
-
-  function addToDay(date: string, amount: Amount): void {
-    put(date, plus(totalOf(date), amount))
-  }
-
-  /** Calls for each local day that a span touches, with the part of the span inside it. */
-  function eachDay(
-    { from, to }: { from: number; to: number },
-    take: (date: string, from: number, to: number) => void,
-  ): void {
-    for (let begin = from; begin < to; ) {
-      const { date, end } = calendar.dayOf(begin)
-      take(date, begin, Math.min(end, to))
-      begin = end
-    }
-  }
-
-  function addStretch(stretch: Stretch): void {
-    if (stretch.kind === 'gap') addGap(stretch)
-    else eachDay(stretch, (date, from, to) => addToDay(date, amountOf(stretch, from, to)))
-  }
-
-  /** Days that were missed altogether need no row: `days` finds them missing. */
-  function addGap({ from, to }: { from: number; to: number }): void {
-    const [first, last] = [calendar.dayOf(from), calendar.dayOf(to)]
-    const gap = (seconds: number) => ({ value: 0, gapSeconds: seconds / 1000, uncertainSeconds: 0, u95: 0 })
-    addToDay(first.date, gap(Math.min(to, first.end) - from))
-    if (first.date !== last.date && to > last.start) addToDay(last.date, gap(to - last.start))
-  }
+  const ledger = createLedger({ plant, store, calendar }, id)
 
   function lose(span: { from: number; to: number }): void {
     if (span.to <= span.from) return
-    addGap(span)
+    ledger.addGap(span)
     state = { ...state, gapSeconds: state.gapSeconds + (span.to - span.from) / 1000 }
   }
 
@@ -133,21 +84,33 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     }
     const stretch = stretchTo(state, sample, rhythm)
     if (!stretch) return
-    addStretch(stretch)
+    ledger.addStretch(stretch)
     state = { ...plus(state, amountOf(stretch)), at: sample.at, last: sample.rate }
   }
 
   function spread(amount: Pick<Amount, 'value' | 'u95'>, { from, to }: { from: number; to: number }): void {
     const whole = { from: to - from > LONGEST_SPREAD_MS ? to - 1 : from, to }
     const isShared = to > calendar.dayOf(whole.from).end && to - whole.from > rhythm.heldMs
-    eachDay(whole, (date, begin, end) => {
-      const share = (end - begin) / (to - whole.from)
-      const uncertainSeconds = isShared ? (end - begin) / 1000 : 0
-      const u95 = amount.u95 === null ? null : amount.u95 * share
-      addToDay(date, { value: amount.value * share, gapSeconds: 0, uncertainSeconds, u95 })
-    })
+    ledger.addSpread(amount, whole, isShared)
     const sum = plus(state, { ...amount, gapSeconds: 0, uncertainSeconds: 0 })
     state = { ...sum, at: Math.max(to, state.at ?? to), last: null }
+  }
+
+  function recount(anew: Recount, keeps: boolean): void {
+    if (since === null) return
+    if (anew.from < quarterOf(since)) beginEarlier(anew.from, since)
+    const counted = { since, at: state.at ?? since }
+    for (const { before, after } of ledger.exchange(anew, counted, keeps))
+      state = exchanged(state, before, after)
+    if (counted.at >= anew.to) return
+    state = { ...state, at: anew.to, last: null }
+    tally.memory = anew.memory
+  }
+
+  function beginEarlier(from: number, before: number): void {
+    ledger.beginEarlier(from, before)
+    since = from
+    state = { ...state, at: state.at ?? before, gapSeconds: state.gapSeconds + (before - from) / 1000 }
   }
 
   function begin(now: number): void {
@@ -155,7 +118,7 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     if (state.at !== null && state.at > now + AHEAD_MS) state = { ...state, at: now, last: null }
   }
 
-  function days({ from, to }: { from: string; to: string }, now: number): CountedDay[] {
+  function listDays({ from, to }: { from: string; to: string }, now: number): CountedDay[] {
     if (since === null) return []
     const first = later(from, calendar.dayOf(since).date)
     const last = earlier(to, calendar.dayOf(Math.max(now, state.at ?? now)).date)
@@ -163,7 +126,7 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     const rows = new Map<string, DayTotal>(
       store.days(plant.id, id, { from: first, to: last }).map(({ date, ...total }) => [date, total]),
     )
-    for (const [date, total] of inHand) rows.set(date, total)
+    for (const [date, total] of ledger.days.inHand()) rows.set(date, total)
     const list: CountedDay[] = []
     for (let day = calendar.day(first); day.date <= last; day = calendar.day(day.next))
       list.push({ ...day, ...withMissedTime(day, rows.get(day.date), now) })
@@ -186,21 +149,23 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
 
   function change(): CounterChange | undefined {
     if (since === null) return undefined
-    if (state === savedState && tally.memory === savedMemory && unsaved.size === 0) return undefined
+    const [ofDays, ofQuarters] = [ledger.days.unsaved(), ledger.quarters.unsaved()]
+    if (state === savedState && tally.memory === savedMemory && ofDays.length + ofQuarters.length === 0)
+      return undefined
     const { memory } = tally
     const counter: StoredCounter = { id, since, source, state }
     return {
       counter: memory === undefined ? counter : { ...counter, memory },
-      days: [...unsaved].map((date) => ({ date, ...inHand.get(date)! })),
+      days: ofDays.map(([date, total]) => ({ date, ...total })),
+      quarters: ofQuarters.map(([quarter, total]) => ({ quarter, ...total })),
     }
   }
 
   function saved(): void {
     savedState = state
     savedMemory = tally.memory
-    unsaved.clear()
-    const newest = [...inHand.keys()].sort().at(-1)
-    for (const date of inHand.keys()) if (date !== newest) inHand.delete(date)
+    ledger.days.saved()
+    ledger.quarters.saved()
   }
 
   const tally: Tally = {
@@ -211,27 +176,20 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     take,
     spread,
     lose,
-    days,
+    recount,
+    days: listDays,
     openSeconds,
     change,
     saved,
     state: () => state,
     since: () => since,
     count(at) {
-      addToDay(calendar.dayOf(at).date, { value: 1, gapSeconds: 0, uncertainSeconds: 0, u95: null })
+      ledger.count(at)
       state = { ...state, value: state.value + 1, u95: null }
     },
-    peak(at, value) {
-      const { date } = calendar.dayOf(at)
-      const total = totalOf(date)
-      if (value > (total.peak ?? Number.NEGATIVE_INFINITY)) put(date, { ...total, peak: value })
-    },
+    peak: ledger.peak,
   }
   return tally
-}
-
-function overlap({ start, end }: LocalDay, from: number, to: number): number {
-  return Math.max(0, Math.min(end, to) - Math.max(start, from))
 }
 
 function later(a: string, b: string): string {

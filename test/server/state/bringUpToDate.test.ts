@@ -35,7 +35,7 @@ describe('a file of rows from an earlier release', () => {
     scratch = scratchFolder()
     file = join(scratch.path, 'state.db')
     const earlier = openState(scratch.path)
-    createCounterStore(earlier).save('mill', [{ counter: COUNTER, days: [] }])
+    createCounterStore(earlier).save('mill', [{ counter: COUNTER, days: [], quarters: [] }])
     earlier.close()
   })
   afterEach(() => scratch.remove())

@@ -73,7 +73,7 @@ describe('openState', () => {
       memory: { reading: 7 },
     }
     const day = { date: '1970-01-01', value: 12.5, gapSeconds: 1, uncertainSeconds: 2, u95: null, peak: null }
-    createCounterStore(first).save('mill', [{ counter, days: [day] }])
+    createCounterStore(first).save('mill', [{ counter, days: [day], quarters: [] }])
     createJournal(first).record('mill', step(7), {
       ...NEVER_RAISED,
       life: { ...NEW_LIFE, announced: 'unacknowledged' },
