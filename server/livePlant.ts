@@ -9,9 +9,9 @@ import { readAlarmSettings } from './alarms/settings.ts'
 import type { Accumulated } from './derive/accumulations.ts'
 import { counterKinds } from './derive/counterKinds.ts'
 import { type CounterStore, type Counters, createCounters } from './derive/counters.ts'
-import { createEvaluator } from './derive/evaluate.ts'
+import { createEvaluator, type EvaluatorMemory } from './derive/evaluate.ts'
 import { createLookup, type FigureLookupById } from './derive/lookup.ts'
-import { createMachineState, type SaidState } from './derive/machineState.ts'
+import { createMachineState, type MachineMemory, type SaidState } from './derive/machineState.ts'
 import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
@@ -38,6 +38,8 @@ export interface LivePlant extends FigurePlant {
   close(): void
   /** What the machine is doing. */
   state(): SaidState
+  /** What that follows from. */
+  machine(): MachineMemory
   /** Wall clock of the newest reading [ms UTC]; null before the first. */
   lastReceivedAt(): number | null
 }
@@ -120,7 +122,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     setConnected: (connected) => evaluator.setConnected(connected),
     adopt(before) {
       if (!before) return
-      for (const reading of before.evaluator.readings()) evaluator.take(reading)
+      evaluator.restore(sameInstruments(before, plant))
       evaluator.setConnected(before.evaluator.isConnected())
       lastReceivedAt = before.lastReceivedAt()
     },
@@ -136,8 +138,21 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       trace.close()
     },
     state: () => machine.state(),
+    machine: () => machine.memory(),
     lastReceivedAt: () => lastReceivedAt,
   }
+}
+
+/** An instrument that the plant file changed begins anew, and so does all that looks back on more than one. */
+function sameInstruments(before: LivePlant, { instruments }: Plant): EvaluatorMemory {
+  const { intake } = before.evaluator.memory()
+  const former = new Map(before.plant.instruments.map((one) => [one.id, JSON.stringify(one)]))
+  const same = instruments.filter((one) => former.get(one.id) === JSON.stringify(one))
+  const kept = same.flatMap(({ id }) => {
+    const one = intake[id]
+    return one ? [[id, { ...one, still: undefined }] as const] : []
+  })
+  return { intake: Object.fromEntries(kept), windows: {} }
 }
 
 /** Takes changed plant files over: counters and alarms go on from what is stored, readings from what is known. */

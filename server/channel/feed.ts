@@ -156,9 +156,9 @@ function plantNow(live: LivePlant): PlantNow {
   return {
     plant: live.plant,
     isConnected: live.evaluator.isConnected(),
-    readings: live.evaluator.readings(),
+    figures: live.evaluator.memory(),
     accumulated: [...live.accumulated],
-    machine: live.state(),
+    machine: live.machine(),
     alarms: live.board.views(),
     lastReceivedAt: live.lastReceivedAt(),
   }

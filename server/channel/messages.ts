@@ -1,8 +1,8 @@
 import type { CertificatePair } from '../certificate.ts'
 import type { Accumulated } from '../derive/accumulations.ts'
-import type { SaidState } from '../derive/machineState.ts'
+import type { EvaluatorMemory } from '../derive/evaluate.ts'
+import type { MachineMemory } from '../derive/machineState.ts'
 import type { LaneAddress } from '../history/lane/address.ts'
-import type { Reading } from '../ingest/reading.ts'
 import type { Options } from '../options.ts'
 import type { Outcome } from '../outcome.ts'
 import type { Plant } from '../plant/plant.ts'
@@ -59,10 +59,10 @@ export interface Plants {
 export interface PlantNow {
   plant: Plant
   isConnected: boolean
-  /** The latest reading of each instrument that has one. */
-  readings: Reading[]
+  /** All that its figures know of the readings before, so that nothing looks better than it does to the watch. */
+  figures: EvaluatorMemory
   accumulated: AccumulatedFigure[]
-  machine: SaidState
+  machine: MachineMemory
   alarms: AlarmView[]
   lastReceivedAt: number | null
 }

@@ -12,13 +12,13 @@ import {
   UNCERTAIN,
 } from './assessment.ts'
 import type { Expression } from './expression.ts'
-import { createIntake } from './intake.ts'
+import { createIntake, type IntakeMemory } from './intake.ts'
 import { createLikelihood } from './likely.ts'
 import type { AccumulatedNode, DerivedNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type Propagation } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
 import { createStorageWatch } from './storageWatch.ts'
-import { createWindows } from './windows.ts'
+import { createWindows, type WindowMemory } from './windows.ts'
 
 /** Live values of one plant's figures. */
 export interface Evaluator extends UncertaintySources {
@@ -44,6 +44,15 @@ export interface Evaluator extends UncertaintySources {
   compute(expression: Expression): number
   /** A copy of the plan's slots as they stand. */
   column(): Float64Array
+  /** All that it knows of readings before now, to go on with elsewhere. */
+  memory(): EvaluatorMemory
+  /** Goes on from there, for the instruments and figures that it names. Seen at the next evaluation. */
+  restore(memory: EvaluatorMemory): void
+}
+
+export interface EvaluatorMemory {
+  intake: IntakeMemory
+  windows: Record<string, WindowMemory>
 }
 
 /** What the uncertainty of a figure comes from. */
@@ -271,6 +280,11 @@ export function createEvaluator(plan: Plan): Evaluator {
     at: (index) => at[index]!,
     compute: (expression) => expression.evaluate(column),
     column: () => Float64Array.from(column),
+    memory: () => ({ intake: intake.memory(), windows: windows.memory() }),
+    restore(memory) {
+      intake.restore(memory.intake)
+      windows.restore(memory.windows)
+    },
     ...sourcesOf(propagation),
   }
 }

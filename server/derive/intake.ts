@@ -1,10 +1,10 @@
 import type { Reading } from '../ingest/reading.ts'
 import type { Plant } from '../plant/plant.ts'
 import { instrumentUncertainty } from './instrumentUncertainty.ts'
-import { canSpike, createJumpWatch, type JumpWatch } from './jumps.ts'
+import { canSpike, createJumpWatch, type JumpMemory, type JumpWatch } from './jumps.ts'
 import type { LeafUncertainty } from './propagation.ts'
-import { createScatter, hasScatter, type Scatter } from './scatter.ts'
-import { createStillWatch } from './stillWatch.ts'
+import { createScatter, hasScatter, type Scatter, type ScatterMemory } from './scatter.ts'
+import { createStillWatch, type Run } from './stillWatch.ts'
 
 /**
  * What comes in from the instruments of one plant, before anything is computed: which reading of each is the one that
@@ -27,6 +27,19 @@ export interface Intake {
   remarks(leaf: number): string[]
   /** What the latest reading is worth, where one came since this was asked the last time. */
   news(leaf: number): LeafUncertainty | undefined
+  /** All that is known of each instrument, by its id. */
+  memory(): IntakeMemory
+  /** Goes on from there, for the instruments that it names. */
+  restore(memory: IntakeMemory): void
+}
+
+export type IntakeMemory = Record<string, InstrumentMemory>
+
+interface InstrumentMemory {
+  latest: Reading | undefined
+  scatter: ScatterMemory | undefined
+  jumps: JumpMemory | undefined
+  still: Run | undefined
 }
 
 /** @param onValue Called for every reading that is worth something. */
@@ -94,8 +107,36 @@ export function createIntake(
     }
   }
 
+  function memory(): IntakeMemory {
+    return Object.fromEntries(
+      instruments.map(({ id }, leaf) => [
+        id,
+        {
+          latest: latest[leaf],
+          scatter: scatters[leaf]?.memory(),
+          jumps: jumps[leaf]?.memory(),
+          still: still.memory(leaf),
+        },
+      ]),
+    )
+  }
+
+  function restore(known: IntakeMemory): void {
+    for (const [id, one] of Object.entries(known)) {
+      const leaf = leafOf.get(id)
+      if (leaf === undefined) continue
+      latest[leaf] = one.latest
+      isFresh[leaf] = one.latest ? 1 : 0
+      if (one.scatter) scatters[leaf]?.restore(one.scatter)
+      if (one.jumps) jumps[leaf]?.restore(one.jumps)
+      still.restore(leaf, one.still)
+    }
+  }
+
   return {
     take,
+    memory,
+    restore,
     latest: (leaf) => latest[leaf],
     readings: () => latest.filter((reading) => reading !== undefined),
     waiting: (leaf) => jumps[leaf]?.waiting(),

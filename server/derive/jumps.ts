@@ -23,6 +23,23 @@ export interface JumpWatch {
   take(reading: Reading): Settled
   /** The newest reading where it waits, as it counts if none follows, and what is said of it meanwhile. */
   waiting(): { reading: Reading; reason: string } | undefined
+  /** All that it knows, to go on with elsewhere. */
+  memory(): JumpMemory
+  restore(memory: JumpMemory): void
+}
+
+export interface JumpMemory {
+  known: Reading | undefined
+  doubtful: Reading | undefined
+  doubts: number
+  steps: StepsMemory
+}
+
+interface StepsMemory {
+  sizes: Float64Array
+  count: number
+  next: number
+  last: number
 }
 
 export interface Settled {
@@ -128,6 +145,13 @@ export function createJumpWatch(instrument: Instrument): JumpWatch {
             reason: `jumped to ${amount(doubtful.value, instrument)}, not confirmed yet`,
           }
         : undefined,
+    memory: () => ({ known, doubtful, doubts, steps: usual.memory() }),
+    restore(memory) {
+      known = memory.known
+      doubtful = memory.doubtful
+      doubts = memory.doubts
+      usual.restore(memory.steps)
+    },
   }
 }
 
@@ -176,6 +200,13 @@ function createSteps() {
       let larger = 0
       for (let i = 0; i < count; i++) if (TIMES_USUAL * sizes[i]! >= size) larger++
       return 2 * larger < count
+    },
+    memory: (): StepsMemory => ({ sizes, count, next, last }),
+    restore(memory: StepsMemory): void {
+      sizes.set(memory.sizes)
+      count = memory.count
+      next = memory.next
+      last = memory.last
     },
   }
 }

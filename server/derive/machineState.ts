@@ -4,7 +4,7 @@ import type { FigureLookupById } from './lookup.ts'
 import { type MachineSaying, sentenceOf } from './machineSentence.ts'
 import type { Plan } from './plan.ts'
 import { createShaft } from './shaft.ts'
-import { createTrend } from './trend.ts'
+import { createTrend, type Past } from './trend.ts'
 
 /** Share of the rated speed from which a machine is in over-speed (common practice, no source). */
 const OVER_SPEED = 1.1
@@ -24,7 +24,21 @@ const MUCH = 0.2
 /** What the machine is doing, without whether its instruments agree. */
 export type SaidState = Omit<StateView, 'agreement'>
 
-const NOTHING_YET: SaidState = { state: 'unknown', sentence: 'No reading has come in yet.', since: null }
+/** What goes on elsewhere: what was said last, and what it followed from. */
+export interface MachineMemory {
+  said: SaidState
+  past: Past
+  /** When it last made power, and since when its instruments contradict each other [ms UTC]. */
+  madeAt: number
+  doubtedSince: number | undefined
+}
+
+const NOTHING_YET: MachineMemory = {
+  said: { state: 'unknown', sentence: 'No reading has come in yet.', since: null },
+  past: [],
+  madeAt: Number.NEGATIVE_INFINITY,
+  doubtedSince: undefined,
+}
 
 /**
  * What the machine is doing, as a word and as a sentence for the telephone. It is "stopped" only where the speed is known
@@ -36,9 +50,9 @@ export function createMachineState(
   plan: Plan,
   figures: FigureLookupById,
   before = NOTHING_YET,
-): { tick(now: number): SaidState; state(): SaidState } {
-  const look = createMachineLook(plan, figures)
-  let known = before
+): { tick(now: number): SaidState; state(): SaidState; memory(): MachineMemory } {
+  const { look, memory } = createMachineLook(plan, figures, before)
+  let known = before.said
   return {
     tick(now) {
       const { state, saying } = look(now, known.state)
@@ -48,16 +62,16 @@ export function createMachineState(
       return known
     },
     state: () => known,
+    memory: () => ({ said: known, ...memory() }),
   }
 }
 
 type Direction = 'making' | 'none' | 'taking' | 'unknown'
 
-function createMachineLook({ plant }: Plan, figures: FigureLookupById) {
+function createMachineLook({ plant }: Plan, figures: FigureLookupById, before: MachineMemory) {
   const shaft = createShaft(plant, figures)
-  const trend = createTrend()
-  let madeAt = Number.NEGATIVE_INFINITY
-  let doubtedSince: number | undefined
+  const trend = createTrend([...before.past])
+  let { madeAt, doubtedSince } = before
 
   function look(now: number, before: MachineState): { state: MachineState; saying: MachineSaying } {
     const { share: speed, isWatched, conflict } = shaft()
@@ -118,7 +132,7 @@ function createMachineLook({ plant }: Plan, figures: FigureLookupById) {
     return -share > MUCH && water > -figures.value('activePower') ? 'power and water' : undefined
   }
 
-  return look
+  return { look, memory: () => ({ past: trend.past(), madeAt, doubtedSince }) }
 }
 
 /** Discharge that runs back beyond its ± [m³/s], and beyond 1 % of rated where that is stated; NaN where none does. */

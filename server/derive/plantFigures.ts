@@ -3,7 +3,7 @@ import type { StateView } from '../wire/plant.ts'
 import { createAgreement } from './agreement/agreement.ts'
 import { createEvaluator, type Evaluator } from './evaluate.ts'
 import { createLookup } from './lookup.ts'
-import { createMachineState, type SaidState } from './machineState.ts'
+import { createMachineState, type MachineMemory } from './machineState.ts'
 import type { Plan } from './plan.ts'
 
 /** The figures of one plant and what is said of them to whoever looks: what the machine does, whether instruments agree. */
@@ -16,7 +16,7 @@ export interface PlantFigures {
 }
 
 /** @param machine What the machine was doing before the first evaluation, where that is known. */
-export function createPlantFigures(plan: Plan, machine?: SaidState): PlantFigures {
+export function createPlantFigures(plan: Plan, machine?: MachineMemory): PlantFigures {
   const evaluator = createEvaluator(plan)
   const state = createMachineState(plan, createLookup(plan, evaluator), machine)
   const agreement = createAgreement(plan, evaluator)

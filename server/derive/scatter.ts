@@ -21,6 +21,17 @@ export interface Scatter {
   deviation(): number
   /** Degrees of freedom of `deviation`. */
   freedom(): number
+  /** All that it knows, to go on with elsewhere. */
+  memory(): ScatterMemory
+  restore(memory: ScatterMemory): void
+}
+
+export interface ScatterMemory {
+  times: Float64Array
+  values: Float64Array
+  count: number
+  next: number
+  kept: Known
 }
 
 /**
@@ -92,6 +103,15 @@ export function createScatter(): Scatter {
     },
     deviation: () => look().deviation,
     freedom: () => look().freedom,
+    memory: () => ({ times, values, count, next, kept }),
+    restore(memory) {
+      times.set(memory.times)
+      values.set(memory.values)
+      count = memory.count
+      next = memory.next
+      kept = memory.kept
+      known = undefined
+    },
   }
 }
 

@@ -21,6 +21,9 @@ export interface StillWatch {
   take(leaf: number, reading: Reading): void
   /** Why the instrument seems frozen, with the evidence. */
   reason(leaf: number): string | undefined
+  /** What it knows of one instrument, to go on with elsewhere at the same plant. */
+  memory(leaf: number): Run | undefined
+  restore(leaf: number, memory: Run | undefined): void
 }
 
 /** What else is known of an instrument. */
@@ -40,7 +43,7 @@ const MOVED_SHARE = 0.05
 const TIMES_SCATTER = 8
 const END_SHARE = 0.005
 
-interface Run {
+export interface Run {
   value: number
   /** Since when it has been the same [ms UTC], and how many readings. */
   since: number
@@ -104,7 +107,14 @@ export function createStillWatch(plant: Plant, knownOf: (leaf: number) => Known 
     return `${FROZEN}: exactly ${same}, while ${other.name} went from ${amount(then, other)} to ${amount(now, other)}`
   }
 
-  return { take, reason: (leaf) => runs[leaf]?.reason }
+  return {
+    take,
+    reason: (leaf) => runs[leaf]?.reason,
+    memory: (leaf) => runs[leaf],
+    restore(leaf, memory) {
+      runs[leaf] = memory && { ...memory }
+    },
+  }
 }
 
 const NEW: Omit<Run, 'value' | 'since'> = {

@@ -8,10 +8,12 @@ const STEP_MS = 1000
 /** Less than this share of rated speed in that time is steady: a governor hunts by about as much (common practice, no source). */
 const LEAST = 0.02
 
+export type Past = { at: number; share: number }[]
+
 /** Whether a share of rated speed has risen or fallen over the last seconds. */
-export function createTrend(): { add(now: number, share: number): Change } {
-  let past: { at: number; share: number }[] = []
+export function createTrend(past: Past = []): { add(now: number, share: number): Change; past(): Past } {
   return {
+    past: () => past,
     add(now, share) {
       const last = past.at(-1)
       if (last && now < last.at) past = []

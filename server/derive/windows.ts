@@ -12,6 +12,16 @@ export interface Window {
   line(): { slope: number; error: number }
   /** NaN before the first value. */
   mean(): number
+  /** All that it knows, to go on with elsewhere. */
+  memory(): WindowMemory
+  restore(memory: WindowMemory): void
+}
+
+export interface WindowMemory {
+  times: Float64Array
+  values: Float64Array
+  count: number
+  first: number
 }
 
 /** A stretch holds at most this many values; quicker ones are thinned out evenly. */
@@ -91,7 +101,19 @@ export function createWindow(seconds: number): Window {
     return count === 0 ? Number.NaN : average((i) => values[slot(i)]!)
   }
 
-  return { add, line, mean }
+  return {
+    add,
+    line,
+    mean,
+    memory: () => ({ times, values, count, first }),
+    restore(memory) {
+      times.set(memory.times)
+      values.set(memory.values)
+      count = memory.count
+      first = memory.first
+      known = undefined
+    },
+  }
 }
 
 /** Figures that look back: the slope or the mean of one other figure over a stretch of time. */
@@ -105,6 +127,9 @@ export interface Windows {
   error(node: DerivedNode): number
   /** The instrument that it looks at, or undefined where it looks at a derived figure. */
   leafOf(node: DerivedNode): number | undefined
+  /** By the id of the figure that looks back. */
+  memory(): Record<string, WindowMemory>
+  restore(memory: Record<string, WindowMemory>): void
 }
 
 export function createWindows(plan: Plan): Windows {
@@ -136,5 +161,15 @@ export function createWindows(plan: Plan): Windows {
     },
     error: (node) => (node.way.window!.take === 'slope' ? windows.get(node.index)!.line().error : 0),
     leafOf,
+    memory: () =>
+      Object.fromEntries(
+        [...windows].map(([index, window]) => [plan.nodes[index]!.description.id, window.memory()]),
+      ),
+    restore(memory) {
+      for (const [index, window] of windows) {
+        const known = memory[plan.nodes[index]!.description.id]
+        if (known) window.restore(known)
+      }
+    },
   }
 }

@@ -25,7 +25,7 @@ export function createMirroredPlant(from: PlantNow, evaluatedAt: number | null):
   const { evaluator } = figures
   const alarms = new Map(from.alarms.map((alarm) => [alarm.id, alarm]))
   let { lastReceivedAt } = from
-  for (const reading of from.readings) evaluator.take(reading)
+  evaluator.restore(from.figures)
   evaluator.setConnected(from.isConnected)
   remember(from.accumulated)
   if (evaluatedAt !== null) figures.evaluate(evaluatedAt)
