@@ -27,6 +27,9 @@ interface Figures {
   error(node: DerivedNode): number
 }
 
+/** Begins what is said of it. */
+export const NOT_STEADY = 'not steady'
+
 const LARGEST_SHARE = 0.02
 const SHORTEST_TIME = 1
 const SIGNIFICANT = 3
@@ -53,7 +56,7 @@ export function createStorageWatch(plan: Plan, figures: Figures): StorageWatch {
       const water = now('hydraulicPower')
       const whole = Number.isNaN(water) ? rated : Math.abs(water)
       if (!(Math.abs(power) > LARGEST_SHARE * whole)) return undefined
-      return `not steady: the rotor ${power > 0 ? 'takes up' : 'gives back'} ${watts(Math.abs(power))}`
+      return `${NOT_STEADY}: the rotor ${power > 0 ? 'takes up' : 'gives back'} ${watts(Math.abs(power))}`
     },
     water() {
       const slope = slopeOf('netHeadSlope')
@@ -61,7 +64,7 @@ export function createStorageWatch(plan: Plan, figures: Figures): StorageWatch {
       const time = Number.isNaN(startTime) ? SHORTEST_TIME : Math.max(startTime, SHORTEST_TIME)
       if (!(Math.abs(slope) * time > LARGEST_SHARE * Math.abs(now('netHead')))) return undefined
       const rate = Number(Math.abs(slope).toPrecision(2))
-      return `not steady: the net head ${slope > 0 ? 'rises' : 'falls'} by ${rate} m/s`
+      return `${NOT_STEADY}: the net head ${slope > 0 ? 'rises' : 'falls'} by ${rate} m/s`
     },
   }
 

@@ -19,7 +19,7 @@ import type {
   VerdictRequest,
 } from '../wire/trial.ts'
 import type { PointRun } from './capture/pointRun.ts'
-import { SAMPLE_MS } from './capture/samples.ts'
+import { everySample } from './capture/sampleTimes.ts'
 import { trials as allTrials } from './definitions/index.ts'
 import { createEntries } from './entries.ts'
 import type { EntryWish } from './manualPoint.ts'
@@ -105,7 +105,7 @@ export function createTrials(options: TrialsOptions): Trials {
   const shelf = createPackShelf()
   const { enterWhole, enterPresent } = createEntries(store, clock.now)
   const resultsOf = createResultShelf({ store, thread, clock })
-  const stop = clock.every(SAMPLE_MS, () => active.tick(clock.now()))
+  const stop = everySample(clock, () => active.tick(clock.now()))
 
   function underWay(plant: string): RunSummary | undefined {
     const under = active.at(plant)

@@ -163,6 +163,7 @@ export function createCapture(live: FigurePlant, { view, steady }: CaptureOption
 
   /** Number of newest samples over which everything is steady. */
   function longestSteady(): number {
+    if (samples.unsettled() !== undefined) return 0
     const step = WINDOW_SAMPLES / 10
     for (let count = samples.at.length; count >= step; count -= step)
       if (watched.every((figure) => steadinessAt(figure, count) === 'steady')) return count
@@ -205,6 +206,8 @@ export function createCapture(live: FigurePlant, { view, steady }: CaptureOption
   }
 
   function settlingSentence(): string {
+    const unsettled = samples.unsettled()
+    if (unsettled !== undefined) return `${unsettled}. Wait.`
     const restless = status.steady.filter((one) => one.state === 'moving' || one.state === 'scattering')
     if (restless.length === 0 || status.steadySeconds > 0) return 'Steady so far. Leave everything as it is.'
     const { figure, state } = restless[0]!

@@ -1,4 +1,5 @@
 import { FROZEN } from '../../derive/stillWatch.ts'
+import { NOT_STEADY } from '../../derive/storageWatch.ts'
 import type { FigurePlant } from '../../mirror/shownPlant.ts'
 import {
   type SteadinessState,
@@ -9,7 +10,7 @@ import {
 import { isSwitch, settingText } from '../../wire/setting.ts'
 import type { Track } from './steadiness.ts'
 
-/** Time between two samples, and length of the window that must be steady [ms]. */
+/** Mean time between two samples, and length of the window that must be steady [ms]. */
 export const SAMPLE_MS = 500
 export const WINDOW_MS = 20_000
 export const WINDOW_SAMPLES = WINDOW_MS / SAMPLE_MS
@@ -26,6 +27,8 @@ export interface Samples {
   track(figure: string, newest: number): Track
   /** Reasons for which values of the window were not good, each once. */
   remarks(): string[]
+  /** What the newest sample says of energy going into or out of storage: nothing up to it belongs to a steady window. */
+  unsettled(): string | undefined
 }
 
 interface Column {
@@ -60,6 +63,8 @@ export function createSamples(
     }
   }
 
+  const unsettled = () => remarks.at(-1)?.find((text) => text.includes(NOT_STEADY))
+
   function take(now: number): string[] {
     const views = columns.map((column) => live.evaluator.view(column.index))
     const lost = columns.flatMap(({ id, index }, i) => {
@@ -74,7 +79,7 @@ export function createSamples(
       // What is measured says more than what follows from it.
       return lost.sort((a, b) => a.split(': ').length - b.split(': ').length)
     }
-    if (now - (at.at(-1) ?? now) > LONGEST_PAUSE_MS) clear()
+    if (now - (at.at(-1) ?? now) > LONGEST_PAUSE_MS || unsettled() !== undefined) clear()
     at.push(now)
     remarks.push(
       columns.flatMap(({ id, index }, i) =>
@@ -106,6 +111,7 @@ export function createSamples(
       return { values: column?.values.slice(-newest) ?? [], ratios: column?.ratios.slice(-newest) ?? [] }
     },
     remarks: () => [...new Set(remarks.flat())],
+    unsettled,
   }
 }
 

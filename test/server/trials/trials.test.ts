@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { strFromU8, unzipSync } from 'fflate'
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
 import { openPeople } from '../../../server/state/openState.ts'
+import type { RawWindow } from '../../../server/trials/capture/capture.ts'
 import { createRunStore } from '../../../server/trials/runStore.ts'
 import type { PointGuidance, PointRunReply } from '../../../server/wire/trial.ts'
 import { type PlayedPlant, playPlant } from '../../support/playedPlant.ts'
@@ -73,6 +74,22 @@ describe('trials', () => {
     wait(4)
     expect((await guidance()).state).not.toBe('captured')
     expect((await reply()).points).toEqual([])
+  })
+
+  it('have nothing in a point of what ran before a change had died out', async () => {
+    wait(22)
+    played.site.command('jet-4', false)
+    wait(45)
+    const { points } = await reply()
+    expect(points).toHaveLength(2)
+    expect(points[1]!.remarks.filter((text) => text.includes('not steady'))).toEqual([])
+    const { figures } = JSON.parse(createRunStore(bench.state).storedPoints(run)[1]!.rawText) as RawWindow
+    for (const id of ['speed', 'netHead', 'activePower']) {
+      const values = figures[id]!.map(Number)
+      const settled = values.slice(20).reduce((sum, one) => sum + one, 0) / values.slice(20).length
+      // common practice, no source: what is left of a change is small against the limit of 1 %
+      for (const value of values) expect(Math.abs(value / settled - 1)).toBeLessThan(0.012)
+    }
   })
 
   it('take no point from an instrument that fell silent, and name it', async () => {

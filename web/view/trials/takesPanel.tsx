@@ -111,6 +111,11 @@ function columnsOf(trial: TrialView): TrialView['figures'] {
   return [...new Set(wanted)].flatMap((id) => figureOf(trial, id) ?? [])
 }
 
+/** That a value was typed is told with the name of who did it. */
+function isNews(remark: string): boolean {
+  return remark !== 'entered by hand' && !remark.startsWith('typed: ')
+}
+
 function PointRow({
   point,
   columns,
@@ -145,6 +150,11 @@ function PointRow({
         {origin === 'combined' && `, one value typed by ${by}`}
         {measuredBy && `, measured by ${measuredBy}`}
         {series && <span class="note">{series.name}</span>}
+        {point.remarks.filter(isNews).map((one) => (
+          <span class="note" key={one} data-remark>
+            {one}
+          </span>
+        ))}
       </td>
       <td>
         {isDoubtful && verdict === 'kept' && <span>Far from the curve: look at it. </span>}
