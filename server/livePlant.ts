@@ -15,6 +15,7 @@ import { createMachineState, type MachineMemory, type SaidState } from './derive
 import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
+import { withoutFollowing } from './followingFaults.ts'
 import type { Reading } from './ingest/reading.ts'
 import type { FigurePlant } from './mirror/shownPlant.ts'
 import type { Plant, PlantFault } from './plant/plant.ts'
@@ -55,15 +56,16 @@ export interface LivePlantOptions {
   onTransition: (plant: string, alarm: AlarmView, entry: JournalEntry) => void
 }
 
-/** What can be computed and watched at a plant, or everything that is wrong with its own figures, then its alarms. */
+/** What can be computed and watched at a plant, and everything that is wrong with its own figures and its alarms. */
 export function planPlant(plant: Plant): { plan: Plan; settings: AlarmSetting[]; faults: PlantFault[] } {
   const plan = planFigures(plant)
   const counterIds = counterKinds.map((kind) => kind.id)
-  const { faults } = ownFigures(plant, counterIds)
-  // An alarm on a figure that could not be read would only be a second fault of the same cause.
-  if (faults.length > 0) return { plan, settings: [], faults }
+  const own = ownFigures(plant, counterIds)
   const descriptions = plan.nodes.map((node) => node.description)
-  return { plan, ...readAlarmSettings(plant, descriptions) }
+  const { settings, faults } = readAlarmSettings(plant, descriptions)
+  const isRead = new Set(own.quantities.map(({ id }) => id))
+  const lost = new Set(plant.figures.map(({ id }) => id).filter((id) => !isRead.has(id)))
+  return { plan, settings, faults: [...own.faults, ...withoutFollowing(faults, { plant, lost })] }
 }
 
 export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePlant {

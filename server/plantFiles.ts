@@ -1,6 +1,7 @@
+import { withoutFollowing } from './followingFaults.ts'
 import { planPlant } from './livePlant.ts'
-import { printDoubt, printFault, readPlant, sortByLine } from './plant/load.ts'
-import type { LineOf, Plant, PlantFault } from './plant/plant.ts'
+import { joinFaults, printDoubt, printFault, readPlant, sortByLine } from './plant/load.ts'
+import type { LineOf, Plant, PlantFault, Rest } from './plant/plant.ts'
 import { doubtsAbout } from './plausible/index.ts'
 import { readSmallFile } from './readSmallFile.ts'
 
@@ -32,13 +33,30 @@ function readOne(file: string): { plant: Plant } | { complaints: string[] } {
   } catch (error) {
     return { complaints: [`${file}: cannot be read: ${error instanceof Error ? error.message : error}`] }
   }
+  const read = readPlantText(text, file)
+  return 'plant' in read ? read : { complaints: read.faults.map((fault) => printFault(file, fault)) }
+}
+
+/** The plant that a text says, with what is doubtful in it, or everything that is wrong with it. */
+export function readPlantText(text: string, file: string): { plant: Plant } | { faults: PlantFault[] } {
   const result = readPlant(text, file)
-  if ('faults' in result) return { complaints: result.faults.map((fault) => printFault(file, fault)) }
+  if ('faults' in result) return { faults: allFaults(result) }
   const { plant, lineOf } = result
   const faults = planPlant(plant).faults.map((fault) => withLine(fault, lineOf))
-  if (faults.length > 0) return { complaints: faults.map((fault) => printFault(file, fault)) }
+  if (faults.length > 0) return { faults }
   const doubts = sortByLine(doubtsAbout(plant).map((doubt) => withLine(doubt, lineOf)))
   return { plant: { ...plant, doubts } }
+}
+
+/** With those of figures and alarms, as far as they do not follow from what is told already. */
+function allFaults({ faults, rest }: { faults: PlantFault[]; rest?: Rest }): PlantFault[] {
+  if (!rest) return faults
+  const { plant, lineOf, lost } = rest
+  return joinFaults(
+    faults,
+    withoutFollowing(planPlant(plant).faults, { plant, lost, isIncomplete: true }),
+    lineOf,
+  )
 }
 
 function withLine(fault: PlantFault, lineOf: LineOf): PlantFault {

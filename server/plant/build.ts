@@ -10,14 +10,18 @@ import { nearUnits } from './unitNames.ts'
 
 const SHORTEST_STALE_MS = 5000
 
-/** Checks what one field alone cannot tell (units that fit, ids that are unique) and builds the plant. */
+/**
+ * Checks what one field alone cannot tell (units that fit, ids that are unique) and builds the plant; where there are faults,
+ * from what is sound.
+ */
 export function buildPlant(
   file: PlantFile,
   name: string,
   written: ReadonlyMap<string, WrittenError>,
-): { plant: Plant } | { faults: PlantFault[] } {
+): { plant: Plant; faults: PlantFault[]; lost: ReadonlySet<string> } {
   const { stated, faults } = readPlusMinus(written)
-  const instruments = file.instruments.flatMap((one, i) => buildInstrument(one, `instruments[${i}]`, faults))
+  const built = file.instruments.flatMap((one, i) => buildInstrument(one, `instruments[${i}]`, faults))
+  const instruments = [...new Map(built.map((one) => [one.quantity, one])).values()]
   checkUnique({ ids: file.instruments.map((one) => one.id), section: 'instruments', field: 'id' }, faults)
   checkQuantities(file.instruments, faults)
   for (const section of ['alarms', 'figures'] as const)
@@ -32,8 +36,9 @@ export function buildPlant(
   checkRelations(file.relations, faults)
   const constants = constantsOf(file)
   faults.push(...findImpossible(file, constants))
-  if (faults.length > 0) return { faults }
-  return { plant: { ...file, instruments, constants, plusMinus: stated, file: name } }
+  const has = new Set(instruments.map((one) => one.quantity))
+  const lost = new Set(file.instruments.map((one) => one.role ?? one.id).filter((id) => !has.has(id)))
+  return { plant: { ...file, instruments, constants, plusMinus: stated, file: name }, faults, lost }
 }
 
 function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]): Instrument[] {

@@ -1,7 +1,8 @@
 import { type Document, isMap, isScalar, isSeq, LineCounter, parseDocument, visit } from 'yaml'
 import { type core, z } from 'zod'
 import { buildPlant } from './build.ts'
-import type { PlantFault, PlantResult } from './plant.ts'
+import { mendPlantFile } from './mend.ts'
+import type { LineOf, PlantFault, PlantResult } from './plant.ts'
 import { takePlusMinus, type WrittenError } from './plusMinus.ts'
 import { plantFileSchema } from './schema.ts'
 
@@ -21,23 +22,39 @@ export function readPlant(text: string, file: string): PlantResult {
     return taken.bare
   }, plantFileSchema)
   const read = readDocument(text, schema)
-  if ('faults' in read) return read
-  const built = buildPlant(read.value, file, written)
-  if ('plant' in built)
-    return { plant: { ...built.plant, text }, lineOf: (path) => read.lineOf(keysOf(path)) }
-  return {
-    faults: sortByLine(
-      built.faults.map((one) => ({
-        ...withLine(one, read.lineOf(keysOf(one.path))),
-        received: one.received,
-      })),
-    ),
-  }
+  const value =
+    'value' in read
+      ? read.value
+      : read.failed && mendPlantFile(takePlusMinus(read.failed.raw).bare, read.failed.issues)
+  if (!value) return { faults: 'faults' in read ? read.faults : [] }
+  const keyLine = 'value' in read ? read.lineOf : read.failed!.lineOf
+  const lineOf: LineOf = (path) => keyLine(keysOf(path))
+  const { plant, faults: later, lost } = buildPlant(value, file, written)
+  const faults = joinFaults('faults' in read ? read.faults : [], later, lineOf)
+  if (faults.length === 0) return { plant: { ...plant, text }, lineOf }
+  return { faults, rest: { plant, lineOf, lost } }
 }
 
+/** Faults of one look at a file and those of a later one, by line; a later one at the same place tells nothing more. */
+export function joinFaults(
+  first: readonly PlantFault[],
+  later: readonly PlantFault[],
+  lineOf: LineOf,
+): PlantFault[] {
+  const isTold = ({ path }: PlantFault) =>
+    first.some((one) => one.path !== '' && (path === one.path || path.startsWith(`${one.path}.`)))
+  const found = later.filter((one) => !isTold(one)).map((one) => withLine(one, lineOf(one.path)))
+  const isOfPlace = ({ path }: PlantFault) => path !== ''
+  const placed = sortByLine([...first.filter(isOfPlace), ...found])
+  return [...placed, ...first.filter((one) => !isOfPlace(one))]
+}
+
+type LineOfKeys = (path: readonly PropertyKey[]) => number | undefined
+
 export type DocumentResult<T> =
-  | { value: T; lineOf: (path: readonly PropertyKey[]) => number | undefined }
-  | { faults: PlantFault[] }
+  | { value: T; lineOf: LineOfKeys }
+  /** `failed` where the text is a document that the schema does not hold for. */
+  | { faults: PlantFault[]; failed?: { raw: unknown; issues: core.$ZodIssue[]; lineOf: LineOfKeys } }
 
 /** Reads YAML text by a schema; every fault is reported with its place, as for a plant file. */
 export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentResult<T> {
@@ -86,6 +103,7 @@ export function readDocument<T>(text: string, schema: z.ZodType<T>): DocumentRes
     Math.max(0, issues.length - MOST_FAULTS)
   return {
     faults: [...sortByLine(named), ...(left > 0 ? [fault('', `${left} further faults`, 'none')] : [])],
+    failed: { raw, issues, lineOf },
   }
 }
 

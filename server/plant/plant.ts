@@ -62,7 +62,15 @@ export interface PlantFault {
 
 export type PlantResult =
   | { plant: Plant /** Line of what stands at a path such as "alarms[2].limit". */; lineOf: LineOf }
-  | { faults: PlantFault[] }
+  | { faults: PlantFault[] /** What is left without what is faulty; absent where nothing is. */; rest?: Rest }
+
+/** A plant without what is faulty in its file: good for finding further faults, and for nothing else. */
+export interface Rest {
+  plant: Plant
+  lineOf: LineOf
+  /** What the instruments that are left out would have supplied. */
+  lost: ReadonlySet<string>
+}
 
 export type LineOf = (path: string) => number | undefined
 

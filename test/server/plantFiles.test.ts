@@ -93,6 +93,70 @@ describe('readPlantFiles', () => {
   })
 })
 
+describe('the faults of all layers', () => {
+  const MANY = THREE_SENSORS.replace('inletBore: 100 mm', 'inletBore: 100')
+    .replace('role: inletPressure', 'role: penstockPressure')
+    .replace('unit: L/s', 'unit: furlong')
+    .replace('topic: mill/power', 'topic: mill/#')
+    .concat(
+      'figures:\n',
+      '  - { id: mine, name: Mine, unit: W, formula: waterTemperature * 2 }\n',
+      '  - { id: theirs, name: Theirs, unit: W, formula: 2 * mine }\n',
+      'alarms:\n',
+      '  - { id: a1, name: A, kind: high, figure: activePower, limit: 3 bar, priority: low }\n',
+      '  - { id: a2, name: A, kind: high, figure: penstockPressure, limit: 3 bar, priority: low }\n',
+      '  - { id: a3, name: A, kind: high, figure: netHead, limit: 3 m, priority: low }\n',
+      '  - { id: a4, name: A, kind: high, figure: mine, limit: 3 W, priority: low }\n',
+      '  - { id: a5, name: A, kind: higher, figure: activePower, limit: 3 kW, priority: low }\n',
+      '  - { id: a6, name: A, kind: high, figure: noSuchFigure, limit: 3 kW, priority: low }\n',
+      '  - { id: a7, name: A, kind: high, figure: discharge, limit: 110 % of rated, onDelay: 5, priority: low }\n',
+    )
+
+  it('are told in one go, each once, and nothing that only follows from another', () => {
+    const places = complaintsOf(MANY).map((one) => /^\d+: ([^:]+):/.exec(one)?.[1])
+    expect(places).toEqual([
+      'turbine.inletBore',
+      'instruments[0].role',
+      'instruments[1].unit',
+      'instruments[2].topic',
+      'figures[0].formula',
+      'alarms[0].limit',
+      'alarms[4].kind',
+      'alarms[5].figure',
+      'alarms[6].onDelay',
+    ])
+  })
+
+  it('are the same when the first ones are mended one by one', () => {
+    const mended = MANY.replace('inletBore: 100', 'inletBore: 100 mm')
+      .replace('role: penstockPressure', 'role: inletPressure')
+      .replace('unit: furlong', 'unit: L/s')
+      .replace('topic: mill/#', 'topic: mill/power')
+    const before = complaintsOf(MANY)
+    const isThere = (one: string) => before.some((other) => other.split(':')[1] === one.split(':')[1])
+    expect(
+      complaintsOf(mended)
+        .filter((one) => !isThere(one))
+        .map((one) => one.split(':')[1]),
+    ).toEqual([
+      // penstockPressure was the name of an instrument's role before
+      ' alarms[1].figure',
+    ])
+  })
+
+  it.each([
+    ['a section that has no required field', 'turbine: {', 'turbine: { colour: red,'],
+    ['an entry that is no mapping', 'alarms:', 'alarms:\n  - 5'],
+    ['a missing topic', ', topic: mill/#', ''],
+    ['a wrong zone', 'Europe/London', 'Atlantis'],
+    ['no version', 'headrace: 1', 'version: 1'],
+  ])('go on behind %s', (_what, from, to) => {
+    const complaints = complaintsOf(MANY.replace(from, to))
+    expect(complaints.some((one) => one.includes('noSuchFigure'))).toBe(true)
+    expect(complaints.some((one) => one.includes('faulty'))).toBe(false)
+  })
+})
+
 describe('describeCheck', () => {
   it('lists own figures with their formula among those that are derived', () => {
     const { result } = read(
