@@ -10,6 +10,7 @@ import type { Tell } from './log.ts'
 import type { Options } from './options.ts'
 import type { Plant } from './plant/plant.ts'
 import type { SocketLimits } from './push/socketDoor.ts'
+import type { Deriver } from './rederive/deriver.ts'
 import type { State } from './state/openState.ts'
 import type { TrialThread } from './trials/trialThread.ts'
 import type { HealthReply, QueueHealth } from './wire/replies.ts'
@@ -23,6 +24,8 @@ export interface Edges {
   state: State
   /** Not open yet: opened by the start, closed with the rest. */
   history: HistoryStore
+  /** Derives anew what came late. */
+  deriver: Deriver
   /** Not started yet: started once everything listens to it, closed with the rest. */
   broker: OpenBroker
   /** With which page and broker encrypt; closed with the rest. */

@@ -33,6 +33,8 @@ export interface HealthSources {
   lastFault: HealthReply['lastFault']
   certificate: Certificate | undefined
   feed: Feed
+  /** Of what came late. */
+  lateQueue: () => QueueHealth
   /** Of the log. */
   logQueue: (() => QueueHealth) | undefined
 }
@@ -133,6 +135,7 @@ function queuesOf({
   notify,
   broker,
   feed,
+  lateQueue,
   logQueue,
 }: HealthSources): HealthReply['queues'] {
   const store = history.health()
@@ -162,6 +165,7 @@ function queuesOf({
     },
     notify.queue(),
     feed.queue(),
+    lateQueue(),
     ...(logQueue ? [logQueue()] : []),
   ]
 }

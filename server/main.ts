@@ -10,6 +10,7 @@ import { pageLauncher } from './launchPage.ts'
 import type { Options } from './options.ts'
 import type { Plant } from './plant/plant.ts'
 import { describeDoubts, readPlantFiles } from './plantFiles.ts'
+import { createDeriver } from './rederive/deriver.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 import { createSupervisor } from './supervisor.ts'
@@ -36,18 +37,20 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
     clock,
     tell: (sentence) => tell(sentence, 'warn'),
   })
+  const history = openHistory({
+    folder: folder.history,
+    clock,
+    largestGb: options.historySize,
+    onNotice: (sentence) => tell(sentence, 'warn'),
+  })
   const headrace = await startHeadrace({
     clock,
     options,
     plants: read.plants,
     state,
     lastFault,
-    history: openHistory({
-      folder: folder.history,
-      clock,
-      largestGb: options.historySize,
-      onNotice: (sentence) => tell(sentence, 'warn'),
-    }),
+    history,
+    deriver: createDeriver(history.lane),
     certificate,
     broker: openBroker(options, { clock, tell, certificate, folder: folder.path }),
     ...(options.demo ? { simulate: (mqttUrl: string) => startSimulator(mqttUrl, files, tell) } : {}),

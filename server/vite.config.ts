@@ -8,6 +8,7 @@ const entries = [
   'server/page.ts',
   'server/history/stores/embeddedWorker.ts',
   'server/trials/trialWorker.ts',
+  'server/rederive/deriveWorker.ts',
   'simulator/main.ts',
 ]
 

@@ -11,6 +11,8 @@ import { createIngest } from './ingest/ingest.ts'
 import { createLivePlant, type LivePlant, type LivePlantOptions, replaceLivePlants } from './livePlant.ts'
 import type { Plant } from './plant/plant.ts'
 import { createMqttOut } from './push/mqttOut.ts'
+import { createLateQuarters } from './rederive/lateQuarters.ts'
+import { createRederiver, type Rederiver } from './rederive/rederiver.ts'
 
 /**
  * Everything that must go on at two in the morning: broker, readings, figures, counters, alarms with their journal and
@@ -39,6 +41,7 @@ export function createWatch(edges: Edges): Watch {
   const journal = createJournal(state, notify.alongside)
   const events = createEventStore(state)
   const recorder = createRecorder(history)
+  const rederiver = openRederiver(edges, plants)
   const mqttOut = options.publishFigures ? createMqttOut(broker) : undefined
   const counts = { transitions: 0, evaluations: 0 }
   const live: LivePlantOptions = {
@@ -62,19 +65,20 @@ export function createWatch(edges: Edges): Watch {
     onReading(reading) {
       const settled = plants.get(reading.plant)?.takeReading(reading) ?? [reading]
       for (const one of settled) recorder.takeReading(one)
+      rederiver.takeReading(reading)
       feed.takeReading(reading)
     },
   })
   const feed: Feed = createFeed({ plants: () => plants, source: broker.status, health: () => health.line() })
   const parts = { clock, broker, ingest, history, recorder, journal, notify, state, feed }
-  const shown = () => [...plants.values()].map(({ plant }) => plant)
   const health = createHealth({
     ...parts,
     counts,
     lastFault,
     certificate,
-    plants: shown,
+    plants: () => [...plants.values()].map(({ plant }) => plant),
     logQueue: edges.logQueue,
+    lateQueue: rederiver.queue,
   })
   broker.onStatus(({ connected }) => {
     for (const one of plants.values()) one.setConnected(connected)
@@ -94,6 +98,7 @@ export function createWatch(edges: Edges): Watch {
       one.counters.save()
     }
     mqttOut?.everySecond(plants.values())
+    rederiver.everySecond()
     recorder.handOver()
     journal.storeWaiting()
     health.tick()
@@ -120,6 +125,7 @@ export function createWatch(edges: Edges): Watch {
     async close() {
       for (const stop of stops) stop()
       await notify.close()
+      await rederiver.close()
       await broker.close()
       recordWaiting(plants, recorder)
       for (const one of plants.values()) one.close()
@@ -127,6 +133,11 @@ export function createWatch(edges: Edges): Watch {
       journal.storeWaiting()
     },
   }
+}
+
+function openRederiver(edges: Edges, plants: ReadonlyMap<string, LivePlant>): Rederiver {
+  const { deriver, history, clock, tell } = edges
+  return createRederiver({ late: createLateQuarters(edges.state), deriver, plants, history, clock, tell })
 }
 
 /** What waits for a next reading that will not come here. */

@@ -7,7 +7,7 @@ export interface Recorder {
   /** Every reading with its own time, also one that came late. */
   takeReading(reading: Reading): void
   /** The derived figures of one plant, at most once a second. */
-  takeFigures(live: LivePlant): void
+  takeFigures(live: Pick<LivePlant, 'plant' | 'plan' | 'evaluator'>): void
   /** Hands everything collected to the store; call once a second and before the end. */
   handOver(): void
   recorded(): number
@@ -20,7 +20,7 @@ export function signalName(plant: string, figure: string): string {
   return `${plant}/${figure}`
 }
 
-export function createRecorder(store: HistoryStore): Recorder {
+export function createRecorder(store: Pick<HistoryStore, 'append'>): Recorder {
   let signals: string[] = []
   let at: number[] = []
   let value: number[] = []

@@ -37,6 +37,8 @@ export interface Judgement {
   reasons: string[]
   ageUnknown: boolean
   late: false | 'outOfOrder' | 'tooOld' | 'kept'
+  /** It came after the figures of its moment had been worked out without it. */
+  overdue: boolean
   doubt: SourceDoubt | undefined
 }
 
@@ -83,6 +85,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
   let newestAt = Number.NEGATIVE_INFINITY
   let newestValue = Number.NaN
   const keptLimit = instrument.periodic ? instrument.staleAfterMs : KEPT_LIMIT_MS
+  const overdueAfter = instrument.periodic ? instrument.staleAfterMs : BEHIND_LIMIT_MS
   const watch = createClockWatch()
   const watchSource = createSourceWatch()
 
@@ -105,6 +108,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
       reasons: [],
       ageUnknown,
       late: false,
+      overdue: false,
       doubt: undefined,
     }
     if (scaled.reason !== undefined) worsen(judged, scaled.quality, scaled.reason)
@@ -115,6 +119,7 @@ export function createJudge(instrument: Instrument, counters: QualityCounters): 
     const isStamped = at !== undefined && judgeTime(judged, { at, receivedAt }, counters)
     if (isStamped) judged.late = lateness(judged.measuredAt, facts)
     if (isStamped && !retained) correctClock(judged, receivedAt)
+    judged.overdue = judged.late !== false || (!retained && receivedAt - judged.measuredAt > overdueAfter)
     if (!retained) doubtSource(judged, facts)
     if (judged.late) counters[judged.late]++
     else if (!ageUnknown) {

@@ -19,6 +19,8 @@ export interface Reading {
   ageUnknown?: true
   /** True for a reading of an earlier time than the latest: recorded, but not the present value, and no alarm but over-speed. */
   late?: true
+  /** True where it came after the figures of its moment had been worked out: they are derived anew (rederive). */
+  overdue?: true
   /** Why one cannot be sure that it is of the instrument, or of its time. */
   doubt?: SourceDoubt
   /** It lay far off between two others (derive/jumps.ts): stored as bad, and in no figure. */

@@ -66,6 +66,7 @@ function readingOf({ record, sample, message }: Taken, judged: Judgement, value:
   }
   if (judged.ageUnknown) reading.ageUnknown = true
   if (judged.late) reading.late = true
+  if (judged.overdue) reading.overdue = true
   if (judged.doubt) reading.doubt = judged.doubt
   if (sample.peak !== undefined) {
     const peak = toSi(scaleValue(instrument, sample.peak).value, instrument.unit)

@@ -1,10 +1,11 @@
 import type { Evaluator } from '../derive/evaluate.ts'
-import { type Plan, planFigures } from '../derive/plan.ts'
+import { type MeasuredNode, type Plan, planFigures } from '../derive/plan.ts'
 import { createPlantFigures } from '../derive/plantFigures.ts'
+import type { Reading } from '../ingest/reading.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { Quality } from '../wire/figure.ts'
 import type { StateView } from '../wire/plant.ts'
-import type { TapeSample } from './tape.ts'
+import type { RecordedSample } from './recordedSamples.ts'
 
 /** A plant that is fed from a recording: figures, state and agreement, and nothing else. It has no alarms, no counters, no
  * journal and no way to any of them, so that what was cannot be taken for what is. */
@@ -15,7 +16,7 @@ export interface RecordedPlant {
   signals: readonly string[]
   /** Those that are sent only on change. */
   sparse: readonly string[]
-  take(samples: readonly TapeSample[]): void
+  take(samples: readonly RecordedSample[]): void
   /** Brings figures and state to this moment; returns the indexes of the figures that changed. */
   evaluate(at: number): number[]
   state(): StateView
@@ -30,6 +31,20 @@ const RECORDED: Record<Quality, string[]> = {
   bad: ['recorded as bad'],
 }
 
+export const recordedQuality = ({ quality }: RecordedSample): Quality => QUALITIES[quality] ?? 'bad'
+
+/** What an instrument is taken to have said, as far as it was recorded. */
+export function recordedReading(
+  plant: Pick<Plant, 'id'>,
+  { instrument: { id, quantity } }: MeasuredNode,
+  sample: RecordedSample,
+): Reading {
+  const { value, at } = sample
+  const quality = recordedQuality(sample)
+  const times = { measuredAt: at, receivedAt: at }
+  return { plant: plant.id, instrument: id, quantity, value, ...times, quality, reasons: RECORDED[quality] }
+}
+
 /**
  * @param plant As its file is today: constants and curves are those of now, also for an old recording.
  */
@@ -38,20 +53,16 @@ export function createRecordedPlant(plant: Plant): RecordedPlant {
   const places = plan.nodes.filter((node) => node.kind !== 'derived')
   let figures = createPlantFigures(plan)
 
-  function take(samples: readonly TapeSample[]): void {
-    for (const { signal, at, value, quality } of samples) {
+  function take(samples: readonly RecordedSample[]): void {
+    for (const sample of samples) {
+      const { signal, at, value } = sample
       const node = places[signal]!
-      const grade = QUALITIES[quality] ?? 'bad'
       if (node.kind === 'measured') {
         // A gap needs no reading: the figure goes stale by itself.
-        if (Number.isNaN(value)) continue
-        const { id, quantity } = node.instrument
-        const times = { measuredAt: at, receivedAt: at }
-        const worth = { quality: grade, reasons: RECORDED[grade] }
-        figures.evaluator.take({ plant: plant.id, instrument: id, quantity, value, ...times, ...worth })
+        if (!Number.isNaN(value)) figures.evaluator.take(recordedReading(plant, node, sample))
       } else {
-        const reasons = ['as it was recorded']
-        figures.evaluator.setAccumulated(node.index, { value, u: 0, at, quality: grade, reasons })
+        const [quality, reasons] = [recordedQuality(sample), ['as it was recorded']]
+        figures.evaluator.setAccumulated(node.index, { value, u: 0, at, quality, reasons })
       }
     }
   }

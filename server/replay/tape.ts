@@ -1,21 +1,12 @@
 import type { HistoryReader } from '../history/store.ts'
-
-/** One recorded sample. */
-export interface TapeSample {
-  /** Place of its signal among the tape's signals. */
-  signal: number
-  at: number
-  value: number
-  /** 0 good · 1 uncertain · 2 bad. */
-  quality: number
-}
+import { MOST_SAMPLES, type RecordedSample, samplesBefore, samplesBetween } from './recordedSamples.ts'
 
 /** Reads a span of history ahead of the moment that is shown, in bounded pieces. */
 export interface Tape {
   /** Begins anew at `at`; what was read ahead is dropped. */
   rewind(at: number): void
   /** The samples since the last call up to `until`, in the order of their times. */
-  take(until: number): TapeSample[]
+  take(until: number): RecordedSample[]
   /** Every sample before this moment is at hand [ms UTC]. */
   through(): number
   /** Why it cannot go on at present. */
@@ -35,13 +26,8 @@ export interface TapeOptions {
 /** Recorded time that is read with one question, and how far ahead it is read [ms]. */
 const PIECE_MS = 60_000
 const AHEAD_MS = 240_000
-/** How far back the last value of a signal that is sent only on change is looked for [ms]. */
-const LEAD_MS = 7 * 86_400_000
-/** Samples of one piece at most; a piece with more is read in several. */
-export const MOST_SAMPLES = 100_000
-
 export function createTape({ history, signals, sparse, to }: TapeOptions): Tape {
-  let ahead: TapeSample[] = []
+  let ahead: RecordedSample[] = []
   let taken = 0
   let through = 0
   let shown = 0
@@ -66,39 +52,17 @@ export function createTape({ history, signals, sparse, to }: TapeOptions): Tape 
   }
 
   async function readAhead(mine: number): Promise<void> {
-    if (ahead.length === 0 && taken === 0 && sparse.length > 0) await readLead(mine)
-    while (mine === turn && through < to && through - shown < AHEAD_MS) {
-      const piece = { from: through, to: Math.min(to, through + PIECE_MS), lead: 0, limit: MOST_SAMPLES }
-      const reply = await history.samples({ signals, ...piece })
+    if (ahead.length === 0 && taken === 0) {
+      const lead = await samplesBefore(history, { signals, sparse }, through)
       if (mine !== turn) return
-      if (reply.through <= through)
-        throw new Error(`more than ${MOST_SAMPLES} samples were recorded in one moment`)
-      for (let i = 0; i < reply.at.length; i++)
-        ahead.push({
-          signal: reply.signal[i]!,
-          at: reply.at[i]!,
-          value: reply.value[i]!,
-          quality: reply.quality[i]!,
-        })
-      through = reply.through
+      ahead.push(...lead)
     }
-  }
-
-  /** What was sent only on change stands as it was last, however long ago. */
-  async function readLead(mine: number): Promise<void> {
-    const start = through
-    const reply = await history.samples({
-      signals: sparse,
-      from: start,
-      to: start + 1,
-      lead: Math.min(start, LEAD_MS),
-      limit: MOST_SAMPLES,
-    })
-    if (mine !== turn) return
-    for (let i = 0; i < reply.at.length; i++) {
-      if (reply.at[i]! >= start) continue
-      const signal = signals.indexOf(sparse[reply.signal[i]!]!)
-      ahead.push({ signal, at: reply.at[i]!, value: reply.value[i]!, quality: reply.quality[i]! })
+    while (mine === turn && through < to && through - shown < AHEAD_MS) {
+      const span = { from: through, to: Math.min(to, through + PIECE_MS) }
+      const piece = await samplesBetween(history, { signals }, span)
+      if (mine !== turn) return
+      for (const sample of piece.samples) ahead.push(sample)
+      through = piece.through
     }
   }
 

@@ -8,6 +8,7 @@ import type { Tell } from '../../server/log.ts'
 import { type Options, readOptions } from '../../server/options.ts'
 import type { PageSide } from '../../server/pageSide.ts'
 import type { Plant } from '../../server/plant/plant.ts'
+import { deriveSpan } from '../../server/rederive/deriveSpan.ts'
 import { runPage } from '../../server/runPage.ts'
 import { openPeople, openState, type State } from '../../server/state/openState.ts'
 import { enterMachine } from './accessBench.ts'
@@ -79,6 +80,10 @@ export async function testHeadrace(wish: TestHeadraceOptions): Promise<TestHeadr
       plants,
       state: one.state,
       history,
+      deriver: {
+        derive: (task, write) => deriveSpan(task, history, write),
+        close: async () => {},
+      },
       broker: wish.broker?.(clock) ?? memory,
       certificate: wish.certificate?.(clock),
       tell,
