@@ -36,6 +36,11 @@ function plantAnswers(plants: Watch['plants'], broker: Pick<Broker, 'publish'>) 
         broker.publish(topic, payload)
         return DONE
       }),
+    verdict: ({ plant, verdict }) =>
+      at(plant, ({ setVerdict }) => {
+        setVerdict(verdict ?? undefined)
+        return DONE
+      }),
     counters: ({ plant }) => at(plant, ({ counters }) => granted(counters.views())),
     indices: ({ plant }) => at(plant, ({ counters }) => granted(counters.indices())),
     counterDays: ({ plant, counter, ...span }) =>

@@ -15,6 +15,7 @@ import { createMachineState, type MachineMemory, type SaidState } from './derive
 import { ownFigures } from './derive/ownFigures.ts'
 import { type Plan, planFigures } from './derive/plan.ts'
 import { describePlant } from './derive/plantView.ts'
+import type { Verdict } from './derive/verdict.ts'
 import { withoutFollowing } from './followingFaults.ts'
 import type { Reading } from './ingest/reading.ts'
 import type { FigurePlant } from './mirror/shownPlant.ts'
@@ -41,6 +42,9 @@ export interface LivePlant extends FigurePlant {
   state(): SaidState
   /** What that follows from. */
   machine(): MachineMemory
+  /** Who is suspected; undefined: nobody. */
+  verdict(): Verdict | undefined
+  setVerdict(verdict: Verdict | undefined): void
   /** Wall clock of the newest reading [ms UTC]; null before the first. */
   lastReceivedAt(): number | null
 }
@@ -100,10 +104,12 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     trace,
     ...(flood ? { flood } : {}),
     counters,
+    suspicions: evaluator.suspicions,
     state: () => machine.state().state,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })
   let lastReceivedAt: number | null = null
+  let verdict: Verdict | undefined
 
   return {
     plant,
@@ -141,6 +147,11 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     },
     state: () => machine.state(),
     machine: () => machine.memory(),
+    verdict: () => verdict,
+    setVerdict(next) {
+      verdict = next
+      evaluator.setVerdict(next)
+    },
     lastReceivedAt: () => lastReceivedAt,
   }
 }

@@ -20,6 +20,7 @@ import { listen } from './http/listen.ts'
 import { createCostlyTurns } from './http/turns.ts'
 import { createLessons, type Lessons } from './lessons/lessons.ts'
 import type { Mirror } from './mirror/mirror.ts'
+import { createVerdictWatch, LOOK_MS } from './mirror/verdictWatch.ts'
 import { createPageHealth, healthLine } from './pageHealth.ts'
 import { createHub, type Hub } from './push/hub.ts'
 import { liveScene } from './push/scene.ts'
@@ -67,6 +68,7 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
   const { http, useCertificate } = createPort(options)
   const { io, ...entrances } = openEntrances(http, activities, edges)
   const turns = createCostlyTurns()
+  const verdicts = createVerdictWatch({ plants: mirror.plants, ask })
   const { hub, health, replays } = createScenes(io, watch, {
     ...activities,
     edges,
@@ -93,6 +95,7 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
     ...follow(mirror.happenings, { hub, lessons, trials }),
     clock.every(options.tickMs, replays.tick),
     clock.every(1000, health.tick),
+    clock.every(LOOK_MS, () => verdicts.look(clock.now())),
   ]
 
   return {

@@ -10,7 +10,7 @@ import { type Member, placeRaised, placesOf } from './episodes/episodes.ts'
 import type { EventTrace } from './events/recorder.ts'
 import { createFloodWatch, FLOOD_NOTICE, type FloodWatch, floodView } from './flood.ts'
 import { type RawSample, rawSampleOf } from './inputs.ts'
-import type { AlarmSetting, CounterLookup, Moment } from './kinds/kind.ts'
+import type { AlarmSetting, CounterLookup, Moment, WatcherInputs } from './kinds/kind.ts'
 import { isActive } from './lifeCycle.ts'
 
 /** Keeps the journal and what alarms must remember. */
@@ -28,6 +28,7 @@ export interface BoardOptions {
   journal: AlarmJournal
   mono: () => number
   counters: CounterLookup
+  suspicions: WatcherInputs['suspicions']
   /** What the machine is doing, for conditions such as "running". */
   state: () => MachineState
   /** Shared by all plants of one operator. */
@@ -53,7 +54,7 @@ export interface AlarmBoard {
 
 export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   const { plant, settings, plan, figures, journal, mono, onTransition, trace } = options
-  const { counters, state, flood = createFloodWatch() } = options
+  const { counters, suspicions, state, flood = createFloodWatch() } = options
   const alarms = settings.map((setting) => open(setting))
   const byId = new Map(alarms.map((alarm) => [alarm.setting.id, alarm]))
   const byQuantity = watchersOf(alarms)
@@ -70,6 +71,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
       periodMs,
       figures,
       counters,
+      suspicions,
       wasHeld: memory !== undefined && isActive(memory.life.announced),
       evaluate: (expression) => expression.evaluate(figures, state()),
     })

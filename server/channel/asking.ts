@@ -23,6 +23,7 @@ const LIMITS: Record<Lane, { underWay: number; waiting: number; patienceMs: numb
 const LANES: Record<Question, Lane> = {
   act: 'deeds',
   command: 'deeds',
+  verdict: 'looks',
   testMessage: 'deeds',
   enableChannel: 'deeds',
   addBrowser: 'deeds',

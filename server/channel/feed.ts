@@ -84,6 +84,7 @@ export function createFeed({ plants, source, health }: FeedSources): Feed {
       ...buffer.take(),
       isConnected: all.map(({ evaluator }) => evaluator.isConnected()),
       accumulated: all.map(({ accumulated }) => [...accumulated]),
+      verdicts: all.map(({ verdict }) => verdict() ?? null),
       alarms: all.map(({ plant }) => [...(alarms.get(plant.id)?.values() ?? [])]),
       ...changedLines(now),
     })
@@ -158,6 +159,7 @@ function plantNow(live: LivePlant): PlantNow {
     isConnected: live.evaluator.isConnected(),
     figures: live.evaluator.memory(),
     accumulated: [...live.accumulated],
+    verdict: live.verdict() ?? null,
     machine: live.machine(),
     alarms: live.board.views(),
     lastReceivedAt: live.lastReceivedAt(),

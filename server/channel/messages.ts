@@ -2,6 +2,7 @@ import type { CertificatePair } from '../certificate.ts'
 import type { Accumulated } from '../derive/accumulations.ts'
 import type { EvaluatorMemory } from '../derive/evaluate.ts'
 import type { MachineMemory } from '../derive/machineState.ts'
+import type { Verdict } from '../derive/verdict.ts'
 import type { LaneAddress } from '../history/lane/address.ts'
 import type { Options } from '../options.ts'
 import type { Outcome } from '../outcome.ts'
@@ -62,6 +63,7 @@ export interface PlantNow {
   /** All that its figures know of the readings before, so that nothing looks better than it does to the watch. */
   figures: EvaluatorMemory
   accumulated: AccumulatedFigure[]
+  verdict: Verdict | null
   machine: MachineMemory
   alarms: AlarmView[]
   lastReceivedAt: number | null
@@ -83,6 +85,8 @@ export interface Tick {
   isConnected: boolean[]
   /** By plant; after the evaluation, so that they count from the next one on. */
   accumulated: AccumulatedFigure[][]
+  /** By plant; before the evaluation. */
+  verdicts: (Verdict | null)[]
   /** By plant: views that changed. */
   alarms: AlarmView[][]
   source?: SourceView

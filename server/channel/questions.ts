@@ -1,6 +1,7 @@
 import type { ActedBy, Action } from '../alarms/alarm.ts'
 import type { AckView } from '../alarms/notify/acknowledgements.ts'
 import type { Subscription } from '../alarms/notify/subscriptions.ts'
+import type { Verdict } from '../derive/verdict.ts'
 import type { Outcome } from '../outcome.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { NotificationsReply } from '../wire/notifications.ts'
@@ -12,6 +13,8 @@ export interface Questions {
   act: { asked: { plant: string; alarm: string; action: Action; actedBy: ActedBy }; answer: AlarmView }
   /** To the simulator of a simulated plant; the watch sends to no other. */
   command: { asked: { plant: string; control: string; payload: string }; answer: null }
+  /** Which instruments do not fit the others; null: none. */
+  verdict: { asked: { plant: string; verdict: Verdict | null }; answer: null }
   counters: { asked: { plant: string }; answer: CounterView[] }
   indices: { asked: { plant: string }; answer: IndexView[] }
   counterDays: {

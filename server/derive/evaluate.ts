@@ -12,7 +12,7 @@ import {
   UNCERTAIN,
 } from './assessment.ts'
 import type { Expression } from './expression.ts'
-import { createIntake, type IntakeMemory } from './intake.ts'
+import { createIntake, type Intake, type IntakeMemory } from './intake.ts'
 import { createLikelihood } from './likely.ts'
 import type { AccumulatedNode, DerivedNode, MeasuredNode, Plan } from './plan.ts'
 import { createPropagation, type Propagation } from './propagation.ts'
@@ -21,14 +21,10 @@ import { createStorageWatch } from './storageWatch.ts'
 import { createWindows, type WindowMemory } from './windows.ts'
 
 /** Live values of one plant's figures. */
-export interface Evaluator extends UncertaintySources {
-  /** Takes a reading and returns what it settles (`Intake.take`). */
-  take(reading: Reading): readonly Reading[]
+export interface Evaluator extends UncertaintySources, IntakeOffers {
   /** Whether measurements can arrive; topics that are sent only on change go stale without a source. */
   setConnected(connected: boolean): void
   isConnected(): boolean
-  /** The latest reading of each instrument that has one; one that waits for the next is not among them. */
-  readings(): Reading[]
   /** Those that wait for the next one, as they count if none follows. */
   waiting(): Reading[]
   /** Sets what an accumulated figure stands at; it is seen at the next evaluation. */
@@ -54,6 +50,9 @@ export interface EvaluatorMemory {
   intake: IntakeMemory
   windows: Record<string, WindowMemory>
 }
+
+/** Readings on their way in, and what is said against instruments. */
+type IntakeOffers = Pick<Intake, 'take' | 'setVerdict' | 'suspicions' | 'readings'>
 
 /** What the uncertainty of a figure comes from. */
 type UncertaintySources = Pick<Propagation, 'contributions' | 'constantParts' | 'systematic' | 'shares'>
@@ -263,7 +262,7 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 
   return {
-    take: intake.take,
+    ...entriesOf(intake),
     evaluate,
     view,
     setConnected(isConnected) {
@@ -273,7 +272,6 @@ export function createEvaluator(plan: Plan): Evaluator {
     setAccumulated(index, one) {
       accumulated[index] = one
     },
-    readings: intake.readings,
     waiting: () => plan.plant.instruments.flatMap((_, leaf) => intake.waiting(leaf)?.reading ?? []),
     value: (index) => column[index]!,
     quality: (index) => QUALITIES[quality[index]!]!,
@@ -287,6 +285,10 @@ export function createEvaluator(plan: Plan): Evaluator {
     },
     ...sourcesOf(propagation),
   }
+}
+
+function entriesOf({ take, setVerdict, suspicions, readings }: Intake): IntakeOffers {
+  return { take, setVerdict, suspicions, readings }
 }
 
 function sourcesOf({ contributions, constantParts, systematic, shares }: Propagation): UncertaintySources {

@@ -5,6 +5,7 @@ import { canSpike, createJumpWatch, type JumpMemory, type JumpWatch } from './ju
 import type { LeafUncertainty } from './propagation.ts'
 import { createScatter, hasScatter, type Scatter, type ScatterMemory } from './scatter.ts'
 import { createStillWatch, type Run } from './stillWatch.ts'
+import { SUSPECTED, type Verdict } from './verdict.ts'
 
 /**
  * What comes in from the instruments of one plant, before anything is computed: which reading of each is the one that
@@ -19,12 +20,16 @@ export interface Intake {
   take(reading: Reading): readonly Reading[]
   /** The one that counts, by leaf. */
   latest(leaf: number): Reading | undefined
-  /** Every instrument's, where it has one. */
+  /** The latest of each instrument that has one; one that waits for the next is not among them. */
   readings(): Reading[]
   /** The one that waits for the next, and why. */
   waiting(leaf: number): ReturnType<JumpWatch['waiting']>
   /** What is to be said of an instrument beside what its latest reading says. */
   remarks(leaf: number): string[]
+  /** Whoever is named is uncertain from the next evaluation on, and so is what follows from it; undefined: nobody. */
+  setVerdict(verdict: Verdict | undefined): void
+  /** What is said against instruments, by themselves or by the others: a sentence each. */
+  suspicions(): string[]
   /** What the latest reading is worth, where one came since this was asked the last time. */
   news(leaf: number): LeafUncertainty | undefined
   /** All that is known of each instrument, by its id. */
@@ -62,6 +67,7 @@ export function createIntake(
   })
   /** A reading came since its worth was last worked out: a fast instrument sends many between two ticks. */
   const isFresh = new Uint8Array(instruments.length)
+  let verdict: Verdict | undefined
   const leafOf = new Map(instruments.map(({ id }, leaf) => [id, leaf]))
 
   function take(reading: Reading): readonly Reading[] {
@@ -92,7 +98,18 @@ export function createIntake(
   }
 
   function remarks(leaf: number): string[] {
-    return [jumps[leaf]?.waiting()?.reason, still.reason(leaf)].filter((one) => one !== undefined)
+    const said = verdict?.instruments.includes(instruments[leaf]!.id)
+      ? `${SUSPECTED}: ${verdict.sentence}`
+      : undefined
+    return [jumps[leaf]?.waiting()?.reason, still.reason(leaf), said].filter((one) => one !== undefined)
+  }
+
+  function suspicions(): string[] {
+    const frozen = instruments.flatMap(({ name }, leaf) => {
+      const reason = still.reason(leaf)
+      return reason === undefined ? [] : [`${name} ${reason}.`]
+    })
+    return [...(verdict ? [verdict.sentence] : []), ...frozen]
   }
 
   function worthOf(leaf: number, value: number): LeafUncertainty {
@@ -141,6 +158,10 @@ export function createIntake(
     readings: () => latest.filter((reading) => reading !== undefined),
     waiting: (leaf) => jumps[leaf]?.waiting(),
     remarks,
+    suspicions,
+    setVerdict(next) {
+      verdict = next
+    },
     news(leaf) {
       if (isFresh[leaf] === 0) return undefined
       isFresh[leaf] = 0

@@ -59,7 +59,11 @@ export function createMirror(first: Plants, { tell, clock }: { tell: Tell; clock
       const alarms = tick.alarms[i]!
       for (const alarm of alarms) plant.takeAlarm(alarm)
       const isConnected = tick.isConnected[i]!
-      const changed = plant.tick(tick.now, { isConnected, accumulated: tick.accumulated[i]! })
+      const changed = plant.tick(tick.now, {
+        isConnected,
+        accumulated: tick.accumulated[i]!,
+        verdict: tick.verdicts[i]!,
+      })
       happenings.figures.call({ plant, changed, alarms })
     })
   }

@@ -2,6 +2,7 @@ import type { AccumulatedFigure, PlantNow } from '../channel/messages.ts'
 import { planFigures } from '../derive/plan.ts'
 import { createPlantFigures } from '../derive/plantFigures.ts'
 import { describePlant } from '../derive/plantView.ts'
+import type { Verdict } from '../derive/verdict.ts'
 import type { Reading } from '../ingest/reading.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { ShownPlant } from './shownPlant.ts'
@@ -14,7 +15,14 @@ export interface MirroredPlant extends ShownPlant {
   takeReading(reading: Reading): void
   takeAlarm(alarm: AlarmView): void
   /** Returns the indexes of the figures that changed. */
-  tick(now: number, more: { isConnected: boolean; accumulated: readonly AccumulatedFigure[] }): number[]
+  tick(now: number, more: TickOfPlant): number[]
+}
+
+/** What came with a tick beside readings and alarms. */
+export interface TickOfPlant {
+  isConnected: boolean
+  accumulated: readonly AccumulatedFigure[]
+  verdict: Verdict | null
 }
 
 /** @param evaluatedAt When the watch evaluated last; null where it has not yet. */
@@ -27,6 +35,8 @@ export function createMirroredPlant(from: PlantNow, evaluatedAt: number | null):
   let { lastReceivedAt } = from
   evaluator.restore(from.figures)
   evaluator.setConnected(from.isConnected)
+  let verdict = from.verdict ?? undefined
+  evaluator.setVerdict(verdict)
   remember(from.accumulated)
   if (evaluatedAt !== null) figures.evaluate(evaluatedAt)
 
@@ -48,8 +58,11 @@ export function createMirroredPlant(from: PlantNow, evaluatedAt: number | null):
       lastReceivedAt = reading.receivedAt
     },
     takeAlarm: (alarm) => void alarms.set(alarm.id, alarm),
-    tick(now, { isConnected, accumulated }) {
+    verdict: () => verdict,
+    tick(now, { isConnected, accumulated, verdict: next }) {
       evaluator.setConnected(isConnected)
+      verdict = next ?? undefined
+      evaluator.setVerdict(verdict)
       const changed = figures.evaluate(now)
       remember(accumulated)
       return changed

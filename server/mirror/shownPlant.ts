@@ -1,6 +1,7 @@
 import type { Agreement } from '../derive/agreement/agreement.ts'
 import type { Evaluator } from '../derive/evaluate.ts'
 import type { Plan } from '../derive/plan.ts'
+import type { Verdict } from '../derive/verdict.ts'
 import type { Plant } from '../plant/plant.ts'
 import type { AlarmView } from '../wire/alarm.ts'
 import type { PlantView, StateView } from '../wire/plant.ts'
@@ -19,6 +20,8 @@ export interface ShownPlant extends FigurePlant {
   /** Whether the instruments agree. */
   agreement: Pick<Agreement, 'reply'>
   alarms(): AlarmView[]
+  /** Who is suspected, as the watch has it; undefined: nobody. */
+  verdict(): Verdict | undefined
   /** Wall clock of the newest reading [ms UTC]; null before the first. */
   lastReceivedAt(): number | null
 }

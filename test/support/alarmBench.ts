@@ -4,6 +4,7 @@ import { readAlarmSettings } from '../../server/alarms/settings.ts'
 import { createEvaluator } from '../../server/derive/evaluate.ts'
 import { createLookup } from '../../server/derive/lookup.ts'
 import { planFigures } from '../../server/derive/plan.ts'
+import type { Verdict } from '../../server/derive/verdict.ts'
 import type { Reading } from '../../server/ingest/reading.ts'
 import type { AlarmView, JournalEntry } from '../../server/wire/alarm.ts'
 import { START } from './manualClock.ts'
@@ -31,6 +32,8 @@ export interface AlarmBench {
   transitions: { alarm: AlarmView; entry: JournalEntry }[]
   /** Gives a reading at the bench's time, over the raw path and to the figures. */
   read(quantity: string, value: number, more?: Partial<Reading>): void
+  /** What the comparisons say against instruments. */
+  accuse(verdict: Verdict | undefined): void
   /** Moves time on and judges. */
   tick(ms: number): void
   alarm(id: string): AlarmView
@@ -64,12 +67,14 @@ ${alarms}`)
     journal,
     mono: () => now,
     counters: { views: () => [], days: () => undefined },
+    suspicions: evaluator.suspicions,
     state: () => 'unknown',
     onTransition: (alarm, entry) => transitions.push({ alarm, entry }),
   })
   return {
     board,
     journal,
+    accuse: evaluator.setVerdict,
     transitions,
     read(quantity, value, more = {}) {
       const instrument = plant.instruments.find((one) => one.quantity === quantity)!.id

@@ -11,6 +11,7 @@ import { rate } from './rate.ts'
 import { silent } from './silent.ts'
 import { stale } from './stale.ts'
 import { state } from './state.ts'
+import { suspectInstrument } from './suspectInstrument.ts'
 
 /** Every alarm kind. */
 export const alarmKinds: readonly AlarmKind[] = [
@@ -29,4 +30,5 @@ export const alarmKinds: readonly AlarmKind[] = [
   cusum,
   counter,
   doubtfulSource,
+  suspectInstrument,
 ]

@@ -47,6 +47,8 @@ export interface WatcherInputs {
   periodMs: number
   /** Whether the condition held before the server was restarted: inside the deadband it goes on holding. */
   wasHeld: boolean
+  /** What is said against instruments now, a sentence each. */
+  suspicions(): readonly string[]
   /** Value of an expression of the plant file now; NaN while an input is missing. */
   evaluate(expression: PlantExpression): number
 }

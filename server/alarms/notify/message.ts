@@ -103,6 +103,7 @@ function detailLines(kind: NoticeKind, happening: Happening, step: number): stri
     alarm.hasAmount
       ? `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`
       : `What was watched for: ${alarm.condition}`,
+    ...optional('In detail', alarm.detail),
     // Over-speed is judged on the very reading, before the state of the machine is: that is older by a tick.
     `Machine just before: ${machine}`,
     ...optional('Cause', alarm.cause),

@@ -28,6 +28,7 @@ alarms:
     figures: { value: () => rate } as never,
     periodMs: 0,
     wasHeld: false,
+    suspicions: () => [],
     evaluate: () => Number.NaN,
   })
   const { holds, quality } = opened.judge({ now, mono: 0, isIdle: false, quietMs: 0 })
