@@ -18,6 +18,7 @@ import { describePlant } from './derive/plantView.ts'
 import type { Verdict } from './derive/verdict.ts'
 import { withoutFollowing } from './followingFaults.ts'
 import type { Reading } from './ingest/reading.ts'
+import { createMachinePast, type MachineThen } from './machinePast.ts'
 import type { FigurePlant } from './mirror/shownPlant.ts'
 import type { Plant, PlantFault } from './plant/plant.ts'
 import type { AlarmView, JournalEntry } from './wire/alarm.ts'
@@ -45,6 +46,8 @@ export interface LivePlant extends FigurePlant {
   /** Who is suspected; undefined: nobody. */
   verdict(): Verdict | undefined
   setVerdict(verdict: Verdict | undefined): void
+  /** What it was doing before a moment of the last two minutes; undefined where that is not known. */
+  machineBefore(at: number): MachineThen | undefined
   /** Wall clock of the newest reading [ms UTC]; null before the first. */
   lastReceivedAt(): number | null
 }
@@ -108,6 +111,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     state: () => machine.state().state,
     onTransition: (alarm, entry) => options.onTransition(plant.id, alarm, entry),
   })
+  const past = createMachinePast()
   let lastReceivedAt: number | null = null
   let verdict: Verdict | undefined
 
@@ -137,7 +141,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     tick(now) {
       const changed = evaluator.evaluate(now)
       counters.tick(now)
-      machine.tick(now)
+      past.note({ at: now, sentence: machine.tick(now).sentence })
       board.tick(now)
       return changed
     },
@@ -152,6 +156,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
       verdict = next
       evaluator.setVerdict(next)
     },
+    machineBefore: past.before,
     lastReceivedAt: () => lastReceivedAt,
   }
 }

@@ -20,7 +20,7 @@ const NO_PLACE = { after: null, because: null }
 export interface AlarmMemory
   extends Pick<
       AlarmView,
-      'value' | 'peak' | 'peakAt' | 'raisedAt' | 'changedAt' | 'shelvedUntil' | 'withheld'
+      'value' | 'peak' | 'peakAt' | 'raisedAt' | 'returnedAt' | 'changedAt' | 'shelvedUntil' | 'withheld'
     >,
     Pick<AlarmView, 'acknowledgedAt' | 'acknowledgedBy' | 'episode' | 'after' | 'because' | 'onset'> {
   life: Life
@@ -32,6 +32,7 @@ export const NEVER_RAISED: AlarmMemory = {
   peak: null,
   peakAt: null,
   raisedAt: null,
+  returnedAt: null,
   changedAt: null,
   acknowledgedAt: null,
   acknowledgedBy: null,
@@ -157,7 +158,8 @@ export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }
     const life = lifeAfter(event)
     if (!life) return []
     const value = Number.isNaN(condition.value) ? null : condition.value
-    now = { ...now, life, value, changedAt: Math.max(at, now.changedAt ?? 0) }
+    const returnedAt = event === 'return' ? at : null
+    now = { ...now, life, value, returnedAt, changedAt: Math.max(at, now.changedAt ?? 0) }
     if (event === 'raise') {
       const began = onset.span() ?? { from: at, to: at }
       const nobody = { acknowledgedAt: null, acknowledgedBy: null }

@@ -196,9 +196,9 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
 
 /** One that was raised at some time. */
 function memberOf({ setting, memory, isPresent }: Alarm): (Member & { episode: string })[] {
-  const { episode, onset, life, changedAt } = memory()
+  const { episode, onset, life, returnedAt, changedAt } = memory()
   if (episode === null || onset === null) return []
-  const endedAt = isPresent() ? null : (changedAt ?? onset.to)
+  const endedAt = isPresent() ? null : (returnedAt ?? changedAt ?? onset.to)
   const { id, priority, figure } = setting
   return [
     { id, priority, shows: shownBy(figure), onset, endedAt, isOpen: life.announced !== 'normal', episode },

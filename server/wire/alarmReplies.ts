@@ -57,6 +57,9 @@ export const alarmView = z
     peakAt: timeOrNull,
     quality,
     raisedAt: timeOrNull.describe('When the condition was last raised; null if never'),
+    returnedAt: timeOrNull.describe(
+      'When the condition last went; null while it holds, and before the first raise',
+    ),
     changedAt: timeOrNull.describe('When the state last changed'),
     acknowledgedAt: timeOrNull,
     acknowledgedBy: text.nullable(),

@@ -4,11 +4,18 @@ import { type AlarmView, type EpisodeView, isUnacknowledged, PRIORITY_RANK as RA
 export function episodesOf(alarms: readonly AlarmView[]): EpisodeView[] {
   const ids = new Set(alarms.flatMap(({ state, episode }) => (isCalm(state) ? [] : (episode ?? []))))
   return [...ids]
-    .map((id) => episodeOf(id, alarms.filter((one) => one.episode === id).sort(byOnset)))
+    .map((id) =>
+      episodeOf(
+        id,
+        alarms.filter((one) => one.episode === id),
+      ),
+    )
     .sort(byWeight)
 }
 
-function episodeOf(id: string, members: readonly AlarmView[]): EpisodeView {
+/** @param alarms All of this episode. */
+export function episodeOf(id: string, alarms: readonly AlarmView[]): EpisodeView {
+  const members = [...alarms].sort(byOnset)
   const first = members.filter((one) => one.after === null)
   return {
     id,

@@ -10,6 +10,7 @@ const delivery = z.object({
       'raised',
       'worse',
       'stillActive',
+      'followed',
       'returned',
       'inputLost',
       'inputBack',

@@ -38,14 +38,14 @@ export function nothingEarlier(more: Partial<EarlierMessages> = {}): EarlierMess
   return {
     waiting: () => undefined,
     countSince: () => 0,
-    openIncident: () => undefined,
-    told: () => [],
+    ofIncident: () => [],
     ...more,
   }
 }
 
 export interface HappeningWish {
   event?: Happening['entry']['event']
+  from?: Happening['entry']['from']
   priority?: AlarmPriority
   at?: number
   alarm?: Partial<AlarmView>
@@ -54,7 +54,13 @@ export interface HappeningWish {
 
 /** An over-speed at the fictional mill, raised unless the wish says otherwise. */
 export function happening(wish: HappeningWish = {}): Happening {
-  const { event = 'raise', priority = 'high', at = WEDNESDAY, timeZone = 'Europe/London' } = wish
+  const {
+    event = 'raise',
+    from = 'normal',
+    priority = 'high',
+    at = WEDNESDAY,
+    timeZone = 'Europe/London',
+  } = wish
   const alarm: AlarmView = {
     id: 'over',
     name: 'Over-speed',
@@ -78,6 +84,7 @@ export function happening(wish: HappeningWish = {}): Happening {
     group: null,
     after: null,
     because: null,
+    returnedAt: null,
     episode: null,
     onset: null,
     shelvedUntil: null,
@@ -94,9 +101,11 @@ export function happening(wish: HappeningWish = {}): Happening {
   return {
     plant: { id: 'mill', name: 'Upper mill', timeZone, simulated: false },
     alarm,
-    entry: { sequence: 1, at, event, to: event === 'raise' ? 'unacknowledged' : 'normal' },
+    episode: [alarm],
+    entry: { sequence: 1, at, event, from, to: event === 'raise' ? 'unacknowledged' : 'normal' },
     value: '1770 min⁻¹',
     limit: '1650 min⁻¹',
     machine: 'Running: 513 W at the generator.',
+    before: undefined,
   }
 }

@@ -22,6 +22,7 @@ const CALM: Omit<AlarmView, 'id' | 'name' | 'priority' | 'figure'> = {
   group: null,
   after: null,
   because: null,
+  returnedAt: null,
   episode: null,
   onset: null,
   shelvedUntil: null,

@@ -1,9 +1,12 @@
 import type { LivePlant } from '../../livePlant.ts'
 import type { State } from '../../state/openState.ts'
-import { isUnacknowledged } from '../../wire/alarm.ts'
+import { type AlarmView, isUnacknowledged } from '../../wire/alarm.ts'
+import { episodeOf } from '../../wire/episode.ts'
+import { acknowledgeEpisode } from '../episodes/acknowledge.ts'
 import type { AckLinks } from './ackLink.ts'
 import { dispatchWith } from './delivery.ts'
 import type { DeliveryRecord } from './deliveryTable.ts'
+import { incidentOf } from './dispatch.ts'
 import { localMoment } from './localTime.ts'
 import type { Outbox } from './outbox.ts'
 import type { PathMemories } from './paths.ts'
@@ -81,32 +84,41 @@ export function createAcknowledgements(options: AcknowledgementOptions): Acknowl
     const live = plants().get(record.plant ?? '')
     const alarm = live?.board.views().find((one) => one.id === record.alarm)
     if (!live || !alarm) return refusal('This plant no longer has this alarm.')
-    const zone = live.plant.site.timeZone
-    const isOpen = isUnacknowledged(alarm.state) || isCalling(record)
+    const members = membersOf(record, live)
+    const isOpen = members.some((one) => isUnacknowledged(one.state)) || isCalling(record)
     const isUsed = record.answeredAt !== null
+    const zone = live.plant.site.timeZone
     const base = {
-      title: `${live.plant.simulated ? 'SIM ' : ''}${live.plant.name}: ${alarm.name}`,
-      raisedAt: alarm.raisedAt ?? 0,
+      title: `${live.plant.simulated ? 'SIM ' : ''}${live.plant.name}: ${members[0] ? episodeOf(members[0].episode ?? '', members).headline : alarm.name}`,
+      raisedAt: Math.max(0, ...members.map((one) => one.raisedAt ?? 0)),
       pageUrl: `/#/plant/${encodeURIComponent(live.plant.id)}`,
     }
     const lines = [
       record.message.short,
       `Now: ${live.state().sentence}`,
-      alarm.active ? 'The alarm is active.' : 'The alarm is not active.',
-      ...(alarm.acknowledgedAt === null || isUnacknowledged(alarm.state)
-        ? []
-        : [`Acknowledged by ${alarm.acknowledgedBy}, ${localMoment(alarm.acknowledgedAt, zone)}.`]),
+      ...members.map((one) => memberLine(one, zone)),
+      ...(members.length === 0 ? ['This event is over and answered.'] : []),
       ...(isUsed && isOpen ? ['This link was used already; acknowledge on the page of the plant.'] : []),
       'To acknowledge says that you have taken note and see to it. It stops the calls, not the machine.',
     ]
     return isOpen && !isUsed
-      ? { ...base, status: 'open', lines, button: 'Acknowledge' }
+      ? {
+          ...base,
+          status: 'open',
+          lines,
+          button: members.length > 1 ? 'Acknowledge all of it' : 'Acknowledge',
+        }
       : { ...base, status: 'done', lines }
   }
 
+  /** All of the event that the message told of, as long as anything of it stands. */
+  function membersOf({ incident }: DeliveryRecord, { plant, board }: LivePlant): AlarmView[] {
+    return board.views().filter((one) => one.raisedAt !== null && incidentOf(plant.id, one) === incident)
+  }
+
   /** An acknowledged alarm that got worse calls people again. */
-  function isCalling({ plant, alarm }: DeliveryRecord): boolean {
-    return outbox.earlier.openIncident({ plant: plant ?? '', alarm: alarm ?? '' }) !== undefined
+  function isCalling({ incident }: DeliveryRecord): boolean {
+    return outbox.earlier.ofIncident(incident).some((one) => one.status === 'waiting' && one.step > 0)
   }
 
   function acknowledge(token: string, seenRaisedAt: number): AckView {
@@ -115,30 +127,49 @@ export function createAcknowledgements(options: AcknowledgementOptions): Acknowl
     if (before.status !== 'open' || 'title' in record) return before
     if (before.raisedAt !== seenRaisedAt)
       return { ...before, lines: ['It was raised again meanwhile: look, then press again.', ...before.lines] }
-    const did = record.kind === 'test' ? undefined : act(record)
+    const did = record.kind === 'test' ? undefined : act(record, seenRaisedAt)
     state.write(() => outbox.table.answer(record.id, now()))
     paths.proven(record, now())
     return { ...view(token), ...(did ? { did } : {}) }
   }
 
-  function act(record: DeliveryRecord): NonNullable<AckView['did']> {
+  function act(record: DeliveryRecord, seenRaisedAt: number): NonNullable<AckView['did']> {
     const plant = record.plant ?? ''
-    const alarm = record.alarm ?? ''
+    const live = plants().get(plant)
     const name = settings.recipients.find((one) => one.id === record.recipient)?.name ?? record.recipient
     const by = `${name} (by link)`
+    const members = live ? membersOf(record, live) : []
     // Before the acknowledgement, which brings reminders of its own.
-    outbox.put(dispatchWith({ end: [{ plant, alarm, what: 'rungs', reason: `acknowledge by ${by}` }] }))
+    const end = members.map(({ id }) => ({
+      plant,
+      alarm: id,
+      what: 'rungs' as const,
+      reason: `acknowledge by ${by}`,
+    }))
+    outbox.put(dispatchWith({ end }))
     const actedBy = {
       by,
       at: now(),
       via: 'link in a message',
       note: `message ${record.id} by ${record.channel}`,
     }
-    plants().get(plant)?.board.act(alarm, { event: 'acknowledge' }, actedBy)
-    return { by, target: `plants/${plant}/alarms/${alarm}` }
+    const episode = members[0]?.episode ?? null
+    if (live && episode !== null) acknowledgeEpisode(live.board, { episode, seenRaisedAt }, actedBy)
+    return { by, target: `plants/${plant}/alarms/${record.alarm}` }
   }
 
   return { view, acknowledge }
+}
+
+function memberLine(
+  { name, active, state, acknowledgedAt, acknowledgedBy }: AlarmView,
+  zone: string,
+): string {
+  const answered =
+    acknowledgedAt === null || isUnacknowledged(state)
+      ? ''
+      : ` Acknowledged by ${acknowledgedBy}, ${localMoment(acknowledgedAt, zone)}.`
+  return `${name}: ${active ? 'active' : 'not active'}.${answered}`
 }
 
 function refusal(sentence: string): AckView {

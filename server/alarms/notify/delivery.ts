@@ -19,7 +19,7 @@ type Outline = Pick<DeliveryView, 'kind' | 'plant' | 'alarm' | 'priority' | 'ste
 export interface Delivery extends Path, Outline {
   /** The same on every attempt, so that a receiver can tell a repetition. */
   id: string
-  /** What it belongs to: everything from the first raise of an alarm until somebody acknowledges it. */
+  /** What it belongs to: an episode of alarms. */
   incident: string
   message: Message
 }
@@ -45,16 +45,17 @@ export interface Ending {
   reason: string
 }
 
+/** A delivery as far as later ones depend on it. */
+export type Told = Delivery & Pick<DeliveryView, 'status' | 'attempts'>
+
 /** What a dispatch must know of the messages before it. */
 export interface EarlierMessages {
   /** A delivery that still waits. */
   waiting(id: string): Delivery | undefined
   /** Messages below high priority that were made for this path since `since` [ms UTC]. */
   countSince(path: Path, since: number): number
-  /** The incident of an alarm whose ladder still runs, since nobody has acknowledged. */
-  openIncident(alarm: { plant: string; alarm: string }): string | undefined
-  /** Who was told of this incident, or is about to be. */
-  told(incident: string): Path[]
+  /** What was told of this incident, or is about to be, oldest first. */
+  ofIncident(incident: string): Told[]
 }
 
 /** A dispatch of these parts; what is left out is empty. */

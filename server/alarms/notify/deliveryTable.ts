@@ -24,7 +24,8 @@ export interface DeliveryTable {
   get(id: string): DeliveryRecord | undefined
   waiting(limit: number): DeliveryRecord[]
   newest(limit: number): DeliveryRecord[]
-  told(incident: string): Path[]
+  /** Oldest first, at most the newest two hundred. */
+  ofIncident(incident: string): DeliveryRecord[]
   /** Paths and times of what the rate cap counts. */
   countedSince(time: number): (Path & { createdAt: number })[]
   /** Sent tests of this incident that nobody has answered. */
@@ -83,9 +84,7 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
   const get = prepare(`${SELECT} WHERE id = ?`)
   const waiting = prepare(`${SELECT} WHERE status = 'waiting' ORDER BY created_at, rowid LIMIT ?`)
   const newest = prepare(`${SELECT} ORDER BY created_at DESC, id LIMIT ?`)
-  const told = prepare(
-    `SELECT DISTINCT recipient, channel FROM delivery WHERE incident = ? AND status = 'sent'`,
-  )
+  const ofIncident = prepare(`${SELECT} WHERE incident = ? ORDER BY created_at DESC, rowid DESC LIMIT 200`)
   const counted = prepare(
     `SELECT recipient, channel, created_at AS createdAt FROM delivery WHERE created_at >= ?
        AND priority <> 'high' AND kind NOT IN ${listOf(UNCOUNTED_KINDS)}`,
@@ -102,7 +101,7 @@ export function createDeliveryTable({ database }: State): DeliveryTable {
     get: (id) => recordsOf(get.all(id))[0],
     waiting: (limit) => recordsOf(waiting.all(limit)),
     newest: (limit) => recordsOf(newest.all(limit)),
-    told: (incident) => told.all(incident) as Path[],
+    ofIncident: (incident) => recordsOf(ofIncident.all(incident)).reverse(),
     countedSince: (time) => counted.all(time) as (Path & { createdAt: number })[],
     unanswered: (incident) => recordsOf(unanswered.all(incident)),
   }

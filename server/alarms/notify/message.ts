@@ -1,7 +1,7 @@
 import { nodeOf } from '../../derive/plan.ts'
 import type { LivePlant } from '../../livePlant.ts'
+import type { MachineThen } from '../../machinePast.ts'
 import type { AlarmView, JournalEntry } from '../../wire/alarm.ts'
-import type { FigureDescription } from '../../wire/figure.ts'
 import type { NoticeKind } from '../../wire/notifications.ts'
 import { findUnit, fromSi, toSi } from '../../wire/units.ts'
 import type { EarlierMessages, Message } from './delivery.ts'
@@ -16,13 +16,17 @@ const LONGEST_NAME = 40
 export interface Happening {
   plant: { id: string; name: string; timeZone: string; simulated: boolean }
   alarm: AlarmView
-  entry: Pick<JournalEntry, 'sequence' | 'at' | 'event' | 'to' | 'by'>
+  entry: Pick<JournalEntry, 'sequence' | 'at' | 'event' | 'from' | 'to' | 'by'>
+  /** All alarms of its episode, in the order in which they began; itself, where it is of none. */
+  episode: AlarmView[]
   /** e.g. "1770 min⁻¹"; "no value" where there is none. */
   value: string
   /** e.g. "1650 min⁻¹". */
   limit: string | undefined
-  /** The state of the machine as the page says it, up to a tick before the step. */
+  /** What the machine does now, up to a tick old. */
   machine: string
+  /** What it did before the condition began; undefined where that is not known. */
+  before: MachineThen | undefined
 }
 
 /** What a dispatch depends on beside what happened. */
@@ -38,22 +42,25 @@ export function happeningOf(
   alarmId: string,
   step: Happening['entry'] & { value: number | null },
 ): Happening | undefined {
-  const alarm = live.board.views().find((one) => one.id === alarmId)
+  const views = live.board.views()
+  const alarm = views.find((one) => one.id === alarmId)
   if (!alarm) return undefined
-  const node = nodeOf(live.plan, alarm.figure)
   const { id, name, simulated } = live.plant
   return {
     plant: { id, name, simulated, timeZone: live.plant.site.timeZone },
     alarm,
     entry: step,
-    value: printValue(step.value, node?.description),
-    limit: alarm.limit === undefined ? undefined : printValue(alarm.limit, node?.description),
+    episode: alarm.episode === null ? [alarm] : views.filter((one) => one.episode === alarm.episode),
+    value: printValue(live, alarm, step.value),
+    limit: alarm.limit === undefined ? undefined : printValue(live, alarm, alarm.limit),
     machine: live.state().sentence,
+    before: live.machineBefore(alarm.onset?.from ?? step.at),
   }
 }
 
 /** Four significant digits in the unit that people read the figure in, e.g. "1770 min⁻¹". */
-function printValue(value: number | null, figure: FigureDescription | undefined): string {
+export function printValue(live: Pick<LivePlant, 'plan'>, alarm: AlarmView, value: number | null): string {
+  const figure = nodeOf(live.plan, alarm.figure)?.description
   if (value === null || !Number.isFinite(value)) return 'no value'
   const from = findUnit(figure?.unit ?? '1')
   const to = findUnit(figure?.viewUnit ?? '1')
@@ -65,7 +72,7 @@ function printValue(value: number | null, figure: FigureDescription | undefined)
 
 /** First what happened in at most 160 characters, then the rest. `step` 0 is the first message. */
 export function alarmMessage(kind: NoticeKind, happening: Happening, step: number): Message {
-  return { short: shortText(kind, happening, step), lines: detailLines(kind, happening, step) }
+  return { short: shortText(kind, happening, step), lines: detailLines(happening, step) }
 }
 
 /** Plant, what, value with unit, local time, what to do. */
@@ -79,11 +86,10 @@ function shortText(kind: NoticeKind, happening: Happening, step: number): string
     raised: `${again}${name}: ${what} at ${time}.`,
     worse: `${again}WORSE: ${name}: ${what} at ${time}.`,
     stillActive: `Still active: ${name}: ${what}, acknowledged at ${time}.`,
-    returned: `Back to normal: ${name}: ${what} at ${time}.`,
     inputLost: `${name}: ${what}, since ${time}.`,
     inputBack: `${name}: over since ${time}: ${what}.`,
   }
-  const doing = ['returned', 'inputBack'].includes(kind) ? '' : firstAction(kind, alarm)
+  const doing = kind === 'inputBack' ? '' : firstAction(kind, alarm)
   return cut(`${head[kind] ?? `${name}: ${what} at ${time}.`} ${doing}`.trim(), SHORT_LIMIT)
 }
 
@@ -92,8 +98,8 @@ function firstAction(kind: NoticeKind, alarm: AlarmView): string {
   return alarm.action ?? ''
 }
 
-function detailLines(kind: NoticeKind, happening: Happening, step: number): string[] {
-  const { plant, alarm, entry, value, limit, machine } = happening
+function detailLines(happening: Happening, step: number): string[] {
+  const { plant, alarm, entry, value, limit, before } = happening
   const optional = (word: string, text: string | undefined) => (text ? [`${word}: ${text}`] : [])
   return [
     ...(plant.simulated ? ['SIMULATED: this plant is a computation, nothing real happened.'] : []),
@@ -104,14 +110,20 @@ function detailLines(kind: NoticeKind, happening: Happening, step: number): stri
       ? `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`
       : `What was watched for: ${alarm.condition}`,
     ...optional('In detail', alarm.detail),
-    // Over-speed is judged on the very reading, before the state of the machine is: that is older by a tick.
-    `Machine just before: ${machine}`,
+    ...(before ? [`Machine before (${localClock(before.at, plant.timeZone)}): ${before.sentence}`] : []),
+    ...followedLine(happening),
     ...optional('Cause', alarm.cause),
     ...optional('Consequence', alarm.consequence),
-    ...optional('What to do', kind === 'returned' ? undefined : alarm.action),
+    ...optional('What to do', alarm.action),
     ...(step > 0 ? [`Nobody has acknowledged this yet: you are on rung ${step} of the ladder.`] : []),
-    ...(kind === 'returned' && alarm.latching ? ['It is latched: acknowledge it, then reset it.'] : []),
   ]
+}
+
+/** So that nobody chases a consequence. */
+function followedLine({ alarm, episode }: Happening): string[] {
+  const first = episode.find((one) => one.id === alarm.after)
+  if (!first) return []
+  return [`Followed: ${first.name}${alarm.because === null ? '' : ` (${alarm.because})`}`]
 }
 
 /** One line of a digest. */

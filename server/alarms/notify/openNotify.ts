@@ -24,6 +24,7 @@ import { outgoingWriter } from './outgoing.ts'
 import { createPathMemories, rulesFor } from './paths.ts'
 import { createSender } from './sender.ts'
 import type { NotifySettings } from './settings.ts'
+import { dispatchStories } from './stories.ts'
 import { createSubscriptions, type Subscription, type SubscriptionStore } from './subscriptions.ts'
 import { createWeeklyTest } from './weeklyTest.ts'
 import { createWorsening } from './worsening.ts'
@@ -145,7 +146,10 @@ export function createNotify(parts: NotifyParts): Notify {
 
   function everySecond(): void {
     const now = clock.now()
-    for (const live of plants().values()) tellWorse(live)
+    for (const live of plants().values()) {
+      tellWorse(live)
+      for (const story of dispatchStories(live, context())) outbox.put(story)
+    }
     weekly.tick(now)
     sender.wake()
   }
@@ -159,6 +163,7 @@ export function createNotify(parts: NotifyParts): Notify {
         sequence: 0,
         at: clock.now(),
         event: 'raise',
+        from: alarm.state,
         to: alarm.state,
         value: alarm.peak,
       } as const

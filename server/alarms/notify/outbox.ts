@@ -197,12 +197,13 @@ export function createOutbox(state: State, clock: Clock, limit = OUTBOX_LIMIT): 
     earlier: {
       waiting: (id) => waiting.get(id),
       countSince: (path, since) => (counted.get(pathId(path)) ?? []).filter((at) => at >= since).length,
-      openIncident({ plant, alarm }) {
-        for (const one of waiting.values())
-          if (one.plant === plant && one.alarm === alarm && one.step > 0) return one.incident
-        return undefined
+      ofIncident(incident) {
+        const stored = table.ofIncident(incident).map((one) => waiting.get(one.id) ?? one)
+        const ids = new Set(stored.map((one) => one.id))
+        // What the disk did not take.
+        const rest = [...waiting.values()].filter((one) => one.incident === incident && !ids.has(one.id))
+        return [...stored, ...rest]
       },
-      told: table.told,
     },
     due(channel, most) {
       const queued = [...waiting.values()].filter((one) => one.channel === channel)

@@ -6,7 +6,7 @@ import type { Outgoing } from './channels/channel.ts'
 import type { Delivery } from './delivery.ts'
 import type { NotifySettings } from './settings.ts'
 
-const CAN_ACKNOWLEDGE: readonly NoticeKind[] = ['raised', 'worse', 'test']
+const CAN_ACKNOWLEDGE: readonly NoticeKind[] = ['raised', 'worse', 'followed', 'test']
 
 /** Before that, now is then: and the state of the machine may be the one from before the alarm. */
 const NOW_AFTER_MS = 2000

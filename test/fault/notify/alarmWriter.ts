@@ -27,6 +27,7 @@ const live = {
   plan: { nodes: [], indexOf: new Map() },
   board: { views: () => [{ ...happening().alarm, raisedAt, active: isRaised }] },
   state: () => ({ sentence: 'Running.' }),
+  machineBefore: () => undefined,
 } as unknown as LivePlant
 
 const state = openState(folder!)

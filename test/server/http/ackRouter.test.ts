@@ -106,12 +106,12 @@ describe('the link in a message', () => {
     ).toEqual(['anna'])
   })
 
-  it('works once: for a later raise it shows the state and has no button', async () => {
+  it('is of one event: for a later one it shows that this one is over and has no button', async () => {
     await press(link(), (await open(link())).page)
     rig.speed(1500)
     rig.speed(1770)
     const { page } = await open(link())
-    expect(page).toContain('This link was used already')
+    expect(page).toContain('This event is over and answered.')
     expect(page).not.toContain('<button>')
     await fetch(link(), { method: 'POST', body: new URLSearchParams({ raisedAt: String(over().raisedAt) }) })
     expect(over().state).toBe('unacknowledged')

@@ -1,6 +1,7 @@
 import { createTransport } from 'nodemailer'
 import { z } from 'zod'
 import { idField } from '../../../plant/fields.ts'
+import { deliveryId } from '../delivery.ts'
 import type { Channel, ChannelTools, SendResult } from './channel.ts'
 
 /** Silence of the server longer than this [ms] ends an attempt, at each stage. */
@@ -58,6 +59,8 @@ export function emailChannel(
           priority: delivery.priority === 'high' ? 'high' : 'normal',
           // RFC 3834: no holiday notes in answer, please.
           headers: { 'Auto-Submitted': 'auto-generated' },
+          // RFC 5322, 3.6.4: what is of one event stands together in the mailbox.
+          references: `<${deliveryId([delivery.incident])}@headrace.invalid>`,
         })
         return { status: 'sent' }
       } catch (error) {

@@ -64,7 +64,8 @@ async function push(
   { contact, tools }: { contact: string; tools: ChannelTools },
 ): Promise<SendResult> {
   const payload = JSON.stringify({
-    id: delivery.id,
+    // A browser shows one of these at a time: the later one takes the place of the earlier one.
+    incident: delivery.incident,
     title: delivery.message.short,
     url: acknowledgeUrl ?? pageUrl,
     isUrgent: delivery.priority === 'high',

@@ -44,12 +44,14 @@ export function webhookChannel(
 
 /** What other programs get, also over MQTT: type, time and data as the Standard Webhooks specification advises. */
 export function payloadOf({ delivery, recipient, text, acknowledgeUrl, pageUrl }: Outgoing): object {
-  const { id, kind, priority, plant, alarm, step, createdAt, message } = delivery
+  const { id, incident, kind, priority, plant, alarm, step, createdAt, message } = delivery
   return {
     type: `alarm.${kind}`,
     timestamp: new Date(createdAt).toISOString(),
     data: {
       id,
+      // The same for all that is told of one event: a later one takes the place of an earlier one.
+      incident,
       plant,
       alarm,
       priority,

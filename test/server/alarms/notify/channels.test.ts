@@ -37,7 +37,7 @@ rules:
     rig.state.close()
   })
 
-  const over = (channel: string) => rig.deliveries().find((one) => one.channel === channel)!
+  const over = (channel: string) => rig.deliveries('raised').find((one) => one.channel === channel)!
   const settled = (channel: string, fits: (one: ReturnType<typeof over>) => boolean) =>
     rig.until(() => over(channel) !== undefined && fits(over(channel)))
 
@@ -86,15 +86,13 @@ rules:
 
   it('over one channel are not held up by another that takes them and never answers', async () => {
     mail.behave('stall')
-    for (let i = 0; i < 8; i++) {
-      rig.speed(1770)
-      rig.speed(1500)
-      await rig.pass(100)
-    }
+    rig.speed(1770)
+    rig.power(0.5)
+    await rig.pass(100)
     await rig.until((all) =>
       all.filter((one) => one.channel === 'desk').every((one) => one.status === 'sent'),
     )
-    expect(rig.deliveries().filter((one) => one.channel === 'desk')).toHaveLength(16)
+    expect(rig.deliveries().filter((one) => one.channel === 'desk')).toHaveLength(2)
     expect(rig.deliveries().filter((one) => one.channel === 'mail' && one.status === 'sent')).toEqual([])
     // what stalls is given up after its time-out and waits for another attempt
     await rig.until((all) => all.some((one) => one.channel === 'mail' && one.attempts >= 1))
@@ -136,6 +134,7 @@ rules:
     const channel = () => rig.notify.view().channels.find((one) => one.id === 'desk')!
     expect(channel().disabled).toMatch(/410 Gone/)
     rig.speed(1500)
+    rig.speed(1770)
     await rig.until(
       (all) => all.filter((one) => one.channel === 'desk' && one.status === 'failed').length === 2,
     )
@@ -143,6 +142,7 @@ rules:
     hook.answerWith({ status: 204 })
     rig.notify.enable('desk')
     expect(channel().disabled).toBeNull()
+    rig.speed(1500)
     rig.speed(1770)
     await rig.until((all) => all.some((one) => one.channel === 'desk' && one.status === 'sent'))
   })

@@ -4,6 +4,7 @@ import type { Delivery } from '../../../../server/alarms/notify/delivery.ts'
 import { dispatchStep, dispatchWorse } from '../../../../server/alarms/notify/dispatch.ts'
 import { alarmMessage } from '../../../../server/alarms/notify/message.ts'
 import {
+  type HappeningWish,
   happening,
   nothingEarlier,
   settingsOf,
@@ -23,6 +24,8 @@ const brief = ({ recipient, step, dueAt, kind }: Delivery) => [
   (dueAt - WEDNESDAY) / MINUTE,
   kind,
 ]
+
+const asTold = (delivery: Delivery) => ({ ...delivery, status: 'waiting' as const, attempts: 0 })
 
 const QUIET = THREE_PEOPLE.replace(
   '    to: [anna]\n',
@@ -51,10 +54,43 @@ describe('the dispatch of an alarm that is raised', () => {
   })
 
   it('starts no second ladder for an alarm that comes and goes, so that the first one is never put off', () => {
-    const earlier = nothingEarlier({ openIncident: () => 'mill/over/1' })
-    const dispatch = dispatchStep(happening(), context(THREE_PEOPLE, earlier))
-    expect(dispatch.add.map(brief)).toEqual([['anna', 0, 0, 'raised']])
-    expect(dispatch.add[0]!.incident).toBe('mill/over/1')
+    const first = dispatchStep(happening(), context()).add.map(asTold)
+    const earlier = nothingEarlier({ ofIncident: () => first })
+    const again = happening({ from: 'returnedUnacknowledged', at: WEDNESDAY + MINUTE })
+    expect(dispatchStep(again, context(THREE_PEOPLE, earlier, WEDNESDAY + MINUTE)).add).toEqual([])
+  })
+
+  it('tells an episode once, and a graver alarm of it at once, with its text on the rungs that wait', () => {
+    const mild = happening({ priority: 'medium', alarm: { id: 'over110', name: 'Over 110' } })
+    const first = dispatchStep(mild, context()).add.map(asTold)
+    const earlier = nothingEarlier({ ofIncident: () => first })
+    const both = (more: HappeningWish) => ({
+      ...happening(more),
+      episode: [mild.alarm, happening(more).alarm],
+    })
+    const tell = (more: HappeningWish) => dispatchStep(both(more), context(THREE_PEOPLE, earlier))
+    expect(tell({ priority: 'medium', alarm: { id: 'relay' } }).add).toEqual([])
+    const graver = tell({ alarm: { id: 'over120', name: 'Over 120' } })
+    expect(graver.add.map(brief)).toEqual([['anna', 0, 0, 'raised']])
+    expect(graver.amend.map(({ recipient, step }) => [recipient, step])).toEqual([
+      ['bert', 1],
+      ['bert', 2],
+      ['cleo', 2],
+    ])
+    expect(graver.amend[0]!.message.short).toMatch(/^NOT ACKNOWLEDGED: Upper mill: Over 120/)
+  })
+
+  it('ends the calls of an episode with the last of its alarms that was answered', () => {
+    const other = happening({ priority: 'medium', alarm: { id: 'relay' } }).alarm
+    const acknowledged = happening({ event: 'acknowledge', alarm: { state: 'acknowledged' } })
+    const open = dispatchStep({ ...acknowledged, episode: [acknowledged.alarm, other] }, context())
+    expect(open.end).toEqual([])
+    const answered = { ...other, state: 'acknowledged' as const }
+    const last = dispatchStep({ ...acknowledged, episode: [acknowledged.alarm, answered] }, context())
+    expect(last.end.map(({ alarm, what }) => [alarm, what])).toEqual([
+      ['over', 'ladder'],
+      ['relay', 'ladder'],
+    ])
   })
 
   it('starts the ladder again for an acknowledged alarm that gets worse', () => {
@@ -62,15 +98,6 @@ describe('the dispatch of an alarm that is raised', () => {
     expect(dispatch.add.map(brief).slice(0, 2)).toEqual([
       ['anna', 0, 0, 'worse'],
       ['bert', 1, 10, 'worse'],
-    ])
-  })
-
-  it('tells of the return also those who were called from the ladder', () => {
-    const earlier = nothingEarlier({ told: () => [{ recipient: 'cleo', channel: 'mail' }] })
-    const dispatch = dispatchStep(happening({ event: 'return' }), context(THREE_PEOPLE, earlier))
-    expect(dispatch.add.map(brief)).toEqual([
-      ['anna', 0, 0, 'returned'],
-      ['cleo', 0, 0, 'returned'],
     ])
   })
 
