@@ -1,4 +1,4 @@
-import { addSample, createEnvelope, replyFrom } from '../../server/history/envelope.ts'
+import { addSample, createEnvelopes, replyFrom } from '../../server/history/envelope.ts'
 import { divideRange } from '../../server/history/grid.ts'
 import {
   checkColumns,
@@ -51,7 +51,8 @@ export function memoryStore({ rowLimit = 1_000_000 } = {}): Readable {
 
   async function query(range: RangeQuery): Promise<RangeReply> {
     const grid = divideRange(range)
-    const envelopes = new Map(range.signals.map((signal) => [signal, createEnvelope(grid.length)]))
+    const made = createEnvelopes(range.signals.length, grid.length)
+    const envelopes = new Map(range.signals.map((signal, i) => [signal, made[i]!]))
     for (const row of rows) {
       const envelope = envelopes.get(row.signal)
       if (envelope) addSample(envelope, grid, row)

@@ -1,5 +1,4 @@
 import { connect, type Socket } from 'node:net'
-import { deserialize } from 'node:v8'
 import type { Clock } from '../../clock.ts'
 import { createTurns } from '../../turns.ts'
 import type { QueueHealth } from '../../wire/replies.ts'
@@ -8,8 +7,9 @@ import { checkSamplesQuery } from '../samples.ts'
 import type { HistoryReader, RangeQuery, RangeReply, SamplesQuery, SamplesReply } from '../store.ts'
 import type { LaneAddress } from './address.ts'
 import { readFrames, writeFrame } from './frames.ts'
+import { unpack } from './pack.ts'
 
-/** What goes over the lane, as JSON; the answer comes as V8 writes it, with its columns as they are. */
+/** What goes over the lane, as JSON; the answer comes packed, with its columns as they are. */
 export type LaneQuestion = { kind: 'range'; query: RangeQuery } | { kind: 'samples'; query: SamplesQuery }
 export type LaneAnswer = { reply: RangeReply | SamplesReply } | { refusal: string }
 
@@ -77,7 +77,7 @@ async function openFirst(paths: readonly string[], key: string): Promise<Connect
   for (const path of paths) {
     const socket = await connectTo(path)
     if (!socket) continue
-    writeFrame(socket, Buffer.from(key, 'hex'))
+    void writeFrame(socket, [Buffer.from(key, 'hex')])
     return connectionOver(socket)
   }
   throw new Error(AWAY)
@@ -93,14 +93,14 @@ function connectTo(path: string): Promise<Socket | undefined> {
 
 function connectionOver(socket: Socket): Connection {
   let settle: ((answer: LaneAnswer | undefined) => void) | undefined
-  readFrames(socket, LARGEST_ANSWER, (bytes) => settle?.(deserialize(bytes) as LaneAnswer))
+  readFrames(socket, LARGEST_ANSWER, (bytes) => settle?.(unpack(bytes) as LaneAnswer))
   socket.on('close', () => settle?.(undefined))
   return {
     ask: (question) =>
       new Promise((resolve, reject) => {
         settle = (answer) => (answer ? resolve(answer) : reject(new Error(ENDED)))
         if (socket.destroyed) return settle(undefined)
-        writeFrame(socket, Buffer.from(JSON.stringify(question)))
+        void writeFrame(socket, [Buffer.from(JSON.stringify(question))])
       }),
     isOpen: () => !socket.destroyed && !socket.readableEnded,
     close: () => void socket.destroy(),

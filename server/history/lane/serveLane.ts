@@ -1,10 +1,10 @@
 import { timingSafeEqual } from 'node:crypto'
 import { chmodSync, rmSync } from 'node:fs'
 import { createServer, type Server, type Socket } from 'node:net'
-import { serialize } from 'node:v8'
 import type { LaneAddress } from './address.ts'
 import { readFrames, writeFrame } from './frames.ts'
 import type { LaneAnswer, LaneQuestion } from './laneReader.ts'
+import { pack } from './pack.ts'
 
 /** The end of the lane at the thread that reads history. */
 export interface LaneServer {
@@ -19,7 +19,8 @@ const KEY_LIMIT_MS = 5000
 
 /**
  * Listens on the first of the paths that can be had, for the user of this process alone. Each connection shows the key, then asks
- * one question at a time; one that does anything else is ended. Of all connections one question is answered at a time.
+ * one question at a time; one that does anything else is ended. Of all connections one question is answered at
+ * a time, and the next one when that answer was taken: its columns may then be used again.
  *
  * @param answer Where it rejects, the connection is ended.
  * @throws what the last of the paths was refused for.
@@ -29,7 +30,7 @@ export async function serveLane(
   answer: (question: LaneQuestion) => Promise<LaneAnswer>,
 ): Promise<LaneServer> {
   const sockets = new Set<Socket>()
-  /** One question after the other; one whose connection has gone by then is passed over. */
+  /** One question after the other, each until its answer was taken; one whose connection has gone by then is passed over. */
   let before: Promise<unknown> = Promise.resolve()
   const expected = Buffer.from(key, 'hex')
 
@@ -50,11 +51,12 @@ export async function serveLane(
 
     async function reply(bytes: Buffer): Promise<void> {
       isAsking = true
-      const turn = before.then(() => (socket.destroyed ? undefined : answer(questionIn(bytes))))
+      const turn = before.then(async () => {
+        if (!socket.destroyed) await writeFrame(socket, pack(await answer(questionIn(bytes))))
+      })
       before = turn.catch(() => {})
       try {
-        const given = await turn
-        if (given && !socket.destroyed) writeFrame(socket, serialize(given))
+        await turn
       } catch {
         socket.destroy()
       }

@@ -6,6 +6,7 @@ import { systemClock } from '../../../server/clock.ts'
 import { laneIn } from '../../../server/history/lane/address.ts'
 import { readFrames, writeFrame } from '../../../server/history/lane/frames.ts'
 import { createLaneReader } from '../../../server/history/lane/laneReader.ts'
+import { pack, unpack } from '../../../server/history/lane/pack.ts'
 import { serveLane } from '../../../server/history/lane/serveLane.ts'
 import type { HistoryReader, RangeReply } from '../../../server/history/store.ts'
 import { emptyFolder, historyAtNoon, NOON } from '../../support/historyFolder.ts'
@@ -24,15 +25,16 @@ async function meanOf(reader: HistoryReader): Promise<number> {
 
 /** Connects, says this as one frame, and gives what is said before the other end hangs up. */
 function strangerSays(path: string, words: Buffer[]): Promise<string> {
-  return new Promise((resolve, reject) => {
+  return new Promise((resolve) => {
     const socket: Socket = connect(path, () => {
-      for (const word of words) writeFrame(socket, word)
+      for (const word of words) void writeFrame(socket, [word])
     })
     let said = ''
     socket.on('data', (part) => {
       said += part.toString('hex')
     })
-    socket.on('error', reject)
+    // What is written after the end.
+    socket.on('error', () => {})
     socket.on('close', () => resolve(said))
   })
 }
@@ -118,12 +120,37 @@ describe('the lane from the thread of history to the page side', () => {
   })
 })
 
+describe('what is packed', () => {
+  it('is the same when it is unpacked: text of any length, columns of every kind, gaps among them', () => {
+    for (let length = 0; length < 9; length++) {
+      const data = {
+        signal: 'ŧ'.repeat(length),
+        at: Float64Array.from({ length }, (_, i) => (i % 2 ? Number.NaN : i + 0.5)),
+        columns: [{ count: new Uint32Array(length).fill(7) }, { place: Uint16Array.of(1, 2, 3) }],
+        quality: new Uint8Array(length).subarray(length >> 1),
+        through: 5,
+      }
+      const bytes = Buffer.concat(pack(data))
+      const alone = Buffer.from(new ArrayBuffer(bytes.length))
+      bytes.copy(alone)
+      expect(unpack(alone)).toEqual(data)
+    }
+  })
+})
+
 describe('frames', () => {
-  it('come whole and in order, however they are torn on the way', () => {
+  it('come whole and in order, however they are torn on the way', async () => {
     const sent: Buffer[] = []
     const words = ['', 'a', 'x'.repeat(1000), 'end'].map((word) => Buffer.from(word))
-    const to = { cork() {}, uncork() {}, write: (part: Buffer) => void sent.push(Buffer.from(part)) }
-    for (const word of words) writeFrame(to as never, word)
+    const write = (part: Uint8Array, taken?: () => void) => {
+      sent.push(Buffer.from(part))
+      taken?.()
+    }
+    for (const word of words)
+      await writeFrame(
+        { cork() {}, uncork() {}, write } as never,
+        word.length > 1 ? [word.subarray(0, 1), word.subarray(1)] : [word],
+      )
     const stream = Buffer.concat(sent)
     for (const step of [1, 3, 7, 500, stream.length]) {
       const got: string[] = []

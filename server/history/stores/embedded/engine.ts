@@ -1,5 +1,6 @@
 import { mkdirSync } from 'node:fs'
 import { createTurns } from '../../../turns.ts'
+import { createBlock } from '../../envelope.ts'
 import { DAY_MS, divideRange, type TierName } from '../../grid.ts'
 import type { RangeQuery, SamplesQuery, SamplesReply } from '../../store.ts'
 import { appendRows } from './appendRows.ts'
@@ -20,7 +21,10 @@ export interface Engine {
   lastCommit(): number
   /** Stores the rows of one commit durably, in the place of what they replace, all or none. One that is stored already is passed over. */
   commit(request: CommitRequest): Promise<void>
-  /** @param now Wall clock [ms UTC], for what the retention still keeps. */
+  /**
+   * The columns of an answer are used again by the next one.
+   * @param now Wall clock [ms UTC], for what the retention still keeps.
+   */
   query(query: RangeQuery, now: number): Promise<Answer>
   /** Single samples, in the order of their times. */
   samples(query: SamplesQuery): Promise<SamplesReply>
@@ -66,7 +70,7 @@ export async function openEngine(
   /** Nothing is taken out of days that are being sealed or merged. */
   const rounds = createTurns({ name: 'upkeep', atOnce: 1, waiting: 8, full: 'too much waits for the upkeep' })
   const sentNames: string[] = []
-
+  const take = createBlock()
   const checkRoom = createRoomCheck(options)
 
   async function commit(request: CommitRequest): Promise<void> {
@@ -112,7 +116,7 @@ export async function openEngine(
     const { leaving, struck } = sealed
     const source = { signals, ids: signals.map(catalogue.idOf), segments, leaving, struck, rawFrom }
     const grid = divideRange(range, finest)
-    const attempt = () => readRange(reader, { ...source, grid }, options.queryTimeoutMs)
+    const attempt = () => readRange(reader, { ...source, grid, take }, options.queryTimeoutMs)
     return read(attempt, { ...range, again: () => query(range, now) })
   }
 

@@ -1,5 +1,5 @@
 import type { DuckDBConnection, DuckDBDataChunk } from '@duckdb/node-api'
-import { addShare, createEnvelope } from '../../envelope.ts'
+import { addShare, createEnvelopes } from '../../envelope.ts'
 import { DAY_MS } from '../../grid.ts'
 import { type SampleRow, samplesReply } from '../../samples.ts'
 import type { SamplesQuery, SamplesReply } from '../../store.ts'
@@ -17,10 +17,10 @@ import { groupSealed } from './struck.ts'
  */
 export async function readRange(
   reader: DuckDBConnection,
-  source: RangeSource,
+  source: RangeSource & { take: (bytes: number) => ArrayBuffer },
   timeoutMs: number,
 ): Promise<Answer> {
-  const envelopes = source.signals.map(() => createEnvelope(source.grid.length))
+  const envelopes = createEnvelopes(source.signals.length, source.grid.length, source.take)
   let through = 0
   for (const chunk of await runWithin(reader, rangeSql(source), timeoutMs)) {
     const [place, bucket, min, max, sum, count] = columnsOf(chunk)
