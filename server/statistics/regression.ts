@@ -85,21 +85,6 @@ export function fitPolynomial(x: readonly number[], y: readonly number[], degree
   return { ...fit, coefficients, covariance, standardErrors: covariance.map((row, i) => Math.sqrt(row[i]!)) }
 }
 
-/**
- * Value of a polynomial, by Horner's rule.
- *
- * @param coefficients From the constant upwards.
- * @param x Where.
- * @returns The value; 0 for no coefficients.
- *
- * Limits: none.
- * Example: 1, 0, 1 at 2 → 5.
- * Source: Horner's rule.
- */
-export function evaluatePolynomial(coefficients: readonly number[], x: number): number {
-  return coefficients.reduceRight((sum, coefficient) => sum * x + coefficient, 0)
-}
-
 function describe(
   y: readonly number[],
   solution: Solution,

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { basename } from 'node:path'
 import { relations } from '../derive/agreement/relations/index.ts'
+import { constantError } from '../derive/constantUncertainty.ts'
 import { accuracyWords } from '../derive/explain.ts'
 import { type ErrorLimits, errorLimits } from '../derive/instrumentUncertainty.ts'
 import type { Plan } from '../derive/plan.ts'
@@ -10,7 +11,7 @@ import { VERSION } from '../version.ts'
 import type { SeriesRule } from '../wire/findings.ts'
 import type { PointTrialView, RunRequest, TraceTrialView } from '../wire/trial.ts'
 import type { Stage, StageRule } from './balance/balanceTable.ts'
-import { type MethodConstant, methodConstants } from './constants.ts'
+import { constantSource, type MethodConstant, methodConstants } from './constants.ts'
 import { trials } from './definitions/index.ts'
 import type { Theory } from './theory/theories.ts'
 import { recordedBy, viewTraceTrial } from './trace/traceTrialView.ts'
@@ -74,10 +75,20 @@ export interface MethodInstrument {
   range?: [low: number, high: number]
 }
 
+export interface ConstantDoubt {
+  /** Name among what uncertainties come from. */
+  source: string
+  /** Standard uncertainty in SI. */
+  standard: number
+  isRectangular: boolean
+}
+
 export interface FitMethod {
   model: string
   symbols: Record<string, string>
   constants: Record<string, number>
+  /** Of the constants those that err, by symbol; a run of an earlier version has none. */
+  doubts?: Record<string, ConstantDoubt>
   best: boolean
   inBoth: boolean
 }
@@ -170,15 +181,22 @@ function fileOf(path: string, text: string): { name: string; sha256: string } {
   return { name: basename(path), sha256: createHash('sha256').update(text).digest('hex') }
 }
 
-function fitMethod(choice: FitChoice, { constants }: Plant): FitMethod {
-  const known = Object.entries(choice.constants ?? {}).map(([symbol, path]): [string, number] => [
-    symbol,
-    constants.get(path) ?? Number.NaN,
-  ])
+function fitMethod(choice: FitChoice, plant: Plant): FitMethod {
+  const paths = Object.entries(choice.constants ?? {})
   return {
     model: choice.model,
     symbols: { ...choice.symbols },
-    constants: Object.fromEntries(known),
+    constants: Object.fromEntries(
+      paths.map(([symbol, path]) => [symbol, plant.constants.get(path) ?? Number.NaN]),
+    ),
+    doubts: Object.fromEntries(
+      paths.flatMap(([symbol, path]): [string, ConstantDoubt][] => {
+        const error = constantError(plant, path)
+        if (!error) return []
+        const { limits, isRectangular, calibration } = error
+        return [[symbol, { source: calibration ?? constantSource(path), standard: limits, isRectangular }]]
+      }),
+    ),
     best: choice.best ?? false,
     inBoth: choice.inBoth ?? false,
   }

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { createRandom, symmetricInterval } from '../../server/statistics/bootstrap.ts'
+import { createRandom } from '../../server/statistics/bootstrap.ts'
 import { coverageFactor95, rectangleCoverage } from '../../server/statistics/coverageFactor.ts'
 import { normalCumulative } from '../../server/statistics/normal.ts'
 import { studentQuantile } from '../../server/statistics/studentT.ts'
 import { createNormal } from '../support/normal.ts'
+import { symmetricInterval } from '../support/symmetricInterval.ts'
 import { checkEach } from './check.ts'
 
 describe('coverageFactor95', () => {

@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { bootstrapResiduals, createRandom, symmetricInterval } from '../../server/statistics/bootstrap.ts'
+import { createRandom } from '../../server/statistics/bootstrap.ts'
 import { type CusumState, cusumStep, ewmaLimits, ewmaStep } from '../../server/statistics/controlChart.ts'
 import { quantileInterpolated } from '../../server/statistics/quantiles.ts'
-import { fitPolynomial } from '../../server/statistics/regression.ts'
 import { startSteadiness, stepSteadiness, USUAL_WEIGHTS } from '../../server/statistics/steadyState.ts'
-import { CRITICAL_RATIO, lineOf } from '../../server/trials/capture/steadiness.ts'
+import { CRITICAL_RATIO } from '../../server/trials/capture/steadiness.ts'
 import { createNormal } from '../support/normal.ts'
 import { checkEach } from './check.ts'
 
@@ -119,54 +118,5 @@ describe('steadiness ratio of white noise', () => {
     expect(ramp.ratio).toBeCloseTo(45, 1)
     expect(ramp.ratio).toBeGreaterThan(CRITICAL_RATIO)
     expect(stepSteadiness(startSteadiness(3), 3, USUAL_WEIGHTS).ratio).toBeNaN()
-  })
-})
-
-describe('residual bootstrap', () => {
-  const x = Array.from({ length: 40 }, (_, i) => i / 10)
-  const normal = createNormal(createRandom(11))
-  const y = x.map((value) => 1 + 2 * value + 0.3 * normal())
-  const fit = fitPolynomial(x, y, 1)
-  const fitted = y.map((value, i) => value - fit.residuals[i]!)
-  const run = (seed: number) =>
-    bootstrapResiduals({
-      fitted,
-      residuals: fit.residuals,
-      estimate: (observations) => fitPolynomial(x, observations, 1).coefficients[1]!,
-      draws: 2000,
-      random: createRandom(seed),
-      parameters: 2,
-    })
-  it("finds the slope's standard error that theory gives (Efron & Tibshirani ch. 9, from memory; 5 %)", () => {
-    const { estimates, failed } = run(3)
-    expect(failed).toBe(0)
-    expect(Math.abs(lineOf(estimates).deviation / fit.standardErrors[1]! - 1)).toBeLessThan(0.05)
-  })
-  it('gives ends near slope ± 1.96 standard errors (normal theory; 8 %)', () => {
-    const { low, high } = symmetricInterval(run(4).estimates, 0.95)
-    expect(Math.abs((high - low) / (2 * 1.96 * fit.standardErrors[1]!) - 1)).toBeLessThan(0.08)
-    expect((high + low) / 2).toBeCloseTo(fit.coefficients[1]!, 1)
-  })
-  it('repeats itself from the same seed and counts draws without an estimate (definition)', () => {
-    expect(run(5)).toEqual(run(5))
-    const none = bootstrapResiduals({
-      fitted: [1, 2],
-      residuals: [0, 0],
-      estimate: () => NaN,
-      draws: 7,
-      random: createRandom(1),
-    })
-    expect(none).toEqual({ estimates: [], failed: 7 })
-  })
-  it('refuses residuals that do not fit the curve', () => {
-    expect(() =>
-      bootstrapResiduals({
-        fitted: [1],
-        residuals: [],
-        estimate: () => 0,
-        draws: 1,
-        random: createRandom(1),
-      }),
-    ).toThrow(RangeError)
   })
 })

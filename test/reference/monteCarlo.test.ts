@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { createRandom, symmetricInterval } from '../../server/statistics/bootstrap.ts'
+import { createRandom } from '../../server/statistics/bootstrap.ts'
 import { combineUncertainties } from '../../server/statistics/uncertainty.ts'
 import { lineOf } from '../../server/trials/capture/steadiness.ts'
 import { createNormal } from '../support/normal.ts'
+import { symmetricInterval } from '../support/symmetricInterval.ts'
 
 /** JCGM 101:2008 allows the result to be checked by drawing; the seed makes every run the same. */
 const DRAWS = 200_000

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { planFigures } from '../../server/derive/plan.ts'
-import { symmetricInterval } from '../../server/statistics/bootstrap.ts'
 import { lineOf } from '../../server/trials/capture/steadiness.ts'
 import { createSite } from '../../simulator/site.ts'
 import { drawFigures } from '../support/drawnFigures.ts'
+import { symmetricInterval } from '../support/symmetricInterval.ts'
 
 // JCGM 101: every figure is computed once more from 30,000 drawn sets of instruments, through the same compiled
 // formulas. What the law of propagation says of it, first order, must agree.

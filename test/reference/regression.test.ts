@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { evaluatePolynomial, fitLinear, fitPolynomial } from '../../server/statistics/regression.ts'
+import { fitLinear, fitPolynomial } from '../../server/statistics/regression.ts'
 import { checkEach } from './check.ts'
 import {
   FILIP,
@@ -169,14 +169,6 @@ describe('regression on the statistical reference data', () => {
 })
 
 describe('regression', () => {
-  it('gives the fitted value back through evaluatePolynomial (Norris: y − residual)', () => {
-    NORRIS.forEach(([y, x], i) => {
-      expect(evaluatePolynomial(norris.coefficients, x)).toBeCloseTo(y - norris.residuals[i]!, 9)
-    })
-  })
-  it('evaluates 1 + x² at 2 as 5 (by hand)', () => {
-    expect(evaluatePolynomial([1, 0, 1], 2)).toBe(5)
-  })
   it('fits a degree 0 as the mean with standard error s/√n (GUM 4.2.3)', () => {
     const fit = fitPolynomial([1, 2, 3, 4], [2, 4, 4, 6], 0)
     expect(fit.coefficients[0]).toBeCloseTo(4, 12)

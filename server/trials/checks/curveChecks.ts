@@ -101,8 +101,10 @@ export function constantBelow({
 }): PointRule {
   return {
     references: [reference],
-    judge({ result, references }) {
-      const found = parameterOf(result, symbol)
+    judge({ result, further, references }) {
+      const found = [result, ...further.map((one) => one.result)]
+        .map((one) => parameterOf(one, symbol))
+        .find((one) => one)
       const whole = references[reference]
       if (!found || whole === undefined) return unknown('There is no curve yet.')
       const words = `They are ${percent(found.value / whole)} of it (95 %: ${percent(found.low / whole)} to ${percent(found.high / whole)}).`

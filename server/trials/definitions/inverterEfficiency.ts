@@ -15,7 +15,8 @@ export const inverterEfficiency: PointTrial = {
   suggest: { reference: 'inverter.ratedPower', shares: () => [0.1, 0.2, 0.3, 0.5, 0.7, 0.9] },
   record: ['inverterInputPower', 'inverterInputVoltage', 'inverterInputCurrent', 'batteryVoltage'],
   steady: { inverterOutputPower: 0.015, inverterEfficiency: 0.015 },
-  fits: [{ model: 'inverterLosses', best: true }],
+  fits: [{ model: 'smooth', best: true }],
+  further: [{ name: 'Losses', model: 'inverterLosses' }],
   theory: inverterTheory,
   cautions: [
     {

@@ -31,7 +31,7 @@ export const jetsOrThrottling: PointTrial = {
   // The power, not the efficiency: near nothing its scatter is judged by the rated power.
   steady: { discharge: 0.015, activePower: 0.015, pumpInputPower: 0.015, speed: 0.01 },
   series: seriesOf,
-  fits: [{ model: 'polynomial', symbols: { v: 'throttleOpening', N: 'openJets' } }],
+  fits: [{ model: 'smooth', symbols: { v: 'throttleOpening', N: 'openJets' } }],
   cautions: [
     ...efficiencyDischarge.cautions,
     {

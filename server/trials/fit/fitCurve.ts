@@ -34,7 +34,7 @@ export function describeCurve(laid: Laid): FittedCurve {
     residualDeviation: deviation,
     degreesOfFreedom: freedom,
     curve: bandOf(laid),
-    best: request.best ? laid.best() : null,
+    best: request.best ? (laid.best?.() ?? null) : null,
     residuals: request.points.map(({ number }, i) => ({ point: number, value: residuals[i]! })),
     doubtful: freedom < FEWEST_TO_DOUBT ? [] : doubtfulOf(request.points, residuals),
   }

@@ -1,6 +1,6 @@
 import { figureOf } from '../../wire/amounts.ts'
 import type { PointFigure, TrialPoint } from '../../wire/point.ts'
-import type { PointMethod } from '../runMethod.ts'
+import type { FitMethod, PointMethod } from '../runMethod.ts'
 import type { FitPoint, FitRequest } from './laid.ts'
 
 /** The curve as measured, or in quantities that do not depend on the head. */
@@ -27,7 +27,9 @@ export function fitRequestOf({ run, kind, method: { view, fit }, points }: Curve
     best: fit.best,
     seed: run,
     inBoth: fit.inBoth ?? false,
-    points: points.filter((point) => point.verdict === 'kept').flatMap((point) => pointOf(point, symbols)),
+    points: points
+      .filter((point) => point.verdict === 'kept')
+      .flatMap((point) => pointOf(point, symbols).map((one) => withDoubts(one, fit.doubts ?? {}))),
   }
 }
 
@@ -45,6 +47,17 @@ function pointOf(point: TrialPoint, symbols: Record<string, string>): FitPoint[]
   const means = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, figure!.mean]))
   const scatter = Object.fromEntries(bound.map(([symbol, figure]) => [symbol, scatterOf(figure!)]))
   return [{ number: point.number, means, typeB, flat, scatter }]
+}
+
+/** Constants of the curve that err, with the same error at every point. */
+function withDoubts(point: FitPoint, doubts: NonNullable<FitMethod['doubts']>): FitPoint {
+  const typeB = { ...point.typeB }
+  const flat = { ...point.flat }
+  for (const [symbol, { source, standard, isRectangular }] of Object.entries(doubts)) {
+    typeB[source] = { ...typeB[source], [symbol]: standard }
+    if (isRectangular) flat[source] = 1
+  }
+  return { ...point, typeB, flat }
 }
 
 /** By instrument, how much of its standard uncertainty is that of rectangular limits; the same in all figures. */

@@ -44,7 +44,14 @@ export interface Laid {
   heightsAt(places: readonly Row[], instrument?: string): number[]
   /** Standard uncertainties of the heights, from scatter. */
   scatterAt(places: readonly Row[]): number[]
-  best(): BestPoint
+  /** Its highest place; absent of a law, whose form would be taken for granted. */
+  best?(): BestPoint
+}
+
+/** level: off alike at all points. tilt: off one way at one end of the points and the other way at the other. */
+export interface Shifted {
+  level: number[]
+  tilt: number[]
 }
 
 /** A law through the points. */
@@ -57,8 +64,8 @@ export interface LaidLaw {
   residuals: number[]
   /** Of the parameters, from scatter. */
   covariance: number[][]
-  /** By instrument: the points and parameters as they would be if it were off by one standard uncertainty. */
-  shifted: Map<string, { rows: Row[]; parameters: number[] }>
+  /** By instrument: parameters as they would be if it were off by one standard uncertainty. */
+  shifted: Map<string, Shifted>
 }
 
 const GRID = 60
@@ -67,11 +74,23 @@ export function rowsOf({ points, constants }: FitRequest): Row[] {
   return points.map((point) => ({ ...constants, ...point.means }))
 }
 
-/** The points as they would be if one instrument were off. */
-export function movedBy(instrument: string, { points }: FitRequest, rows: readonly Row[]): Row[] {
-  return rows.map((row, i) => {
-    const shifts = Object.entries(points[i]!.typeB[instrument] ?? {})
-    return { ...row, ...Object.fromEntries(shifts.map(([symbol, shift]) => [symbol, row[symbol]! + shift])) }
+/**
+ * The points as they would be if one instrument were off.
+ *
+ * @param share Of its uncertainty, at each point; default all of it.
+ */
+export function movedBy(
+  instrument: string,
+  request: FitRequest,
+  share: (row: Row) => number = () => 1,
+): Row[] {
+  return rowsOf(request).map((row, i) => {
+    const shifts = Object.entries(request.points[i]!.typeB[instrument] ?? {})
+    const off = share(row)
+    return {
+      ...row,
+      ...Object.fromEntries(shifts.map(([symbol, shift]) => [symbol, row[symbol]! + off * shift])),
+    }
   })
 }
 

@@ -9,5 +9,6 @@ export function layCurve(request: FitRequest): Laid | { lacking: string } {
   const [law, smooth] = [laws.get(request.model), smoothCurves.get(request.model)]
   if (law) return layLaw(request, law)
   if (smooth) return laySmooth(request, smooth)
-  throw new RangeError(`layCurve: no curve "${request.model}"`)
+  // A run may have been saved by another version.
+  return { lacking: `This version knows no curve "${request.model}": start a run to have it laid.` }
 }

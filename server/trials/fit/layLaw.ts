@@ -1,8 +1,8 @@
 import { fitCurveInBoth } from '../../statistics/errorsInBoth.ts'
 import { covarianceAt, jacobianOf } from '../../statistics/nonlinearLeastSquares.ts'
-import { expandTypes } from '../../statistics/uncertainty.ts'
+import { expandTypes, systematicOf } from '../../statistics/uncertainty.ts'
 import type { FittedParameter } from '../../wire/findings.ts'
-import { bestOfLaw } from './bestOfLaw.ts'
+import { isConstantSource } from '../constants.ts'
 import type { CurveModel, PreparedCurve, Row } from './curveModel.ts'
 import {
   column,
@@ -12,7 +12,6 @@ import {
   type LaidLaw,
   movedBy,
   rowsOf,
-  systematicFrom,
   tooFew,
 } from './laid.ts'
 
@@ -46,11 +45,10 @@ function toldOf(law: LaidLaw): Laid {
     deviation: Math.sqrt(residuals.reduce((sum, r) => sum + r * r, 0) / freedom),
     instruments,
     heightsAt(places, instrument) {
-      const own = (instrument && shifted.get(instrument)?.parameters) || parameters
+      const own = (instrument && shifted.get(instrument)?.level) || parameters
       return places.map((row) => curve.predict(own, row))
     },
     scatterAt: (places) => places.map((row) => scatterAt(law, row)),
-    best: () => bestOfLaw(law),
   }
 }
 
@@ -61,7 +59,16 @@ function parameterOf(
 ): FittedParameter {
   const value = parameters[j]!
   const typeA = { standard: Math.sqrt(covariance[j]![j]!), freedom }
-  const typeB = systematicFrom(instruments, (one) => shifted.get(one)!.parameters[j]! - value)
+  const typeB = systematicOf(
+    [...instruments].flatMap(([instrument, flat]) => {
+      const { level, tilt } = shifted.get(instrument)!
+      const [alike, apart] = [level[j]! - value, TILT * (tilt[j]! - value)]
+      return [
+        { standard: alike, rectangular: alike * flat },
+        { standard: apart, rectangular: 0 },
+      ]
+    }),
+  )
   const half = expandTypes(typeA, typeB)
   const types = { typeA: typeA.standard, typeB: typeB.standard }
   return { ...curve.named[j]!, value, ...types, low: value - half, high: value + half }
@@ -100,14 +107,31 @@ function covarianceOf({ curve, rows, parameters, residuals }: Uncertain, weights
   return covarianceAt(predict, parameters, weighted(residuals))
 }
 
-/** Each instrument off by one standard uncertainty, in turn. */
+/**
+ * What may change of an instrument's error between the ends of a run (linearity, hysteresis, drift), of its whole standard
+ * uncertainty; the rest stays. A slope knows nothing of an error that stays and everything of this.
+ *
+ * Source: common practice, no source; drawn instruments bear it out (test/support/slopeCells.ts).
+ */
+const TILT = 0.25
+
+/** Each instrument off by one standard uncertainty, in turn. A constant errs alike everywhere. */
 function shiftedFits({ request, curve, rows, parameters }: Uncertain): LaidLaw['shifted'] {
+  const x = column(rows, 'x')
+  const [low, high] = [Math.min(...x), Math.max(...x)]
+  const place = (row: Row) => (high > low ? (2 * row['x']! - low - high) / (high - low) : 0)
+  const fitted = (moved: Row[]) => {
+    const found = through(request, curve, moved).parameters
+    return found.every(Number.isFinite) ? found : parameters
+  }
   return new Map(
-    [...instrumentsOf(request).keys()].map((instrument) => {
-      const moved = movedBy(instrument, request, rows)
-      const found = through(request, curve, moved).parameters
-      return [instrument, { rows: moved, parameters: found.every(Number.isFinite) ? found : parameters }]
-    }),
+    [...instrumentsOf(request).keys()].map((one) => [
+      one,
+      {
+        level: fitted(movedBy(one, request)),
+        tilt: isConstantSource(one) ? parameters : fitted(movedBy(one, request, place)),
+      },
+    ]),
   )
 }
 

@@ -19,7 +19,7 @@ export function laySmooth(request: FitRequest, { formula, base }: SmoothModel): 
     const at = column(places, 'x')
     return instrument === undefined || !instruments.has(instrument)
       ? curve.heightsAt(at)
-      : through(curve, movedBy(instrument, request, rows), at)
+      : through(curve, movedBy(instrument, request), at)
   }
   const laid = {
     request,

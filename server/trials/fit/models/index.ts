@@ -1,14 +1,12 @@
 import type { CurveModel } from '../curveModel.ts'
 import { nozzleLaw, pipeLoss, pumpCurve, voltageConstant } from './linearLaws.ts'
 import { inverterLosses, permanentMagnet, runawayLaw } from './nonlinearLaws.ts'
-import { polynomial } from './polynomial.ts'
 import { powerLaw } from './powerLaw.ts'
 import { smoothCurves } from './smoothCurves.ts'
 
 /** Every law by its id. */
 export const laws: ReadonlyMap<string, CurveModel> = new Map(
   [
-    polynomial,
     permanentMagnet,
     voltageConstant,
     runawayLaw,
