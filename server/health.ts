@@ -5,6 +5,7 @@ import type { Certificate } from './certificate.ts'
 import type { Feed } from './channel/feed.ts'
 import type { Clock } from './clock.ts'
 import { dataFlow } from './dataFlow.ts'
+import { doubtsOf } from './derive/plantView.ts'
 import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
@@ -87,7 +88,7 @@ export function createHealth(sources: HealthSources): Health {
         unmappedDropped: sources.ingest.unmappedDropped(),
         source: sources.broker.status(),
         storing: storing(sources),
-        doubts: doubtsOf(sources),
+        doubts: allDoubts(sources),
         flow: flowOf(sources, startedAt),
         lastFault: sources.lastFault,
         eventLoopDelayP99Ms: delay.p99(),
@@ -170,16 +171,9 @@ function queuesOf({
   ]
 }
 
-function doubtsOf({ plants }: HealthSources): HealthReply['doubts'] {
-  return plants().flatMap(({ id, doubts = [] }) =>
-    doubts.map(({ path, line = null, received, expected }) => ({
-      plant: id,
-      path,
-      line,
-      received,
-      expected,
-    })),
-  )
+/** The commissioning check of all plants. */
+function allDoubts({ plants }: HealthSources): HealthReply['doubts'] {
+  return plants().flatMap((plant) => doubtsOf(plant).map((one) => ({ plant: plant.id, ...one })))
 }
 
 function flowOf(sources: HealthSources, startedAt: number): HealthReply['flow'] {

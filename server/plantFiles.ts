@@ -77,7 +77,7 @@ export function describeCheck(plant: Plant): string {
   const verdict =
     doubts.length === 0
       ? 'in order'
-      : `can run, with ${doubts.length === 1 ? 'a doubtful entry' : `${doubts.length} doubtful entries`} (above)`
+      : `can run, with ${doubts.length === 1 ? 'one place' : `${doubts.length} places`} to look at (above)`
   return [
     ...doubts,
     `${plant.file}: ${verdict}. "${plant.name}" (${plant.id})`,

@@ -2,6 +2,7 @@ import type { MathNode } from 'mathjs/number'
 import { constantUnit } from '../plant/constants.ts'
 import type { Instrument } from '../plant/plant.ts'
 import type { ExplainInput, ExplainReply } from '../wire/explain.ts'
+import { plain } from '../wire/numbers.ts'
 import { unitOf } from '../wire/units.ts'
 import {
   amountError,
@@ -84,7 +85,7 @@ function errorWords(
   return { plusMinus: `${half}${error.isRectangular ? '' : ' (95 %)'}`, ...assumedBy(error) }
 }
 
-function assumedBy({ assumed }: ConstantError): { assumed?: string } {
+function assumedBy({ assumed }: { assumed?: string | undefined }): { assumed?: string } {
   return assumed === undefined ? {} : { assumed }
 }
 
@@ -134,8 +135,8 @@ function sharesOf(plan: Plan, evaluator: Evaluator, index: number): ExplainReply
     .shares(index)
     .map((share, leaf) => {
       if (leaf < instruments.length) {
-        const { id, name } = instruments[leaf]!
-        return { share, kind: 'instrument' as const, source: id, name }
+        const { id, name, assumed } = instruments[leaf]!
+        return { share, kind: 'instrument' as const, source: id, name, ...assumedBy({ assumed }) }
       }
       const { path, error } = plan.doubtful[leaf - instruments.length]!
       return { share, kind: 'constant' as const, source: path, name: path, ...assumedBy(error) }
@@ -157,15 +158,16 @@ function describeInstrument(instrument: Instrument): NonNullable<ExplainReply['i
 }
 
 /** An instrument's limits of error in words, e.g. "± 1 % of reading, ± 0.2 % of span". */
-export function accuracyWords({ accuracy, unit }: Instrument): string {
+export function accuracyWords({ accuracy, unit, assumed }: Instrument): string {
   const parts = [
     accuracy?.reading === undefined ? '' : `± ${percent(accuracy.reading)} of reading`,
     accuracy?.span === undefined ? '' : `± ${percent(accuracy.span)} of span`,
-    accuracy?.absolute === undefined ? '' : `± ${accuracy.absolute} ${unit.print}`,
+    accuracy?.absolute === undefined ? '' : `± ${plain(accuracy.absolute, 3)} ${unit.print}`,
     accuracy?.calibration === undefined ? '' : `calibrated together: ${accuracy.calibration}`,
     accuracy?.resolution === undefined ? '' : `steps of ${accuracy.resolution} ${unit.print}`,
   ].filter((part) => part !== '')
-  return parts.length === 0 ? 'not stated in the plant file' : parts.join(', ')
+  if (parts.length === 0) return 'not stated in the plant file'
+  return assumed === undefined ? parts.join(', ') : `${parts.join(', ')} (assumed: ${assumed})`
 }
 
 function percent(share: number): string {

@@ -164,7 +164,8 @@ const NOTHING_SETTLED: Settled = { readings: [], isStep: false }
 /** Jumps up to this size are never doubted [SI], by the reading before. */
 function floorOf(instrument: Instrument): (value: number) => number {
   const { unit, range } = instrument
-  const stated = errorLimits(instrument)
+  // what is only assumed says nothing about how far this one moves
+  const stated = instrument.assumed === undefined ? errorLimits(instrument) : undefined
   const fixed = Math.max(
     TIMES_RESOLUTION * (stated?.resolution ?? 0),
     SHARE_OF_RANGE * unit.factor * (range ? range[1] - range[0] : 0),

@@ -1,5 +1,5 @@
 import type { Plant } from '../plant/plant.ts'
-import type { PathNode, PlantView, SimulatorControl } from '../wire/plant.ts'
+import type { PathNode, PlantDoubt, PlantView, SimulatorControl } from '../wire/plant.ts'
 import { cautionsFor } from './cautions.ts'
 import type { Plan } from './plan.ts'
 
@@ -101,12 +101,7 @@ export function describePlant(plan: Plan): PlantView {
     timeZone: plant.site.timeZone,
     figures: plan.nodes.map((node) => node.description),
     missing: plan.missing,
-    doubts: (plant.doubts ?? []).map(({ path, line = null, received, expected }) => ({
-      path,
-      line,
-      received,
-      expected,
-    })),
+    doubts: doubtsOf(plant),
     keyFigures: (plant.show.keyFigures ?? KEY_FIGURES)
       .filter(has)
       .slice(0, plant.show.keyFigures ? 12 : MOST_KEY_FIGURES),
@@ -139,4 +134,15 @@ function pathOf(has: (figure: string) => boolean): PathNode[] {
 /** Commands exist for simulated plants only; a real plant is never commanded. */
 function controlsOf({ simulated, simulation }: Plant): SimulatorControl[] {
   return simulated ? (simulation?.controls ?? []).map(({ topic: _topic, ...shown }) => shown) : []
+}
+
+/** What the commissioning check says of a plant's file. */
+export function doubtsOf({ doubts = [] }: Plant): PlantDoubt[] {
+  return doubts.map(({ kind, path, line = null, received, expected }) => ({
+    kind: kind ?? 'doubtful',
+    path,
+    line,
+    received,
+    expected,
+  }))
 }

@@ -1,4 +1,5 @@
 import { findUnit, isConvertible, siUnitOf, unitOf, unitsLike } from '../wire/units.ts'
+import { assumedAccuracy } from './assumedAccuracy.ts'
 import { CONSTANT_SECTIONS } from './constants.ts'
 import { findImpossible } from './impossible.ts'
 import { nearestRoles } from './nearRoles.ts'
@@ -49,6 +50,7 @@ function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]
   checkUnit(one, `${path}.unit`, faults)
   checkReach(one, path, faults)
   if (faults.length > before || !unit) return []
+  const assumed = assumedAccuracy(role, unit, one.range)
   return [
     {
       id: one.id,
@@ -61,7 +63,8 @@ function buildInstrument(one: InstrumentFile, path: string, faults: PlantFault[]
       siUnit: role ? unitOf(role.unit) : siUnitOf(unit),
       scale: one.scale,
       range: one.range,
-      accuracy: one.accuracy,
+      accuracy: one.accuracy ?? assumed?.accuracy,
+      ...(one.accuracy || !assumed ? {} : { assumed: assumed.source }),
       periodMs: one.period,
       staleAfterMs: one.staleAfter ?? Math.max(3 * one.period, SHORTEST_STALE_MS),
       periodic: one.periodic,
@@ -199,5 +202,7 @@ function constantsOf(file: PlantFile): Map<string, number> {
     }
   }
   for (const section of CONSTANT_SECTIONS) collect(section, file[section])
+  for (const zero of ['headwaterZero', 'tailwaterZero'])
+    if (!constants.has(`site.elevations.${zero}`)) constants.set(`site.elevations.${zero}`, 0)
   return constants
 }

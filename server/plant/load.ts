@@ -225,5 +225,5 @@ export function faultWords({ path, received, expected }: PlantFault): string {
 /** "plants/mill.yaml:12: doubtful: generator.polePairs: found 4, expected …" */
 export function printDoubt(file: string, one: PlantFault): string {
   const place = one.line === undefined ? file : `${file}:${one.line}`
-  return `${place}: doubtful: ${faultWords(one)}`
+  return `${place}: ${one.kind ?? 'doubtful'}: ${faultWords(one)}`
 }

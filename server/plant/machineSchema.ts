@@ -39,6 +39,7 @@ export const generator = z.strictObject({
   phases: plain(z.union([z.literal(1), z.literal(3)])).default(3),
   polePairs: plain(z.int().min(1).max(48)).optional(),
   ratedPower: measure('W').optional(),
+  /** From phase to neutral, RMS: a plate with 400 V between phases is 231 V here. Of a direct-current machine that between its terminals. */
   ratedVoltage: measure('V').optional(),
   ratedCurrent: measure('A').optional(),
   ratedFrequency: measure('Hz').optional(),

@@ -18,7 +18,10 @@ export interface Instrument {
   scale: ScaleFile | undefined
   /** Measuring range in `unit`. */
   range: readonly [low: number, high: number] | undefined
+  /** As the plant file states it, or assumed. */
   accuracy: AccuracyFile | undefined
+  /** By what the accuracy is assumed; absent where the plant file states it. */
+  assumed?: string
   periodMs: number
   staleAfterMs: number
   /** False: sent only on change, so silence means "as before". */
@@ -52,6 +55,8 @@ export interface StatedError {
 
 /** One thing wrong with a plant file. */
 export interface PlantFault {
+  /** missing: nothing is wrong, but something should be there. */
+  kind?: 'missing'
   /** e.g. "instruments[2].unit". */
   path: string
   /** Line in the file, from 1; absent when the key is missing. */

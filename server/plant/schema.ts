@@ -147,15 +147,15 @@ export const plantFileSchema = z.strictObject({
         turbine: measure('m').optional(),
         /** Centre of the turbine inlet pressure gauge. */
         inletGauge: measure('m').optional(),
-        /** Elevation at which the headwater level instrument reads zero. */
-        headwaterZero: measure('m').default(0),
-        tailwaterZero: measure('m').default(0),
+        /** Elevation at which the headwater level instrument reads zero; 0 m where it is not given. */
+        headwaterZero: measure('m').optional(),
+        tailwaterZero: measure('m').optional(),
         /** The tailwater at rated discharge, where no instrument reads it. */
         tailwater: measure('m').optional(),
         /** Centre of the pump delivery gauge of a rig. */
         pumpGauge: measure('m').optional(),
       })
-      .default({ headwaterZero: 0, tailwaterZero: 0 }),
+      .default({}),
   }),
   turbine: turbine.optional(),
   generator: generator.optional(),

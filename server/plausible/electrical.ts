@@ -28,6 +28,25 @@ export const checkBattery: Check = ({ of, doubt }) => {
   )
 }
 
+/** Voltages between phases that plates of three-phase machines bear (IEC 60038, and those of 60 Hz networks). */
+const LINE_VOLTAGES = [380, 400, 415, 440, 460, 480, 600, 660, 690]
+
+/** A plate has the voltage between phases, this file that from phase to neutral. Where the current is given, it tells (`checkPlate`). */
+export const checkLineVoltage: Check = ({ of, words, doubt, plant }) => {
+  const [voltage, phases] = [of('generator.ratedVoltage'), of('generator.phases')]
+  if (
+    plant.generator?.kind === 'directCurrent' ||
+    phases !== 3 ||
+    plant.constants.has('generator.ratedCurrent')
+  )
+    return NO_DOUBT
+  if (!LINE_VOLTAGES.some((line) => Math.abs(voltage - line) < 0.5)) return NO_DOUBT
+  return doubt(
+    'generator.ratedVoltage',
+    `the voltage from phase to neutral: ${words('generator.ratedVoltage')} on a plate is mostly that between phases, which is ${Math.round(voltage / Math.sqrt(3))} V here (with ratedCurrent given, this is checked)`,
+  )
+}
+
 /** Networks have 50 or 60 Hz; a rig may have what it likes. */
 export const checkFrequency: Check = ({ of, doubt, plant }) => {
   if (plant.use === 'rig' || plant.generator?.kind === 'directCurrent') return NO_DOUBT

@@ -1,7 +1,8 @@
 import type { Plant } from '../plant/plant.ts'
 import { checkBands, checkCurves } from './bands.ts'
+import { checkNeverRising } from './counterLimits.ts'
 import { type Check, type Doubt, factsOf } from './doubt.ts'
-import { checkBattery, checkFrequency, checkLoads } from './electrical.ts'
+import { checkBattery, checkFrequency, checkLineVoltage, checkLoads } from './electrical.ts'
 import { checkInstruments } from './instruments.ts'
 import {
   checkDrive,
@@ -14,6 +15,7 @@ import {
   checkRunnerSpeed,
   checkVoltageConstant,
 } from './machine.ts'
+import { checkAccuracies, checkZeros } from './missing.ts'
 import { checkLimits, checkOwnTemperatures } from './temperatures.ts'
 import { checkElevations, checkLicence, checkOrifice, checkPenstock, checkVelocities } from './water.ts'
 
@@ -33,11 +35,15 @@ const checks: readonly Check[] = [
   checkPolePairs,
   checkFrequency,
   checkPlate,
+  checkLineVoltage,
   checkVoltageConstant,
   checkInertia,
   checkLoads,
   checkBattery,
   checkInstruments,
+  checkAccuracies,
+  checkZeros,
+  checkNeverRising,
   checkOwnTemperatures,
   checkLimits,
 ]

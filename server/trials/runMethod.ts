@@ -69,7 +69,7 @@ export interface MethodInstrument {
   quantity: string
   unit: string
   accuracy: string
-  /** Absent where the plant file states no accuracy. */
+  /** Absent for contacts, which have no accuracy. */
   limits?: ErrorLimits
   /** Range in `unit`. */
   range?: [low: number, high: number]

@@ -15,7 +15,7 @@ export const figureValue = z
     value: number.nullable().describe('In the unit of the figure; null when it cannot be given'),
     u95: number
       .exactOptional()
-      .describe('Half-width of the 95 % coverage interval; absent when no input states an accuracy'),
+      .describe('Half-width of the 95 % coverage interval; absent when every input is exact or a contact'),
     at: timeOrNull.describe(
       'Time of measurement of the oldest input; null before the first and for constants',
     ),

@@ -69,7 +69,7 @@ export interface PlantView {
   timeZone: string
   figures: FigureDescription[]
   missing: MissingFigure[]
-  /** What the plant file says that can hardly be meant. */
+  /** What the plant file says that can hardly be meant, and what it leaves out. */
   doubts: PlantDoubt[]
   /** Ids of the figures to show first, most telling first. */
   keyFigures: string[]
@@ -80,14 +80,17 @@ export interface PlantView {
   cautions: Caution[]
 }
 
+export const plantDoubt = z.object({
+  kind: z
+    .enum(['doubtful', 'missing'])
+    .describe('doubtful: can hardly be meant. missing: is not there, and something is assumed in its place'),
+  path: text.describe('E.g. "generator.polePairs"'),
+  line: number.nullable(),
+  received: text,
+  expected: text,
+})
 /** A place in the plant file, what stands there, and what would fit. */
-export interface PlantDoubt {
-  /** E.g. "generator.polePairs". */
-  path: string
-  line: number | null
-  received: string
-  expected: string
-}
+export type PlantDoubt = z.output<typeof plantDoubt>
 
 export interface Caution {
   signal: 'DANGER' | 'WARNING' | 'CAUTION' | 'NOTICE'

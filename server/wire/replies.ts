@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { quality } from './figure.ts'
-import { sourceView } from './plant.ts'
+import { plantDoubt, sourceView } from './plant.ts'
 import { flag, number, text, time, timeOrNull } from './shape.ts'
 
 const column = z.array(number.nullable())
@@ -149,8 +149,10 @@ export const healthReply = z.object({
   source: sourceView,
   storing: z.object({ ok: flag, detail: text.exactOptional() }),
   doubts: z
-    .array(z.object({ plant: text, path: text, line: number.nullable(), received: text, expected: text }))
-    .describe('What the plant files say that can hardly be meant: where, what stands there, what would fit'),
+    .array(plantDoubt.extend({ plant: text }))
+    .describe(
+      'The commissioning check of all plants: where, what stands there, and what would fit or is to be done',
+    ),
   flow: z
     .object({ ok: flag, reasons: z.array(text) })
     .describe('Whether measurements come in and are kept; what keeps them from it'),

@@ -58,7 +58,7 @@ function outletElevation(plant: Plant, { given, built }: Sources): number {
   const isFree = IMPULSE.includes(turbine?.kind ?? '') && turbine?.draftTube !== true
   if (isFree) return given.need('site.elevations.turbine')
   if (built.sump) return sumpElevation(given) + built.sump.level
-  return site.elevations.tailwaterZero + (built.pond?.tailwaterLevel ?? 0)
+  return (site.elevations.tailwaterZero ?? 0) + (built.pond?.tailwaterLevel ?? 0)
 }
 
 /** Zero of the sump's gauge. */
@@ -117,7 +117,7 @@ function pondDesign(plant: Plant, sources: Sources): PondDesign {
     reservoir,
     rack: { loss: built.rackLoss, atDischarge: discharge },
     isGaugeBehindRack: plant.instruments.some((one) => one.quantity === 'rackUpstreamLevel'),
-    height: plant.site.elevations.headwaterZero - outletElevation(plant, sources),
+    height: (plant.site.elevations.headwaterZero ?? 0) - outletElevation(plant, sources),
     tailwaterLevel: pond?.tailwaterLevel ?? 0,
     waterTemperature: plant.site.waterTemperature,
     waves: { sigma: pond?.waves.height ?? 0, timeConstant: pond?.waves.period ?? 1 },

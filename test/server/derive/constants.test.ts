@@ -198,10 +198,10 @@ figures:
     })
   })
 
-  it('do not give readings of which nothing is stated a ± of their own', () => {
+  it('do not give readings that are said to be exact a ± of their own', () => {
     const plant = plantOf(`headrace: 1\nid: b\nname: B\nuse: rig\n${PLACE}\nturbine: { kind: pelton }
 instruments:
-  - { id: p, role: inletPressure, topic: t/p, unit: Pa }`)
+  - { id: p, role: inletPressure, topic: t/p, unit: Pa, accuracy: { absolute: 0 } }`)
     const plan = planFigures(plant)
     const evaluator = createEvaluator(plan)
     evaluator.take({

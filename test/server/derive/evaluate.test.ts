@@ -179,8 +179,10 @@ describe('uncertainty along the formulas', () => {
     expect(bench.view('total').u95).toBeCloseTo(3 * u95, 6)
   })
 
-  it('gives none where no instrument states an accuracy', () => {
-    const bench = evaluatorBench(plantOf(THREE_SENSORS.replaceAll(/, accuracy: \{[^}]*\}/g, '')))
+  it('gives none where every instrument is said to be exact', () => {
+    const bench = evaluatorBench(
+      plantOf(THREE_SENSORS.replaceAll(/accuracy: \{[^}]*\}/g, 'accuracy: { absolute: 0 }')),
+    )
     bench.read('inletPressure', 480_000)
     bench.read('discharge', 0.012)
     bench.evaluate()
@@ -188,7 +190,9 @@ describe('uncertainty along the formulas', () => {
   })
 
   it('adds the scatter of the last readings', () => {
-    const bench = evaluatorBench(plantOf(THREE_SENSORS.replaceAll(/, accuracy: \{[^}]*\}/g, '')))
+    const bench = evaluatorBench(
+      plantOf(THREE_SENSORS.replaceAll(/accuracy: \{[^}]*\}/g, 'accuracy: { absolute: 0 }')),
+    )
     const noise = [3, -2, 1, -4, 2, 0, -1, 3, -3, 1]
     noise.forEach((offset, i) => {
       bench.read('activePower', 4000 + offset, { measuredAt: START + i * 1000 })

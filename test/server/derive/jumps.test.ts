@@ -19,10 +19,10 @@ site: { timeZone: Etc/UTC, gravity: 9.81 m/s2, waterDensity: 1000 kg/m3, elevati
 turbine: { kind: pelton, inletBore: 200 mm, ratedNetHead: 50 m, ratedDischarge: 100 L/s }
 generator: { kind: synchronous, polePairs: 2, ratedPower: 40 kW, ratedSpeed: 1500 /min }
 instruments:
-  - { id: gauge, role: inletPressure, topic: m/p, unit: bar, range: [0, 10], period: ${periods.inletPressure} ms }
-  - { id: meter, role: discharge, topic: m/q, unit: L/s, period: ${periods.discharge} ms }
+  - { id: gauge, role: inletPressure, topic: m/p, unit: bar, range: [0, 10], period: ${periods.inletPressure} ms, accuracy: { absolute: 0 } }
+  - { id: meter, role: discharge, topic: m/q, unit: L/s, period: ${periods.discharge} ms, accuracy: { absolute: 0 } }
   - { id: power, role: activePower, topic: m/w, unit: kW, range: [-10, 60], period: ${periods.activePower} ms, accuracy: { reading: 0.5 % } }
-  - { id: tacho, role: speed, topic: m/n, unit: /min, range: [0, 4000], period: 100 ms }
+  - { id: tacho, role: speed, topic: m/n, unit: /min, range: [0, 4000], period: 100 ms, accuracy: { absolute: 0 } }
   - { id: trip, role: tripped.1, topic: m/trip, unit: "1", period: 1 s }
 alarms:
   - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, deadband: 3 % of rated, priority: high }

@@ -1,79 +1,10 @@
-import { afterAll, describe, expect, it } from 'vitest'
-import { describeCheck, readPlantFiles } from '../../../server/plantFiles.ts'
-import { scratchFolder } from '../../support/scratch.ts'
-
-const folder = scratchFolder()
-afterAll(folder.remove)
-
-/** Values: the design sheet of the demo plant with the Turgo wheel (our own), at its rated point. */
-const TURGO = `headrace: 1
-id: beck
-name: Beck
-use: offGrid
-site:
-  timeZone: UTC
-  latitude: 54.5 deg
-  altitude: 210 m
-  waterTemperature: 10 Cel
-  gravity: 9.81 m/s2
-  waterDensity: 999.7 kg/m3
-  elevations: { turbine: 212.4 m, inletGauge: 212.9 m, headwaterZero: 262 m }
-turbine:
-  kind: turgo
-  jets: 2
-  pitchDiameter: 175 mm
-  nozzleBore: 32.0 mm
-  nozzleCoefficient: 0.8966
-  velocityCoefficient: 0.97
-  inletBore: 198.2 mm
-  ratedNetHead: 48 m
-  ratedDischarge: 44.26 L/s
-  ratedSpeed: 1500 /min
-  ratedShaftPower: 16.67 kW
-  runawaySpeed: 2763 /min
-  driveRatio: 1
-  efficiencyCurve: [[0.257, 0.745], [0.511, 0.80], [1.0, 0.80]]
-generator:
-  kind: synchronous
-  polePairs: 2
-  ratedPower: 15 kW
-  ratedVoltage: 230 V
-  ratedCurrent: 24.1 A
-  ratedFrequency: 50 Hz
-  ratedSpeed: 1500 /min
-  overSpeedCapability: 2800 /min
-  inertia: 1.2 kg.m2
-penstock: { bore: 198.2 mm, length: 310 m, roughness: 0.05 mm, minorLoss: 2.6, waveSpeed: 290 m/s }
-spillway: { crest: 1.5 m, width: 2 m, coefficient: 1.8 }
-residualOutlet: { area: 0.02 m2, coefficient: 0.6, centre: 0.4 m }
-battery: { ratedCharge: 400 A.h, ratedVoltage: 51.2 V, chargeEfficiency: 0.98 }
-dump: { ratedPower: 18 kW }
-orifice: { bore: 120 mm, pipeBore: 200 mm }
-licence: { maximumDischarge: 45 L/s, dailyVolume: 3900 m3, annualVolume: 1250000 m3 }
-instruments:
-  - { id: level, role: headwaterLevel, topic: b/level, unit: m, range: [0, 3], accuracy: { absolute: 0.003 } }
-  - { id: gauge, role: inletPressure, topic: b/p, unit: bar, range: [0, 10], accuracy: { span: 0.25 % } }
-  - { id: meter, role: discharge, topic: b/q, unit: L/s, range: [0, 60], accuracy: { reading: 1 % } }
-  - { id: power, role: activePower, topic: b/power, unit: kW, range: [0, 25], accuracy: { reading: 0.5 % } }
-  - { id: speed, role: speed, topic: b/n, unit: /min, range: [0, 4000], accuracy: { absolute: 1 } }
-`
+import { describe, expect, it } from 'vitest'
+import { checked, TURGO } from './turgo.ts'
 
 /** 6 pole pairs and −1.2 % slip: as that of the demo plant on the grid. */
 const MILL = TURGO.replace('kind: synchronous', 'kind: induction')
   .replace('driveRatio: 1', 'driveRatio: 1.012')
   .replace('ratedSpeed: 1500 /min\n  overSpeed', 'ratedSpeed: 1518 /min\n  overSpeed')
-
-function check(text: string): { sentences: string[]; runs: boolean } {
-  const file = folder.file('beck.yaml', text)
-  const read = readPlantFiles([file])
-  if ('complaints' in read)
-    return { runs: false, sentences: read.complaints.map((one) => one.replace(file, '')) }
-  const lines = describeCheck(read.plants[0]!).split('\n')
-  return {
-    runs: true,
-    sentences: lines.filter((line) => line.includes(': doubtful: ')).map((line) => line.replace(file, '')),
-  }
-}
 
 const withSlip = (from: string, to: string, text = TURGO) => {
   if (!text.includes(from)) throw new Error(`"${from}" does not stand in the file`)
@@ -82,7 +13,7 @@ const withSlip = (from: string, to: string, text = TURGO) => {
 
 describe('--check with a slip of the pen in the plant file', () => {
   it.each([TURGO, MILL])('says nothing of a file without one', (text) => {
-    expect(check(text)).toEqual({ runs: true, sentences: [] })
+    expect(checked(text)).toEqual({ runs: true, sentences: [] })
   })
 
   // f = n·p/60, IEC 60034-1: 1500 /min with 2 pole pairs are 50 Hz
@@ -92,7 +23,7 @@ describe('--check with a slip of the pen in the plant file', () => {
     ['ratedFrequency: 50 Hz', 'ratedFrequency: 60 Hz', /polePairs: found 2, .*make 50 Hz, not 60 Hz/],
     ['driveRatio: 1\n', 'driveRatio: 2\n', /driveRatio: found 2, expected 1, as generator \(1500 \/min\)/],
   ])('doubts what turns: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   // P = ρgQH: 1000·9.81·0.04426·48 = 20.84 kW (the sheet has 20.83)
@@ -114,7 +45,7 @@ describe('--check with a slip of the pen in the plant file', () => {
     ],
     ['ratedNetHead: 48 m', 'ratedNetHead: 4.8 m', /ratedShaftPower: .*bring 2080 W/],
   ])('doubts ratings that the water cannot bring: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   // √(2gH) = 30.69 m/s at 48 m, u = 13.74 m/s: 0.448; with the radius in its place 0.224
@@ -137,7 +68,7 @@ describe('--check with a slip of the pen in the plant file', () => {
       /overSpeedCapability: found 1800 \/min, expected at least the runaway speed/,
     ],
   ])('doubts the runner: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   // v = 4Q/πD²: 1.434 m/s in 198.2 mm (the sheet)
@@ -163,7 +94,7 @@ describe('--check with a slip of the pen in the plant file', () => {
     ['roughness: 0.05 mm', 'roughness: 0.05 m', /penstock.roughness: found 50 mm/],
     ['bore: 120 mm', 'bore: 190 mm', /orifice.bore: found 0.19 m, expected 10 to 75 %/],
   ])('doubts pipes and nozzles: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   it.each([
@@ -184,7 +115,7 @@ describe('--check with a slip of the pen in the plant file', () => {
       /headwaterZero: .*gross head would be 262 m and more/,
     ],
   ])('doubts heights that do not go together: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   // 15 kW at 230 V and 24.1 A are a power factor of 0.902; with 400 V 0.519
@@ -199,7 +130,7 @@ describe('--check with a slip of the pen in the plant file', () => {
     ['dump: { ratedPower: 18 kW }', 'dump: { ratedPower: 18 W }', /dump.ratedPower: found 18 W, .*kilo/],
     ['ratedCharge: 400 A.h', 'ratedCharge: 400 C', /ratedCharge: found 0.1111 A.h/],
   ])('doubts the electrical side: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   it.each([
@@ -226,7 +157,7 @@ describe('--check with a slip of the pen in the plant file', () => {
     ['dailyVolume: 3900 m3', 'dailyVolume: 3900 L', /dailyVolume: found 3.9 m3/],
     ['maximumDischarge: 45 L/s', 'maximumDischarge: 45 m3/s', /maximumDischarge: found 45 m3\/s/],
   ])('doubts numbers far from their band: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   it.each([
@@ -248,7 +179,7 @@ describe('--check with a slip of the pen in the plant file', () => {
       /range: found \[0, 100\] rad\/s, expected a range around the rated value, 157/,
     ],
   ])('doubts instruments: %s written %s', (from, to, sentence) => {
-    expect(check(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(withSlip(from, to)).sentences.join('\n')).toMatch(sentence)
   })
 
   const THERMOMETERS = `  - { id: bearing, role: bearingTemperature.1, topic: b/tb, unit: Cel, range: [-20, 120] }
@@ -288,12 +219,12 @@ alarms:
       /alarms\[2\].limit: found "60 bar", .*0 to 10 bar: what lies beyond is a bad reading/,
     ],
   ])('doubts temperatures and limits: %s written %s', (from, to, sentence) => {
-    expect(check(TURGO + THERMOMETERS)).toEqual({ runs: true, sentences: [] })
-    expect(check(withSlip(from, to, TURGO + THERMOMETERS)).sentences.join('\n')).toMatch(sentence)
+    expect(checked(TURGO + THERMOMETERS)).toEqual({ runs: true, sentences: [] })
+    expect(checked(withSlip(from, to, TURGO + THERMOMETERS)).sentences.join('\n')).toMatch(sentence)
   })
 
   it('names the plate of a motor on an induction generator: below 1500 /min it takes power', () => {
-    const { sentences, runs } = check(withSlip('1518 /min', '1482 /min', MILL))
+    const { sentences, runs } = checked(withSlip('1518 /min', '1482 /min', MILL))
     expect(sentences.join('\n')).toMatch(
       /generator.ratedSpeed: found 1482 \/min, expected a speed above 1500 \/min.*motor/,
     )
@@ -301,7 +232,7 @@ alarms:
   })
 
   it('lets every doubtful plant run, and says so with line and path', () => {
-    const { sentences, runs } = check(withSlip('polePairs: 2', 'polePairs: 4'))
+    const { sentences, runs } = checked(withSlip('polePairs: 2', 'polePairs: 4'))
     expect(runs).toBe(true)
     expect(sentences[0]).toMatch(/^:30: doubtful: generator\.polePairs/)
   })
@@ -345,7 +276,7 @@ describe('a plant file that says what cannot be', () => {
       /penstock.bore: found −0.1982 m, expected an amount that is not negative/,
     ],
   ])('is refused: %s written %s', (from, to, sentence) => {
-    const { sentences, runs } = check(withSlip(from, to))
+    const { sentences, runs } = checked(withSlip(from, to))
     expect(runs).toBe(false)
     expect(sentences[0]).toMatch(sentence)
     expect(sentences[0]).toMatch(/^:\d+: /)

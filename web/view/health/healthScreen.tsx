@@ -48,7 +48,7 @@ export function HealthScreen() {
 function DoubtPanel({ doubts }: { doubts: HealthReply['doubts'] }) {
   if (doubts.length === 0) return null
   return (
-    <Panel id="doubts" title="Doubtful in plant files" count={doubts.length}>
+    <Panel id="doubts" title="Commissioning check" count={doubts.length}>
       {[...new Set(doubts.map(({ plant }) => plant))].map((plant) => (
         <div key={plant}>
           <h3>{plant}</h3>

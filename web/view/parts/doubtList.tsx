@@ -1,11 +1,14 @@
 import type { PlantDoubt } from '../../../server/wire/plant.ts'
 
-/** What a plant file says that can hardly be meant: where, what stands there, and what would fit. */
+const WORDS: Record<PlantDoubt['kind'], string> = { doubtful: 'Doubtful', missing: 'Missing' }
+
+/** The commissioning check: where, what stands there, and what would fit or is to be done. */
 export function DoubtList({ doubts }: { doubts: readonly PlantDoubt[] }) {
   return (
     <ul class="missing">
-      {doubts.map(({ path, line, received, expected }) => (
-        <li key={`${path} ${received}`}>
+      {doubts.map(({ kind, path, line, received, expected }) => (
+        <li key={`${path} ${received}`} data-doubt={kind}>
+          {WORDS[kind]}:{' '}
           <b>
             <code>{path}</code>
             {line !== null && ` (line ${line})`}

@@ -34,8 +34,7 @@ export function FigurePanel(props: PlantProps) {
       {view.doubts.length > 0 && (
         <details class="fold" data-doubts>
           <summary>
-            <b>Doubtful in the plant file</b>{' '}
-            <span class="fold-note">{counted(view.doubts.length, 'place')}</span>
+            <b>Commissioning check</b> <span class="fold-note">{counted(view.doubts.length, 'place')}</span>
           </summary>
           <DoubtList doubts={view.doubts} />
         </details>
