@@ -43,6 +43,13 @@ const TABLE = {
     help: 'Most that history may take on the disk; then the oldest samples go, then the oldest minutes.',
     read: whole(1, 100_000),
   },
+  journalYears: {
+    flag: 'journal-years',
+    takes: 'N',
+    fallback: '10',
+    help: 'How long the journal of alarms is kept, and at most a million entries.',
+    read: whole(1, 1000),
+  },
   httpHost: {
     flag: 'http-host',
     takes: 'ADDRESS',

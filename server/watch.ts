@@ -1,6 +1,6 @@
 import { createEventStore, type EventStore } from './alarms/events/eventStore.ts'
 import { createFloodWatch } from './alarms/flood.ts'
-import { createJournal, type Journal } from './alarms/journal.ts'
+import { createJournal, type Journal, type JournalKeeping, MOST_ENTRIES } from './alarms/journal.ts'
 import { type Notify, openNotify } from './alarms/notify/openNotify.ts'
 import { createFeed, type Feed } from './channel/feed.ts'
 import { createCounterStore } from './derive/counterStore.ts'
@@ -13,6 +13,7 @@ import type { Plant } from './plant/plant.ts'
 import { createMqttOut } from './push/mqttOut.ts'
 import { createLateQuarters } from './rederive/lateQuarters.ts'
 import { createRederiver, type Rederiver } from './rederive/rederiver.ts'
+import { createSparseLog } from './sparseLog.ts'
 
 /**
  * Everything that must go on at two in the morning: broker, readings, figures, counters, alarms with their journal and
@@ -34,11 +35,14 @@ export interface Watch {
   close(): Promise<void>
 }
 
+/** How often the journal is looked at for what is kept no longer [ms]. */
+const SHORTEN_MS = 60_000
+
 export function createWatch(edges: Edges): Watch {
   const { clock, options, plants: files, state, history, broker, tell, lastFault = null, certificate } = edges
   const plants = new Map<string, LivePlant>()
   const notify = openNotify(options, { state, clock, plants: () => plants, broker: () => broker, tell })
-  const journal = createJournal(state, notify.alongside)
+  const journal = createJournal(state, notify.alongside, keepingOf(options))
   const events = createEventStore(state)
   const recorder = createRecorder(history)
   const rederiver = openRederiver(edges, plants)
@@ -121,6 +125,7 @@ export function createWatch(edges: Edges): Watch {
     start(url) {
       notify.start(url)
       stops.push(clock.every(options.tickMs, tick), clock.every(1000, everySecond))
+      stops.push(clock.every(SHORTEN_MS, shorteningOf(journal, edges)))
     },
     async close() {
       for (const stop of stops) stop()
@@ -132,6 +137,19 @@ export function createWatch(edges: Edges): Watch {
       recorder.handOver()
       journal.storeWaiting()
     },
+  }
+}
+
+function keepingOf({ journalYears }: Edges['options']): JournalKeeping {
+  return { years: journalYears, entries: MOST_ENTRIES }
+}
+
+function shorteningOf(journal: Journal, { tell, clock }: Edges): () => void {
+  const log = createSparseLog(tell, clock)
+  return () => {
+    const count = journal.shorten(clock.now())
+    if (count > 0)
+      log('journal', `The oldest entries of the alarm journal are kept no longer: ${count} fewer.`)
   }
 }
 

@@ -188,6 +188,7 @@ export function openAccess(given: AccessOptions): Access {
     queues: () => [...audit.queues(), lockOut.queue(), passwords.queue()],
     close() {
       stopSweeping()
+      sessions.close()
       auditFile.close()
     },
   }

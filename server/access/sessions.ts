@@ -1,6 +1,7 @@
 import type { Clock } from '../clock.ts'
 import type { State } from '../state/openState.ts'
 import { hashSecret, makeToken } from './codes.ts'
+import { createEndedFile } from './endedFile.ts'
 import type { Visitor, Whereabouts } from './visitor.ts'
 
 /** Without a request for this long a session ends [ms]. An open page asks every few seconds. */
@@ -41,12 +42,15 @@ export interface Sessions {
   of(person: number): Session[]
   /** The password was shown once more. */
   prove(key: string): void
+  /** It has to be shown anew. */
+  forgetProof(key: string): void
   /** Whether that was lately; not known across a restart of the server. */
   isProven(key: string): boolean
   /** Called with the key of every session that has ended. Returns the function that stops it. */
   onEnded(listener: (key: string) => void): () => void
   /** Ends what is over; call now and then. */
   sweep(): void
+  close(): void
 }
 
 const COLUMNS = 'key, person, startedAt, seenAt, browser, address'
@@ -57,12 +61,13 @@ export function createSessions(state: State, clock: Clock): Sessions {
   const touch = database.prepare('UPDATE session SET seenAt = ?, address = ? WHERE key = ?')
   const remove = database.prepare('DELETE FROM session WHERE key = ?')
   const rows = database.prepare(`SELECT ${COLUMNS} FROM session`).all() as Session[]
-  const held = new Map(rows.map((row) => [row.key, row]))
+  const ended = createEndedFile(state.folder)
+  const held = new Map(rows.flatMap((row) => (ended.has(row.key) ? [] : [[row.key, row]])))
   const storedSeenAt = new Map<string, number>()
   /** On the monotonic clock [ms]. */
   const provenAt = new Map<string, number>()
   /** Sessions that ended here and not on the disk yet. */
-  const notStored = new Set<string>()
+  const notStored = new Set(rows.flatMap(({ key }) => (ended.has(key) ? [key] : [])))
   const listeners = new Set<(key: string) => void>()
 
   function isOver({ startedAt, seenAt }: Session): boolean {
@@ -76,12 +81,14 @@ export function createSessions(state: State, clock: Clock): Sessions {
     provenAt.delete(key)
     notStored.add(key)
     storeEnds()
+    if (notStored.has(key)) ended.add(key)
     for (const listener of listeners) listener(key)
   }
 
   /** What the disk refused to forget would be signed in again after a restart. */
   function storeEnds(): void {
     for (const key of notStored) if (state.write(() => void remove.run(key))) notStored.delete(key)
+    if (notStored.size === 0) ended.clear()
   }
 
   function seen(session: Session, address: string): void {
@@ -127,6 +134,7 @@ export function createSessions(state: State, clock: Clock): Sessions {
     prove(key) {
       if (held.has(key)) provenAt.set(key, clock.mono())
     },
+    forgetProof: (key) => void provenAt.delete(key),
     isProven: (key) => clock.mono() - (provenAt.get(key) ?? Number.NEGATIVE_INFINITY) <= PROOF_MS,
     onEnded(listener) {
       listeners.add(listener)
@@ -136,5 +144,6 @@ export function createSessions(state: State, clock: Clock): Sessions {
       storeEnds()
       for (const session of held.values()) if (isOver(session)) end(session.key)
     },
+    close: ended.close,
   }
 }

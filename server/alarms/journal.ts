@@ -14,10 +14,26 @@ export interface JournalReader {
   ): JournalEntry[]
 }
 
-/** The alarm journal is only ever added to. */
+/** How long entries are kept, and how many at most: what alarms remember, messages and event records are kept apart. */
+export interface JournalKeeping {
+  years: number
+  entries: number
+}
+
+/** A table of this many takes about 0.4 GB. */
+export const MOST_ENTRIES = 1_000_000
+const YEAR_MS = 365.25 * 86_400_000
+/** Before this [ms UTC] a clock stood wrong: such an entry is as old as the next one. */
+const FIRST_SANE = Date.UTC(2000, 0)
+/** So few at a time that nobody waits for it. */
+const AT_ONCE = 200
+
+/** The alarm journal: added to, and shortened at its old end alone. */
 export interface Journal extends AlarmJournal, JournalReader {
   /** Tries again to store what the disk has refused; call from time to time. */
   storeWaiting(): void
+  /** Takes a few of the oldest entries off that are kept no longer. @returns how many. */
+  shorten(now: number): number
   /** Steps that could not be stored yet. */
   waiting(): { length: number; dropped: number }
 }
@@ -31,7 +47,11 @@ export const WAITING_LIMIT = 10_000
  */
 export type Alongside = (entry: JournalEntry) => () => void
 
-export function createJournal(state: State, alongside: Alongside = () => () => {}): Journal {
+export function createJournal(
+  state: State,
+  alongside: Alongside = () => () => {},
+  keeping: JournalKeeping = { years: Number.POSITIVE_INFINITY, entries: MOST_ENTRIES },
+): Journal {
   const insert = state.database.prepare('INSERT INTO journal (at, plant, entry) VALUES (?, ?, ?)')
   const remember = state.database.prepare(
     'INSERT INTO alarm (plant, id, memory) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET memory = excluded.memory',
@@ -73,7 +93,29 @@ export function createJournal(state: State, alongside: Alongside = () => () => {
     },
     ...createJournalReader(state),
     storeWaiting,
+    shorten: createShortening(state, keeping),
     waiting: () => ({ length: waiting.length, dropped }),
+  }
+}
+
+/** The newest entry always stays: the next one is numbered after it. */
+function createShortening(state: State, { years, entries }: JournalKeeping): (now: number) => number {
+  const oldest = state.database.prepare(`SELECT sequence, at FROM journal ORDER BY sequence LIMIT ${AT_ONCE}`)
+  const remove = state.database.prepare('DELETE FROM journal WHERE sequence <= ?')
+  return (now) => {
+    const last = lastSequence(state)
+    const rows = oldest.all() as { sequence: number; at: number }[]
+    const isOld = (i: number) =>
+      now - (rows.slice(i).find(({ at }) => at >= FIRST_SANE)?.at ?? now) > years * YEAR_MS
+    const kept = rows.findIndex(
+      ({ sequence }, i) => sequence === last || (sequence > last - entries && !isOld(i)),
+    )
+    const upTo = rows[(kept < 0 ? rows.length : kept) - 1]?.sequence
+    return upTo !== undefined && state.write(() => void remove.run(upTo))
+      ? kept < 0
+        ? rows.length
+        : kept
+      : 0
   }
 }
 

@@ -79,6 +79,7 @@ export const accountRoutes = [
       const recoveryCodes = given(access.factors.confirm(own.person, body.code))
       // None goes on that was begun without it.
       access.sessions.endAll(own.person, own.key)
+      access.sessions.forgetProof(own.key)
       return { recoveryCodes }
     },
   }),

@@ -61,6 +61,38 @@ describe('a session', () => {
     expect(name()).toBeUndefined()
   })
 
+  it('that ended while the disk refused to forget it does not come back with the next start, nor with the one after', () => {
+    const { sessions, session } = bench.access
+    const { database } = bench.state
+    database.exec("CREATE TRIGGER full BEFORE DELETE ON session BEGIN SELECT RAISE(ABORT, 'full'); END")
+    const { key } = session(requestFrom(AWAY, { token }))!
+    sessions.end(key)
+    bench.restart()
+    expect(name()).toBeUndefined()
+    bench.restart()
+    expect(name()).toBeUndefined()
+    bench.state.database.exec('DROP TRIGGER full')
+    bench.access.sessions.sweep()
+    expect(bench.state.database.prepare('SELECT * FROM session WHERE key = ?').all(key)).toEqual([])
+  })
+
+  it.each([
+    [200, 'goes on'],
+    [300, 'has to sign in again'],
+  ])('none of %d that ended so comes back, and who had not signed out %s', async (count, others) => {
+    const { sessions, session } = bench.access
+    const { person } = session(requestFrom(AWAY, { token }))!
+    const other = await bench.person('Eve', 'viewer')
+    bench.state.database.exec(
+      "CREATE TRIGGER full BEFORE DELETE ON session BEGIN SELECT RAISE(ABORT, 'full'); END",
+    )
+    const tokens = Array.from({ length: count }, () => sessions.start(person, BENCH_PLACE))
+    sessions.endAll(person)
+    bench.restart()
+    for (const one of [token, ...tokens]) expect(name(one)).toBeUndefined()
+    expect(name(other)).toBe(others === 'goes on' ? 'Eve' : undefined)
+  })
+
   it('does not count while the clock of the server stands before its beginning', () => {
     bench.clock.setWall(Date.UTC(1970, 0, 2))
     expect(name()).toBeUndefined()

@@ -47,6 +47,10 @@ describe('the second factor over HTTP', () => {
       needs: 'secondFactor',
     })
     expect((await enter(codeOf(key))).status).toBe(200)
+    // the password that was shown before it was turned on counts no more
+    expect((await http.ask('DELETE', FACTOR, { token: ada })).status).toBe(401)
+    http.headrace.clock.advance(30_000)
+    await ask('POST', '/api/session/proof', ada, { password: BENCH_PASSWORD, secondFactor: codeOf(key) })
     await ask('POST', `${FACTOR}/recoveryCodes`, ada, {})
     await ask('DELETE', FACTOR, ada)
     expect((await enter()).status).toBe(200)

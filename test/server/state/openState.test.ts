@@ -120,6 +120,47 @@ describe('openState', () => {
     state.close()
   })
 
+  describe('the journal is shortened', () => {
+    const YEAR = 365.25 * 86_400_000
+    const NOW = Date.UTC(2036, 0, 1)
+    const sequencesLeft = (ats: readonly number[], keeping: { years: number; entries: number }) => {
+      const state = openState(folder)
+      const journal = createJournal(state, undefined, keeping)
+      for (const at of ats) journal.record('mill', step(at), NEVER_RAISED)
+      let taken = 0
+      for (let i = 0; i < 20; i++) taken += journal.shorten(NOW)
+      const left = journal
+        .newest('mill', { limit: 10_000 })
+        .map(({ sequence }) => sequence)
+        .reverse()
+      expect(left.length + taken).toBe(ats.length)
+      expect(journal.record('mill', step(NOW), NEVER_RAISED).sequence).toBe(ats.length + 1)
+      state.close()
+      return left
+    }
+    const years = (...ages: number[]) => ages.map((age) => NOW - age * YEAR)
+
+    it('by age, oldest first', () => {
+      expect(sequencesLeft(years(12, 11, 9, 1), { years: 10, entries: 1000 })).toEqual([3, 4])
+    })
+
+    it('but for its newest entry, after which the next is numbered', () => {
+      expect(sequencesLeft(years(30, 20, 12), { years: 10, entries: 1000 })).toEqual([3])
+    })
+
+    it('by number, some hundred at a time', () => {
+      const left = sequencesLeft(
+        Array.from({ length: 900 }, (_, i) => NOW - 900 + i),
+        { years: 10, entries: 300 },
+      )
+      expect([left.length, left[0]]).toEqual([300, 601])
+    })
+
+    it('but keeps what was written while the clock stood in 1970', () => {
+      expect(sequencesLeft([0, 1, ...years(3, 2, 1)], { years: 10, entries: 1000 })).toEqual([1, 2, 3, 4, 5])
+    })
+  })
+
   it('lists the journal newest first and goes on where asked', () => {
     const state = openState(folder)
     const journal = createJournal(state)
