@@ -59,16 +59,22 @@ export const counterKinds: readonly CounterKind[] = [
   integral('energyDumped', 'Energy burnt in the dump load', { figure: 'dumpPower' }),
   integral('energyDelivered', 'Energy delivered to loads', { figure: 'loadPower' }),
   integral('energyPumped', 'Energy used by the pump', { figure: 'pumpInputPower' }),
-  {
-    ...integral('energyExported', 'Energy to the grid', { figure: 'activePower' }),
-    applies: isGridTied,
-    counting: { by: 'integral', rate: (look) => forward(gridPower(look)) },
-  },
-  {
-    ...integral('energyImported', 'Energy from the grid', { figure: 'activePower' }),
-    applies: isGridTied,
-    counting: { by: 'integral', rate: (look) => backward(gridPower(look)) },
-  },
+  metered(
+    {
+      ...integral('energyExported', 'Energy to the grid', { figure: 'activePower' }),
+      applies: isGridTied,
+      counting: { by: 'integral', rate: (look) => forward(gridPower(look)) },
+    },
+    { role: 'exportMeter', most: 'generator.ratedPower' },
+  ),
+  metered(
+    {
+      ...integral('energyImported', 'Energy from the grid', { figure: 'activePower' }),
+      applies: isGridTied,
+      counting: { by: 'integral', rate: (look) => backward(gridPower(look)) },
+    },
+    { role: 'importMeter', most: 'generator.ratedPower' },
+  ),
   {
     id: 'energyPossible',
     name: 'Energy that the river allowed (estimated)',

@@ -20,6 +20,10 @@ const PRACTICE = 'common practice, no source'
 const BY_ROLE: Readonly<Record<string, AssumedClass>> = {
   frequency: { absolute: 0.05, source: PRACTICE },
   energyMeter: { reading: 0.02, source: 'class 2 of IEC 62053-21 (from memory)' },
+  exportMeter: { reading: 0.02, source: 'class 2 of IEC 62053-21 (from memory)' },
+  importMeter: { reading: 0.02, source: 'class 2 of IEC 62053-21 (from memory)' },
+  gridFrequency: { absolute: 0.05, source: PRACTICE },
+  rainfall: { reading: 0.1, source: PRACTICE },
   vibration: { reading: 0.1, source: 'ISO 2954 (from memory)' },
   stateOfCharge: { absolute: 0.05, source: PRACTICE },
   rackDifferential: { absolute: 0.02, source: PRACTICE },

@@ -59,6 +59,7 @@ const SYNONYMS: Readonly<Record<string, string>> = {
   cb: 'breaker',
   contactor: 'breaker',
   kwh: 'energy',
+  kvarh: 'reactive',
   mains: 'grid',
   utility: 'grid',
   network: 'grid',
@@ -74,6 +75,10 @@ const SYNONYMS: Readonly<Record<string, string>> = {
   precipitation: 'rainfall',
   governor: 'governor',
   own: 'auxiliary',
+  lube: 'oil',
+  lubrication: 'oil',
+  draught: 'draft',
+  suction: 'draft',
   house: 'auxiliary',
   station: 'auxiliary',
 }
@@ -82,6 +87,9 @@ const MOST_ROLES = 6
 /** A word that is only nearly that of the role, as by a slip of the pen. */
 const NEARLY = 0.7
 const SYNONYM = 0.8
+/** Words that many things have. */
+const GENERAL: ReadonlySet<string> = new Set(['position', 'reading', 'level', 'power', 'pressure', 'on'])
+const GENERALLY = 0.6
 
 /** The roles that a name comes nearest to, by its letters, by what the trade also says, and by its words; best first. */
 export function nearRoles(text: string): Role[] {
@@ -135,7 +143,7 @@ function scoreOf(words: readonly string[], { byId, own }: Worded): number {
 }
 
 function matched(word: string, own: readonly string[]): number {
-  if (own.includes(word)) return 1
+  if (own.includes(word)) return GENERAL.has(word) ? GENERALLY : 1
   const synonym = Object.hasOwn(SYNONYMS, word) ? SYNONYMS[word]! : undefined
   if (synonym !== undefined && own.includes(synonym)) return SYNONYM
   return own.some((one) => isNearly(word, one)) ? NEARLY : 0

@@ -58,9 +58,11 @@ const ROWS: Role[] = [
   role('waterTemperature', 'Water temperature', 't_w', 'K', 'Cel', 'water'),
   role('rackDifferential', 'Trash-rack differential', 'Δh_r', 'm', 'm', 'water'),
   role('spillFlow', 'Flow over the spillway', 'Q_s', 'm3/s', 'L/s', 'water'),
+  role('rainfall', 'Rainfall', 'r', 'm/s', 'mm/h', 'water', { bursts: true }),
   role('airPressure', 'Air pressure', 'p_a', 'Pa', 'hPa', 'water'),
   // head
   role('inletPressure', 'Turbine inlet pressure', 'p', 'Pa', 'bar', 'head'),
+  role('draftTubePressure', 'Draft-tube pressure (gauge)', 'p_dt', 'Pa', 'kPa', 'head'),
   role('grossHead', 'Gross head', 'H_g', 'm', 'm', 'head'),
   // machine
   role('speed', 'Speed', 'n', 'rad/s', '/min', 'machine'),
@@ -72,9 +74,14 @@ const ROWS: Role[] = [
   role('guideVaneOpening', 'Guide vane opening', 'a', '1', '%', 'machine', { many: true }),
   role('deflector', 'Deflector in the jet', 'd', '1', '1', 'machine', { discrete: true }),
   role('inletValve', 'Inlet valve open', 'v', '1', '1', 'machine', { discrete: true, isOneWhen: 'open' }),
-  role('vibration', 'Vibration', 'v_rms', 'm/s', 'mm/s', 'condition', { bursts: true }),
+  role('vibration', 'Vibration', 'v_rms', 'm/s', 'mm/s', 'condition', { many: true, bursts: true }),
   role('bearingTemperature', 'Bearing temperature', 't_b', 'K', 'Cel', 'condition', { many: true }),
-  role('windingTemperature', 'Winding temperature', 't_wd', 'K', 'Cel', 'condition'),
+  role('windingTemperature', 'Winding temperature', 't_wd', 'K', 'Cel', 'condition', { many: true }),
+  role('oilTemperature', 'Oil temperature', 't_o', 'K', 'Cel', 'condition'),
+  role('oilLevel', 'Oil level', 'l_o', '1', '%', 'condition'),
+  role('oilPressure', 'Oil pressure', 'p_o', 'Pa', 'bar', 'condition'),
+  role('governorPosition', 'Governor position', 'y_g', '1', '%', 'machine'),
+  role('brakeOn', 'Brake applied', 'bk', '1', '1', 'machine', { discrete: true }),
   role('ambientTemperature', 'Ambient temperature', 't_a', 'K', 'Cel', 'condition'),
   // electrical
   role('activePower', 'Active power', 'P', 'W', 'W', 'electrical'),
@@ -96,6 +103,14 @@ const ROWS: Role[] = [
     isOneWhen: 'closed',
   }),
   role('energyMeter', 'Energy meter reading', 'E_m', 'J', 'kW.h', 'energy', { counter: true }),
+  role('gridPower', 'Power to the grid (+ delivered)', 'P_g', 'W', 'W', 'electrical', { bursts: true }),
+  role('gridVoltage', 'Grid voltage', 'U_g', 'V', 'V', 'electrical', { many: true }),
+  role('gridFrequency', 'Grid frequency', 'f_g', 'Hz', 'Hz', 'electrical'),
+  role('exportMeter', 'Export meter reading', 'E_ex', 'J', 'kW.h', 'energy', { counter: true }),
+  role('importMeter', 'Import meter reading', 'E_im', 'J', 'kW.h', 'energy', { counter: true }),
+  role('reactiveEnergyMeter', 'Reactive energy meter reading', 'E_q', 'var.s', 'kvar.h', 'energy', {
+    counter: true,
+  }),
   role('gridConnected', 'Grid connected', 'g_c', '1', '1', 'electrical', { discrete: true }),
   role('tripped', 'Protection tripped', 'tr', '1', '1', 'condition', { many: true, discrete: true }),
   // direct-current side and storage

@@ -55,8 +55,9 @@ export function isMotoring(look: Look): boolean | undefined {
   return look.share('activePower') < -RUNNING_POWER && (Number.isNaN(speed) || speed > RUNNING_SPEED)
 }
 
-/** What goes to the grid: all that is generated, less the plant's own loads where they are measured. */
+/** What goes to the grid: as it is measured there, or all that is generated, less the plant's own loads where they are measured. */
 export function gridPower(look: Look): number {
+  if (look.has('gridPower')) return look.value('gridPower')
   return look.value('activePower') - (look.has('loadPower') ? look.value('loadPower') : 0)
 }
 
