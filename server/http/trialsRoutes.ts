@@ -124,8 +124,8 @@ export const trialsRoutes = [
     handle: (context, asked) => decide(context, asked, { takes: 'points', number: asked.params.point }),
   }),
   post('trial', '/api/plants/:plant/runs/:run/arm', {
-    summary: 'Arm a run that records traces, or stand down',
-    action: 'arm a trace',
+    summary: 'Arm a run that records traces, go on with one of points that rests, or stand down',
+    action: 'arm a run',
     body: armRequest,
     reply: OK,
     handle: (context, { params, body }) => done(context.trials.arm(...placeOf(context, params), body.armed)),

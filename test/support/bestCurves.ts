@@ -60,6 +60,17 @@ export const bestCurves: Readonly<Record<string, BestCurve>> = {
   'two tops': { ...smooth, from: 0.2, height: (x) => 0.6 + 0.18 * bump(x, 0.4) + 0.22 * bump(x, 0.85) },
 }
 
+/** Forms that nothing was tuned on. */
+export const otherCurves: Readonly<Record<string, BestCurve>> = {
+  'log-normal': { ...smooth, height: (x) => 0.85 * Math.exp(-(Math.log(x / 0.7) ** 2) / 0.72) },
+  'logistic rise, plateau': {
+    ...smooth,
+    from: 0.2,
+    height: (x) => 0.84 / (1 + Math.exp(-14 * (x - 0.35))) - 0.04 * x ** 2,
+  },
+  kink: { ...smooth, from: 0.3, height: (x) => (x <= 0.7 ? 0.9 - 0.5 * (0.7 - x) : 0.9 - 0.25 * (x - 0.7)) },
+}
+
 /** Highest place in the range, on a fine grid. */
 export function trueBest({ height, from, to }: BestCurve): { x: number; y: number } {
   const places = Array.from({ length: 20_001 }, (_, i) => from + ((to - from) * i) / 20_000)

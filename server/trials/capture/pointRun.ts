@@ -9,6 +9,7 @@ import { combineTyped } from '../typed/combineTyped.ts'
 import type { TypedValue } from '../typed/typedPlan.ts'
 import { type Capture, type Captured, createCapture, NOTHING_YET, type RawWindow } from './capture.ts'
 import { coverageOf } from './coverage.ts'
+import { SAMPLE_MS } from './samples.ts'
 
 /** A run of points under way: watches the plant and stores points as they come. */
 export interface PointRun {
@@ -19,6 +20,10 @@ export interface PointRun {
   readonly trial: PointTrialView
   tick(now: number): void
   repeat(): void
+  /** Somebody looks at the run. One that nobody has looked at for long rests, as does one that was left open by a server before. */
+  seen(): void
+  /** Goes on taking points, or rests. */
+  arm(armed: boolean): void
   /** Readings are missing: the window begins anew. */
   readingsLost(): void
   /** Stores the present steady state together with what was typed to it; else why not. */
@@ -39,12 +44,34 @@ export interface PointRunOptions {
   by: string
   method: PointMethod
   store: TakeStore
+  /** A server before this one left it open: somebody has to say that it goes on. */
+  isLeftOpen: boolean
   /** The plant as it is now: its file may be read anew during a run. */
   live: () => FigurePlant | undefined
 }
 
-export function createPointRun({ id, plant, by, method, store, live }: PointRunOptions): PointRun {
+/** Samples without anybody looking, and the minutes that they make. */
+const ALONE_MINUTES = 10
+const ALONE_SAMPLES = (ALONE_MINUTES * 60_000) / SAMPLE_MS
+
+const LEFT_OPEN = 'The server was started anew while this run was open.'
+const ALONE = `Nobody has looked at this run for ${ALONE_MINUTES} minutes.`
+const STOOD_DOWN = 'The run rests.'
+const GO_ON = 'No point is taken until somebody goes on.'
+
+export function createPointRun(options: PointRunOptions): PointRun {
+  const { id, plant, by, method, store, live } = options
   let watched: { live: FigurePlant; capture: Capture } | undefined
+  /** Why it rests; undefined while it takes points. */
+  let resting = options.isLeftOpen ? LEFT_OPEN : undefined
+  let alone = 0
+
+  function arm(armed: boolean): void {
+    resting = armed ? undefined : STOOD_DOWN
+    alone = 0
+    // What came meanwhile is no part of a window.
+    watched = undefined
+  }
 
   function captureNow(): Capture | undefined {
     const now = live()
@@ -55,6 +82,8 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
   }
 
   function tick(now: number): void {
+    if (resting === undefined && ++alone > ALONE_SAMPLES) resting = ALONE
+    if (resting !== undefined) return
     const capture = captureNow()
     if (!capture) return
     const points = store.points(id)
@@ -73,6 +102,7 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
     now,
     typed,
   }: PresentEntry): { number: number } | { refused: string } {
+    if (resting !== undefined) return { refused: `${resting} ${GO_ON}` }
     const capture = captureNow()
     if (!capture || !watched) return { refused: NO_PLANT.sentence }
     const taken = capture.takePresent(now)
@@ -105,7 +135,14 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
     plant,
     trial: method.view,
     tick,
-    repeat: () => captureNow()?.repeat(),
+    repeat() {
+      if (resting !== undefined) arm(true)
+      captureNow()?.repeat()
+    },
+    seen() {
+      alone = 0
+    },
+    arm,
     readingsLost() {
       watched = undefined
     },
@@ -117,7 +154,10 @@ export function createPointRun({ id, plant, by, method, store, live }: PointRunO
         .filter((point) => point.verdict === 'kept')
         .flatMap((point) => figureOf(point, view.abscissa)?.mean ?? [])
       const best = result.isFitted ? result.best : null
-      const status = captureNow()?.status() ?? NO_PLANT
+      const status =
+        resting === undefined
+          ? (captureNow()?.status() ?? NO_PLANT)
+          : { ...NOTHING_YET, state: 'resting' as const, sentence: `${resting} ${GO_ON}` }
       return { takes: 'points', ...status, at: now, coverage: coverageOf(view.vary, taken, best) }
     },
   }

@@ -52,7 +52,7 @@ export function GuidancePanel({ reply, actions }: RunProps<RunUnderWay>) {
 function PointState({ reply: { trial, guidance } }: { reply: PointRunUnderWay }) {
   return (
     <>
-      <Steadiness guidance={guidance} />
+      {guidance.state !== 'resting' && <Steadiness guidance={guidance} />}
       <dl class="amounts guide-held">
         <Present id={trial.abscissa} value={guidance.abscissa} trial={trial} />
         <Present id={trial.ordinate} value={guidance.ordinate} trial={trial} />
@@ -131,7 +131,8 @@ interface Step {
   take: () => Promise<boolean>
 }
 
-function repeatStep({ point }: PointGuidance, { repeat }: RunActions): Step {
+function repeatStep({ point, state }: PointGuidance, { arm, repeat }: RunActions): Step {
+  if (state === 'resting') return { id: 'arm', words: 'Go on', take: () => arm(true) }
   return { id: 'repeat', words: `Take this state ${point === null ? 'anew' : 'once more'}`, take: repeat }
 }
 
