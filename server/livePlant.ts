@@ -1,7 +1,7 @@
 import { type AlarmBoard, type AlarmJournal, createAlarmBoard } from './alarms/board.ts'
 import { assessEvent } from './alarms/events/assess.ts'
 import type { EventStore } from './alarms/events/eventStore.ts'
-import { createEventRecorder } from './alarms/events/recorder.ts'
+import { createEventRecorder, type RawRecord } from './alarms/events/recorder.ts'
 import { tracedChannels } from './alarms/events/traces.ts'
 import type { FloodWatch } from './alarms/flood.ts'
 import type { AlarmSetting } from './alarms/kinds/kind.ts'
@@ -89,14 +89,13 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
   const counters = createCounters({ plan, evaluator: remembering, figures, store: options.counterStore })
   const machine = createMachineState(plan, figures)
   const { journal, mono, flood, events } = options
-  const trace = createEventRecorder({
+  const described = plan.nodes.map((node) => node.description)
+  const recording = {
     plant,
-    channels: tracedChannels(
-      plant,
-      plan.nodes.map((node) => node.description),
-    ),
-    save: (record) => void events?.save(assessEvent(record, plant)),
-  })
+    channels: tracedChannels(plant, described),
+    save: (record: RawRecord) => void events?.save(assessEvent(record, plant)),
+  }
+  const [trace, pastTrace] = [createEventRecorder(recording), createEventRecorder(recording)]
   const board = createAlarmBoard({
     plant,
     settings,
@@ -105,6 +104,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     journal,
     mono,
     trace,
+    pastTrace,
     ...(flood ? { flood } : {}),
     counters,
     suspicions: evaluator.suspicions,
@@ -148,6 +148,7 @@ export function createLivePlant(plant: Plant, options: LivePlantOptions): LivePl
     close() {
       counters.save()
       trace.close()
+      pastTrace.close()
     },
     state: () => machine.state(),
     machine: () => machine.memory(),

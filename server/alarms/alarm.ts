@@ -1,47 +1,13 @@
 import type { AlarmView, JournalEntry, JournalEvent } from '../wire/alarm.ts'
+import { type AlarmMemory, NEVER_RAISED, NO_PLACE, withPast } from './alarmMemory.ts'
 import { createDelay } from './delay.ts'
 import type { Place } from './episodes/episodes.ts'
 import { createOnset } from './episodes/onset.ts'
 import type { ConditionState, RawSample } from './inputs.ts'
 import type { AlarmSetting, ConditionWatcher, Moment } from './kinds/kind.ts'
-import {
-  type AlarmEvent,
-  isActive,
-  isWithheld,
-  type Life,
-  NEW_LIFE,
-  nextLife,
-  shownState,
-} from './lifeCycle.ts'
+import { type AlarmEvent, isActive, isWithheld, type Life, nextLife, shownState } from './lifeCycle.ts'
 
-const NO_PLACE = { after: null, because: null }
-
-/** What is remembered of one alarm across restarts. */
-export interface AlarmMemory
-  extends Pick<
-      AlarmView,
-      'value' | 'peak' | 'peakAt' | 'raisedAt' | 'returnedAt' | 'changedAt' | 'shelvedUntil' | 'withheld'
-    >,
-    Pick<AlarmView, 'acknowledgedAt' | 'acknowledgedBy' | 'episode' | 'after' | 'because' | 'onset'> {
-  life: Life
-}
-
-export const NEVER_RAISED: AlarmMemory = {
-  life: NEW_LIFE,
-  value: null,
-  peak: null,
-  peakAt: null,
-  raisedAt: null,
-  returnedAt: null,
-  changedAt: null,
-  acknowledgedAt: null,
-  acknowledgedBy: null,
-  shelvedUntil: null,
-  withheld: null,
-  episode: null,
-  ...NO_PLACE,
-  onset: null,
-}
+export { type AlarmMemory, NEVER_RAISED } from './alarmMemory.ts'
 
 /** A step of the life cycle, before it has a place in the journal. */
 export type Step = Omit<JournalEntry, 'sequence' | 'plant'>
@@ -60,6 +26,9 @@ export type Action =
   | { event: 'acknowledge' | 'reset' | 'unshelve' | 'takeOut' | 'putBack' }
   | { event: 'shelve'; until: number }
 
+/** A condition that held long ago. */
+export type PastCondition = Pick<ConditionState, 'value' | 'at' | 'quality'>
+
 export interface Alarm {
   setting: AlarmSetting
   /** Quantities of which it wants every reading. */
@@ -69,6 +38,10 @@ export interface Alarm {
   watchesDoubt: boolean
   /** The raw path; returns the steps taken, usually none. */
   take(sample: RawSample, mono: number): Step[]
+  /** Judges a reading of long ago; undefined where the condition did not hold then. */
+  judgePast(sample: RawSample): PastCondition | undefined
+  /** What is past comes on the board as such; whatever goes on now stays as it is. */
+  tellPast(past: PastCondition, toldAt: number): Step[]
   /** Judges everything else and ends a shelving whose time is over. */
   tick(moment: Moment): Step[]
   /** Undefined when that does nothing in the present state. */
@@ -106,6 +79,16 @@ export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }
 
   function take(sample: RawSample, mono: number): Step[] {
     return watcher.takeSample ? accept(watcher.takeSample(sample), mono) : []
+  }
+
+  function tellPast({ value, at }: PastCondition, toldAt: number): Step[] {
+    const from = shownState(now.life)
+    const life = lifeAfter('toldLate')
+    if (!life) return []
+    version++
+    now = withPast({ ...now, life }, { value, at, toldAt })
+    const note = `told late, at ${new Date(toldAt).toISOString()}`
+    return [{ ...headOf(), at, from, to: shownState(life), event: 'toldLate', value, note }]
   }
 
   function tick(moment: Moment): Step[] {
@@ -172,7 +155,8 @@ export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }
   /** A notice asks nobody to answer: it comes acknowledged. */
   function lifeAfter(event: AlarmEvent): Life | undefined {
     const life = nextLife(now.life, event, setting.latching)
-    if (!life || setting.entry === 'alarm' || event !== 'raise') return life
+    const isNews = event === 'raise' || event === 'toldLate'
+    if (!life || setting.entry === 'alarm' || !isNews) return life
     return nextLife(life, 'acknowledge', setting.latching)
   }
 
@@ -273,10 +257,9 @@ export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }
 
   return {
     setting,
-    watches: watcher.watches ?? [],
-    takesLate: watcher.takesLate === true,
-    watchesDoubt: watcher.watchesDoubt === true,
+    ...wishesOf(watcher),
     take,
+    tellPast,
     tick,
     act,
     view,
@@ -289,4 +272,12 @@ export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }
     },
     version: () => version,
   }
+}
+
+/** Which readings it wants, and what it says of those of the past. */
+function wishesOf(
+  watcher: ConditionWatcher,
+): Pick<Alarm, 'watches' | 'takesLate' | 'watchesDoubt' | 'judgePast'> {
+  const { watches = [], takesLate = false, watchesDoubt = false } = watcher
+  return { watches, takesLate, watchesDoubt, judgePast: (sample) => watcher.judgePast?.(sample) }
 }

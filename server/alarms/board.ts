@@ -12,12 +12,15 @@ import { createFloodWatch, FLOOD_NOTICE, type FloodWatch, floodView } from './fl
 import { type RawSample, rawSampleOf } from './inputs.ts'
 import type { AlarmSetting, CounterLookup, Moment, WatcherInputs } from './kinds/kind.ts'
 import { isActive } from './lifeCycle.ts'
+import { createPastAlarms } from './pastAlarms.ts'
 
 /** Keeps the journal and what alarms must remember. */
 export interface AlarmJournal {
   /** Stores the step and the alarm's memory together; returns the entry with its place in the journal. */
   record(plant: string, step: Step, memory: AlarmMemory): JournalEntry
   memoryOf(plant: string, alarm: string): AlarmMemory | undefined
+  /** Whether it was told already that the condition of this alarm held about then. */
+  wasTold(plant: string, alarm: string, at: number): boolean
 }
 
 export interface BoardOptions {
@@ -35,6 +38,8 @@ export interface BoardOptions {
   flood?: FloodWatch
   /** Keeps traces of over-speed and trips. */
   trace?: EventTrace
+  /** The same, of what is past when it is told. */
+  pastTrace?: EventTrace
   /** Called at once on every step, before anything else happens with it. */
   onTransition: (alarm: AlarmView, entry: JournalEntry) => void
 }
@@ -60,6 +65,13 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   const byQuantity = watchersOf(alarms)
   const ofDoubt = alarms.filter((alarm) => alarm.watchesDoubt)
   const pathOf = causePathsOf(plan, settings)
+  const past = createPastAlarms({
+    watching: (quantity) => byQuantity.get(quantity) ?? [],
+    wasTold: (alarm, at) => journal.wasTold(plant.id, alarm, at),
+    record,
+    mono,
+    trace: options.pastTrace,
+  })
   const shownVersion = new Map<Alarm, number>()
   let shownFlood = ''
   let lastReadingMono = Number.NEGATIVE_INFINITY
@@ -100,11 +112,12 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
   }
 
   function takeReading(reading: Reading): void {
+    const isPast = past.take(reading)
     const sample = rawSampleOf(reading)
     if (!sample) return
     let isHeard = !sample.isLate
     for (const alarm of byQuantity.get(sample.quantity) ?? []) {
-      if (sample.isLate && !alarm.takesLate) continue
+      if (alarm.takesLate ? isPast : sample.isLate) continue
       isHeard = true
       offer(alarm, sample)
     }
@@ -125,6 +138,7 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
       advance(alarm, () => alarm.tick(full), now)
     }
     trace?.tick(now)
+    past.tick()
   }
 
   /** Nobody knows whether it means something: then it does. */

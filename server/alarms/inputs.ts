@@ -31,16 +31,21 @@ export interface RawSample {
   doubt: SourceDoubt | undefined
 }
 
-/** A late reading that was measured longer ago [ms] is history. */
-const LATE_LIMIT_MS = 60_000
+/** A late reading that was measured longer ago [ms] is history: it is judged as past (pastAlarms.ts). */
+export const LATE_LIMIT_MS = 60_000
 
 /**
  * What alarms may take of a reading; undefined for one that says nothing about the present. A late one may say it all
  * the same: a second source with a clock that is ahead makes every true reading late.
  */
 export function rawSampleOf(reading: Reading): RawSample | undefined {
-  const { quantity, value, peak, measuredAt, receivedAt, quality, late } = reading
+  const { measuredAt, receivedAt, late } = reading
   if (reading.ageUnknown || (late && receivedAt - measuredAt > LATE_LIMIT_MS)) return undefined
+  return sampleOf(reading)
+}
+
+export function sampleOf(reading: Reading): RawSample {
+  const { quantity, value, peak, measuredAt, receivedAt, quality, late } = reading
   const highest = peak === undefined ? value : Math.max(value, peak)
   return {
     quantity,

@@ -57,6 +57,9 @@ export function createJournal(
     'INSERT INTO alarm (plant, id, memory) VALUES (?, ?, ?) ON CONFLICT DO UPDATE SET memory = excluded.memory',
   )
   const recall = state.database.prepare('SELECT memory FROM alarm WHERE plant = ? AND id = ?')
+  const around = state.database.prepare(
+    'SELECT entry FROM journal WHERE plant = ? AND at BETWEEN ? AND ? ORDER BY at DESC, sequence DESC LIMIT 2000',
+  )
   const waiting: { plant: string; step: Step; memory: AlarmMemory; writeAlongside: () => void }[] = []
   let dropped = 0
   let sequence = lastSequence(state)
@@ -91,6 +94,8 @@ export function createJournal(
       const row = recall.get(plant, alarm) as { memory: string } | undefined
       return row && (JSON.parse(row.memory) as AlarmMemory)
     },
+    wasTold: (plant, alarm, at) =>
+      wasTold(around.all(plant, at - TOLD_REACH_MS, at + SAME_EVENT_MS), alarm, at),
     ...createJournalReader(state),
     storeWaiting,
     shorten: createShortening(state, keeping),
@@ -132,6 +137,18 @@ export function createJournalReader({ database }: Pick<State, 'database'>): Jour
     between: (plant, { from, to, limit, after = { at: from, sequence: 0 } }) =>
       entriesOf(plant, span.all(plant, after.at, to, after.at, after.sequence, limit)),
   }
+}
+
+/** So near [ms] to what was told it is the same event; and so far back one that goes on is looked for. */
+const SAME_EVENT_MS = 60_000
+const TOLD_REACH_MS = 7 * 86_400_000
+
+function wasTold(rows: unknown[], alarm: string, at: number): boolean {
+  const steps = (rows as { entry: string }[])
+    .map(({ entry }) => JSON.parse(entry) as Step)
+    .filter((step) => step.alarm === alarm && ['raise', 'return', 'toldLate'].includes(step.event))
+  if (steps.some((step) => Math.abs(step.at - at) <= SAME_EVENT_MS)) return true
+  return steps.find((step) => step.at <= at && step.event !== 'toldLate')?.event === 'raise'
 }
 
 function entriesOf(plant: string, rows: unknown[]): JournalEntry[] {

@@ -1,7 +1,7 @@
 import { type AlarmState, type AnnouncedState, isUnacknowledged } from '../wire/alarm.ts'
 
 /** What can happen to an alarm that is announced. */
-export type AlarmEvent = 'raise' | 'return' | 'acknowledge' | 'reset'
+export type AlarmEvent = 'raise' | 'return' | 'acknowledge' | 'reset' | 'toldLate'
 
 /** What takes an alarm off the list, and puts it back. */
 export type WithholdEvent = 'shelve' | 'unshelve' | 'takeOut' | 'putBack' | 'suppress' | 'unsuppress'
@@ -34,16 +34,23 @@ export function nextState(
 
 type Next = AnnouncedState | ((isLatching: boolean) => AnnouncedState)
 
+/** It was over before anybody heard of it: it never looks live, and waits for whoever answers. */
+const PAST: Next = (isLatching) => (isLatching ? 'latchedUnacknowledged' : 'returnedUnacknowledged')
+
 const TABLE: Record<AnnouncedState, Partial<Record<AlarmEvent, Next>>> = {
-  normal: { raise: 'unacknowledged' },
+  normal: { raise: 'unacknowledged', toldLate: PAST },
   unacknowledged: {
+    toldLate: 'unacknowledged',
     acknowledge: 'acknowledged',
     return: (isLatching) => (isLatching ? 'latchedUnacknowledged' : 'returnedUnacknowledged'),
   },
-  acknowledged: { return: (isLatching) => (isLatching ? 'latchedAcknowledged' : 'normal') },
-  returnedUnacknowledged: { acknowledge: 'normal', raise: 'unacknowledged' },
-  latchedUnacknowledged: { acknowledge: 'latchedAcknowledged', raise: 'unacknowledged' },
-  latchedAcknowledged: { reset: 'normal', raise: 'unacknowledged' },
+  acknowledged: {
+    toldLate: 'acknowledged',
+    return: (isLatching) => (isLatching ? 'latchedAcknowledged' : 'normal'),
+  },
+  returnedUnacknowledged: { acknowledge: 'normal', raise: 'unacknowledged', toldLate: PAST },
+  latchedUnacknowledged: { acknowledge: 'latchedAcknowledged', raise: 'unacknowledged', toldLate: PAST },
+  latchedAcknowledged: { reset: 'normal', raise: 'unacknowledged', toldLate: PAST },
 }
 
 /** The whole life: as `nextState`, and nothing is announced while shelved or out of service. */

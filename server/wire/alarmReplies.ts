@@ -108,6 +108,7 @@ export type EpisodeView = z.output<typeof episodeView>
 const journalEvent = z.enum([
   'raise',
   'return',
+  'toldLate',
   'acknowledge',
   'reset',
   'shelve',

@@ -23,6 +23,7 @@ export function memoryJournal(): AlarmJournal & { entries: JournalEntry[] } {
       return entry
     },
     memoryOf: (plant, alarm) => memories.get(`${plant}/${alarm}`),
+    wasTold: () => false,
   }
 }
 

@@ -16,7 +16,7 @@ instruments:
   - { id: speed, role: speed, topic: mill/speed, unit: /min, ${TIMED}, period: 2 s, accuracy: { reading: 0.1 % } }
   - { id: energy, role: energyMeter, topic: mill/energy, unit: kW.h, ${TIMED}, period: 2 s, accuracy: { reading: 0.5 % } }
 alarms:
-  - { id: fast, name: Over-speed 120 %, kind: overSpeed, figure: speed, limit: 120 % of rated, priority: high }
+  - { id: over-speed-120, name: Over-speed 120 %, kind: overSpeed, figure: speed, limit: 120 % of rated, priority: high }
 `)
 export const STEP = 2000
 /** A quarter of an hour begins here; midnight of the plant's day is half an hour later. */

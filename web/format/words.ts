@@ -44,6 +44,7 @@ export const priorityNumbers: Record<AlarmPriority, number> = { high: 1, medium:
 export const eventWords: Record<JournalEntry['event'], string> = {
   raise: 'raised',
   return: 'returned to normal',
+  toldLate: 'had been so, told late',
   acknowledge: 'acknowledged',
   reset: 'reset',
   shelve: 'shelved',

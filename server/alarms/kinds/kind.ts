@@ -28,6 +28,8 @@ export interface ConditionWatcher {
   watchesDoubt?: true
   /** The raw path: before any filter, delay or derivation. */
   takeSample?(sample: RawSample): ConditionState
+  /** Judges a reading of long ago by itself; undefined where the condition did not hold then. */
+  judgePast?(sample: RawSample): Pick<ConditionState, 'value' | 'at' | 'quality'> | undefined
   /** Called after the figures were evaluated. */
   judge(moment: Moment): ConditionState
   /** True when `a` is further beyond the limit than `b`; left out where there is no amount that gets worse. */

@@ -61,6 +61,8 @@ interface Heard {
   speed: number
   quality: Quality
   late: LateStream
+  /** What it said in readings of long ago, and of when the last of them was [ms UTC]. */
+  past: { times: LevelTimes; at: number }
 }
 
 /**
@@ -91,6 +93,7 @@ function watchSpeed(
     holds: undefined,
     speed: Number.NaN,
     quality: 'bad',
+    past: { times: noLevels(), at: Number.NEGATIVE_INFINITY },
     late: {
       times: noLevels(),
       holdMs: holdOf(inputs.figures.staleAfterMs(witness.quantity)),
@@ -132,6 +135,16 @@ function watchSpeed(
       }
       one.input.take(sample)
       return sum(sample.at)
+    },
+    judgePast(sample) {
+      const { witness, past, quality } = { ...byQuantity.get(sample.quantity)!, quality: sample.quality }
+      const speed = witness.toSpeed(sample.value)
+      // a buffer may be emptied the other way round, and levels are held for times that go forward
+      if (Math.abs(sample.at - past.at) > LATE_HOLD_MS * 5) past.times = noLevels()
+      past.at = sample.at
+      if (quality === 'bad' && !past.times.isBeyond(speed)) return undefined
+      if (!past.times.update(speed, sample.at) || !past.times.isBeyond(speed)) return undefined
+      return { value: speed, at: sample.at, quality: quality === 'bad' ? 'uncertain' : quality }
     },
     judge({ now }: Moment) {
       clock = now

@@ -19,6 +19,8 @@ import type { RuleSetting } from './settings.ts'
 
 /** Events after which nobody needs to be called any more. */
 const ENDS_LADDER: readonly string[] = ['acknowledge', 'reset', 'shelve', 'takeOut']
+/** What asks somebody to answer: also what was over before anybody heard of it. */
+const IS_NEWS: readonly string[] = ['raise', 'toldLate']
 /** Rungs of two alarms of one episode that come within this time [ms] are one. */
 const SAME_RUNG_MS = 60_000
 
@@ -39,7 +41,7 @@ export function dispatchStep(happening: Happening, context: DispatchContext): Di
   const isLoss = alarm.tellsOfLoss && alarm.priority !== 'low'
   if (isLoss && event === 'raise') return gatherInputs('inputLost', happening, context)
   if (isLoss && event === 'return') return gatherInputs('inputBack', happening, context)
-  if (event === 'raise' && isUnacknowledged(entry.to))
+  if (IS_NEWS.includes(event) && isUnacknowledged(entry.to))
     return { ...noticesOf({ kind: 'raised', about: 'raised' }, happening, context), end }
   const isOfDay = event === 'return' && rulesFor(happening, context.settings).length === 0
   return isOfDay ? { ...gatherDigest(happening, context), end } : dispatchWith({ end })

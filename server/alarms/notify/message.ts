@@ -82,8 +82,11 @@ function shortText(kind: NoticeKind, happening: Happening, step: number): string
   const name = `${plant.simulated ? 'SIM ' : ''}${cut(plant.name, LONGEST_NAME)}`
   const what = cut(alarm.name, LONGEST_NAME) + (alarm.hasAmount ? ` ${value}` : '')
   const again = step > 0 ? 'NOT ACKNOWLEDGED: ' : ''
+  // Whoever reads it must not run to a machine that ran away an hour ago.
+  const isPast = entry.event === 'toldLate'
+  const when = isPast ? `happened at ${localMoment(entry.at, plant.timeZone)}, told late` : `at ${time}`
   const head: Record<string, string> = {
-    raised: `${again}${name}: ${what} at ${time}.`,
+    raised: `${again}${name}: ${what}${isPast ? ',' : ''} ${when}.`,
     worse: `${again}WORSE: ${name}: ${what} at ${time}.`,
     stillActive: `Still active: ${name}: ${what}, acknowledged at ${time}.`,
     inputLost: `${name}: ${what}, since ${time}.`,
@@ -110,6 +113,7 @@ function detailLines(happening: Happening, step: number): string[] {
       ? `Value: ${value}${limit === undefined ? '' : `, limit ${limit}`}`
       : `What was watched for: ${alarm.condition}`,
     ...optional('In detail', alarm.detail),
+    ...(entry.event === 'toldLate' ? [TOLD_LATE] : []),
     ...(before ? [`Machine before (${localClock(before.at, plant.timeZone)}): ${before.sentence}`] : []),
     ...followedLine(happening),
     ...optional('Cause', alarm.cause),
@@ -118,6 +122,9 @@ function detailLines(happening: Happening, step: number): string[] {
     ...(step > 0 ? [`Nobody has acknowledged this yet: you are on rung ${step} of the ladder.`] : []),
   ]
 }
+
+const TOLD_LATE =
+  'Told late: it was over when its readings came. What the machine does now is another matter.'
 
 /** So that nobody chases a consequence. */
 function followedLine({ alarm, episode }: Happening): string[] {
