@@ -1,3 +1,4 @@
+import { acknowledgeEpisode } from './alarms/episodes/acknowledge.ts'
 import type { Notify } from './alarms/notify/openNotify.ts'
 import type { Answers } from './channel/questions.ts'
 import type { Broker } from './ingest/broker/broker.ts'
@@ -28,6 +29,12 @@ function plantAnswers(plants: Watch['plants'], broker: Pick<Broker, 'publish'>) 
       at(plant, ({ board }) => {
         const view = board.act(alarm, action, actedBy)
         return view ? granted(view) : refuse(404, `This plant has no alarm "${alarm.slice(0, 64)}".`)
+      }),
+    acknowledgeEpisode: ({ plant, actedBy, ...seen }) =>
+      at(plant, ({ board }) => {
+        const views = acknowledgeEpisode(board, seen, actedBy)
+        const none = `This plant has no event "${seen.episode.slice(0, 64)}".`
+        return views.length > 0 ? granted(views) : refuse(404, none)
       }),
     command: ({ plant, control, payload }) =>
       at(plant, ({ plant: { simulated, simulation } }) => {

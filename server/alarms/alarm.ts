@@ -50,6 +50,8 @@ export interface Alarm {
   memory(): AlarmMemory
   /** Where it stands in its episode, as found after a raise of its own or of another. */
   setPlace(place: Place): void
+  /** It is judged by a reading beyond the range of its instrument, which is therefore not lost. */
+  isBeyondRange(): boolean
   /** Whether the condition holds, also while nothing is announced. */
   isPresent(): boolean
   /** Changes whenever the view does. */
@@ -265,6 +267,7 @@ export function createAlarm(setting: AlarmSetting, { watcher, memory, ...fixed }
     view,
     memory: () => now,
     isPresent: () => isPresent,
+    isBeyondRange: () => condition.isBeyondRange === true,
     setPlace({ episode, after, because }) {
       if (episode === now.episode && after === now.after && because === now.because) return
       now = { ...now, episode, after, because }

@@ -141,8 +141,10 @@ export function createAlarmBoard(options: BoardOptions): AlarmBoard {
     past.tick()
   }
 
-  /** Nobody knows whether it means something: then it does. */
-  function isIdle({ while: condition }: AlarmSetting): boolean {
+  /** Nobody knows whether it means something: then it does. An input beyond its range is an alarm of its own, and not lost. */
+  function isIdle({ while: condition, kind, figure }: AlarmSetting): boolean {
+    const isLoss = kind.lossOf === 'figure'
+    if (isLoss && alarms.some((one) => one.setting.figure === figure && one.isBeyondRange())) return true
     return condition?.evaluate(figures, state()) === 0
   }
 

@@ -13,6 +13,8 @@ export interface ConditionState {
   quality: Quality
   /** Time of the reading that showed its beginning, where that is not this one. */
   since?: number
+  /** Judged by a reading beyond the range of its instrument. */
+  isBeyondRange?: true
   /** The figure is left blank by design, such as an efficiency at standstill: there is nothing to judge. */
   isBlank?: true
 }

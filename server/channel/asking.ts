@@ -22,6 +22,7 @@ const LIMITS: Record<Lane, { underWay: number; waiting: number; patienceMs: numb
 
 const LANES: Record<Question, Lane> = {
   act: 'deeds',
+  acknowledgeEpisode: 'deeds',
   command: 'deeds',
   verdict: 'looks',
   testMessage: 'deeds',

@@ -11,6 +11,11 @@ import type { CounterDaysReply, CounterView, HealthReply, IndexView } from '../w
 export interface Questions {
   /** What a person does with an alarm. Repeating it changes nothing. */
   act: { asked: { plant: string; alarm: string; action: Action; actedBy: ActedBy }; answer: AlarmView }
+  /** One acknowledgement for all alarms of an event that were raised up to then. */
+  acknowledgeEpisode: {
+    asked: { plant: string; episode: string; seenRaisedAt: number; actedBy: ActedBy }
+    answer: AlarmView[]
+  }
   /** To the simulator of a simulated plant; the watch sends to no other. */
   command: { asked: { plant: string; control: string; payload: string }; answer: null }
   /** Which instruments do not fit the others; null: none. */

@@ -18,6 +18,8 @@ export interface FigureLookupById {
   systematic95(figure: string): number
   /** Time of measurement [ms UTC]; NaN before the first. */
   at(figure: string): number
+  /** What an instrument reads beyond its range [SI], though that is bad: worse than the range can tell, or a fault; NaN inside. */
+  beyondRange(figure: string): number
   has(figure: string): boolean
   /** Longest time [ms] without a new value before it counts as stale. */
   staleAfterMs(figure: string): number
@@ -40,6 +42,11 @@ export function createLookup(plan: Plan, evaluator: Evaluator): FigureLookupById
     systematic95: (figure) =>
       u95(figure) > 0 ? expandTypes(NO_SCATTER, evaluator.systematic(index(figure))) : Number.NaN,
     at: (figure) => (index(figure) < 0 ? Number.NaN : evaluator.at(index(figure))),
+    beyondRange(figure) {
+      const { low = Number.NaN, high = Number.NaN } = nodeOf(plan, figure)?.description ?? {}
+      const read = index(figure) < 0 ? Number.NaN : evaluator.value(index(figure))
+      return read < low || read > high ? read : Number.NaN
+    },
     has: (figure) => index(figure) >= 0,
     staleAfterMs: (figure) => nodeOf(plan, figure)?.description.staleAfterMs ?? Number.POSITIVE_INFINITY,
     isDerived: (figure) => nodeOf(plan, figure)?.kind !== 'measured',

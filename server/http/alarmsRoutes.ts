@@ -7,9 +7,11 @@ import {
   type AlarmPerformance,
   type AlarmView,
   alarmView,
+  episodeView,
   journalReply,
   performanceReply,
 } from '../wire/alarmReplies.ts'
+import { episodesOf } from '../wire/episode.ts'
 import { actedBy } from './context.ts'
 import { knowsPeople, namesFor, withRoles } from './discretion.ts'
 import { given, HttpFault } from './errors.ts'
@@ -50,6 +52,19 @@ export const alarmsRoutes = [
     body: remark,
     reply: alarmView,
     handle: deed('acknowledge'),
+  }),
+  get('read', '/api/plants/:plant/episodes', {
+    summary:
+      'Events of which something stands: what came first, and all that followed from it; the gravest first',
+    reply: z.array(episodeView),
+    handle: (context, { params }) => episodesOf(plantOf(context, params.plant).alarms()),
+  }),
+  post('acknowledge', '/api/plants/:plant/episodes/:episode/acknowledge', {
+    summary:
+      'Acknowledge each alarm of an event that was raised up to `raisedAt`; repeating it changes nothing',
+    body: remark.extend({ raisedAt: z.number().describe('The `raisedAt` of the event as it was shown') }),
+    reply: z.array(alarmView),
+    handle: acknowledgeAll,
   }),
   post('reset', '/api/plants/:plant/alarms/:alarm/reset', {
     summary: 'Reset a latched alarm after it was acknowledged',
@@ -130,6 +145,19 @@ async function act(
   const { id: alarm } = alarmOf(context, params)
   const who = actedBy(context, request, body.note)
   return given(await context.ask('act', { plant: params.plant, alarm, action, actedBy: who }))
+}
+
+type OfEpisode = Asked<{ plant: string; episode: string }, unknown, { note?: string; raisedAt: number }>
+
+async function acknowledgeAll(
+  context: RouteContext,
+  { params, body, request, note }: OfEpisode,
+): Promise<AlarmView[]> {
+  if (body.note !== undefined) note({ detail: body.note })
+  const { plant } = plantOf(context, params.plant)
+  const who = actedBy(context, request, body.note)
+  const asked = { plant: plant.id, episode: params.episode, seenRaisedAt: body.raisedAt, actedBy: who }
+  return given(await context.ask('acknowledgeEpisode', asked))
 }
 
 async function shelve(context: RouteContext, asked: OfAlarm<z.output<typeof shelving>>): Promise<AlarmView> {

@@ -7,6 +7,7 @@ export const PARAMS = {
   figure: z.string().describe('Figure id'),
   alarm: z.string().describe('Alarm id'),
   event: z.string().describe('Event id'),
+  episode: z.string().describe('Episode id'),
   counter: z.string().describe('Counter id'),
   control: z.string().describe('Control id'),
   channel: z.string().describe('Channel id'),

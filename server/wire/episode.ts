@@ -19,7 +19,7 @@ export function episodeOf(id: string, alarms: readonly AlarmView[]): EpisodeView
   const first = members.filter((one) => one.after === null)
   return {
     id,
-    headline: headlineOf(first),
+    headline: headlineOf(first.map((one) => gravestOn(one, members))),
     begunAt: members[0]!.onset?.to ?? members[0]!.raisedAt ?? 0,
     first: first.map((one) => one.id),
     alarms: members.map((one) => one.id),
@@ -31,6 +31,12 @@ export function episodeOf(id: string, alarms: readonly AlarmView[]): EpisodeView
     ),
     raisedAt: Math.max(...members.map((one) => one.raisedAt ?? 0)),
   }
+}
+
+/** Several levels of one figure are passed one after the other: people know the event by the gravest. */
+function gravestOn({ figure, name, ...one }: AlarmView, members: readonly AlarmView[]): AlarmView {
+  const same = members.filter((other) => other.figure === figure && other.limit !== undefined)
+  return same.reduce((a, b) => (RANK[b.priority] < RANK[a.priority] ? b : a), { figure, name, ...one })
 }
 
 /** What came first, or between what that cannot be told. */

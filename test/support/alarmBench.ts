@@ -11,7 +11,9 @@ import { START } from './manualClock.ts'
 import { plantOf } from './plants.ts'
 
 /** A journal that forgets with the test. */
-export function memoryJournal(): AlarmJournal & { entries: JournalEntry[] } {
+export function memoryJournal(
+  onEntry: (entry: JournalEntry) => void = () => {},
+): AlarmJournal & { entries: JournalEntry[] } {
   const entries: JournalEntry[] = []
   const memories = new Map<string, AlarmMemory>()
   return {
@@ -20,6 +22,7 @@ export function memoryJournal(): AlarmJournal & { entries: JournalEntry[] } {
       const entry = { ...step, plant, sequence: entries.length + 1 }
       entries.push(entry)
       memories.set(`${plant}/${step.alarm}`, memory)
+      onEntry(entry)
       return entry
     },
     memoryOf: (plant, alarm) => memories.get(`${plant}/${alarm}`),

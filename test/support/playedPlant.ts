@@ -1,5 +1,6 @@
 import { systemClock } from '../../server/clock.ts'
 import { createIngest, type Ingest } from '../../server/ingest/ingest.ts'
+import type { JournalEntry } from '../../server/wire/alarm.ts'
 import type { EventRecord } from '../../server/wire/event.ts'
 import type { FigureValue } from '../../server/wire/figure.ts'
 import { createSite, type Site, type SiteOptions } from '../../simulator/site.ts'
@@ -31,16 +32,18 @@ export interface PlayOptions {
   tickMs: number
   /** Instruments that the server does not know of; its alarms go with them. */
   without?: readonly string[]
+  /** Called with each line of the journal as it is written. */
+  onEntry?: (entry: JournalEntry) => void
 }
 
 export function playPlant(
   id: string,
   options: SiteOptions = {},
-  { messageMs, tickMs, without = [] }: PlayOptions = LIFELIKE,
+  { messageMs, tickMs, without = [], onEntry = () => {} }: PlayOptions = LIFELIKE,
 ): PlayedPlant {
   const site = createSite(id, options)
   const broker = memoryBroker()
-  const journal = memoryJournal()
+  const journal = memoryJournal(onEntry)
   const events = new Map<string, EventRecord>()
   let now = START
   const instruments = site.plant.instruments.filter((one) => !without.includes(one.id))

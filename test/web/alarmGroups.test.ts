@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { AlarmView } from '../../server/wire/alarm.ts'
-import { groupAlarms } from '../../web/view/plant/alarmGroups.ts'
+import { groupAlarms, listEvents } from '../../web/view/plant/alarmGroups.ts'
 import { alarmNamed, MORNING } from './support.ts'
 
 const alarm = (id: string, more: Partial<AlarmView>): AlarmView => ({
@@ -9,6 +9,28 @@ const alarm = (id: string, more: Partial<AlarmView>): AlarmView => ({
   ...more,
 })
 const ids = (alarms: AlarmView[]) => alarms.map((one) => one.id)
+
+describe('listEvents', () => {
+  const of = (id: string, more: Partial<AlarmView>) =>
+    alarm(id, { state: 'unacknowledged', episode: 'one', figure: id, ...more })
+  const all = [
+    of('over', { priority: 'high', after: 'grid', onset: { from: 2, to: 2 }, raisedAt: 2 }),
+    of('grid', { priority: 'low', onset: { from: 1, to: 1 }, raisedAt: 3, name: 'Grid lost' }),
+    of('relay', { priority: 'medium', after: 'grid', onset: { from: 2, to: 2 }, raisedAt: 2 }),
+    of('rack', { priority: 'medium', episode: 'two', onset: { from: 1, to: 1 } }),
+  ]
+
+  it('puts an event in one place: what came first and the gravest in view, the rest folded', () => {
+    const events = listEvents(groupAlarms(all).listed, all)
+    expect(
+      events.map(({ episode, heads, followers }) => [episode?.headline, ids(heads), ids(followers)]),
+    ).toEqual([
+      ['Grid lost', ['over', 'grid'], ['relay']],
+      [undefined, ['rack'], []],
+    ])
+    expect(events[0]!.episode).toMatchObject({ unacknowledged: 3, priority: 'high', raisedAt: 3 })
+  })
+})
 
 describe('groupAlarms', () => {
   it('lists what is announced, the cause before what followed it', () => {

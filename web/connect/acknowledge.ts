@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals'
-import type { AlarmView } from '../../server/wire/alarm.ts'
+import type { AlarmView, EpisodeView } from '../../server/wire/alarm.ts'
 import { mergeAlarms, type PlantHold } from '../hold/plantHold.ts'
 import { type Answer, http } from './http.ts'
 import { retryDelay } from './linkStatus.ts'
@@ -21,7 +21,7 @@ export type RequestState = { step: 'sending' | 'waiting' } | { step: 'failed'; e
 
 /**
  * Sends what people do with alarms, again and again while there is no connection: the server takes the same
- * one twice without harm. At most one per alarm is under way, so that the list cannot grow.
+ * one twice without harm. At most one per alarm or event is under way, so that the list cannot grow.
  */
 export function createAlarmRequests(hold: PlantHold, sleep = wait) {
   const states = signal<ReadonlyMap<string, RequestState>>(new Map())
@@ -34,26 +34,46 @@ export function createAlarmRequests(hold: PlantHold, sleep = wait) {
     states.value = next
   }
 
-  async function send(alarm: string, request: AlarmRequest, wish: AlarmWish = {}): Promise<void> {
-    const step = states.value.get(alarm)?.step
+  /** Sends the same again and again while there is no connection. */
+  async function attempt<T>(
+    key: string,
+    ask: () => Promise<Answer<T>>,
+    take: (reply: T) => void,
+  ): Promise<void> {
+    const step = states.value.get(key)?.step
     if (step === 'sending' || step === 'waiting') return
-    let answer: Answer<AlarmView> | null = null
+    let answer: Answer<T> | null = null
     for (let attempt = 0; attempt < MOST_ATTEMPTS && !isClosed; attempt++) {
-      set(alarm, { step: attempt === 0 ? 'sending' : 'waiting' })
-      answer = await http.alarm(hold.view.id, { alarm, action: request }, wish)
+      set(key, { step: attempt === 0 ? 'sending' : 'waiting' })
+      answer = await ask()
       if (answer.ok || answer.reached) break
-      set(alarm, { step: 'waiting' })
+      set(key, { step: 'waiting' })
       await sleep(retryDelay(attempt))
     }
     if (answer?.ok) {
-      hold.alarms.value = mergeAlarms(hold.alarms.value, [answer.reply])
-      set(alarm, null)
-    } else set(alarm, { step: 'failed', error: answer?.error ?? 'Not sent.' })
+      take(answer.reply)
+      set(key, null)
+    } else set(key, { step: 'failed', error: answer?.error ?? 'Not sent.' })
+  }
+
+  const merge = (views: AlarmView[]) => {
+    hold.alarms.value = mergeAlarms(hold.alarms.value, views)
+  }
+
+  function send(alarm: string, request: AlarmRequest, wish: AlarmWish = {}): Promise<void> {
+    const ask = () => http.alarm(hold.view.id, { alarm, action: request }, wish)
+    return attempt(alarm, ask, (view) => merge([view]))
+  }
+
+  /** All alarms of an event that the person has been shown. */
+  function sendAll({ id, raisedAt }: Pick<EpisodeView, 'id' | 'raisedAt'>): Promise<void> {
+    return attempt(id, () => http.episode(hold.view.id, id, raisedAt), merge)
   }
 
   return {
     states,
     send,
+    sendAll,
     /** Sends nothing any more: the person has left the plant and no longer sees what becomes of it. */
     close(): void {
       isClosed = true

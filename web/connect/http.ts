@@ -62,6 +62,8 @@ export const http = {
     request<ExplainReply>(scenePath(plant, 'figures', figure, 'explain')),
   alarm: (plant: string, { alarm, action }: { alarm: string; action: string }, body: object) =>
     request<AlarmView>(plantPath(plant, 'alarms', alarm, action), body),
+  episode: (plant: string, episode: string, raisedAt: number) =>
+    request<AlarmView[]>(plantPath(plant, 'episodes', episode, 'acknowledge'), { raisedAt }),
   events: (plant: string) => request<EventSummary[]>(`${plantPath(plant, 'events')}?limit=20`),
   event: (plant: string, event: string) => request<EventRecord>(plantPath(plant, 'events', event)),
   /** Address of its samples. */

@@ -50,6 +50,7 @@ function levelKind(id: string, { relation, isBeyond, sign }: Side): AlarmKind {
         open: (inputs) =>
           watchFigure(figure, inputs, {
             holds: (value, wasHeld) => isBeyond(value, wasHeld ? limit - sign * deadband : limit),
+            takesBeyondRange: true,
             isWorse: (a, b) => sign * (a - b) > 0,
           }),
       }

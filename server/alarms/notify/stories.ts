@@ -7,7 +7,7 @@ import { incidentOf } from './dispatch.ts'
 import { type DispatchContext, printValue } from './message.ts'
 import { rulesFor } from './paths.ts'
 import { capRate } from './rateCap.ts'
-import { type EpisodeStory, gravestOf, storyMessage } from './story.ts'
+import { type EpisodeStory, gravestOf, rungShort, storyMessage } from './story.ts'
 
 /** An episode is told once more this long [ms] after its first message, when it is known how far it went and what acted. */
 export const STORY_MS = 30_000
@@ -51,7 +51,7 @@ export function dispatchStory(
   const message = storyMessage(kind, story)
   const news = waysOf(told).map((way) => newsFor(way, { kind, message, gravest, told, now: context.now }))
   const add = news.flatMap((one) => (one.isNew ? [one.delivery] : []))
-  const amend = news.flatMap((one) => (one.isNew ? [] : [one.delivery]))
+  const amend = [...news.flatMap((one) => (one.isNew ? [] : [one.delivery])), ...rungsWith(story, told)]
   if (add.length === 0 && !amend.some((one) => isChanged(one, told))) return []
   const capped = capRate(add, { ...context, zone: story.plant.timeZone })
   return [{ ...capped, amend: [...capped.amend, ...amend] }]
@@ -111,6 +111,13 @@ function newsFor(
   const id = deliveryId([incident, kind, String(now), way.recipient, way.channel])
   const fixed = { id, incident, kind, plant, alarm: gravest.id, priority: gravest.priority }
   return { isNew: true, delivery: { ...fixed, ...way, step: 0, createdAt: now, dueAt: now, message } }
+}
+
+/** The rungs of the ladder that wait tell how far it went. */
+function rungsWith(story: EpisodeStory, told: readonly Told[]): Delivery[] {
+  const short = rungShort(story)
+  const rungs = told.filter((one) => one.step > 0 && one.status === 'waiting')
+  return rungs.map((one) => ({ ...one, message: { ...one.message, short } }))
 }
 
 function isChanged(delivery: Delivery, told: readonly Told[]): boolean {

@@ -27,17 +27,17 @@ export function gravestOf(members: readonly AlarmView[]): AlarmView {
   )[0]!
 }
 
-/** What is told after the first message: what came first, how far it went and how long, what acted by itself, how it is now. */
+/** What is told after the first message: what came first, how far it went and how long, what acted by itself, how it was then. */
 export function storyMessage(kind: 'followed' | 'returned', story: EpisodeStory): Message {
   const { plant, members, standing, machine, now } = story
   const { headline, begunAt } = episodeOf(members[0]!.episode ?? '', members)
-  const name = `${plant.simulated ? 'SIM ' : ''}${cut(plant.name, 40)}`
-  const endedAt = kind === 'returned' ? endOf(members, now) : now
-  const lasted = `${kind === 'returned' ? 'Lasted' : 'For'} ${span(endedAt - begunAt)}`
-  const parts = [peakText(story), lasted, ...actedText(standing), `Now: ${machine}`]
+  const clock = localClock(now, plant.timeZone)
+  const isOver = kind === 'returned'
+  const lasted = `${isOver ? 'Lasted' : 'For'} ${span((isOver ? endOf(members, now) : now) - begunAt)}`
+  const acted = isOver ? [lasted] : actedText(standing)
   return {
     short: cut(
-      `${kind === 'returned' ? 'Over: ' : ''}${name}: ${cut(headline, 60)}. ${parts.filter(Boolean).join('. ')}`,
+      [isOver ? `Over: ${gistOf(story)}` : gistOf(story), ...acted, `At ${clock}: ${machine}`].join('. '),
       SHORT_LIMIT,
     ),
     lines: [
@@ -51,18 +51,31 @@ export function storyMessage(kind: 'followed' | 'returned', story: EpisodeStory)
       ...(story.before
         ? [`Machine before (${localClock(story.before.at, plant.timeZone)}): ${story.before.sentence}`]
         : []),
-      `Machine at ${localClock(now, plant.timeZone)}: ${machine}`,
-      ...(kind === 'returned'
-        ? overLines(members)
-        : [`Not over: ${standing.open.join('; ')}.`, ...actionLine(members)]),
+      `Machine at ${clock}: ${machine}`,
+      ...(isOver ? overLines(members) : [`Not over: ${standing.open.join('; ')}.`, ...actionLine(members)]),
     ],
   }
 }
 
-function peakText({ members, print }: EpisodeStory): string {
+/** For a rung of the ladder that waits: nothing of how things stand, which nobody knows by then. */
+export function rungShort(story: EpisodeStory): string {
+  return cut(`NOT ACKNOWLEDGED: ${gistOf(story)}. ${gravestOf(story.members).action ?? ''}`, SHORT_LIMIT)
+}
+
+/** Plant, what came first, and how far it went: true at any later time. */
+function gistOf(story: EpisodeStory): string {
+  const { plant, members } = story
+  const name = `${plant.simulated ? 'SIM ' : ''}${cut(plant.name, 40)}`
+  const { headline } = episodeOf(members[0]!.episode ?? '', members)
+  const first = cut(headline.replace(' (which came first cannot be told)', ' first'), 60)
+  return [`${name}: ${first}`, peakText(story, first)].filter((part) => part !== '').join('. ')
+}
+
+function peakText({ members, print }: EpisodeStory, first: string): string {
   const worst = gravestOf(members)
   if (!worst.hasAmount || worst.peak === null) return ''
-  return `${worst.name} reached ${print(worst, worst.peak)}`
+  const who = first.includes(worst.name) ? 'It' : worst.name
+  return `${who} reached ${print(worst, worst.peak)}`
 }
 
 function actedText({ acted }: Standing): string[] {

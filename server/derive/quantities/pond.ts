@@ -1,16 +1,18 @@
-import type { FigureRecord, Way } from '../quantity.ts'
+import type { FigureRecord, ValidityFloor, Way } from '../quantity.ts'
 
-const RISING: Pick<Way, 'applies' | 'valid' | 'possible' | 'source'> = {
+const RISING_LEVEL: readonly ValidityFloor[] = [
+  {
+    test: 'G > 0.02 * Q_r',
+    constants: { Q_r: 'turbine.ratedDischarge' },
+    otherwise: 'the level does not rise',
+  },
+  { test: 'G > 0', otherwise: 'the level does not rise' },
+]
+
+const SPILLS = 'the intake spills already'
+
+const RISING: Pick<Way, 'applies' | 'source'> = {
   applies: (plant) => plant.forebay !== undefined && plant.spillway !== undefined,
-  valid: [
-    {
-      test: 'G > 0.02 * Q_r',
-      constants: { Q_r: 'turbine.ratedDischarge' },
-      otherwise: 'the level does not rise',
-    },
-    { test: 'G > 0', otherwise: 'the level does not rise' },
-  ],
-  possible: { low: 0, high: Number.POSITIVE_INFINITY, suspects: 'the level: the intake spills already' },
   source: 'volume that is left over what the intake gains',
 }
 
@@ -104,12 +106,28 @@ export const pond: readonly FigureRecord[] = [
         inputs: { V: 'forebayVolume', G: 'forebayGain' },
         constants: { z_c: 'spillway.crest', z_l: 'forebay.lowestLevel' },
         curves: { volume: 'forebay.volumeCurve' },
+        valid: [
+          {
+            test: 'V < volume(z_c) - volume(z_l)',
+            constants: { z_c: 'spillway.crest', z_l: 'forebay.lowestLevel' },
+            otherwise: SPILLS,
+          },
+          ...RISING_LEVEL,
+        ],
         ...RISING,
       },
       {
         formula: '(A * (z_c - z_l) - V) / G',
         inputs: { V: 'forebayVolume', G: 'forebayGain' },
         constants: { A: 'forebay.area', z_c: 'spillway.crest', z_l: 'forebay.lowestLevel' },
+        valid: [
+          {
+            test: 'V < A * (z_c - z_l)',
+            constants: { A: 'forebay.area', z_c: 'spillway.crest', z_l: 'forebay.lowestLevel' },
+            otherwise: SPILLS,
+          },
+          ...RISING_LEVEL,
+        ],
         ...RISING,
       },
     ],

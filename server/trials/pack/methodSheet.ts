@@ -57,7 +57,7 @@ function headOf({ summary, method }: PackedRun): string {
   const end = finishedAt === null ? '(not finished)' : new Date(finishedAt).toISOString()
   return [
     method.view.name,
-    `Plant: ${method.plantName}${method.isSimulated ? ' (simulated: no measurement of a real machine)' : ''}`,
+    `Plant: ${method.plantName}${method.isSimulated ? ' (simulated: computed, not measured at a machine)' : ''}`,
     `Run ${summary.id}: ${summary.name}`,
     `Class ${summary.className || '–'}, group ${summary.group || '–'}, year ${summary.year || '–'}, run by ${summary.by}`,
     `From ${new Date(startedAt).toISOString()} to ${end}`,

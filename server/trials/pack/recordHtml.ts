@@ -40,7 +40,9 @@ function headHtml(run: PackedRun): string {
   return [
     heading(1, summary.name),
     paragraph(method.view.name),
-    method.isSimulated ? '<p class="stamp">Simulated plant: no measurement of a real machine</p>' : '',
+    method.isSimulated
+      ? '<p class="stamp">Simulated plant: all of this was computed, nothing measured at a machine</p>'
+      : '',
     factsOf([
       ['Plant', method.plantName],
       ['Class', summary.className],

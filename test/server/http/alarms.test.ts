@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest'
-import type { AlarmPerformance, AlarmView, JournalEntry } from '../../../server/wire/alarm.ts'
+import type { AlarmPerformance, AlarmView, EpisodeView, JournalEntry } from '../../../server/wire/alarm.ts'
 import { type HttpBench, httpBench } from '../../support/httpBench.ts'
 import { START } from '../../support/manualClock.ts'
 import { plantOf } from '../../support/plants.ts'
@@ -61,6 +61,20 @@ describe('the alarms over HTTP', () => {
       active: true,
     })
     expect((await post('/alarms/low/unshelve', {})).reply).toMatchObject({ state: 'unacknowledged' })
+  })
+
+  it('acknowledge an event with one press, each alarm with a line of its own, and nothing that was raised since', async () => {
+    http.measure('mill/speed', '1700')
+    const [event] = await read<EpisodeView[]>('/episodes')
+    expect(event).toMatchObject({ headline: 'Over-speed', alarms: ['over'], unacknowledged: 1 })
+    const path = `/episodes/${event!.id}/acknowledge`
+    const early = await post(path, { raisedAt: event!.raisedAt - 1 })
+    expect([early.status, (early.reply as unknown as AlarmView[])[0]!.state]).toEqual([200, 'unacknowledged'])
+    const { reply } = await post(path, { raisedAt: event!.raisedAt, note: 'seen' })
+    expect((reply as unknown as AlarmView[])[0]).toMatchObject({ id: 'over', state: 'acknowledged' })
+    const { entries } = await read<{ entries: JournalEntry[] }>('/journal')
+    expect(entries[0]).toMatchObject({ alarm: 'over', event: 'acknowledge', note: 'seen' })
+    expect((await post('/episodes/none/acknowledge', { raisedAt: 0 })).status).toBe(404)
   })
 
   it('refuse to shelve over-speed at all, and others without reason or beyond their longest time', async () => {

@@ -37,6 +37,8 @@ const ASKED_FOR: Record<string, readonly Who[]> = {
   'GET /api/plants/:plant/history': ROLE_READS,
   'GET /api/plants/:plant/alarms': ROLE_READS,
   'POST /api/plants/:plant/alarms/:alarm/acknowledge': OPERATES,
+  'GET /api/plants/:plant/episodes': ROLE_READS,
+  'POST /api/plants/:plant/episodes/:episode/acknowledge': OPERATES,
   'POST /api/plants/:plant/alarms/:alarm/reset': OPERATES,
   'POST /api/plants/:plant/alarms/:alarm/shelve': OPERATES,
   'POST /api/plants/:plant/alarms/:alarm/unshelve': OPERATES,
@@ -133,6 +135,7 @@ function addressOf(path: string): string {
     .replace(':figure', 'netHead')
     .replace(':alarm', 'low')
     .replace(':event', 'none')
+    .replace(':episode', 'none')
     .replace(':run', '999')
     .replace(':replay', '999')
     .replace(':point', '1')

@@ -169,7 +169,7 @@ describe('the record pack of an efficiency run', () => {
     expect(record).toContain('Tuesday, &quot;second&quot; &lt;try&gt; &amp; more')
     for (const part of ['Points', 'Plots', 'Result', 'Worked point', 'Names', 'Date, signature'])
       expect(record).toContain(part)
-    expect(record).toContain('Simulated plant: no measurement of a real machine')
+    expect(record).toContain('Simulated plant: all of this was computed, nothing measured at a machine')
   })
 })
 

@@ -1,5 +1,33 @@
-import { type AlarmView, isUnacknowledged } from '../../../server/wire/alarm.ts'
+import { type AlarmView, type EpisodeView, isUnacknowledged } from '../../../server/wire/alarm.ts'
+import { episodesOf } from '../../../server/wire/episode.ts'
+import { groupBy } from '../../../server/wire/groupBy.ts'
 import { priorityNumbers } from '../../format/words.ts'
+
+/** What is listed as one: an alarm by itself, or an event with what came first and what followed. */
+export interface ListedEvent {
+  episode: EpisodeView | null
+  /** What people look at first: what came first, and whatever is graver than that. */
+  heads: AlarmView[]
+  /** What follows from it: folded. */
+  followers: AlarmView[]
+}
+
+/** Alarms of one event together, in the order of the gravest of each. */
+export function listEvents(listed: readonly AlarmView[], all: readonly AlarmView[]): ListedEvent[] {
+  const episodes = new Map(episodesOf(all).map((one) => [one.id, one]))
+  const keyOf = ({ id, episode }: AlarmView) =>
+    episode !== null && episodes.has(episode) ? `of ${episode}` : id
+  return [...groupBy(listed, keyOf).values()].map((alarms) => {
+    const episode = alarms.length > 1 ? (episodes.get(alarms[0]!.episode ?? '') ?? null) : null
+    if (!episode) return { episode, heads: alarms, followers: [] }
+    const isHead = (one: AlarmView) => one === alarms[0] || episode.first.includes(one.id)
+    return {
+      episode,
+      heads: alarms.filter(isHead),
+      followers: alarms.filter((one) => !isHead(one)),
+    }
+  })
+}
 
 /** The alarms of a plant by what they want of a person. */
 export interface AlarmGroups {

@@ -6,7 +6,8 @@ import { counted } from '../../format/words.ts'
 import { useLastKnown } from '../parts/ground.tsx'
 import { Panel } from '../parts/panel.tsx'
 import { SoundButton } from '../parts/soundButton.tsx'
-import { groupAlarms } from './alarmGroups.ts'
+import { AlarmEvent } from './alarmEvent.tsx'
+import { groupAlarms, listEvents } from './alarmGroups.ts'
 import { type AlarmListProps, AlarmRow } from './alarmRow.tsx'
 import { limitText } from './alarmText.ts'
 import type { PlantProps } from './plantProps.ts'
@@ -24,8 +25,8 @@ export function AlarmPanel(props: PlantProps) {
       {groups.flood && <FloodLine flood={groups.flood} />}
       {groups.listed.length === 0 && <NoAlarm />}
       <ul class="alarms">
-        {groups.listed.map((alarm) => (
-          <AlarmRow key={alarm.id} alarm={alarm} {...list} />
+        {listEvents(groups.listed, hold.alarms.value).map((event) => (
+          <AlarmEvent key={event.episode?.id ?? event.heads[0]?.id} event={event} list={list} />
         ))}
       </ul>
       {groups.listed.length > 0 && (

@@ -54,7 +54,13 @@ export function AlarmRow({ alarm, requests, hold, open }: AlarmRowProps) {
 function FirstOut({ alarm, hold }: { alarm: AlarmView; hold: PlantProps['hold'] }) {
   const followers = hold.alarms.value.filter((one) => one.after === alarm.id && one.state !== 'normal').length
   const first = hold.alarms.value.find((one) => one.id === alarm.after)
-  if (first && alarm.state !== 'normal') return <p class="first-out">Followed {first.name}</p>
+  if (first && alarm.state !== 'normal')
+    return (
+      <p class="first-out">
+        Followed {first.name}
+        {alarm.because !== null && `: ${alarm.because}`}
+      </p>
+    )
   if (followers === 0 || alarm.state === 'normal') return null
   return (
     <p class="first-out" data-first-out>
@@ -113,7 +119,7 @@ function AlarmHelp({ alarm: { cause, consequence, action } }: { alarm: AlarmView
   )
 }
 
-function RequestLine({ state }: { state: RequestState | undefined }) {
+export function RequestLine({ state }: { state: RequestState | undefined }) {
   if (!state || state.step === 'sending') return null
   const text =
     state.step === 'failed'

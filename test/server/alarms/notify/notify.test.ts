@@ -109,7 +109,7 @@ describe('notifications from alarm to message', { timeout: 90_000 }, () => {
     expect(sent('returned')).toEqual([])
     await rig.pass(3000, 6)
     expect(sent('returned').map((one) => one.short)).toEqual([
-      'Over: Upper mill: Over-speed. Over-speed reached 1770 min⁻¹. Lasted 0 s. Now: Making 5000 W.',
+      'Over: Upper mill: Over-speed. It reached 1770 min⁻¹. Lasted 0 s. At 14:00:30 GMT: Making 5000 W.',
     ])
   })
 

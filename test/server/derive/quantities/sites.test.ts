@@ -193,6 +193,14 @@ describe('water at the intake', () => {
     expect(bench.view('timeToSpill').value).toBeNull()
   })
 
+  it('spills already above the crest: there is no time until then', () => {
+    for (const forebay of [INTAKE.forebay, '{ volumeCurve: [[0.5, 0], [2.0, 120]], lowestLevel: 0.65 m }']) {
+      // from 1.00 m by 0.06 m/min to 1.60 m; the crest stands at 1.50 m
+      const bench = afterTenMinutes({ ...INTAKE, forebay }, 0.06)
+      expect(bench.view('timeToSpill')).toMatchObject({ value: null, reasons: ['the intake spills already'] })
+    }
+  })
+
   it('takes the volume from a table where there is one', () => {
     const forebay = '{ volumeCurve: [[0.5, 0], [1.0, 20], [2.0, 120]], lowestLevel: 0.65 m }'
     const bench = afterTenMinutes({ ...INTAKE, forebay }, 0.01)

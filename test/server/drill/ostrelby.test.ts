@@ -1,0 +1,3 @@
+import { testDrills } from '../../support/drilledPlant.ts'
+
+testDrills('ostrelby', { firstOfRejection: 'Over-speed 120 %' })
