@@ -10,6 +10,7 @@ import { pageLauncher } from './launchPage.ts'
 import type { Options } from './options.ts'
 import type { Plant } from './plant/plant.ts'
 import { describeDoubts, readPlantFiles } from './plantFiles.ts'
+import { createPlantFollower, readPlantFilesAside } from './plantReader.ts'
 import { createDeriver } from './rederive/deriver.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
@@ -58,20 +59,25 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
     tell,
     logQueue: queue,
   })
-  const stopFollowing = watchFiles(files, clock, () => {
-    const result = readPlantFiles(files)
-    if ('plants' in result) {
-      tellDoubts(result.plants)
-      return headrace.watch.replacePlants(result.plants)
-    }
-    for (const complaint of [...result.complaints, 'The plants run on as they were.']) tell(complaint, 'warn')
-  })
+  const follower = createPlantFollower(
+    () => readPlantFilesAside(files),
+    (result) => {
+      if ('plants' in result) {
+        tellDoubts(result.plants)
+        return headrace.watch.replacePlants(result.plants)
+      }
+      for (const complaint of [...result.complaints, 'The plants run on as they were.'])
+        tell(complaint, 'warn')
+    },
+  )
+  const stopFollowing = watchFiles(files, clock, follower.changed)
   tell(`Headrace is at ${headrace.url}`)
   supervisor.ready(headrace.watch.health.progress)
 
   return async () => {
     supervisor.stopping()
     stopFollowing()
+    follower.close()
     await headrace.close()
     state.close()
   }

@@ -6,6 +6,7 @@ const root = fileURLToPath(new URL('..', import.meta.url))
 const entries = [
   'server/main.ts',
   'server/page.ts',
+  'server/plantReaderWorker.ts',
   'server/history/stores/embeddedWorker.ts',
   'server/trials/trialWorker.ts',
   'server/rederive/deriveWorker.ts',

@@ -1,0 +1,4 @@
+import { parentPort, workerData } from 'node:worker_threads'
+import { readPlantFiles } from './plantFiles.ts'
+
+parentPort!.postMessage(readPlantFiles(workerData as string[]))
