@@ -204,6 +204,9 @@ const TABLE = {
 
 const ROWS: readonly Row[] = Object.values(TABLE)
 
+/** For the reference. */
+export const optionRows: readonly Pick<Row, 'flag' | 'takes' | 'fallback' | 'help'>[] = ROWS
+
 export type Options = { -readonly [Key in keyof typeof TABLE]: ReturnType<(typeof TABLE)[Key]['read']> }
 
 /** @throws {StartRefused} with one sentence that names the option, what came and what was expected. */

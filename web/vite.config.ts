@@ -2,13 +2,17 @@ import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vite'
 import { compression } from 'vite-plugin-compression2'
 import { notices } from './notices.ts'
+import { referenceFiles } from './reference.ts'
+
+const root = fileURLToPath(new URL('..', import.meta.url))
 
 /** Builds the browser page into dist/web, where the server finds it: each file also as brotli and gzip where that is smaller. */
 export default defineConfig({
   plugins: [
-    notices(fileURLToPath(new URL('..', import.meta.url))),
+    notices(root),
+    referenceFiles(root),
     compression({
-      include: /\.(?:html|css|js|svg|txt)$/,
+      include: /\.(?:html|css|js|svg|txt|json)$/,
       algorithms: ['brotliCompress', 'gzip'],
       logLevel: 'silent',
     }),

@@ -74,7 +74,10 @@ function hasForbiddenTopicCharacter(topic: string): boolean {
 /** A physical amount, e.g. "24 m"; result in the SI unit with UCUM code `like`. */
 export function measure(like: string) {
   const unit = unitOf(like)
-  const field = z.union([z.string(), z.number()]).transform((raw, context) => {
+  const given = z
+    .union([z.string(), z.number()])
+    .meta({ description: `An amount with its unit, one like ${like}` })
+  const field = given.transform((raw, context) => {
     const result = readMeasure(String(raw), unit)
     if ('si' in result && Number.isFinite(result.si)) return result.si
     context.addIssue({

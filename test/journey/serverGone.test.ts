@@ -18,6 +18,7 @@ const ADDRESSES: Record<ScreenName, string | null> = {
   replay: '#/replay/1',
   phone: '#/lesson/',
   health: '#/health',
+  reference: null,
   people: null,
   'sign-in': null,
   'set-up': null,

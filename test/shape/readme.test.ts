@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
+import { notifyFileSchema } from '../../server/alarms/notify/settings.ts'
 import { planPlant } from '../../server/livePlant.ts'
 import { describeOptions } from '../../server/options.ts'
+import { readDocument } from '../../server/plant/load.ts'
 import { plantFileSchema } from '../../server/plant/schema.ts'
 import { VERSION } from '../../server/version.ts'
 import { plantOf } from '../support/plants.ts'
@@ -19,6 +21,13 @@ describe('README', () => {
     expect(plant.alarms.length).toBe(1)
     for (const figure of ['netHead', 'hydraulicPower', 'waterToWireEfficiency'])
       expect(plan.indexOf.has(figure), figure).toBe(true)
+  })
+
+  it('shows a notification file that is in order, with every field that there is', () => {
+    const example = /```yaml\n(headraceNotify: 1[\s\S]*?)```/.exec(readme)![1]!
+    expect(readDocument(example, notifyFileSchema)).not.toHaveProperty('faults')
+    for (const field of Object.keys(notifyFileSchema.shape))
+      expect(example, field).toMatch(new RegExp(`^${field}:`, 'm'))
   })
 
   it('names only options that there are', () => {

@@ -6,6 +6,7 @@ import type { EventRecord, EventSummary } from '../../server/wire/event.ts'
 import type { ExplainReply } from '../../server/wire/explain.ts'
 import type { NotificationsReply } from '../../server/wire/notifications.ts'
 import type { PlantSummary, Snapshot } from '../../server/wire/plant.ts'
+import type { Reference } from '../../server/wire/reference.ts'
 import type {
   CounterView,
   ErrorReply,
@@ -40,6 +41,7 @@ export const http = {
   plants: () => request<PlantSummary[]>('/api/plants'),
   live: (plant: string) => request<Snapshot>(plantPath(plant, 'live')),
   health: () => request<HealthReply>('/api/health'),
+  reference: () => request<Reference>('/reference.json'),
   notifications: () => request<NotificationsReply>('/api/notifications'),
   subscribeBrowser: (recipient: string, subscription: PushSubscriptionJSON) =>
     request<{ ok: true }>('/api/notifications/browsers', { recipient, subscription: keysOnly(subscription) }),

@@ -29,6 +29,7 @@ export const components: { readonly [Name in ScreenName]: ComponentType<ScreenPr
   replay: lazily(() => import('./replay/replayScreen.tsx').then((module) => module.ReplayScreen)),
   phone: lazily(() => import('./lessons/phoneScreen.tsx').then((module) => module.PhoneScreen)),
   health: lazily(() => import('./health/healthScreen.tsx').then((module) => module.HealthScreen)),
+  reference: lazily(() => import('./reference/referenceScreen.tsx').then((module) => module.ReferenceScreen)),
   people: lazily(() => import('./access/peopleScreen.tsx').then((module) => module.PeopleScreen)),
   'sign-in': lazily(() => import('./access/signInScreen.tsx').then((module) => module.SignInScreen)),
   'set-up': lazily(() => import('./access/signInScreen.tsx').then((module) => module.SetUpScreen)),

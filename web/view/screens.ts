@@ -99,6 +99,12 @@ export const screens = {
     right: 'read',
     link: { in: 'bar', name: 'Health' },
   }),
+  reference: screen({
+    path: 'reference',
+    title: 'Reference',
+    frame: 'page',
+    right: null,
+  }),
   people: screen({
     path: 'people',
     title: 'People',

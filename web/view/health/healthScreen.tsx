@@ -30,11 +30,11 @@ export function HealthScreen() {
       {reply && (
         <>
           <Overview reply={reply} />
+          <DoubtPanel doubts={reply.doubts} />
           <div class="stack health-pair">
             <StagePanel reply={reply} />
             <QueuePanel queues={reply.queues} />
           </div>
-          <DoubtPanel doubts={reply.doubts} />
           <NotificationsPanel />
           <UnmappedPanel unmapped={reply.unmapped} dropped={reply.unmappedDropped} now={reply.at} />
           <TopicPanel topics={reply.topics} now={reply.at} />

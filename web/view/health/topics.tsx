@@ -5,12 +5,17 @@ import { counted } from '../../format/words.ts'
 import { Fold } from '../parts/fold.tsx'
 import { Panel, Sign } from '../parts/panel.tsx'
 import { WideTable } from '../parts/wideTable.tsx'
+import { address } from '../screens.ts'
 
 export function TopicPanel({ topics, now }: { topics: TopicHealth[]; now: number }) {
   const faulty = topics.filter((topic) => topic.faults > 0)
   return (
     <Panel id="topics" title="Topics" count={`${faulty.length} of ${topics.length} with faults`}>
       <FaultList topics={faulty} now={now} />
+      <p class="quiet">
+        What a plant file may say, roles, units and payloads among it, stands in the{' '}
+        <a href={address({ screen: 'reference' })}>reference</a>.
+      </p>
       {[...new Set(topics.map(({ plant }) => plant))].map((plant) => (
         <PlantTopics
           key={plant}

@@ -12,8 +12,8 @@ export function DoubtList({ doubts }: { doubts: readonly PlantDoubt[] }) {
           <b>
             <code>{path}</code>
             {line !== null && ` (line ${line})`}
-          </b>{' '}
-          is {received}; expected {expected}
+          </b>
+          {kind === 'missing' ? `: ${expected}` : ` is ${received}; expected ${expected}`}
         </li>
       ))}
     </ul>

@@ -7,14 +7,16 @@ export interface FoldProps {
   note?: ComponentChildren
   /** Folded on a desk too. */
   always?: boolean
+  /** Unfolded at first. */
+  isOpen?: boolean
   children: ComponentChildren
 }
 
 /** On a phone a line that opens; elsewhere just its content. */
-export function Fold({ title, note, always = false, children }: FoldProps) {
+export function Fold({ title, note, always = false, isOpen, children }: FoldProps) {
   if (!always && !isNarrow.value) return <>{children}</>
   return (
-    <details class="fold">
+    <details class="fold" {...(isOpen ? { open: true } : {})}>
       <summary>
         <b>{title}</b> <span class="fold-note">{note}</span>
       </summary>
