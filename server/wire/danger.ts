@@ -1,4 +1,5 @@
-import { type AlarmView, isUnacknowledged } from './alarm.ts'
+import { type AlarmView, isUnacknowledged, PRIORITY_RANK } from './alarm.ts'
+import { episodesOf } from './episode.ts'
 import type { FigureDescription, FigureValue } from './figure.ts'
 import type { Danger, StateView } from './plant.ts'
 
@@ -28,29 +29,24 @@ export function dangerOf({ state, alarms, figures }: PlantNowView): Danger | nul
   const isOver = state.state === 'overSpeed' || held.some((alarm) => alarm.isForSafety && alarm.active)
   const waits = trips.length > 0 || held.some(isLatched)
   if (!isOver && !waits) return null
-  const first = firstOf(held, alarms)
+  const gravest = worst(held)
+  const episode = episodesOf(alarms).find(({ id }) => id === gravest?.episode) ?? null
+  const members = episode ? alarms.filter(({ id }) => episode.alarms.includes(id)) : held
   return {
     kind: isOver ? 'overSpeed' : 'tripped',
     speed: speedOf(figures),
     peak: peakOf(held, figures),
-    since: first?.raisedAt ?? state.since,
-    by: first?.name ?? trips[0]?.description.name ?? 'Over-speed',
-    action: worst(held)?.action ?? null,
-    open: held.filter((alarm) => isUnacknowledged(alarm.state)).map((alarm) => alarm.id),
+    since: episode?.begunAt ?? gravest?.raisedAt ?? state.since,
+    by: episode?.headline ?? gravest?.name ?? trips[0]?.description.name ?? 'Over-speed',
+    episode,
+    action: gravest?.action ?? null,
+    open: members.filter((alarm) => isUnacknowledged(alarm.state)).map((alarm) => alarm.id),
     isLatched: waits,
   }
 }
 
-/** The alarm that the others followed, else the one raised first. */
-function firstOf(held: readonly AlarmView[], alarms: readonly AlarmView[]): AlarmView | undefined {
-  const [earliest] = held.toSorted((a, b) => (a.raisedAt ?? 0) - (b.raisedAt ?? 0))
-  return alarms.find((alarm) => alarm.id === earliest?.after) ?? earliest
-}
-
-const RANK = { high: 0, medium: 1, low: 2 } as const
-
 function worst(held: readonly AlarmView[]): AlarmView | undefined {
-  return held.toSorted((a, b) => RANK[a.priority] - RANK[b.priority])[0]
+  return held.toSorted((a, b) => PRIORITY_RANK[a.priority] - PRIORITY_RANK[b.priority])[0]
 }
 
 function ratedOf(id: string, figures: PlantNowView['figures']): number | undefined {

@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { agreementLine } from './agreement.ts'
-import { alarmView } from './alarmReplies.ts'
+import { alarmView, episodeView } from './alarmReplies.ts'
 import { type FigureDescription, figureDescription, figureValue, type MissingFigure } from './figure.ts'
 import { sceneView } from './scene.ts'
 import { flag, number, objectOf, text, time, timeOrNull } from './shape.ts'
@@ -104,6 +104,7 @@ export const danger = z
     peak: number.nullable().describe('Largest share of rated speed since it began'),
     since: timeOrNull,
     by: text.describe('What came first, as the alarm is named'),
+    episode: episodeView.nullable().describe('With all that followed; null where no alarm tells of it'),
     action: text.nullable().describe('What to do'),
     open: z.array(text).describe('Ids of its alarms that nobody has acknowledged'),
     isLatched: flag.describe('A tripped protection or a latched alarm waits for somebody'),

@@ -56,13 +56,29 @@ describe('dangerOf', () => {
     },
   )
 
-  it('names what came first, and counts what nobody has acknowledged', () => {
-    const grid = alarm({ id: 'grid', name: 'Grid lost', isForSafety: false, figure: 'gridConnected' })
-    const second = alarm({ state: 'unacknowledged', active: true, after: 'grid' })
-    expect(look({ state: 'overSpeed', alarms: [grid, second] })).toMatchObject({
-      by: 'Grid lost',
-      open: ['overSpeed'],
+  it('names what came first, and all of its event that nobody has acknowledged', () => {
+    const event = { episode: 'e1', active: true, state: 'unacknowledged' as const }
+    const grid = alarm({
+      id: 'grid',
+      name: 'Grid lost',
+      isForSafety: false,
+      figure: 'gridConnected',
+      priority: 'low',
+      after: null,
+      ...event,
     })
+    const second = alarm({ after: 'grid', ...event })
+    const other = alarm({
+      id: 'rack',
+      isForSafety: false,
+      figure: 'rackLoss',
+      episode: 'e2',
+      state: 'unacknowledged',
+    })
+    const found = look({ state: 'overSpeed', alarms: [other, grid, second] })
+    expect(found).toMatchObject({ by: 'Grid lost', action: second.action })
+    expect(found!.open.toSorted()).toEqual(['grid', 'overSpeed'])
+    expect(found!.episode!.id).toBe('e1')
   })
 
   it('sees a protection that has tripped where no alarm watches it', () => {

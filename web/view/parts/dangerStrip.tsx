@@ -62,7 +62,8 @@ export function OwnStrip({ hold, connection }: OwnProps) {
   const { isWithheld, knownAt, now } = connection
   const at = isWithheld.value && knownAt.value !== null ? clockTime(knownAt.value, hold.view.timeZone) : null
   const acknowledge = () => {
-    for (const alarm of danger.open) void requests.send(alarm, 'acknowledge')
+    if (danger.episode) void requests.sendAll(danger.episode)
+    else for (const alarm of danger.open) void requests.send(alarm, 'acknowledge')
   }
   return (
     <Strip danger={danger} name={hold.view.name} isSimulated={hold.view.simulated} at={at} now={now.value}>

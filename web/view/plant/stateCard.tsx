@@ -1,3 +1,4 @@
+import type { MachineState } from '../../../server/wire/plant.ts'
 import { agoWords, durationWords } from '../../format/age.ts'
 import { stateWords } from '../../format/words.ts'
 import type { FigureHold, PlantHold } from '../../hold/plantHold.ts'
@@ -9,7 +10,7 @@ import type { PlantProps } from './plantProps.ts'
 /** The answer to "shall I drive out?": word, shape, sentence, power and age. */
 export function StateCard({ connection, hold }: PlantProps) {
   const { state, sentence, since, agreement } = hold.state.value
-  const power = headlineFigure(hold)
+  const power = headlineFigure(hold, state)
   const isWithheld = useLastKnown() !== null
   return (
     <section class={`panel row state-card state-card-${state}`} aria-label="State" data-state={state}>
@@ -40,8 +41,13 @@ export function StateCard({ connection, hold }: PlantProps) {
   )
 }
 
-/** The first key figure that is a power; without one, the first key figure. */
-function headlineFigure({ view, byId }: PlantHold): FigureHold | undefined {
+/** States in which the speed says more than the power, which is none. */
+const OF_SPEED: readonly MachineState[] = ['overSpeed', 'noLoad', 'runDown', 'starting', 'turning']
+
+/** The first key figure that is a power; without one, the first key figure. Of a machine without load its speed. */
+function headlineFigure({ view, byId }: PlantHold, state: MachineState): FigureHold | undefined {
+  const speed = byId.get('speed') ?? byId.get('turbineSpeed')
+  if (OF_SPEED.includes(state) && speed) return speed
   const keys = view.keyFigures.flatMap((id) => byId.get(id) ?? [])
   return keys.find((figure) => figure.description.unit === 'W') ?? keys[0]
 }
