@@ -38,8 +38,9 @@ export interface Drill {
   plant: PlayedPlant
 }
 
-/** Fine enough for an over-speed: readings every 50 ms, figures as in life. */
-const LOOK = { messageMs: 50, tickMs: 200 }
+/** Figures as in life; readings fine enough for an over-speed, which is over within a fraction of a second, and else coarser. */
+const TICK_MS = 200
+const messageMsOf = (scenario: string) => (scenario === 'loadRejection' ? 20 : 100)
 const SETTLING_S = 60
 
 export interface DrillOptions {
@@ -80,7 +81,8 @@ export async function drill(
     random: () => 0.5,
   })
   const onEntry = (entry: JournalEntry) => void state.write(notify.alongside(entry))
-  const plant = playPlant(id, {}, { ...LOOK, onEntry })
+  const messageMs = messageMsOf(scenario)
+  const plant = playPlant(id, {}, { messageMs, tickMs: TICK_MS, onEntry })
   plants.set(id, { ...plant.live, state: plant.live.state } as LivePlant)
   notify.start('http://127.0.0.1')
   const told: ToldRow[] = []
@@ -91,11 +93,13 @@ export async function drill(
 
   async function run(seconds: number, each: (second: number) => void): Promise<void> {
     for (let i = 0; i < 5 * seconds; i++) {
-      plant.run(0.2)
-      clock.advance(200)
+      for (let look = 0; look < TICK_MS / messageMs; look++) {
+        plant.run(messageMs / 1000)
+        highestSpeed = Math.max(highestSpeed, speedOf(plant))
+      }
+      clock.advance(TICK_MS)
       if (i % 5 === 0) each(i / 5)
       await breathe()
-      highestSpeed = Math.max(highestSpeed, speedOf(plant))
       for (const { payload } of broker.published.splice(0)) told.push(rowOf(payload))
     }
   }
