@@ -1,6 +1,7 @@
 /** A smooth curve through points, of no fixed form, and how well the points know it. */
 import { CholeskyDecomposition, inverse, Matrix } from 'ml-matrix'
 import type { Random } from './bootstrap.ts'
+import { KINKED, type Kink, kinksAbout } from './kinks.ts'
 
 export interface SmoothPoints {
   x: readonly number[]
@@ -20,7 +21,14 @@ export interface SmoothCurve {
   /** Heights of the same mix of curves through points that have moved a little. */
   heightsThrough(moved: Pick<SmoothPoints, 'x' | 'y'>, places: readonly number[]): number[]
   /** Whole curves at `places`, each as likely as the next. */
-  draw(places: readonly number[], wish: { count: number; random: Random }): Float64Array[]
+  draw(places: readonly number[], wish: DrawWish): Float64Array[]
+}
+
+export interface DrawWish {
+  count: number
+  random: Random
+  /** Curves that may have a kink about the top are among them. */
+  mayKink: boolean
 }
 
 type Kernel = (distance: number) => number
@@ -39,12 +47,14 @@ const RATIOS = [1, 10, 100, 1e3, 1e4, 1e5, 1e6]
 const SHARED = 0.5
 const NEGLIGIBLE = 2e-3
 const BASES = 2
+const TOP_STEPS = 40
 
-/** One stiffness: kernel, length and ratio. */
+/** One stiffness: kernel, length and ratio, and where the slope may jump, and by how much, as a variance in σ². */
 interface Stiffness {
   kernel: Kernel
   length: number
   ratio: number
+  kink?: Kink
 }
 
 /** A curve of one stiffness through the points. */
@@ -65,7 +75,8 @@ interface Member extends Stiffness {
 /**
  * Smooth regression:  y = Hb + g(x) + e, with g a Gaussian process of variance ratio·σ² and a Matérn correlation over a
  * length. b and σ have flat and 1/σ weight and are integrated out; kernel, length and ratio count by their likelihood over a
- * grid. So neither the form of the curve nor its stiffness is chosen and then believed.
+ * grid. Where it is asked for, g may have a kink about the top (a term |x − c| of unknown size and place), which counts by its
+ * likelihood likewise. So neither the form of the curve nor its stiffness is chosen and then believed.
  *
  * @param points Abscissas and ordinates, and the base H.
  * @returns Heights, their uncertainty and whole curves; undefined where fewer than two places or three points are given.
@@ -81,7 +92,24 @@ export function smoothThrough(points: SmoothPoints): SmoothCurve | undefined {
   const count = points.x.length
   if (!scale || count < BASES + 1) return undefined
   const freedom = count - BASES
-  const members = weighed(points, scale, freedom)
+  const smooth = KERNELS.map((kernel) =>
+    membersOf(
+      LENGTHS.flatMap((length) => RATIOS.map((ratio) => ({ kernel, length, ratio }))),
+      points,
+      scale,
+    ),
+  )
+  const members = sharedOut(smooth, freedom)
+  const withKinks = () =>
+    sharedOut(
+      smooth,
+      freedom,
+      membersOf(
+        kinksAbout(topOf(members, scale)).map((one) => ({ ...one, kernel: even })),
+        points,
+        scale,
+      ),
+    )
   const { centre, half } = scale
   const inUnits = (places: readonly number[]) => places.map((place) => (place - centre) / half)
   const heightsAt = (places: readonly number[]) => meanOf(members, inUnits(places), scale)
@@ -105,11 +133,11 @@ export function smoothThrough(points: SmoothPoints): SmoothCurve | undefined {
       const moved = members.map((one) => ({ ...fitMember(one, { x, y }, scale)!, weight: one.weight }))
       return meanOf(moved, inUnits(places), scale)
     },
-    draw(places, { count: wanted, random }) {
+    draw(places, { count: wanted, random, mayKink }) {
       const u = inUnits(places)
       const drawn: Float64Array[] = []
       let share = 0
-      for (const one of members) {
+      for (const one of mayKink ? withKinks() : members) {
         share += one.weight
         const due = Math.round(share * wanted) - drawn.length
         if (due > 0) drawn.push(...drawMember(one, spreadAt(one, u, scale), { due, freedom, random }))
@@ -133,23 +161,26 @@ function scaleOf({ x, base = 'line' }: SmoothPoints): Scale | undefined {
   return { centre, half, base: base === 'line' ? (u) => [1, u] : (u) => [share(u), share(u) ** 2] }
 }
 
-/** Members with their weights, those that count for nothing left out. */
-function weighed(points: SmoothPoints, scale: Scale, freedom: number): Member[] {
-  const all = KERNELS.map((kernel) =>
-    LENGTHS.flatMap((length) => RATIOS.map((ratio) => ({ kernel, length, ratio })))
-      .map((one) => fitMember(one, points, scale))
-      .filter((one): one is Member => one !== undefined),
-  )
+function membersOf(all: readonly Stiffness[], points: SmoothPoints, scale: Scale): Member[] {
+  return all.map((one) => fitMember(one, points, scale)).filter((one): one is Member => one !== undefined)
+}
+
+/** Weights by likelihood, those that count for nothing left out; the kernels share half of it evenly, curves with a kink count by theirs alone. */
+function sharedOut(smooth: readonly Member[][], freedom: number, kinked: readonly Member[] = []): Member[] {
   const logarithm = ({ factor, unscaled, squares }: Member) =>
     0.5 * Math.log(determinant2(unscaled)) -
     factor.lowerTriangularMatrix.diagonal().reduce((sum, one) => sum + Math.log(one), 0) -
     (freedom / 2) * Math.log(squares)
-  const logarithms = all.map((group) => group.map(logarithm))
+  const logarithms = [...smooth, kinked].map((group) => group.map(logarithm))
   const top = Math.max(...logarithms.flat())
   const sums = logarithms.map((group) => group.reduce((sum, one) => sum + Math.exp(one - top), 0))
-  const whole = sums.reduce((sum, one) => sum + one, 0)
-  const members = all.flatMap((group, k) => {
-    const own = (1 - SHARED) * (sums[k]! / whole) + SHARED / KERNELS.length
+  const whole = sums.slice(0, smooth.length).reduce((sum, one) => sum + one, 0)
+  const count = smooth.reduce((sum, group) => sum + group.length, 0)
+  const means = [(1 - KINKED) * (whole / count), KINKED * (sums.at(-1)! / Math.max(1, kinked.length))]
+  const bent = means[1]! / (means[0]! + means[1]!)
+  const members = [...smooth, kinked].flatMap((group, k) => {
+    const share = (1 - SHARED) * (sums[k]! / whole) + SHARED / KERNELS.length
+    const own = k < smooth.length ? (1 - bent) * share : bent
     return group.map((one, i) => ({
       ...one,
       weight: (own * Math.exp(logarithms[k]![i]! - top)) / sums[k]!,
@@ -158,6 +189,13 @@ function weighed(points: SmoothPoints, scale: Scale, freedom: number): Member[] 
   const kept = members.filter(({ weight }) => weight > NEGLIGIBLE)
   const total = kept.reduce((sum, { weight }) => sum + weight, 0)
   return kept.map((one) => ({ ...one, weight: one.weight / total }))
+}
+
+/** Highest place, of half the range. */
+function topOf(members: readonly Member[], scale: Scale): number {
+  const places = Array.from({ length: 2 * TOP_STEPS + 1 }, (_, i) => i / TOP_STEPS - 1)
+  const heights = meanOf(members, places, scale)
+  return places[heights.indexOf(Math.max(...heights))]!
 }
 
 function determinant2(matrix: Matrix): number {
@@ -184,11 +222,15 @@ function fitMember(stiffness: Stiffness, { x, y }: SmoothPoints, scale: Scale): 
 
 /** Of g at two sets of places, in σ². */
 function covariance(
-  { kernel, length, ratio }: Stiffness,
+  { kernel, length, ratio, kink }: Stiffness,
   a: readonly number[],
   b: readonly number[],
 ): Matrix {
-  return new Matrix(a.map((one) => b.map((other) => ratio * kernel(Math.abs(one - other) / length))))
+  const bent = (one: number, other: number) =>
+    kink ? kink.size * (Math.abs(one - kink.at) * Math.abs(other - kink.at)) : 0
+  return new Matrix(
+    a.map((one) => b.map((other) => ratio * kernel(Math.abs(one - other) / length) + bent(one, other))),
+  )
 }
 
 function meanOf(members: readonly Member[], u: readonly number[], scale: Scale): number[] {

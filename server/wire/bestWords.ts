@@ -14,6 +14,27 @@ export function isRange({ isWide, parts }: BestPoint): boolean {
   return isWide || parts.length > 1
 }
 
+/** Share of the step between two settings by which a place may miss one that it stands for. */
+const NEARLY = 0.15
+
+/**
+ * "with 3 or 4 jets, not separable: repeat both": the settings that the interval holds, where nothing between can be set.
+ *
+ * @param settings Values of the abscissa with 1, 2, 3 … jets, ascending.
+ */
+export function bestSettings({ x, parts }: BestPoint, settings: readonly number[]): string {
+  const step = Math.min(...settings.slice(1).map((one, i) => one - settings[i]!))
+  const reach = Number.isFinite(step) ? NEARLY * step : 0
+  const away = settings.map((one) => Math.abs(one - x))
+  const nearest = away.indexOf(Math.min(...away))
+  const held = settings.flatMap((one, i) =>
+    i === nearest || parts.some(([low, high]) => low - reach <= one && one <= high + reach) ? [i + 1] : [],
+  )
+  if (held.length === 1) return `with ${held[0]} ${held[0] === 1 ? 'jet' : 'jets'}.`
+  const words = `${held.slice(0, -1).join(', ')} or ${held.at(-1)}`
+  return `with ${words} jets, not separable: repeat ${held.length === 2 ? 'both' : 'them'} to tell.`
+}
+
 /** What the points cannot tell, and which ones to add; undefined where they have told. */
 export function bestRemark(best: BestPoint, x: Units): string | undefined {
   const { isAtEnd, isOpen, isWide, parts, add } = best

@@ -3,6 +3,8 @@ import { describeCurve } from '../../server/trials/fit/fitCurve.ts'
 import type { FitRequest } from '../../server/trials/fit/laid.ts'
 import { layCurve } from '../../server/trials/fit/layCurve.ts'
 import type { BestPoint } from '../../server/wire/findings.ts'
+import { drawMachine } from './drawnMachine.ts'
+import { along } from './drawnTruth.ts'
 import { createNormal } from './normal.ts'
 
 /** A curve whose best point is known, and the range that people take points in. */
@@ -71,11 +73,20 @@ export const otherCurves: Readonly<Record<string, BestCurve>> = {
   kink: { ...smooth, from: 0.3, height: (x) => (x <= 0.7 ? 0.9 - 0.5 * (0.7 - x) : 0.9 - 0.25 * (x - 0.7)) },
 }
 
-/** Highest place in the range, on a fine grid. */
-export function trueBest({ height, from, to }: BestCurve): { x: number; y: number } {
+/** Efficiency over the share of full discharge of a machine drawn at random: straight lines between the points of its curve. */
+export function drawnCurve(seed: number): BestCurve {
+  const curve = drawMachine(seed).plant.turbine!.efficiencyCurve!.map(([x, y]): [number, number] => [x, y])
+  const [from, to] = [Math.max(0.3, curve[0]![0]), curve.at(-1)![0]]
+  return { model: 'smooth', from, to, height: (x) => along(curve, x) }
+}
+
+/** Highest place in the range, on a fine grid: from where to where, since a top may be level. */
+function trueBest({ height, from, to }: BestCurve): { from: number; to: number; y: number } {
   const places = Array.from({ length: 20_001 }, (_, i) => from + ((to - from) * i) / 20_000)
-  const x = places.reduce((best, one) => (height(one) > height(best) ? one : best))
-  return { x, y: height(x) }
+  const heights = places.map(height)
+  const y = heights.reduce((best, one) => Math.max(best, one))
+  const highest = places.filter((_, i) => heights[i]! >= y * (1 - 1e-9))
+  return { from: highest[0]!, to: highest.at(-1)!, y }
 }
 
 export interface Cell {
@@ -90,19 +101,22 @@ export interface Cell {
 
 /** `runs` sets of `count` points with a scatter of `scatter`, at places that are even but for a quarter of a step. */
 export function bestCell(
-  curve: BestCurve,
+  curve: BestCurve | ((run: number) => BestCurve),
   { count, scatter, runs, seed = 1 }: { count: number; scatter: number; runs: number; seed?: number },
 ): Cell {
-  const truth = trueBest(curve)
-  const found = Array.from({ length: runs }, (_, run) => bestOf(curve, { count, scatter, seed: seed + run }))
-  const share = (holds: (best: BestPoint) => boolean) => found.filter(holds).length / runs
-  const told = found.filter((best) => !best.isOpen && best.parts.length === 1)
+  const curveOf = (run: number) => (typeof curve === 'function' ? curve(run) : curve)
+  const found = Array.from({ length: runs }, (_, run) => {
+    const own = curveOf(run)
+    const best = bestOf(own, { count, scatter, seed: seed + run })
+    return { best, truth: trueBest(own), range: own.to - own.from }
+  })
+  const share = (holds: (one: (typeof found)[number]) => boolean) => found.filter(holds).length / runs
+  const told = found.filter(({ best }) => !best.isOpen && best.parts.length === 1)
   return {
-    place: share(({ xLow, xHigh }) => xLow <= truth.x && truth.x <= xHigh),
-    height: share(({ yLow, yHigh }) => yLow <= truth.y && truth.y <= yHigh),
+    place: share(({ best, truth }) => best.xLow <= truth.to && truth.from <= best.xHigh),
+    height: share(({ best, truth }) => best.yLow <= truth.y && truth.y <= best.yHigh),
     told: told.length / runs,
-    width:
-      told.reduce((sum, { xLow, xHigh }) => sum + xHigh - xLow, 0) / told.length / (curve.to - curve.from),
+    width: told.reduce((sum, { best, range }) => sum + (best.xHigh - best.xLow) / range, 0) / told.length,
   }
 }
 

@@ -31,14 +31,11 @@ export function coverageOf(
   const told = best === null || isStepped ? undefined : widestHole(best, suggested, taken)
   if (told !== undefined)
     return { suggested: views, next: told, why: 'the points cannot tell yet where the best one lies' }
-  const near =
-    best === null ? NEAR_BEST : taken.filter((one) => Math.abs(one - best.x) <= NEAR * best.x).length
-  if (best !== null && near < NEAR_BEST)
-    return {
-      suggested: views,
-      next: isStepped ? nearest(suggested, best.x) : best.x,
-      why: `${near} of ${NEAR_BEST} points near the best one`,
-    }
+  const wanted = best && (isStepped ? nearest(suggested, best.x) : best.x)
+  const within = isStepped ? reach : NEAR * (wanted ?? 0)
+  const near = taken.filter((one) => Math.abs(one - (wanted ?? one)) <= within).length
+  if (wanted !== null && near < NEAR_BEST)
+    return { suggested: views, next: wanted, why: `${near} of ${NEAR_BEST} points near the best one` }
   if (taken.length < ENOUGH && taken.length > 0)
     return {
       suggested: views,

@@ -1,5 +1,5 @@
 import { figureOf, titleWithUnit, viewOf, withEnds, withInterval } from '../../wire/amounts.ts'
-import { bestRange, bestRemark, isRange } from '../../wire/bestWords.ts'
+import { bestRange, bestRemark, bestSettings, isRange } from '../../wire/bestWords.ts'
 import type { FigureDescription } from '../../wire/figure.ts'
 import type { FittedCurve, FittedParameter, TrialResult } from '../../wire/findings.ts'
 import { plain } from '../../wire/numbers.ts'
@@ -197,19 +197,32 @@ function curveHtml(run: PackedPoints): string {
     paragraph(
       `Curve: ${result.formula}; ${result.points} points, ${result.degreesOfFreedom} degrees of freedom. Intervals hold 95 %.`,
     ),
-    bestText('Best point', result, axes(view.abscissa, view.ordinate)),
+    bestText('Best point', result, {
+      axes: axes(view.abscissa, view.ordinate),
+      settings: view.vary.isStepped ? view.vary.suggested : [],
+    }),
     unitResult?.isFitted
-      ? bestText('In unit quantities', unitResult, axes(view.unitAbscissa, view.unitOrdinate))
+      ? bestText('In unit quantities', unitResult, {
+          axes: axes(view.unitAbscissa, view.unitOrdinate),
+          settings: [],
+        })
       : '',
     parametersHtml(result, run),
   ].join('\n')
 }
 
-function bestText(title: string, { best }: FittedCurve, [x, y]: (FigureDescription | undefined)[]): string {
+/** @param settings Values of the abscissa where nothing between can be set. */
+function bestText(
+  title: string,
+  { best }: FittedCurve,
+  { axes: [x, y], settings }: { axes: (FigureDescription | undefined)[]; settings: readonly number[] },
+): string {
   if (!best || !x || !y) return ''
   const with95 = (figure: FigureDescription, value: number, ends: [number, number]) =>
     `${withEnds(figure, value, ends)} ${viewOf(figure).print}`.trim()
   const height = with95(y, best.y, [best.yLow, best.yHigh])
+  if (settings.length > 0)
+    return paragraph(`${title}: ${y.name.toLowerCase()} ${height} ${bestSettings(best, settings)}`)
   const place = isRange(best)
     ? bestRange(best, x)
     : `at ${x.name.toLowerCase()} ${with95(x, best.x, [best.xLow, best.xHigh])}`

@@ -24,16 +24,16 @@ function parabola(seed: number, typeB: FitRequest['points'][number]['typeB'] = {
 }
 
 describe('fitCurve', () => {
-  it('holds the true maximum, place and height at once, in 90 and more of 100 sets of points', () => {
+  it('holds the true maximum, place and height at once, in 45 and more of 50 sets of points', () => {
     let held = 0
-    for (let seed = 1; seed <= 100; seed++) {
+    for (let seed = 1; seed <= 50; seed++) {
       const result = fitCurve(request(parabola(seed), { seed }))
       const best = result.isFitted ? result.best! : undefined
       if (best && best.xLow <= 3 && best.xHigh >= 3 && best.yLow <= 0.8 && best.yHigh >= 0.8) held++
     }
     // both at once: 0.95² = 0.90 if they were independent
-    expect(held).toBeGreaterThanOrEqual(90)
-  }, 60_000)
+    expect(held).toBeGreaterThanOrEqual(45)
+  }, 120_000)
 
   it('widens the interval by an error that all points share, however many there are', () => {
     const plain = fitCurve(request(parabola(1)))

@@ -1,5 +1,5 @@
 import { figureOf, type Units } from '../../../server/wire/amounts.ts'
-import { bestRange, bestRemark, isRange } from '../../../server/wire/bestWords.ts'
+import { bestRange, bestRemark, bestSettings, isRange } from '../../../server/wire/bestWords.ts'
 import { type DrawnRun, drawBest, drawCurve, drawLine, drawPoint } from '../../../server/wire/drawn.ts'
 import type { BestPoint, TheoryView, TrialResult } from '../../../server/wire/findings.ts'
 import type { PointRunReply, PointTrialView } from '../../../server/wire/trial.ts'
@@ -47,11 +47,13 @@ function unitsOf(trial: PointTrialView, id: string | null): Units {
   return figureOf(trial, id) ?? { unit: '1', viewUnit: '1' }
 }
 
-/** "70.5 % (95 %: 69.7 to 71.3) at 2.79 L/s (95 %: 2.69 to 2.90).", or "… between 2.7 and 3.6 L/s." with what to add. */
+/** "70.5 % (95 %: 69.7 to 71.3) at 2.79 L/s (95 %: 2.69 to 2.90).", "… between 2.7 and 3.6 L/s." with what to add, or "… with 3 jets." */
 export function bestWords(best: BestPoint, trial: PointTrialView, kind: Kind): string {
   const [x, y] = axesOf(trial, kind).map((id) => unitsOf(trial, id)) as [Units, Units]
   const ends = [best.xLow, best.xHigh] as const
   const height = amountWithEnds(y, best.y, [best.yLow, best.yHigh])
+  const { isStepped, suggested } = trial.vary
+  if (isStepped && kind === 'actual') return `${height} ${bestSettings(best, suggested)}`
   const place = best.isAtEnd
     ? `at ${amountWithin(x, best.x, ends)}`
     : isRange(best)
