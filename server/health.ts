@@ -5,13 +5,14 @@ import type { Certificate } from './certificate.ts'
 import type { Feed } from './channel/feed.ts'
 import type { Clock } from './clock.ts'
 import { dataFlow } from './dataFlow.ts'
-import { doubtsOf } from './derive/plantView.ts'
+import { doubtViews } from './derive/plantView.ts'
 import type { Recorder } from './history/recorder.ts'
 import type { HistoryStore } from './history/store.ts'
 import type { Broker } from './ingest/broker/broker.ts'
 import type { Ingest } from './ingest/ingest.ts'
 import { watchLoopDelay } from './loopDelay.ts'
 import type { Plant } from './plant/plant.ts'
+import { doubtsSeen } from './plausible/seen.ts'
 import { createStageRates, type Stage } from './stageRates.ts'
 import type { State } from './state/openState.ts'
 import type { Progress } from './supervisor.ts'
@@ -44,21 +45,32 @@ export interface HealthSources {
 export interface Health {
   reply(): HealthReply
   line(): HealthLine
+  /** Changed plant files were refused, or (null) taken over. */
+  notePlantFiles(complaints: readonly string[] | null): void
   /** How far the way of a measurement has come. */
   progress(): Progress
   /** Call once a second: rates are over the last second. */
   tick(): void
 }
 
+const MOST_COMPLAINTS = 50
+
 export function createHealth(sources: HealthSources): Health {
   const startedAt = sources.clock.now()
   const delay = watchLoopDelay()
   const rates = createStageRates(sources.clock, () => totalsOf(sources))
+  let refusedFiles: HealthReply['refusedFiles'] = null
 
   return {
     tick() {
       rates.tick()
       delay.tick()
+    },
+    notePlantFiles(complaints) {
+      refusedFiles = complaints && {
+        at: sources.clock.now(),
+        complaints: complaints.slice(0, MOST_COMPLAINTS),
+      }
     },
     progress() {
       const { received, readings, faults, duplicates } = sources.ingest.counters()
@@ -88,7 +100,8 @@ export function createHealth(sources: HealthSources): Health {
         unmappedDropped: sources.ingest.unmappedDropped(),
         source: sources.broker.status(),
         storing: storing(sources),
-        doubts: allDoubts(sources),
+        doubts: allDoubts(sources, startedAt),
+        refusedFiles,
         flow: flowOf(sources, startedAt),
         lastFault: sources.lastFault,
         eventLoopDelayP99Ms: delay.p99(),
@@ -172,8 +185,14 @@ function queuesOf({
 }
 
 /** The commissioning check of all plants. */
-function allDoubts({ plants }: HealthSources): HealthReply['doubts'] {
-  return plants().flatMap((plant) => doubtsOf(plant).map((one) => ({ plant: plant.id, ...one })))
+function allDoubts({ plants, ingest, clock }: HealthSources, startedAt: number): HealthReply['doubts'] {
+  const topics = ingest.topics()
+  const ranMs = clock.now() - startedAt
+  return plants().flatMap((plant) => {
+    const own = topics.filter((one) => one.plant === plant.id)
+    const seen = doubtsSeen(plant, (id) => own.find((one) => one.instrument === id), ranMs)
+    return doubtViews([...(plant.doubts ?? []), ...seen]).map((one) => ({ plant: plant.id, ...one }))
+  })
 }
 
 function flowOf(sources: HealthSources, startedAt: number): HealthReply['flow'] {

@@ -66,8 +66,7 @@ async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() =>
         tellDoubts(result.plants)
         return headrace.watch.replacePlants(result.plants)
       }
-      for (const complaint of [...result.complaints, 'The plants run on as they were.'])
-        tell(complaint, 'warn')
+      headrace.watch.refusePlants(result.complaints)
     },
   )
   const stopFollowing = watchFiles(files, clock, follower.changed)

@@ -1,5 +1,11 @@
 import mqttPacket from 'mqtt-packet'
-import { describeNotify, listSecrets, readableByOthers, readNotifyFile } from './alarms/notify/notifyFile.ts'
+import {
+  describeNotify,
+  listSecrets,
+  readableByOthers,
+  readNotifyFile,
+  readSecrets,
+} from './alarms/notify/notifyFile.ts'
 import { type ConsoleLog, openConsoleLog } from './consoleLog.ts'
 import { dataFolderOf, plantFilesOf } from './demo.ts'
 import { newAccount } from './ingest/broker/embeddedAccounts.ts'
@@ -80,9 +86,19 @@ async function copyData(options: Options): Promise<string> {
 /** --check: every fault, or what would be subscribed and derived. */
 function check(options: Options): void {
   const read = readPlantFiles(plantFilesOf(options))
-  if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))
-  for (const plant of read.plants) console.log(describeCheck(plant))
-  if (options.notify !== null) console.log(describeNotify(options.notify, readNotifyFile(options.notify)))
+  if ('plants' in read) for (const plant of read.plants) console.log(describeCheck(plant))
+  const complaints = 'complaints' in read ? read.complaints : []
+  try {
+    if (options.notify !== null) console.log(describeNotifyFile(options.notify, options.notifySecrets))
+  } catch (error) {
+    if (!(error instanceof StartRefused)) throw error
+    complaints.push(error.message)
+  }
+  if (complaints.length > 0) throw new StartRefused(complaints.join('\n'))
+}
+
+function describeNotifyFile(file: string, secrets: string | null): string {
+  return describeNotify(file, readNotifyFile(file), readSecrets(secrets, process.env))
 }
 
 /** --new-mqtt-account: the only moment at which the password is shown. */

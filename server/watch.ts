@@ -29,6 +29,8 @@ export interface Watch {
   health: Health
   /** Takes changed plants over while everything runs. */
   replacePlants(plants: readonly Plant[]): void
+  /** Changed plant files were not taken over. */
+  refusePlants(complaints: readonly string[]): void
   /** Begins to tick and to send messages; their links lead to the page at `url`. */
   start(url: string): void
   /** Stops listening, and stores what is in hand. */
@@ -120,7 +122,12 @@ export function createWatch(edges: Edges): Watch {
       replaceLivePlants(plants, next, live)
       ingest.replacePlants(next)
       feed.plantsChanged()
+      health.notePlantFiles(null)
       tell('The plant files changed and were read again.')
+    },
+    refusePlants(complaints) {
+      health.notePlantFiles(complaints)
+      for (const complaint of [...complaints, 'The plants run on as they were.']) tell(complaint, 'warn')
     },
     start(url) {
       notify.start(url)

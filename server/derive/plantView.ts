@@ -1,4 +1,4 @@
-import type { Plant } from '../plant/plant.ts'
+import type { Plant, PlantFault } from '../plant/plant.ts'
 import type { PathNode, PlantDoubt, PlantView, SimulatorControl } from '../wire/plant.ts'
 import { cautionsFor } from './cautions.ts'
 import type { Plan } from './plan.ts'
@@ -101,7 +101,7 @@ export function describePlant(plan: Plan): PlantView {
     timeZone: plant.site.timeZone,
     figures: plan.nodes.map((node) => node.description),
     missing: plan.missing,
-    doubts: doubtsOf(plant),
+    doubts: doubtViews(plant.doubts ?? []),
     keyFigures: (plant.show.keyFigures ?? KEY_FIGURES)
       .filter(has)
       .slice(0, plant.show.keyFigures ? 12 : MOST_KEY_FIGURES),
@@ -136,8 +136,8 @@ function controlsOf({ simulated, simulation }: Plant): SimulatorControl[] {
   return simulated ? (simulation?.controls ?? []).map(({ topic: _topic, ...shown }) => shown) : []
 }
 
-/** What the commissioning check says of a plant's file. */
-export function doubtsOf({ doubts = [] }: Plant): PlantDoubt[] {
+/** The commissioning check for people. */
+export function doubtViews(doubts: readonly PlantFault[]): PlantDoubt[] {
   return doubts.map(({ kind, path, line = null, received, expected }) => ({
     kind: kind ?? 'doubtful',
     path,

@@ -39,10 +39,11 @@ export function withoutFaults(reply: NotificationsReply): NotificationsReply {
 
 /** Without what came on topics, which may be anything, and names of files. */
 export function withoutPayloads(reply: HealthReply): HealthReply {
-  const { certificate } = reply
+  const { certificate, refusedFiles } = reply
   return {
     ...reply,
     certificate: certificate && { ...certificate, fault: certificate.fault && CERTIFICATE_FAULT },
+    refusedFiles: refusedFiles && { ...refusedFiles, complaints: [SEEN_BY_PEOPLE] },
     topics: reply.topics.map(({ lastFault, ...topic }) =>
       lastFault ? { ...topic, lastFault: { ...lastFault, message: SEEN_INSIDE, example: '' } } : topic,
     ),
@@ -51,6 +52,7 @@ export function withoutPayloads(reply: HealthReply): HealthReply {
 }
 
 const CERTIFICATE_FAULT = 'The newest files cannot be used; whoever is signed in sees why.'
+const SEEN_BY_PEOPLE = 'Whoever is signed in sees why.'
 const SEEN_INSIDE = 'A message could not be used; whoever is signed in sees why.'
 
 /** Somebody to whom the names of people are told: signed in, or at this machine. */

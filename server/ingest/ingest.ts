@@ -109,6 +109,7 @@ function takePacket(readers: readonly Readers[], message: Message, sinks: Sample
     for (const record of records) {
       record.received++
       record.lastReceivedAt = message.receivedAt
+      if (!message.retained) record.gaps.note(message.receivedAt)
       if ('fault' in parsed) {
         sinks.onFault(record, parsed.fault, message)
         continue

@@ -1,5 +1,6 @@
 import type { Instrument, Plant } from '../plant/plant.ts'
 import { type Decoder, decoderFor } from './formats/index.ts'
+import { createGapWatch } from './gapWatch.ts'
 import { createJudge, type QualityCounters } from './quality.ts'
 import type { TopicRecord } from './topics.ts'
 
@@ -23,6 +24,7 @@ export function routesOf(plants: readonly Plant[], counters: QualityCounters, be
         received: 0,
         faults: 0,
         lastReceivedAt: null,
+        gaps: createGapWatch(),
         ...known.get(keyOf({ plant: plant.id, instrument })),
         plant: plant.id,
         instrument,

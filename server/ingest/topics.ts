@@ -4,6 +4,7 @@ import type { Message } from './broker/broker.ts'
 import type { Fault } from './formats/format.ts'
 import type { Decoder } from './formats/index.ts'
 import { exampleOf } from './formats/payloadText.ts'
+import type { GapWatch } from './gapWatch.ts'
 import type { Judge } from './quality.ts'
 
 /** One instrument on one topic, with what came over it. */
@@ -15,6 +16,7 @@ export interface TopicRecord {
   received: number
   faults: number
   lastReceivedAt: number | null
+  gaps: GapWatch
   lastFault?: { at: number; message: string; example: string }
 }
 
@@ -37,7 +39,7 @@ export function noteFault(record: TopicRecord, fault: Fault, { payload, received
 }
 
 export function topicHealth(record: TopicRecord): TopicHealth {
-  const { plant, instrument, received, faults, lastReceivedAt, lastFault } = record
+  const { plant, instrument, received, faults, lastReceivedAt, lastFault, gaps } = record
   return {
     topic: instrument.topic,
     plant,
@@ -45,6 +47,7 @@ export function topicHealth(record: TopicRecord): TopicHealth {
     received,
     faults,
     lastReceivedAt,
+    everyMs: gaps.every(),
     ...(lastFault ? { lastFault } : {}),
   }
 }

@@ -55,8 +55,8 @@ export interface StatedError {
 
 /** One thing wrong with a plant file. */
 export interface PlantFault {
-  /** missing: nothing is wrong, but something should be there. */
-  kind?: 'missing'
+  /** missing: nothing is wrong, but something should be there. seen: what arrives says otherwise. */
+  kind?: 'missing' | 'seen'
   /** e.g. "instruments[2].unit". */
   path: string
   /** Line in the file, from 1; absent when the key is missing. */

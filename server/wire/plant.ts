@@ -82,8 +82,10 @@ export interface PlantView {
 
 export const plantDoubt = z.object({
   kind: z
-    .enum(['doubtful', 'missing'])
-    .describe('doubtful: can hardly be meant. missing: is not there, and something is assumed in its place'),
+    .enum(['doubtful', 'missing', 'seen'])
+    .describe(
+      'doubtful: can hardly be meant. missing: is not there, and something is assumed in its place. seen: what arrives says otherwise',
+    ),
   path: text.describe('E.g. "generator.polePairs"'),
   line: number.nullable(),
   received: text,

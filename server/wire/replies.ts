@@ -109,6 +109,9 @@ const topicHealth = z.object({
   received: number,
   faults: number,
   lastReceivedAt: timeOrNull.describe('Last packet of any kind; null if none since start'),
+  everyMs: number
+    .nullable()
+    .describe('Usual time between two packets, learnt from the last ones; null while too few came'),
   lastFault: z.object({ at: time, message: text, example: text }).exactOptional(),
 })
 export type TopicHealth = z.output<typeof topicHealth>
@@ -156,6 +159,10 @@ export const healthReply = z.object({
   flow: z
     .object({ ok: flag, reasons: z.array(text) })
     .describe('Whether measurements come in and are kept; what keeps them from it'),
+  refusedFiles: z
+    .object({ at: time, complaints: z.array(text) })
+    .nullable()
+    .describe('Why the plant files as they are now were not taken over; null where they were'),
   lastFault: z
     .object({ at: time, message: text })
     .nullable()

@@ -259,6 +259,7 @@ function health(): HealthReply {
       received: 18_000 - i,
       faults: i === 3 ? 3 : 0,
       lastReceivedAt: now - 300,
+      everyMs: 1000,
       ...(i === 3
         ? {
             lastFault: {
@@ -277,6 +278,7 @@ function health(): HealthReply {
     source: { connected: true, name: 'embedded broker on 127.0.0.1:1883', since: now - 5 * HOUR_MS },
     storing: { ok: true },
     flow: { ok: true, reasons: [] },
+    refusedFiles: null,
     lastFault: null,
     eventLoopDelayP99Ms: 11.3,
     memoryRssBytes: 143e6,

@@ -3,6 +3,7 @@ import { parse } from 'yaml'
 import { printFault, readDocument } from '../../plant/load.ts'
 import { readSmallFile } from '../../readSmallFile.ts'
 import { StartRefused } from '../../state/openState.ts'
+import { needsSecret } from './channels/index.ts'
 import { NO_SETTINGS, type NotifySettings, notifyFileSchema } from './settings.ts'
 
 /** @throws {StartRefused} with every fault by path and line. */
@@ -13,10 +14,19 @@ export function readNotifyFile(file: string | null): NotifySettings {
   throw new StartRefused(read.faults.map((fault) => printFault(file, fault)).join('\n'))
 }
 
-/** What --check prints for a notification file that is in order. */
-export function describeNotify(file: string, { channels, recipients, rules }: NotifySettings): string {
+/** What --check prints for a notification file that is in order: first the secrets that its channels would miss. */
+export function describeNotify(
+  file: string,
+  { channels, recipients, rules }: NotifySettings,
+  secrets: Secrets,
+): string {
+  const lacking = channels.filter((channel) => needsSecret(channel) && secrets(channel.id) === undefined)
   return [
-    `${file}: in order. ${rules.length} rules, ${recipients.length} recipients`,
+    ...lacking.map(
+      ({ id }) =>
+        `${file}: missing: the secret of channel "${id}": found nothing, expected it in the environment as ${variableOf(id)}, or as "${id}: …" in the file of --notify-secrets; the server does not start without`,
+    ),
+    `${file}: ${lacking.length === 0 ? 'in order' : 'in order but for secrets (above)'}. ${rules.length} rules, ${recipients.length} recipients`,
     ...recipients.map(({ name, by }) => `    ${name}: ${by.map((way) => way.channel).join(', ')}`),
     ...channels.map(({ id, kind }) => `    channel ${id}: ${kind}`),
   ].join('\n')
@@ -37,8 +47,7 @@ export type Secrets = (channel: string) => string | undefined
 export function readSecrets(file: string | null, environment: NodeJS.ProcessEnv): Secrets {
   const fromFile = file === null ? {} : secretsOf(file)
   return (channel) => {
-    const name = `${VARIABLE}${channel.toUpperCase().replaceAll('-', '_')}`
-    const value = environment[name] ?? fromFile[channel]
+    const value = environment[variableOf(channel)] ?? fromFile[channel]
     return value === undefined || value === '' ? undefined : value
   }
 }
@@ -55,6 +64,11 @@ export function readableByOthers(file: string): string | undefined {
   const mode = statSync(file, { throwIfNoEntry: false })?.mode ?? 0
   if ((mode & 0o044) === 0) return undefined
   return `${file} holds secrets, and other accounts of this machine may read it: chmod 600 ${file}`
+}
+
+/** A variable of the environment. */
+function variableOf(channel: string): string {
+  return `${VARIABLE}${channel.toUpperCase().replaceAll('-', '_')}`
 }
 
 function secretsOf(file: string): Record<string, string> {

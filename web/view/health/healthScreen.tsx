@@ -75,11 +75,7 @@ function Overview({ reply }: { reply: HealthReply }) {
         <State word="Data" isBad={!reply.flow.ok}>
           {reply.flow.ok ? 'measurements come in and are kept' : reply.flow.reasons.join(' ')}
         </State>
-        {reply.lastFault && (
-          <State word="Before this start" isBad>
-            {`the server ended by itself on ${dateTime(reply.lastFault.at, localZone)}: ${reply.lastFault.message}`}
-          </State>
-        )}
+        <Untold reply={reply} />
         {reply.certificate && (
           <State word="Certificate" isBad={reply.certificate.isEnding || reply.certificate.fault !== null}>
             {certificateText(reply.certificate, reply.at)}
@@ -103,6 +99,24 @@ function Overview({ reply }: { reply: HealthReply }) {
         </Fact>
       </dl>
     </Panel>
+  )
+}
+
+/** What nobody may have seen on the console. */
+function Untold({ reply: { refusedFiles, lastFault } }: { reply: HealthReply }) {
+  return (
+    <>
+      {refusedFiles && (
+        <State word="Plant files" isBad>
+          {`changed, and not taken over since ${dateTime(refusedFiles.at, localZone)}; the plants run on as they were. ${refusedFiles.complaints.join(' · ')}`}
+        </State>
+      )}
+      {lastFault && (
+        <State word="Before this start" isBad>
+          {`the server ended by itself on ${dateTime(lastFault.at, localZone)}: ${lastFault.message}`}
+        </State>
+      )}
+    </>
   )
 }
 

@@ -1,6 +1,6 @@
 import type { PlantDoubt } from '../../../server/wire/plant.ts'
 
-const WORDS: Record<PlantDoubt['kind'], string> = { doubtful: 'Doubtful', missing: 'Missing' }
+const WORDS: Record<PlantDoubt['kind'], string> = { doubtful: 'Doubtful', missing: 'Missing', seen: 'Seen' }
 
 /** The commissioning check: where, what stands there, and what would fit or is to be done. */
 export function DoubtList({ doubts }: { doubts: readonly PlantDoubt[] }) {

@@ -14,6 +14,11 @@ export const channelFields = z.discriminatedUnion(
   },
 )
 
+/** Whether it cannot be opened without a password or key. */
+export function needsSecret(setting: z.output<typeof channelFields>): boolean {
+  return setting.kind === 'webhook' || (setting.kind === 'email' && setting.user !== undefined)
+}
+
 /** @returns the channel, or what it lacks in one sentence. */
 export function openChannel(
   setting: z.output<typeof channelFields>,
