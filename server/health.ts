@@ -123,7 +123,7 @@ function totalsOf({ broker, ingest, recorder, history, counts, journal }: Health
       name: 'broker',
       total: packets.received,
       faults: packets.oversize,
-      detail: `${packets.reconnects} reconnects, ${packets.forwardDropped} messages left out for clients that read too slowly`,
+      detail: `${packets.reconnects} reconnects, ${packets.forwardDropped} messages left out for clients that read too slowly, ${packets.handshakesRefused} connections refused before TLS`,
     },
     {
       name: 'ingest',

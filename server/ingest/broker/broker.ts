@@ -39,6 +39,8 @@ export interface BrokerCounters {
   publishLimit: number
   /** Messages left out for clients of the embedded broker that read too slowly. */
   forwardDropped: number
+  /** Connections that the embedded broker closed before TLS: there were too many new ones. */
+  handshakesRefused: number
 }
 
 export interface Broker {
@@ -72,6 +74,7 @@ export function createBrokerCounters(): BrokerCounters {
     publishQueued: 0,
     publishLimit: 0,
     forwardDropped: 0,
+    handshakesRefused: 0,
   }
 }
 

@@ -1,9 +1,7 @@
 import { type AddressInfo, createServer, type Server, type Socket } from 'node:net'
 import { createServer as createTlsServer } from 'node:tls'
 import { Aedes, type AedesPublishPacket, type Client } from 'aedes'
-import { createAllowances, type Rate } from '../../allowance.ts'
 import { type Certificate, TLS_RULES } from '../../certificate.ts'
-import type { Clock } from '../../clock.ts'
 import { networkOf } from '../../hosts.ts'
 import type { SparseLog } from '../../sparseLog.ts'
 import type { BrokerCounters } from './broker.ts'
@@ -12,6 +10,7 @@ import { createDoor, type Door } from './embeddedDoor.ts'
 import type { Intake } from './embeddedIntake.ts'
 import { type EmbeddedSettings, listenFault } from './embeddedOptions.ts'
 import { storeRetained } from './embeddedOutlet.ts'
+import { createHandshakes, type Handshakes, OF_NETWORK, OF_STRANGERS } from './handshakes.ts'
 
 /** Messages that are handed on within each other before the stack is left to unwind. */
 const DEEPEST = 100
@@ -42,14 +41,19 @@ export async function openServer({
   log,
 }: ServerOptions): Promise<EmbeddedServer> {
   const door = createDoor(settings, log, () => counters.oversize++)
-  const aedes = await openAedes({ settings, intake, counters, log }, door)
+  const handshakes = createHandshakes(settings.clock.mono)
+  const known = (end: object) => {
+    door.known(end)
+    handshakes.known(networkOf((end as Socket).remoteAddress ?? ''))
+  }
+  const aedes = await openAedes({ settings, intake, counters, log }, { ...door, known })
   const take = (socket: Socket) => {
     door.guard(socket)
     aedes.handle(socket)
   }
   const { certificate, hasInnerPort } = settings
   const server = certificate
-    ? tlsPort({ certificate, door, take, log, clock: settings.clock })
+    ? tlsPort({ certificate, door, take, log, handshakes, counters })
     : plainPort(door, take)
   const inner = hasInnerPort ? plainPort(door, take) : undefined
   try {
@@ -87,23 +91,24 @@ interface TlsPort {
   door: Door
   take: (socket: Socket) => void
   log: SparseLog
-  clock: Clock
+  handshakes: Handshakes
+  counters: BrokerCounters
 }
 
-/** New connections of one network: a handshake costs up to some milliseconds of the thread that judges over-speed. */
-const HANDSHAKES: Rate = { perSecond: 20, burst: 100 }
+const TAKEN = {
+  network: `${OF_NETWORK.perSecond}/s are taken of one network`,
+  strangers: `${OF_STRANGERS.perSecond}/s are taken of all networks from which nobody has logged in`,
+}
 
 /** Connections are let in and counted before they have said anything; what is no TLS ends there. */
-function tlsPort({ certificate, door, take, log, clock }: TlsPort): Server {
-  const handshakes = createAllowances('TLS handshakes', HANDSHAKES, clock.mono)
+function tlsPort({ certificate, door, take, log, handshakes, counters }: TlsPort): Server {
   const server = createTlsServer({ ...TLS_RULES, ...certificate.pair(), noDelay: true }, take)
   server.on('connection', (connection) => {
     const address = connection.remoteAddress ?? ''
-    if (handshakes.take(networkOf(address))) return void door.admit(connection)
-    log(
-      'handshakes',
-      `broker: a connection from ${address} was refused: too many new ones, ${HANDSHAKES.perSecond}/s are taken`,
-    )
+    const used = handshakes.refuse(networkOf(address))
+    if (used === undefined) return void door.admit(connection)
+    counters.handshakesRefused++
+    log('handshakes', `broker: a connection from ${address} was refused: too many new ones, ${TAKEN[used]}`)
     connection.destroy()
   })
   server.on('tlsClientError', (error: NodeJS.ErrnoException, socket) => {

@@ -153,6 +153,28 @@ describe('the broker inside with a certificate', () => {
     for (const socket of sockets) socket.destroy()
   })
 
+  it('takes no more than 200 at once of all strangers together, while who has logged in before comes in', async () => {
+    await start({ maxUnknown: 1000 })
+    await secure()
+    let closed = 0
+    const knock = (localAddress: string) => {
+      const socket = connectTcp({ port: broker.port(), host: '127.0.0.1', localAddress })
+      socket.on('error', () => {})
+      socket.once('close', () => closed++)
+      return socket
+    }
+    const sockets = Array.from({ length: 230 }, (_, nth) => knock(`127.0.${1 + (nth % 8)}.${1 + nth}`))
+    await until(
+      async () => closed,
+      // the one that logged in was a stranger at first
+      (count) => count === 31,
+    )
+    expect(broker.counters().handshakesRefused).toBe(31)
+    expect(log.join()).toContain('50/s are taken of all networks from which nobody has logged in')
+    await secure()
+    for (const socket of sockets) socket.destroy()
+  })
+
   it('no longer counts a client among the unknown once it has logged in', async () => {
     await start({ maxUnknown: 1 })
     for (let i = 0; i < 4; i++) await secure()
