@@ -15,7 +15,7 @@ const UPSERT = `INSERT INTO counter
   (plant, id, value, since, source, at, last, gap_seconds, uncertain_seconds, u95, memory)
   VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value, at = excluded.at,
   last = excluded.last, gap_seconds = excluded.gap_seconds, uncertain_seconds = excluded.uncertain_seconds,
-  u95 = excluded.u95, source = excluded.source, memory = excluded.memory`
+  u95 = excluded.u95, since = excluded.since, source = excluded.source, memory = excluded.memory`
 
 const UPSERT_DAY = `INSERT INTO counter_day (plant, id, day, value, gap_seconds, uncertain_seconds, u95, peak)
   VALUES (?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT DO UPDATE SET value = excluded.value,

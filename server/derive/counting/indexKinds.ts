@@ -18,6 +18,8 @@ export interface IndexKind {
    * @returns The value in SI, or why there is none.
    */
   value(sums: readonly number[], time: IndexTime, constants: readonly number[]): number | string
+  /** A ratio of what counters gave: over the time in which all of them are known. */
+  isRatio?: true
   /** What it is where the unknown time was as good as it can be, while `value` takes it for as bad. Absent: time is no part of it. */
   most?(sums: readonly number[], time: IndexTime, constants: readonly number[]): number
 }
@@ -28,7 +30,7 @@ export interface IndexTime {
   unknown: number
 }
 
-const NOTHING_KNOWN = 'nothing is known of this time'
+export const NOTHING_KNOWN = 'nothing is known of this time'
 
 /** A ratio, or why there is none. */
 const ratio = (above: number, below: number, otherwise: string) => (below > 0 ? above / below : otherwise)
@@ -59,10 +61,11 @@ export const indexKinds: readonly IndexKind[] = [
     unit: '1',
     viewUnit: '%',
     formula:
-      'energy generated ÷ energy that the river allowed, the latter in proportion to the flow above the hands-off flow',
+      'energy generated ÷ energy that the river allowed, the latter in proportion to the flow above the hands-off flow; both while both are known',
     counters: ['energyGenerated', 'energyPossible'],
     needs:
       'needs discharge and residual flow, and licence.handsOffFlow, turbine.ratedDischarge and generator.ratedPower in the plant file',
+    isRatio: true,
     value: ([energy, possible]) => ratio(energy!, possible!, 'the river allowed nothing'),
   },
   {
@@ -93,9 +96,10 @@ export const indexKinds: readonly IndexKind[] = [
     name: 'Energy per volume of water',
     unit: 'J/m3',
     viewUnit: 'kW.h/m3',
-    formula: 'energy generated ÷ water through the turbine',
+    formula: 'energy generated ÷ water through the turbine, both while both are known',
     counters: ['energyGenerated', 'waterVolume'],
     needs: 'needs active power and discharge, or meters of both',
+    isRatio: true,
     value: ([energy, volume]) => ratio(energy!, volume!, 'no water went through the turbine'),
   },
   {
@@ -103,9 +107,10 @@ export const indexKinds: readonly IndexKind[] = [
     name: 'Share of the energy burnt in the dump load',
     unit: '1',
     viewUnit: '%',
-    formula: 'energy burnt in the dump load ÷ energy generated',
+    formula: 'energy burnt in the dump load ÷ energy generated, both while both are known',
     counters: ['energyDumped', 'energyGenerated'],
     needs: 'needs dump load power and active power',
+    isRatio: true,
     value: ([dumped, energy]) => ratio(dumped!, energy!, 'nothing was generated'),
   },
 ]

@@ -1,7 +1,8 @@
 import type { IndexValue, IndexView } from '../../wire/replies.ts'
 import { STRAIGHT_MS } from '../integrate.ts'
+import { commonSums } from './commonTime.ts'
 import type { CounterContext } from './counterContext.ts'
-import { type IndexKind, indexKinds } from './indexKinds.ts'
+import { type IndexKind, indexKinds, NOTHING_KNOWN } from './indexKinds.ts'
 import { periodOf } from './periods.ts'
 import type { Tally } from './tally.ts'
 
@@ -61,14 +62,23 @@ interface Reckoning {
 
 function reckon(kind: IndexKind, { counted, constants, begin, now, context }: Reckoning): IndexValue {
   const span = { from: context.calendar.dayOf(begin).date, to: context.calendar.dayOf(now).date }
+  const common =
+    kind.isRatio &&
+    commonSums(
+      counted,
+      counted.map((tally) => tally.days(span, now)),
+      { begin, now },
+    )
   const sums = counted.map((tally) => periodOf(tally, span, now))
   const missed = sums.map((sum) => sum?.gapSeconds ?? 0)
-  const unknownSeconds = Math.max(...missed)
-  const bridged = Math.max(...sums.map((sum) => sum?.uncertainSeconds ?? 0))
+  const unknownSeconds = common ? common.leftOutSeconds : Math.max(...missed)
+  const bridged = common
+    ? common.uncertainSeconds
+    : Math.max(...sums.map((sum) => sum?.uncertainSeconds ?? 0))
   const elapsed = (now - begin) / 1000
-  const amounts = sums.map((sum) => sum?.value ?? 0)
+  const amounts = common ? common.amounts : sums.map((sum) => sum?.value ?? 0)
   const time = { elapsed, unknown: Math.min(unknownSeconds, elapsed) }
-  const value = kind.value(amounts, time, constants)
+  const value = common && unknownSeconds >= elapsed ? NOTHING_KNOWN : kind.value(amounts, time, constants)
   const most = unknownSeconds > 0 ? kind.most?.(amounts, time, constants) : undefined
   const reasons = typeof value === 'string' ? [value] : []
   const bridgeable = Math.max(STRAIGHT_MS / 1000, GOOD_SHARE * elapsed)

@@ -2,7 +2,7 @@ import { type Amount, amountOf, type Stretch } from '../integrate.ts'
 import type { Calendar, LocalDay } from './calendar.ts'
 import { eachQuarter, QUARTER_MS, quarterOf } from './quarters.ts'
 import { exchanged, notLower, type Recount } from './recount.ts'
-import type { CounterStore, DayTotal } from './storedCounter.ts'
+import type { CounterStore, DayTotal, QuarterRow } from './storedCounter.ts'
 import { createTotals, NO_TOTAL, type Totals } from './totals.ts'
 
 /** Where a counter is kept, and whose days it counts. */
@@ -18,6 +18,8 @@ type Span = { from: number; to: number }
 export interface Ledger {
   days: Totals<string>
   quarters: Totals<number>
+  /** Quarters of a span that gave something, in hand or stored. */
+  quartersBetween(span: Span): QuarterRow[]
   addStretch(stretch: Stretch): void
   addGap(span: Span): void
   /** @param isShared Nobody knows the shares of the days for sure. */
@@ -113,17 +115,20 @@ export function createLedger({ plant, store, calendar }: TallyPlace, id: string)
     return { before, after }
   }
 
-  function highestOf({ start, end }: LocalDay): number | null {
-    const stored = store.quarters(plant.id, id, { from: start, to: end })
-    const inHand = quarters.inHand()
-    const own = [...inHand].filter(([quarter]) => quarter >= start && quarter < end)
-    const others = stored.filter((row) => !inHand.has(row.quarter))
-    return highest([...own.map(([, one]) => one.peak), ...others.map((row) => row.peak)])
+  function quartersBetween({ from, to }: Span): QuarterRow[] {
+    const rows = new Map(store.quarters(plant.id, id, { from, to }).map((row) => [row.quarter, row]))
+    for (const [quarter, total] of quarters.inHand())
+      if (quarter >= from && quarter < to) rows.set(quarter, { quarter, ...total })
+    return [...rows.values()]
   }
+
+  const highestOf = ({ start, end }: LocalDay) =>
+    highest(quartersBetween({ from: start, to: end }).map((row) => row.peak))
 
   return {
     days,
     quarters,
+    quartersBetween,
     addStretch,
     addGap,
     addSpread,

@@ -13,7 +13,14 @@ import type { LocalDay } from './calendar.ts'
 import { createLedger, overlap, type TallyPlace } from './ledger.ts'
 import { quarterOf } from './quarters.ts'
 import { exchanged, type Recount } from './recount.ts'
-import type { CounterChange, CounterSource, DayRow, DayTotal, StoredCounter } from './storedCounter.ts'
+import type {
+  CounterChange,
+  CounterSource,
+  DayRow,
+  DayTotal,
+  QuarterRow,
+  StoredCounter,
+} from './storedCounter.ts'
 import { NO_TOTAL } from './totals.ts'
 
 /** A day of a counter, also one that was missed altogether. */
@@ -44,6 +51,8 @@ export interface Tally {
   recount(anew: Recount, keeps: boolean): void
   /** Dates from one to another, as far as days were kept; up to `now` the last one. */
   days(span: { from: string; to: string }, now: number): CountedDay[]
+  /** Quarters of an hour of a span [ms UTC] that gave something. */
+  quarters(span: { from: number; to: number }): QuarterRow[]
   /** How long [s] nothing has come, once that is too long to be bridged. */
   openSeconds(now: number): number
   /** What must be stored; undefined when nothing changed. */
@@ -178,6 +187,7 @@ export function createTally({ plant, store, calendar }: TallyPlace, options: Tal
     lose,
     recount,
     days: listDays,
+    quarters: ledger.quartersBetween,
     openSeconds,
     change,
     saved,

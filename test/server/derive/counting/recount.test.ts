@@ -81,6 +81,27 @@ function expectAlike(found: ReturnType<typeof totals>, expected: ReturnType<type
   }
 }
 
+// By hand: power and discharge go up and down together, so energy per volume is 200 kJ/m³ at every moment.
+describe('a ratio of a meter and an integral', () => {
+  it('is over the time in which both are known, whatever the meter counted meanwhile', () => {
+    const bench = counterBench(plant)
+    run(bench, (at) => at < BEGIN + 3_000_000 || at > BEGIN + 7_000_000)
+    const { value, unknownSeconds, quality } = bench.index('specificEnergy').since!
+    expect(value! / 2e5).toBeCloseTo(1, 2)
+    expect(unknownSeconds).toBeGreaterThanOrEqual(4000)
+    expect(unknownSeconds).toBeLessThanOrEqual(4000 + 2 * 900)
+    expect(quality).toBe('uncertain')
+  })
+
+  it('is not known where both are never known together', () => {
+    const bench = counterBench(plant)
+    run(bench, (at) => at < BEGIN + 20_000 || at > BEGIN + 600_000, [BEGIN, BEGIN + 800_000])
+    const { value, reasons } = bench.index('specificEnergy').since!
+    expect(value).toBeNull()
+    expect(reasons).toContain('nothing is known of this time')
+  })
+})
+
 // The expectation is the same run without an outage, whose counters are held against hand calculation elsewhere.
 describe('quarters that are counted anew', () => {
   const whole = counterBench(plant)
