@@ -63,8 +63,24 @@ describe('an instrument that is frozen', () => {
     expect(bench.view('discharge')).toMatchObject({ quality: 'good', reasons: [] })
   })
 
+  it('is uncertain where nothing has moved, once what scattered beside it goes on for as long as chance cannot explain', () => {
+    const { said } = play(80, (s) => (s >= 40 ? { discharge: 0.0801 } : {}))
+    expect(said[69]).toBeUndefined()
+    expect(said[70]).toBe(
+      'seems frozen: exactly 80.1 L/s for 30 s, while Turbine inlet pressure and Active power scatter as before',
+    )
+  })
+
   it.each<[string, (s: number, scattered: Values) => Partial<Values>, string?]>([
-    ['nothing else has moved', (s) => (s >= 40 ? { discharge: 0.0812 } : {})],
+    [
+      'it rests on a value that is not among those before: something was switched',
+      (s) => (s >= 40 ? { discharge: 0.076 } : {}),
+    ],
+    [
+      'the others calm down with it: a swing died out',
+      (s) =>
+        s >= 40 ? { discharge: 0.08, activePower: 30_000 + (s % 2), inletPressure: 5e5 + (s % 2) } : {},
+    ],
     ['it never scattered: it rounds', (s) => ({ activePower: falling(s), discharge: 0.08 })],
     ['it rests at zero with the plant', (s) => (s >= 40 ? { activePower: 0, discharge: 0 } : {})],
     [
