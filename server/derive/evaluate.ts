@@ -18,6 +18,7 @@ import type { AccumulatedNode, DerivedNode, MeasuredNode, Plan } from './plan.ts
 import { createPropagation, type Propagation } from './propagation.ts'
 import { rhythmOf, staleText, toleranceOf } from './rhythm.ts'
 import { createStorageWatch } from './storageWatch.ts'
+import { withWhatHangs } from './verdict.ts'
 import { createWindows, type WindowMemory } from './windows.ts'
 
 /** Live values of one plant's figures. */
@@ -263,6 +264,7 @@ export function createEvaluator(plan: Plan): Evaluator {
 
   return {
     ...entriesOf(intake),
+    suspicions: () => withWhatHangs(intake.suspicions(), plan.nodes, reasons),
     evaluate,
     view,
     setConnected(isConnected) {
@@ -287,8 +289,8 @@ export function createEvaluator(plan: Plan): Evaluator {
   }
 }
 
-function entriesOf({ take, setVerdict, suspicions, readings }: Intake): IntakeOffers {
-  return { take, setVerdict, suspicions, readings }
+function entriesOf({ take, setVerdict, readings }: Intake): Omit<IntakeOffers, 'suspicions'> {
+  return { take, setVerdict, readings }
 }
 
 function sourcesOf({ contributions, constantParts, systematic, shares }: Propagation): UncertaintySources {

@@ -5,7 +5,7 @@ import { canSpike, createJumpWatch, type JumpMemory, type JumpWatch } from './ju
 import type { LeafUncertainty } from './propagation.ts'
 import { createScatter, hasScatter, type Scatter, type ScatterMemory } from './scatter.ts'
 import { createStillWatch, type Run } from './stillWatch.ts'
-import { SUSPECTED, type Verdict } from './verdict.ts'
+import { saidOf, type Verdict } from './verdict.ts'
 
 /**
  * What comes in from the instruments of one plant, before anything is computed: which reading of each is the one that
@@ -68,6 +68,7 @@ export function createIntake(
   /** A reading came since its worth was last worked out: a fast instrument sends many between two ticks. */
   const isFresh = new Uint8Array(instruments.length)
   let verdict: Verdict | undefined
+  let said: string | undefined
   const leafOf = new Map(instruments.map(({ id }, leaf) => [id, leaf]))
 
   function take(reading: Reading): readonly Reading[] {
@@ -98,10 +99,8 @@ export function createIntake(
   }
 
   function remarks(leaf: number): string[] {
-    const said = verdict?.instruments.includes(instruments[leaf]!.id)
-      ? `${SUSPECTED}: ${verdict.sentence}`
-      : undefined
-    return [jumps[leaf]?.waiting()?.reason, still.reason(leaf), said].filter((one) => one !== undefined)
+    const against = verdict?.instruments.includes(instruments[leaf]!.id) ? said : undefined
+    return [jumps[leaf]?.waiting()?.reason, still.reason(leaf), against].filter((one) => one !== undefined)
   }
 
   function suspicions(): string[] {
@@ -161,6 +160,7 @@ export function createIntake(
     suspicions,
     setVerdict(next) {
       verdict = next
+      said = next && saidOf(next, plant.site.timeZone)
     },
     news(leaf) {
       if (isFresh[leaf] === 0) return undefined

@@ -45,10 +45,13 @@ describe('an instrument that reads wrong at a plant that nobody looks at', () =>
     site.command('fault', `${instrument.id}:gain`)
     await run(75)
     expect(torque().quality).toBe('uncertain')
-    expect(torque().reasons.join()).toMatch(/under suspicion: .*[Ss]haft torque reads about 3(\.\d)? % high/)
-    expect(efficiency().reasons.join()).toMatch(/shaft torque: under suspicion/)
+    expect(torque().reasons.join()).toMatch(
+      /under suspicion since \d\d:\d\d: .*[Ss]haft torque reads about 3(\.\d)? % high/,
+    )
+    expect(efficiency().reasons.join()).toMatch(/shaft torque: under suspicion since/)
     expect(alarm()).toMatchObject({ state: 'unacknowledged', active: true })
     expect(alarm().detail).toMatch(/[Ss]haft torque reads about 3(\.\d)? % high/)
+    expect(alarm().detail).toMatch(/What hangs on it is uncertain: .*turbine efficiency/)
   }, 60_000)
 
   it('is the same on the page side', () => {
