@@ -12,6 +12,7 @@ import type { Plant } from './plant/plant.ts'
 import { describeDoubts, readPlantFiles } from './plantFiles.ts'
 import { createPlantFollower, readPlantFilesAside } from './plantReader.ts'
 import { createDeriver } from './rederive/deriver.ts'
+import { refusePlainLines } from './requireTls.ts'
 import { runUntilSignal } from './runUntilSignal.ts'
 import { openState, StartRefused } from './state/openState.ts'
 import { createSupervisor } from './supervisor.ts'
@@ -19,6 +20,7 @@ import { watchFiles } from './watchFiles.ts'
 
 /** Gives the real edges to the composition (headrace.ts: the watch, and the page side beside it) and follows the plant files. */
 async function run(options: Options, { tell, queue }: ConsoleLog): Promise<() => Promise<void>> {
+  refusePlainLines(options)
   const files = plantFilesOf(options)
   const read = readPlantFiles(files)
   if ('complaints' in read) throw new StartRefused(read.complaints.join('\n'))

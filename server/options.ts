@@ -69,6 +69,11 @@ const TABLE = {
     help: 'Its private key (PEM, without a passphrase). Both files are followed: new ones need no restart.',
     read: orNull,
   },
+  requireTls: {
+    flag: 'require-tls',
+    help: 'Refuse to start where a line to another machine would be plain text: page, broker, mail, webhooks.',
+    read: yes,
+  },
   pageName: {
     flag: 'page-name',
     takes: 'NAME',

@@ -15,6 +15,7 @@ import type { Tell } from './log.ts'
 import { describeOptions, type Options, readOptions } from './options.ts'
 import { describeCheck, readPlantFiles } from './plantFiles.ts'
 import { printable } from './printable.ts'
+import { refusePlainLines } from './requireTls.ts'
 import { StartRefused } from './state/openState.ts'
 
 /** Everything is written and closed within this time, or the process ends anyway. */
@@ -85,6 +86,7 @@ async function copyData(options: Options): Promise<string> {
 
 /** --check: every fault, or what would be subscribed and derived. */
 function check(options: Options): void {
+  refusePlainLines(options)
   const read = readPlantFiles(plantFilesOf(options))
   if ('plants' in read) for (const plant of read.plants) console.log(describeCheck(plant))
   const complaints = 'complaints' in read ? read.complaints : []
