@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { curve, duration, idField, quantityField, ratio } from './fields.ts'
+import { curve, dateField, duration, idField, quantityField, ratio } from './fields.ts'
 
 /** No alarm is shelved for longer than this [ms] (trade practice: 8 to 24 h, from memory). */
 const LONGEST_SHELF_MS = 24 * 3_600_000
@@ -45,6 +45,8 @@ export const alarm = z.strictObject({
   /** Time over which one value of a chart is averaged. */
   every: duration().optional(),
   counter: idField.optional(),
+  /** First day on which work is due, e.g. "2027-03-01", in the time of the plant. */
+  due: dateField.optional(),
   /** Raise this long before the limit would be reached. */
   ahead: duration().optional(),
   /** Condition without which it means nothing, e.g. "running" or "activePower > 5 kW". */

@@ -90,6 +90,9 @@ export function measure(like: string) {
   return inUnit(like, field)
 }
 
+/** A day of the calendar, e.g. "2027-03-01". */
+export const dateField = z.iso.date({ error: 'expected a date such as "2027-03-01"' })
+
 export const timeZoneField = z
   .string()
   .refine(isTimeZone, { error: 'expected an IANA time zone such as "Europe/London"' })

@@ -1,4 +1,5 @@
 import { counter } from '../alarms/kinds/counter.ts'
+import { service } from '../alarms/kinds/service.ts'
 import { counterKinds } from '../derive/counterKinds.ts'
 import { readMeasure } from '../plant/measures.ts'
 import { unitOf } from '../wire/units.ts'
@@ -21,7 +22,7 @@ export const checkNeverRising: Check = (facts) =>
       {
         path: `alarms[${i}].limit`,
         received: `"${alarm.limit}"`,
-        expected: `what a day can bring: this alarm looks at ${kind.name.toLowerCase()} of today, which ${most.why}, so it never rises`,
+        expected: `what a day can bring: this alarm looks at ${kind.name.toLowerCase()} of today, which ${most.why}, so it never rises (for a total since counting began there is the kind ${service.id})`,
       },
     ]
   })

@@ -8,6 +8,7 @@ import { lasting } from './lasting.ts'
 import { high, highHigh, low, lowLow } from './level.ts'
 import { overSpeed } from './overSpeed.ts'
 import { rate } from './rate.ts'
+import { service } from './service.ts'
 import { silent } from './silent.ts'
 import { stale } from './stale.ts'
 import { state } from './state.ts'
@@ -31,4 +32,5 @@ export const alarmKinds: readonly AlarmKind[] = [
   counter,
   doubtfulSource,
   suspectInstrument,
+  service,
 ]
