@@ -25,6 +25,7 @@ describe('a server that is killed while it derives anew what came late', () => {
   let broker: Aedes
   let client: MqttClient
   let mqttUrl: string
+  let server: ServerProcess
 
   beforeAll(async () => {
     broker = await Aedes.createBroker()
@@ -35,6 +36,7 @@ describe('a server that is killed while it derives anew what came late', () => {
   })
 
   afterAll(async () => {
+    await server.stop()
     await client.endAsync(true)
     await new Promise<void>((resolve) => broker.close(() => resolve()))
     sockets.close()
@@ -62,7 +64,7 @@ describe('a server that is killed while it derives anew what came late', () => {
   }
 
   it('loses nothing and counts nothing twice', async () => {
-    let server = await start()
+    server = await start()
     await until(
       () => health(server),
       ({ source }) => source.connected,
@@ -113,6 +115,5 @@ describe('a server that is killed while it derives anew what came late', () => {
     )
     await pause(1500)
     expect(Math.abs((await energy(server)).value - truth)).toBeLessThan(3600)
-    await server.stop()
   }, 240_000)
 })
