@@ -1,5 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright'
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
+import type { PointRunReply } from '../../server/wire/trial.ts'
 import { scratchFolder } from '../support/scratch.ts'
 import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
 import { type JourneyBrowser, openBrowser } from './browser.ts'
@@ -45,6 +46,19 @@ describe('a trial, as a class does it', () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
     const { violations } = await new AxeBuilder({ page }).analyze()
     expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([])
+  })
+
+  it('shows the remark that a point was kept with in the table of points', async () => {
+    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/1`)
+    const remark = 'Net head: estimated'
+    await page.route('**/api/plants/quennerby/runs/1', async (route) => {
+      const response = await route.fetch()
+      const reply = (await response.json()) as PointRunReply
+      const points = reply.points.map((point) => ({ ...point, remarks: [remark] }))
+      await route.fulfill({ response, json: { ...reply, points } })
+    })
+    await page.locator('[data-point="1"] [data-remark]').first().waitFor()
+    expect(await page.locator('[data-point="1"] [data-remark]').textContent()).toBe(remark)
   })
 
   it('is finished, and its record can be downloaded', async () => {

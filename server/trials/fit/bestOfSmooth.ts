@@ -2,7 +2,7 @@ import { createRandom, type Random } from '../../statistics/bootstrap.ts'
 import { quantileInterpolated } from '../../statistics/quantiles.ts'
 import type { SmoothCurve } from '../../statistics/smoothCurve.ts'
 import type { BestPoint } from '../../wire/findings.ts'
-import { bestPoint, topOf } from './bestPoint.ts'
+import { bestPoint, settingsOf, topOf, topSetting } from './bestPoint.ts'
 import { column, gridOf, type Laid } from './laid.ts'
 
 const DRAWS = 800
@@ -23,16 +23,20 @@ const APART = 0.12
  * 1¼ % instead of 2½ % are left out at either end, and a place that is as good as the top in some of the draws belongs to it.
  * Curves with a kink about the top are drawn apart, and what either sort reaches is in the interval: a mix of both trusted the kink
  * too much where a roof is rounded, smooth ones alone held the height of a kink in 38 % (20 points, 0.1 %).
+ * Where nothing between the settings can be set the curve is looked at there only: between them it may rise as it likes.
  * The lower end of the height is that at the place itself: the top of a curve that wavers is never too low.
  * What the instruments are off by moves all points at once; with it 95 % are kept.
  */
 export function bestOfSmooth(laid: Omit<Laid, 'best'>, curve: SmoothCurve): BestPoint {
-  const grid = gridOf(laid.rows)
+  const { isStepped = false, seed } = laid.request
+  const even = gridOf(laid.rows)
+  const grid = isStepped ? settingsOf(column(laid.rows, 'x')).map((at) => ({ ...even[0]!, x: at })) : even
   const x = column(grid, 'x')
+  const highest = isStepped ? topSetting : topOf
   const heights = laid.heightsAt(grid)
-  const best = topOf(heights, x)
+  const best = highest(heights, x)
   const place = nearest(x, best.x)
-  const random = createRandom(laid.request.seed)
+  const random = createRandom(seed)
   const drawnFrom = [false, true].map((mayKink) => curve.draw(x, { count: DRAWS, random, mayKink }))
   const shifts = [...laid.instruments].map(([instrument, flat]) => {
     const moved = laid.heightsAt(grid, instrument)
@@ -40,7 +44,10 @@ export function bestOfSmooth(laid: Omit<Laid, 'best'>, curve: SmoothCurve): Best
   })
   const spans = drawnFrom.flatMap((drawn) => {
     const whole = shifts.length === 0 ? drawn : drawn.map((one) => withShifts(one, shifts, random))
-    return [spanOf(drawn, { x, place, tail: TAIL }), spanOf(whole, { x, place, tail: TAIL_ALL })]
+    return [
+      spanOf(drawn, { x, place, tail: TAIL, highest }),
+      spanOf(whole, { x, place, tail: TAIL_ALL, highest }),
+    ]
   })
   const reach = [...spans.flatMap(({ from, to }) => [from, to]), ...asHigh(drawnFrom[0]!, x, place), best.x]
   return bestPoint(
@@ -67,7 +74,7 @@ function withShifts(
   const moved = Float64Array.from(curve)
   for (const { flat, by } of shifts) {
     const normal = Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
-    const amount = flat * Math.sqrt(3) * (2 * random() - 1) + Math.sqrt(1 - flat ** 2) * normal
+    const amount = flat * Math.sqrt(3) * (2 * random() - 1) + Math.sqrt(Math.max(0, 1 - flat ** 2)) * normal
     for (let i = 0; i < moved.length; i++) moved[i]! += amount * by[i]!
   }
   return moved
@@ -76,9 +83,9 @@ function withShifts(
 /** Ends of what is left of the tops without their tails. */
 function spanOf(
   curves: readonly Float64Array[],
-  { x, place, tail }: { x: readonly number[]; place: number; tail: number },
+  { x, place, tail, highest }: { x: readonly number[]; place: number; tail: number; highest: typeof topOf },
 ) {
-  const tops = curves.map((one) => topOf(one, x))
+  const tops = curves.map((one) => highest(one, x))
   const places = tops.map((one) => one.x)
   const heights = tops.map((one) => one.y)
   const there = curves.map((one) => one[place]!)

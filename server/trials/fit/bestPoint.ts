@@ -19,6 +19,29 @@ export function topOf(heights: ArrayLike<number>, grid: readonly number[]): Top 
   return { x: grid[top]! + shift * (grid[1]! - grid[0]!), y: here - ((before - after) * shift) / 4, isAtEnd }
 }
 
+/** Settings closer than this share of the range are one. */
+const ONE_SETTING = 0.05
+
+/** Means of the abscissas of each setting, ascending. */
+export function settingsOf(x: readonly number[]): number[] {
+  const sorted = [...x].sort((a, b) => a - b)
+  const apart = ONE_SETTING * (sorted.at(-1)! - sorted[0]!)
+  const groups: number[][] = []
+  for (const one of sorted) {
+    const group = groups.at(-1)
+    if (group && one - group.at(-1)! <= apart) group.push(one)
+    else groups.push([one])
+  }
+  return groups.map((group) => group.reduce((sum, one) => sum + one, 0) / group.length)
+}
+
+/** The best of settings between which nothing can be set. */
+export function topSetting(heights: ArrayLike<number>, settings: readonly number[]): Top {
+  let top = 0
+  for (let i = 1; i < heights.length; i++) if (heights[i]! > heights[top]!) top = i
+  return { x: settings[top]!, y: heights[top]!, isAtEnd: false }
+}
+
 /** An interval that takes more of the range than this says more than a place does. */
 const WIDE = 0.25
 

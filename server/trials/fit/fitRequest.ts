@@ -27,6 +27,7 @@ export function fitRequestOf({ run, kind, method: { view, fit }, points }: Curve
     best: fit.best,
     seed: run,
     inBoth: fit.inBoth ?? false,
+    isStepped: view.vary.isStepped,
     points: points
       .filter((point) => point.verdict === 'kept')
       .flatMap((point) => pointOf(point, symbols).map((one) => withDoubts(one, fit.doubts ?? {}))),

@@ -12,6 +12,8 @@ export interface FitRequest {
   best: boolean
   /** The same seed gives the same intervals. */
   seed: number
+  /** Nothing between the settings of the points can be set: the best point is one of them. */
+  isStepped?: boolean
   /** The points scatter along the abscissa as well: both scatters weigh. */
   inBoth?: boolean
 }

@@ -54,6 +54,37 @@ describe('fitCurve', () => {
     expect(fitCurve(request(same))).toMatchObject({ lacking: expect.stringMatching(/one place/) })
   })
 
+  it('looks for the best point only where a machine can be set, and has an end to every interval', () => {
+    // four settings, each twice, closer than the scatter; the last two are equally good
+    const heights = [0.62, 0.685, 0.7, 0.7]
+    let held = 0
+    for (let seed = 1; seed <= 40; seed++) {
+      const normal = createNormal(createRandom(seed))
+      const points = [0, 1, 2, 3, 3, 2, 1, 0].map((i, n) => ({
+        number: n + 1,
+        means: { x: 0.9 * (i + 1) + 1e-4 * normal(), y: heights[i]! + 2e-4 * normal() },
+        typeB: {},
+      }))
+      const result = fitCurve(request(points, { isStepped: true, seed }))
+      const best = result.isFitted ? result.best! : undefined
+      expect([2.7, 3.6].some((setting) => Math.abs(best!.x - setting) < 1e-3)).toBe(true)
+      expect([best!.xLow, best!.xHigh, best!.yLow, best!.yHigh].every(Number.isFinite)).toBe(true)
+      if (best!.yLow <= 0.7 && 0.7 <= best!.yHigh) held++
+    }
+    // of 40 draws at 0.93 fewer than 34 hold with a chance of 3 %
+    expect(held).toBeGreaterThanOrEqual(34)
+  }, 60_000)
+
+  it('has ends where a share that is all of an uncertainty came out a rounding above 1', () => {
+    const points = parabola(1, { torque: { y: 0.01 } }).map((point) => ({
+      ...point,
+      flat: { torque: 1 + Number.EPSILON },
+    }))
+    const result = fitCurve(request(points))
+    const { xLow, xHigh, yLow, yHigh } = (result.isFitted ? result.best : null)!
+    expect([xLow, xHigh, yLow, yHigh].every(Number.isFinite)).toBe(true)
+  })
+
   it('marks a maximum at the end of the range', () => {
     const rising = parabola(1).slice(0, 4)
     const result = fitCurve(request(rising))
