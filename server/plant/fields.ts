@@ -41,8 +41,10 @@ export function ratio() {
   return inUnit('1', field)
 }
 
-/** A unit as people write it; its UCUM code where it is known. */
-export const unitField = z.string().max(40).transform(codeOfUnit)
+/** A unit as people write it; its UCUM code where it is known. YAML takes a bare 1, that of a plain number, for a number. */
+export const unitField = z
+  .union([z.string().max(40), z.literal(1)], { error: 'expected a unit such as "bar" or "1"' })
+  .transform((unit) => codeOfUnit(String(unit)))
 
 /** Points [x, y] of a curve. */
 export const curve = z.array(z.tuple([z.number(), z.number()])).min(2)

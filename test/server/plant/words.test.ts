@@ -58,6 +58,11 @@ describe('units as people write them', () => {
     expect(plant.instruments.find((one) => one.quantity === 'discharge')?.unit.code).toBe('L/s')
   })
 
+  it('takes a bare 1, which YAML makes a number of', () => {
+    const [lamp] = plantOf('instruments: [{ id: lamp, topic: t, unit: 1 }]').instruments
+    expect(lamp?.unit.code).toBe('1')
+  })
+
   it('says what may have been meant', () => {
     const [fault] = faultsOfPlant(THREE_SENSORS.replace('unit: bar', 'unit: barr'))
     expect(fault?.expected).toContain('did you mean "bar"')
