@@ -80,6 +80,11 @@ const TABLE = {
     help: 'Name under which a proxy with HTTPS on this machine serves the page, e.g. plant.example.',
     read: lowerCase,
   },
+  httpsSubdomains: {
+    flag: 'https-subdomains',
+    help: 'Where the page comes by HTTPS, bind browsers to it for all names below its own too.',
+    read: yes,
+  },
   httpPort: {
     flag: 'http-port',
     takes: 'N',

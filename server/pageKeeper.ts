@@ -169,6 +169,7 @@ function pageOptionsOf({
   demo,
   httpHost,
   httpPort,
+  httpsSubdomains,
   newSetupCode,
   openReading,
   pageName,
@@ -176,5 +177,17 @@ function pageOptionsOf({
   publicUrl,
   tickMs,
 }: Options): Omit<PageOptions, 'certificate' | 'historyLane'> {
-  return { data, demo, httpHost, httpPort, newSetupCode, openReading, pageName, plants, publicUrl, tickMs }
+  return {
+    data,
+    demo,
+    httpHost,
+    httpPort,
+    httpsSubdomains,
+    newSetupCode,
+    openReading,
+    pageName,
+    plants,
+    publicUrl,
+    tickMs,
+  }
 }

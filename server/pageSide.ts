@@ -87,7 +87,7 @@ export function createPageSide(watch: WatchView, edges: PageEdges): PageSide {
         health: health.reply,
         turns,
       },
-      { webFolder: join(ROOT, 'dist', 'web'), ...homeOf(options) },
+      siteOf(options),
     ),
   )
 
@@ -169,6 +169,12 @@ function createActivities({ plants }: Mirror, edges: PageEdges) {
 
 function homeOf({ httpHost, pageName }: PageEdges['options']): Home {
   return { host: httpHost, pageName }
+}
+
+/** How the page is served. */
+function siteOf(options: PageEdges['options']) {
+  const webFolder = join(ROOT, 'dist', 'web')
+  return { webFolder, bindsSubdomains: options.httpsSubdomains, ...homeOf(options) }
 }
 
 /** The watch's rows, which are read without asking it; the time, and the log. */

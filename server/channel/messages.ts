@@ -28,6 +28,7 @@ export type PageOptions = Pick<
   | 'demo'
   | 'httpHost'
   | 'httpPort'
+  | 'httpsSubdomains'
   | 'newSetupCode'
   | 'openReading'
   | 'pageName'

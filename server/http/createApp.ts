@@ -7,7 +7,7 @@ import { ackRouter } from './ackRouter.ts'
 import type { HttpContext } from './context.ts'
 import { enterRouter } from './enterRouter.ts'
 import { answerFault, answerMissing } from './errors.ts'
-import { requireKnownHost } from './guards.ts'
+import { type Home, requireKnownHost } from './guards.ts'
 import { pageFiles } from './pageFiles.ts'
 import { ROUTES } from './routes.ts'
 import { serveRoutes } from './serve.ts'
@@ -15,13 +15,15 @@ import { serveRoutes } from './serve.ts'
 /** The HTTP side: the rows of the interface, then the page. */
 export function createApp(
   context: HttpContext,
-  { webFolder, host, pageName = null }: { webFolder: string; host: string; pageName?: string | null },
+  { webFolder, host, pageName, bindsSubdomains }: Home & { webFolder: string; bindsSubdomains: boolean },
 ): Express {
   const app = express()
+  // RFC 6797, 6.1.1 and 6.1.2
+  const binding = `max-age=${YEAR_S}${bindsSubdomains ? '; includeSubDomains' : ''}`
   app.disable('x-powered-by')
   // Before all guards: a link in a message carries its own right, and comes in under the public name.
   app.use((request, response, next) => {
-    if (isOverTls(request)) response.set('Strict-Transport-Security', `max-age=${YEAR_S}`)
+    if (isOverTls(request)) response.set('Strict-Transport-Security', binding)
     next()
   })
   app.use(ackRouter(context.ask, context.access.audit))

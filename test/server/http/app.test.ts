@@ -147,6 +147,13 @@ describe('the HTTP interface', () => {
     expect(await strict({})).toBeNull()
   })
 
+  it('binds it for the names below its own too where that is asked for (RFC 6797, 6.1.2)', async () => {
+    await http.close()
+    http = await httpBench({ ...DEMO, httpsSubdomains: true })
+    const reply = await http.ask('GET', '/api/plants', { headers: { 'x-forwarded-proto': 'https' } })
+    expect(reply.headers.get('strict-transport-security')).toBe('max-age=31536000; includeSubDomains')
+  })
+
   it('lets nobody keep what it says of plants or of itself', async () => {
     for (const path of ['/api/plants', '/metrics'])
       expect((await get(path)).headers.get('cache-control'), path).toBe('no-store')
