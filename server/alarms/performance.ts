@@ -67,10 +67,12 @@ function mostWithin(times: readonly number[], windowMs: number): number {
 /** From the raise that makes it more than ten, until the raises that are left are fewer than five. */
 function floodsIn(times: readonly number[], to: number): AlarmPerformance['floods'] {
   const floods: AlarmPerformance['floods'] = []
-  let window: number[] = []
+  // The window is times from `oldest` to before `end`: a list of its own, made anew with each raise, took seconds in a long flood.
+  let oldest = 0
+  let end = 0
   let open: { from: number; raised: number } | undefined
   const endBefore = (at: number) => {
-    const last = window.at(-FLOOD_ENDS_BELOW)
+    const last = end - oldest < FLOOD_ENDS_BELOW ? undefined : times[end - FLOOD_ENDS_BELOW]
     const endsAt = last === undefined ? at : last + FLOOD_WINDOW_MS
     if (!open || endsAt > at) return
     floods.push({ ...open, to: endsAt })
@@ -78,9 +80,10 @@ function floodsIn(times: readonly number[], to: number): AlarmPerformance['flood
   }
   for (const at of times) {
     endBefore(at)
-    window = [...window.filter((one) => at - one < FLOOD_WINDOW_MS), at]
+    while (oldest < end && at - times[oldest]! >= FLOOD_WINDOW_MS) oldest++
+    end++
     if (open) open.raised++
-    else if (window.length > FLOOD_BEGINS_ABOVE) open = { from: at, raised: window.length }
+    else if (end - oldest > FLOOD_BEGINS_ABOVE) open = { from: at, raised: end - oldest }
   }
   endBefore(to)
   if (open) floods.push({ ...open, to })

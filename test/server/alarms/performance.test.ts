@@ -42,6 +42,20 @@ describe('alarmPerformance', () => {
     expect(report.mostInTenMinutes).toBe(11)
   })
 
+  it('takes about as long for a flood of thousands as for as many raises that are spread out', () => {
+    const took = (spacing: number) => {
+      const entries = raisesAt(Array.from({ length: 13_000 }, (_, i) => i * spacing))
+      const began = performance.now()
+      const report = alarmPerformance(entries, { from: 0, to: 13_000 * MINUTE })
+      return { ms: performance.now() - began, report }
+    }
+    took(MINUTE)
+    const spread = took(MINUTE)
+    const dense = took(40)
+    expect(dense.report.floods).toEqual([{ from: 400, to: 12_995 * 40 + 600_000, raised: 13_000 }])
+    expect(dense.ms / spread.ms).toBeLessThan(20)
+  })
+
   it('calls three raises within a minute chattering, and three in more than a minute not', () => {
     const report = alarmPerformance(
       [...raisesAt([0, 20_000, 59_999, 400_000]), ...raisesAt([0, 30_000, 60_000], 'b')],
