@@ -92,7 +92,13 @@ export const shaft: readonly Relation[] = [
     },
     needs: ['speed', 'frequency', 'activePower'],
     applies: isInduction,
-    valid: [{ test: 'f > 0', otherwise: 'no frequency' }],
+    valid: [
+      { test: 'f > 0', otherwise: 'no frequency' },
+      {
+        test: 'abs(P) > 0.02 * P_r',
+        otherwise: 'next to no power: without the grid its frequency is not that of the machine',
+      },
+    ],
     share: 0.003,
     assumes: 'the number of pole pairs or the rated slip',
     source:
