@@ -77,27 +77,50 @@ export const SLIP: readonly Likelihood[] = [
   },
 ]
 
+type Beside = Pick<Likelihood, 'inputs' | 'applies'> & { power: string; words: string }
+
 /** A thousandth of another power, of which it should be the most part: kW in place of W, MW in place of kW. */
-function powerBeside(other: string, words: string, of: Pick<Likelihood, 'inputs' | 'applies'>): Likelihood {
+function thousandthOf({ power, words, ...of }: Beside): Likelihood {
   return {
     ...of,
-    test: `${other} < 0.2 * P_r or abs(1000 * x) < 0.3 * ${other} or abs(1000 * x) > 1.2 * ${other}`,
+    test: `${power} < 0.2 * P_r or abs(1000 * x) < 0.3 * ${power} or abs(1000 * x) > 1.2 * ${power}`,
     constants: RATED,
     otherwise: `is about a thousandth of ${words}: kW in place of W, or MW in place of kW?`,
   }
 }
 
-export const POWER: readonly Likelihood[] = [
-  powerBeside('sum(U * I)', 'volts times amperes', {
+/** A tenth of it; near rated, since a machine that only takes its field from the grid has such a power factor too. */
+function tenthOf({ power, words, ...of }: Beside): Likelihood {
+  return {
+    ...of,
+    test: `${power} < 0.7 * P_r or abs(10 * x) < 0.5 * ${power} or abs(10 * x) > 1.2 * ${power}`,
+    constants: RATED,
+    otherwise: `is about a tenth of ${words}: a decimal point, or the ratio of the current transformers?`,
+  }
+}
+
+const BESIDE_POWER: readonly Beside[] = [
+  {
+    power: 'sum(U * I)',
+    words: 'volts times amperes',
     inputs: { U: 'phaseVoltage.1..3', I: 'phaseCurrent.1..3' },
-  }),
-  powerBeside('U * I', 'volts times amperes', {
+  },
+  {
+    power: 'U * I',
+    words: 'volts times amperes',
     inputs: { U: 'phaseVoltage.1', I: 'phaseCurrent.1' },
     applies: ({ generator }) => generator?.phases === 1,
-  }),
-  powerBeside('T * omega', 'what the shaft gives, torque times speed', {
+  },
+  {
+    power: 'T * omega',
+    words: 'what the shaft gives, torque times speed',
     inputs: { T: 'torque', omega: 'speed' },
-  }),
+  },
+]
+
+export const POWER: readonly Likelihood[] = [
+  ...BESIDE_POWER.map(thousandthOf),
+  ...BESIDE_POWER.map(tenthOf),
   {
     test: 'abs(x) < 0.1 * P_r or abs(x) < 1.3 * sum(U * I)',
     inputs: { U: 'phaseVoltage.1..3', I: 'phaseCurrent.1..3' },

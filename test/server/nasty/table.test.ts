@@ -12,7 +12,7 @@ describe('Headrace, when', () => {
   beforeAll(async () => {
     const all = await playRows(rows)
     said = new Map(rows.map((row, i) => [row, all[i]!]))
-  })
+  }, 150_000)
 
   it.each(rows.map((row) => [row.when, row] as const))('%s, says nothing untrue', (_when, row) => {
     const answer = said.get(row)!

@@ -7,6 +7,19 @@ alarms:
   - { id: over, name: Over-speed, kind: overSpeed, figure: speed, limit: 110 % of rated, priority: high }
 `
 
+/** Instruments that scatter within a fifth of their class, each by a wave of its own that repeats itself in no reading. */
+const SCATTERING = Object.fromEntries(
+  [
+    ['power', 88, 0.15, 1.7],
+    ['frequency', 50, 0.002, 2.3],
+    ['voltage-1', 230.9, 0.2, 2.9],
+    ['current-1', 147.7, 0.3, 1.9],
+  ].map(([id, value, size, step]) => [
+    id as string,
+    (now: number) => String(Number(value) + Number(size) * Math.sin((Number(step) * now) / 1000)),
+  ]),
+)
+
 /** Readings that jump: a spike reaches no figure, a step does, and neither leaves a wide ±. */
 export const jumps: readonly NastyRow[] = [
   {
@@ -69,6 +82,27 @@ export const jumps: readonly NastyRow[] = [
         activePower: { quality: 'good', value: 44, within: 1 },
         discharge: { quality: 'good', value: 0.33, within: 0.02 },
         waterToWireEfficiency: { quality: 'good', within: 4 },
+      },
+      bad: [],
+    },
+  },
+  {
+    when: 'the power stands still for half a minute while all beside it scatter on',
+    plant: GRID,
+    steps: [
+      { seconds: 22, sent: SCATTERING },
+      { seconds: 32, sent: { ...SCATTERING, power: '88.06' } },
+    ],
+    says: {
+      figures: {
+        activePower: {
+          quality: 'uncertain',
+          value: 88.06,
+          reason: /^seems frozen: exactly 88\.\d+ kW for 3\d s, while .* scatter as before/,
+        },
+        waterToWireEfficiency: { quality: 'uncertain', reason: /active power: seems frozen/ },
+        frequency: { quality: 'good' },
+        netHead: { quality: 'good' },
       },
       bad: [],
     },

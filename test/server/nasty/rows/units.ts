@@ -100,4 +100,15 @@ export const units: readonly NastyRow[] = [
     steps: [{ seconds: 20 }],
     says: { figures: { grossHead: { quality: 'uncertain', reason: /headwater stands below the machine/ } } },
   },
+  {
+    when: 'the power comes a tenth of what it is',
+    plant: GRID,
+    steps: [{ seconds: 20, sent: { power: '8.8' } }],
+    says: {
+      figures: {
+        activePower: { quality: 'uncertain', value: 8.8, reason: /is about a tenth of volts times amperes/ },
+        waterToWireEfficiency: { quality: 'uncertain', reason: /a tenth/ },
+      },
+    },
+  },
 ]
