@@ -55,8 +55,10 @@ const ASSUMED_CURVES: Record<
 > = {
   spearResidual: ['turbine', 'nozzleCurve'],
   turbineResidual: ['turbine', 'efficiencyCurve'],
+  turbineShaftResidual: ['turbine', 'efficiencyCurve'],
   waterToWireResidual: ['turbine', 'efficiencyCurve'],
   generatorResidual: ['generator', 'efficiencyCurve'],
+  turbineToGeneratorResidual: ['generator', 'efficiencyCurve'],
   inverterResidual: ['inverter', 'efficiencyCurve'],
 }
 

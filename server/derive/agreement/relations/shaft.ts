@@ -1,5 +1,18 @@
-import { isInduction, isSynchronous } from '../../quantity.ts'
+import { isInduction, isSynchronous, type ValidityFloor } from '../../quantity.ts'
 import { type Relation, relation } from '../relation.ts'
+
+// The turbine's own speed: behind a belt the generator has another.
+const NEAR_BEST_SPEED: ValidityFloor = {
+  test: 'abs(omega_t / n_r / sqrt(H_n / H_r) - 1) < 0.05',
+  constants: { n_r: 'turbine.ratedSpeed', H_r: 'turbine.ratedNetHead' },
+  otherwise: 'the runner is not at its best speed for this head, where its curve holds',
+}
+
+const NEAR_RATED_SPEED: ValidityFloor = {
+  test: 'abs(omega / n_r - 1) < 0.05',
+  constants: { n_r: 'generator.ratedSpeed' },
+  otherwise: 'the generator is not at its rated speed, where its curve holds',
+}
 
 /** From the water to the generator. */
 export const shaft: readonly Relation[] = [
@@ -8,19 +21,42 @@ export const shaft: readonly Relation[] = [
     name: 'Water to shaft',
     symbol: 'ΔP_t',
     unit: 'W',
-    expected: 'P_h * etaTurbine(Q / Q_r)',
+    expected: 'P_h * etaTurbine(Q / Q_r) * eta_d',
     measured: 'T * omega',
-    inputs: { P_h: 'hydraulicPower', Q: 'discharge', T: 'torque', omega: 'speed', H_n: 'netHead' },
-    constants: { Q_r: 'turbine.ratedDischarge' },
+    inputs: {
+      P_h: 'hydraulicPower',
+      Q: 'discharge',
+      T: 'torque',
+      omega: 'speed',
+      omega_t: 'turbineSpeed',
+      H_n: 'netHead',
+    },
+    constants: { Q_r: 'turbine.ratedDischarge', eta_d: 'turbine.driveEfficiency' },
     curves: { etaTurbine: 'turbine.efficiencyCurve' },
     needs: ['discharge', 'torque', 'speed'],
-    valid: [
-      {
-        test: 'abs(omega / n_r / sqrt(H_n / H_r) - 1) < 0.05',
-        constants: { n_r: 'turbine.ratedSpeed', H_r: 'turbine.ratedNetHead' },
-        otherwise: 'the runner is not at its best speed for this head, where its curve holds',
-      },
-    ],
+    valid: [NEAR_BEST_SPEED],
+    share: 0.02,
+    assumes: 'the runner or its efficiency curve',
+    source: 'definition of turbine efficiency; the curve of the plant file, less what a belt or gear loses',
+  }),
+  relation({
+    id: 'turbineShaftResidual',
+    name: 'Water to turbine shaft',
+    symbol: 'ΔP_ts',
+    unit: 'W',
+    expected: 'P_h * etaTurbine(Q / Q_r)',
+    measured: 'T_t * omega_t',
+    inputs: {
+      P_h: 'hydraulicPower',
+      Q: 'discharge',
+      T_t: 'turbineTorque',
+      omega_t: 'turbineSpeed',
+      H_n: 'netHead',
+    },
+    constants: { Q_r: 'turbine.ratedDischarge' },
+    curves: { etaTurbine: 'turbine.efficiencyCurve' },
+    needs: ['discharge', 'turbineTorque'],
+    valid: [NEAR_BEST_SPEED],
     share: 0.02,
     assumes: 'the runner or its efficiency curve',
     source: 'definition of turbine efficiency; the curve of the plant file',
@@ -40,7 +76,8 @@ export const shaft: readonly Relation[] = [
     },
     curves: { etaTurbine: 'turbine.efficiencyCurve', etaGenerator: 'generator.efficiencyCurve' },
     needs: ['discharge', 'inletPressure', 'activePower'],
-    applies: ({ instruments }) => !instruments.some((one) => one.quantity === 'torque'),
+    applies: ({ instruments }) =>
+      !instruments.some((one) => one.quantity === 'torque' || one.quantity === 'turbineTorque'),
     share: 0.03,
     assumes: 'the runner, the generator or an efficiency curve',
     source: 'definitions of efficiency; the curves of the plant file',
@@ -115,15 +152,26 @@ export const shaft: readonly Relation[] = [
     constants: { P_r: 'generator.ratedPower' },
     curves: { etaGenerator: 'generator.efficiencyCurve' },
     needs: ['torque', 'speed', 'activePower'],
-    valid: [
-      {
-        test: 'abs(omega / n_r - 1) < 0.05',
-        constants: { n_r: 'generator.ratedSpeed' },
-        otherwise: 'the generator is not at its rated speed, where its curve holds',
-      },
-    ],
+    valid: [NEAR_RATED_SPEED],
     share: 0.01,
     assumes: 'the generator or its efficiency curve',
     source: 'definition of generator efficiency; the curve of the plant file',
+  }),
+  relation({
+    id: 'turbineToGeneratorResidual',
+    name: 'Turbine shaft to generator',
+    symbol: 'ΔP_tg',
+    unit: 'W',
+    expected: 'T_t * omega_t * eta_d * etaGenerator(P / P_r)',
+    measured: 'P',
+    inputs: { T_t: 'turbineTorque', omega_t: 'turbineSpeed', omega: 'speed', P: 'activePower' },
+    constants: { eta_d: 'turbine.driveEfficiency', P_r: 'generator.ratedPower' },
+    curves: { etaGenerator: 'generator.efficiencyCurve' },
+    needs: ['turbineTorque', 'activePower'],
+    valid: [NEAR_RATED_SPEED],
+    share: 0.015,
+    assumes: 'the belt, the generator or its efficiency curve',
+    source:
+      'definitions of efficiency; the curve and the drive of the plant file. That a drive adds 1 % to the share is common practice, no source',
   }),
 ]

@@ -50,3 +50,50 @@ describe('the relation of discharge and spears', () => {
     expect(figureBench(beck, one).plan.indexOf.has('spearResidual')).toBe(false)
   })
 })
+
+describe('the relations of a torque cell at a belt drive', () => {
+  // By hand: 1000 kg/m³ · 9.81 m/s² · 0.5 m³/s · 20 m = 98,100 W of water, of which the runner takes 80 %, the belt hands on
+  // 97 % and the generator 90 %. The ratio of the speeds is 3.
+  const water = 98_100
+  const belt = {
+    use: 'gridTied',
+    site: 'gravity: 9.81 m/s2, waterDensity: 1000 kg/m3, waterTemperature: 10 Cel, elevations: { turbine: 0 m, inletGauge: 0 m }',
+    turbine:
+      '{ kind: turgo, jets: 1, nozzleBore: 200 mm, inletBore: 10 m, ratedSpeed: 340 /min, ratedNetHead: 20 m, ratedDischarge: 0.5 m3/s, driveRatio: 3, driveEfficiency: 97 %, efficiencyCurve: [[0, 0.8], [1, 0.8]] }',
+    generator:
+      '{ kind: induction, polePairs: 3, ratedPower: 90 kW, ratedFrequency: 50 Hz, ratedSpeed: 1020 /min, efficiencyCurve: [[0, 0.9], [1, 0.9]] }',
+  }
+  const slow = (340 * Math.PI) / 30
+  const readings = {
+    inletPressure: `${9810 * 20} Pa`,
+    discharge: '0.5 m3/s',
+    activePower: `${water * 0.8 * 0.97 * 0.9} W`,
+  }
+  const onTurbine = { ...readings, turbineSpeed: '340 /min', turbineTorque: `${(water * 0.8) / slow} N.m` }
+
+  it('turbineShaftResidual and turbineToGeneratorResidual are 0 where the cell sits on the slow shaft and all agrees', () => {
+    expect(figureOf('turbineShaftResidual', onTurbine, belt) / water).toBeCloseTo(0, 3)
+    expect(figureOf('turbineToGeneratorResidual', onTurbine, belt) / water).toBeCloseTo(0, 3)
+  })
+
+  it('both tell a cell that reads 10 % too much, with opposite signs', () => {
+    const wrong = { ...onTurbine, turbineTorque: `${(1.1 * water * 0.8) / slow} N.m` }
+    expect(figureOf('turbineShaftResidual', wrong, belt) / water).toBeCloseTo(-0.08, 3)
+    expect(figureOf('turbineToGeneratorResidual', wrong, belt) / water).toBeCloseTo(0.08 * 0.97 * 0.9, 3)
+  })
+
+  it('with only the generator’s tachometer the speed of the turbine follows from the ratio', () => {
+    const { turbineSpeed: _, ...others } = onTurbine
+    const bench = { ...others, speed: '1020 /min' }
+    expect(figureOf('turbineShaftResidual', bench, belt) / water).toBeCloseTo(0, 3)
+  })
+
+  it('turbineResidual of a cell on the fast shaft counts what the belt loses, and is there at the turbine’s own best speed', () => {
+    const onGenerator = {
+      ...readings,
+      speed: '1020 /min',
+      torque: `${(water * 0.8 * 0.97) / (3 * slow)} N.m`,
+    }
+    expect(figureOf('turbineResidual', onGenerator, belt) / water).toBeCloseTo(0, 3)
+  })
+})
