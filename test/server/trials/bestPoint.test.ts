@@ -12,7 +12,7 @@ describe('the best point of a curve of any form', () => {
     ['cut off', 12, 0.003],
     ['two tops', 20, 0.003],
     ['roof', 20, 0.006],
-    // nothing was tuned on these three
+    // the method was made without two of these three, and widened for the kink
     ['kink', 20, 0.001],
     ['log-normal', 12, 0.003],
     ['logistic rise, plateau', 20, 0.006],
