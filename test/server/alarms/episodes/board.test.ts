@@ -54,7 +54,7 @@ describe('episodes of the board', () => {
     speedUp(bench)
     bench.read('gridConnected', 0)
     bench.tick(1000)
-    expect(episodes(bench)[0]![0]).toBe('Over 110 or Grid lost (which came first cannot be told)')
+    expect(episodes(bench)[0]![0]).toBe('Over 120 or Grid lost (which came first cannot be told)')
   })
 
   it('keep apart what has no way between', () => {

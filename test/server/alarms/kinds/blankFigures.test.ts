@@ -31,7 +31,7 @@ const RAW_KINDS: Record<string, { fields: string; quantity: string; well: number
   state: { fields: 'figure: tripped.1, is: "on"', quantity: 'tripped.1', well: 0, ill: 1 },
 }
 /** What tells of a loss itself or of a source, and what reads a total that no blank lowers. */
-const OTHERS = ['suspectInstrument', 'stale', 'silent', 'counter', 'doubtfulSource']
+const OTHERS = ['suspectInstrument', 'service', 'stale', 'silent', 'counter', 'doubtfulSource']
 
 const FIGURES = `
 figures:
