@@ -13,6 +13,8 @@ export interface LaneServer {
 
 /** One page side, and the one before it while that has not gone yet. */
 const MOST_CONNECTIONS = 4
+/** The next question may come before this end has heard that its answer was taken. */
+const MOST_ASKED = 2
 const LARGEST_QUESTION = 1_000_000
 /** A connection has this long to show the key [ms]. */
 const KEY_LIMIT_MS = 5000
@@ -36,21 +38,21 @@ export async function serveLane(
 
   function welcome(socket: Socket): void {
     let isKnown = false
-    let isAsking = false
+    let asked = 0
     sockets.add(socket)
     socket.on('close', () => sockets.delete(socket))
     // The end of the connection tells enough.
     socket.on('error', () => {})
     socket.setTimeout(KEY_LIMIT_MS, () => socket.destroy())
     readFrames(socket, LARGEST_QUESTION, (bytes) => {
-      if (isKnown) return isAsking ? void socket.destroy() : void reply(bytes)
+      if (isKnown) return asked >= MOST_ASKED ? void socket.destroy() : void reply(bytes)
       isKnown = bytes.length === expected.length && timingSafeEqual(bytes, expected)
       if (isKnown) socket.setTimeout(0)
       else socket.destroy()
     })
 
     async function reply(bytes: Buffer): Promise<void> {
-      isAsking = true
+      asked++
       const turn = before.then(async () => {
         if (!socket.destroyed) await writeFrame(socket, pack(await answer(questionIn(bytes))))
       })
@@ -60,7 +62,7 @@ export async function serveLane(
       } catch {
         socket.destroy()
       }
-      isAsking = false
+      asked--
     }
   }
 
