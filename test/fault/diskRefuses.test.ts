@@ -60,6 +60,20 @@ const raises = async () =>
     (entry) => entry.alarm === 'over' && entry.event === 'raise',
   )
 
+let session: string | undefined
+
+async function signedIn(): Promise<string> {
+  if (session) return session
+  const code = /Set-up code (\S+):/.exec(server.output())![1]!
+  const made = await fetch(`${server.url}/api/setup`, {
+    method: 'POST',
+    headers: { 'content-type': 'application/json' },
+    body: JSON.stringify({ name: 'Ada', code, password: 'turn the water on' }),
+  })
+  session = made.headers.getSetCookie()[0]!.split(';')[0]!
+  return session
+}
+
 /** No file of the server may grow beyond this any more [bytes]: the engines meet refused writes, as on a full disk. */
 function limitFiles(bytes: number | 'unlimited'): void {
   execFileSync('prlimit', ['--pid', String(server.process.pid), `--fsize=${bytes}:unlimited`])
@@ -93,6 +107,13 @@ it.each([
     }
     await until(health, ({ storing }) => storing.ok, 60_000)
     await until(raises, (all) => all.length === before + 1, 20_000)
+    // what nobody has answered is not told anew
+    const answer = await fetch(`${server.url}/api/plants/mill/alarms/over/acknowledge`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json', cookie: await signedIn() },
+      body: '{}',
+    })
+    expect(answer.status).toBe(200)
     expect(server.process.exitCode).toBeNull()
   },
   120_000,
