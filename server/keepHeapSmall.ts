@@ -10,6 +10,4 @@ const HEAP_GROWTH_PERCENT = 25
  */
 export function keepHeapSmall(): void {
   setFlagsFromString(`--heap-growing-percent=${HEAP_GROWTH_PERCENT}`)
-  // What is young is so little that the thread itself has collected it in 1 ms. Shared out, it waits for helpers that busy cores do not run.
-  setFlagsFromString('--no-parallel-scavenge')
 }
