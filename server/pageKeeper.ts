@@ -1,5 +1,5 @@
 import { createAnswering } from './channel/answering.ts'
-import type { PageOptions, ToWatch } from './channel/messages.ts'
+import { PAGE_OPTIONS, type PageOptions, type ToWatch } from './channel/messages.ts'
 import type { Answers } from './channel/questions.ts'
 import type { Edges, PageProcess } from './edges.ts'
 import type { Options } from './options.ts'
@@ -164,30 +164,9 @@ function portOf(url: string): number {
   return Number(port || (protocol === 'https:' ? 443 : 80))
 }
 
-function pageOptionsOf({
-  data,
-  demo,
-  httpHost,
-  httpPort,
-  httpsSubdomains,
-  newSetupCode,
-  openReading,
-  pageName,
-  plants,
-  publicUrl,
-  tickMs,
-}: Options): Omit<PageOptions, 'certificate' | 'historyLane'> {
-  return {
-    data,
-    demo,
-    httpHost,
-    httpPort,
-    httpsSubdomains,
-    newSetupCode,
-    openReading,
-    pageName,
-    plants,
-    publicUrl,
-    tickMs,
-  }
+function pageOptionsOf(options: Options): Omit<PageOptions, 'certificate' | 'historyLane'> {
+  return Object.fromEntries(PAGE_OPTIONS.map((name) => [name, options[name]])) as Pick<
+    Options,
+    (typeof PAGE_OPTIONS)[number]
+  >
 }

@@ -21,21 +21,22 @@ export type ToWatch =
   | { kind: 'taken'; tick: number }
   | { kind: 'question'; id: number; question: Question; asked: unknown }
 
-/** Options of the page side alone: nothing of brokers and their passwords. */
-export type PageOptions = Pick<
-  Options,
-  | 'data'
-  | 'demo'
-  | 'httpHost'
-  | 'httpPort'
-  | 'httpsSubdomains'
-  | 'newSetupCode'
-  | 'openReading'
-  | 'pageName'
-  | 'plants'
-  | 'publicUrl'
-  | 'tickMs'
-> & {
+/** Options of the page side: nothing of brokers and their passwords. */
+export const PAGE_OPTIONS = [
+  'data',
+  'demo',
+  'httpHost',
+  'httpPort',
+  'httpsSubdomains',
+  'newSetupCode',
+  'openReading',
+  'pageName',
+  'plants',
+  'publicUrl',
+  'tickMs',
+] as const satisfies readonly (keyof Options)[]
+
+export type PageOptions = Pick<Options, (typeof PAGE_OPTIONS)[number]> & {
   /** With which the page encrypts, as it is when the page side starts; null without. */
   certificate: CertificatePair | null
   /** Where it reads history. */
