@@ -1,33 +1,15 @@
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
-import { scratchFolder } from '../support/scratch.ts'
-import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
-import { type JourneyBrowser, openBrowser } from './browser.ts'
+import { afterEach, describe, expect, it } from 'vitest'
+import { demoJourney } from './demoJourney.ts'
 
 describe('over-speed, wherever one looks', () => {
-  const scratch = scratchFolder()
-  let server: ServerProcess
-  let browser: JourneyBrowser
+  const demo = demoJourney()
 
-  beforeAll(async () => {
-    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-    browser = await openBrowser()
-  })
-  afterAll(async () => {
-    await browser.close()
-    await server.stop()
-    scratch.remove()
-  })
-  afterEach(() => browser.closePages())
+  afterEach(() => demo.browser.closePages())
 
-  const reject = () =>
-    fetchHere(`${server.url}/api/plants/skelderwath/simulator/scenario`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ value: 'loadRejection' }),
-    })
+  const reject = () => demo.ask('/api/plants/skelderwath/simulator/scenario', { value: 'loadRejection' })
 
   it('is heard after one tap of consent, until somebody silences it', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby`)
     await page.evaluate(() => {
       const start = OscillatorNode.prototype.start
       const heard = window as unknown as { notes: number }
@@ -57,7 +39,7 @@ describe('over-speed, wherever one looks', () => {
     ['its own plant on a phone, scrolled down', '#/plant/skelderwath', 390],
     ['the trials', '#/plant/skelderwath/trials', 1920],
   ])('is in sight on %s', async (_name, address, width) => {
-    const page = await browser.open(`${server.url}/${address}`, { width })
+    const page = await demo.browser.open(`${demo.server.url}/${address}`, { width })
     await page.waitForSelector('h1')
     await page.evaluate(() => window.scrollTo(0, 1500))
     await reject()
@@ -73,7 +55,7 @@ describe('over-speed, wherever one looks', () => {
   })
 
   it('is acknowledged with one press, and stays while the protection has tripped', async () => {
-    const page = await browser.open(`${server.url}/#/plant/skelderwath/trials`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/skelderwath/trials`)
     const press = page.locator('[data-action=acknowledge-danger]')
     await press.click({ timeout: 40_000 })
     await press.waitFor({ state: 'detached', timeout: 20_000 })
@@ -81,7 +63,7 @@ describe('over-speed, wherever one looks', () => {
   })
 
   it('puts the plant first in the list', async () => {
-    const page = await browser.open(server.url)
+    const page = await demo.browser.open(demo.server.url)
     await page.waitForSelector('[data-plant]')
     expect(await page.locator('[data-plant]').first().getAttribute('data-plant')).toBe('skelderwath')
   })

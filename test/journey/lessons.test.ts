@@ -2,31 +2,17 @@ import { readFileSync } from 'node:fs'
 import { AxeBuilder } from '@axe-core/playwright'
 import { strFromU8, unzipSync } from 'fflate'
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { scratchFolder } from '../support/scratch.ts'
-import { type ServerProcess, startServer } from '../support/serverProcess.ts'
-import { type JourneyBrowser, openBrowser } from './browser.ts'
+import { describe, expect, it } from 'vitest'
+import { demoJourney } from './demoJourney.ts'
 
 const PHONE = { width: 390, height: 844 }
 
 describe('a lesson with an instructor and two phones', () => {
-  const scratch = scratchFolder()
-  let server: ServerProcess
-  let browser: JourneyBrowser
+  const demo = demoJourney()
   let desk: Page
   let blue: Page
   let red: Page
   let projector: Page
-
-  beforeAll(async () => {
-    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-    browser = await openBrowser()
-  })
-  afterAll(async () => {
-    await browser.close()
-    await server.stop()
-    scratch.remove()
-  })
 
   async function axe(page: Page): Promise<unknown[]> {
     const { violations } = await new AxeBuilder({ page }).analyze()
@@ -34,7 +20,7 @@ describe('a lesson with an instructor and two phones', () => {
   }
 
   async function join(code: string, group: string): Promise<Page> {
-    const phone = await browser.open(`${server.url}/#/lesson/${code}`, PHONE)
+    const phone = await demo.browser.open(`${demo.server.url}/#/lesson/${code}`, PHONE)
     await phone.fill('#join-group', group)
     await phone.click('[data-action=join]')
     await phone.waitForSelector('[data-screen=phone] [data-action=record]')
@@ -43,7 +29,7 @@ describe('a lesson with an instructor and two phones', () => {
   }
 
   it('is opened, tells how phones can reach it, and is joined with its code', async () => {
-    desk = await browser.open(`${server.url}/#/plant/quennerby/lessons`)
+    desk = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/lessons`)
     await desk.fill('#lesson-title', 'Pelton wheel')
     await desk.click('[data-action=open-lesson]')
     const code = (await desk.waitForSelector('[data-code]')).getAttribute('data-code')
@@ -56,7 +42,7 @@ describe('a lesson with an instructor and two phones', () => {
       /Blue \([^)]+\) 1 phone.*Red \([^)]+\) 1 phone/,
     )
     // a phone shows nothing but the lesson, whatever its address says
-    await red.goto(`${server.url}/#/plant/quennerby`)
+    await red.goto(`${demo.server.url}/#/plant/quennerby`)
     await red.waitForSelector('[data-screen=phone]')
     expect(await red.locator('[data-panel=alarms]').count()).toBe(0)
   })
@@ -73,12 +59,12 @@ describe('a lesson with an instructor and two phones', () => {
     await blue.waitForSelector('[data-record="2"]', { timeout: 20_000 })
     await blue.waitForSelector('[data-waiting]', { state: 'detached' })
     expect(await blue.locator('[data-record]').count()).toBe(2)
-    browser.errors.length = 0
+    demo.browser.errors.length = 0
   })
 
   it('shows few numbers of at least 5 % of the height on a screen that is not scrolled', async () => {
     const address = desk.url().replace(/#.*/, '#/plant/quennerby/lessons/1/projector')
-    projector = await browser.open(address, { width: 1920, height: 1080 })
+    projector = await demo.browser.open(address, { width: 1920, height: 1080 })
     await projector.waitForSelector('.giant')
     for (const [width, height] of [
       [1920, 1080],
@@ -167,6 +153,6 @@ describe('a lesson with an instructor and two phones', () => {
     await blue.waitForSelector('[data-ended]', { timeout: 20_000 })
     await blue.waitForSelector('[data-record="2"]')
     expect(await blue.locator('[data-action=record]').count()).toBe(0)
-    expect(browser.errors).toEqual([])
+    expect(demo.browser.errors).toEqual([])
   })
 })

@@ -1,9 +1,8 @@
 import type { Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { beforeAll, describe, expect, it } from 'vitest'
 import { type ScreenName, screens } from '../../web/view/screens.ts'
-import { scratchFolder } from '../support/scratch.ts'
-import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
-import { type JourneyBrowser, openBrowser, whenLive } from './browser.ts'
+import { whenLive } from './browser.ts'
+import { demoJourney } from './demoJourney.ts'
 
 /** Where each screen is in this server; null: nothing on it is from now. */
 const ADDRESSES: Record<ScreenName, string | null> = {
@@ -28,50 +27,29 @@ const shown = Object.entries(ADDRESSES).flatMap(([name, address]) =>
 )
 
 describe('every screen while its server is gone', () => {
-  const scratch = scratchFolder()
   const pages = new Map<ScreenName, Page>()
-  let server: ServerProcess
-  let browser: JourneyBrowser
+  const demo = demoJourney()
 
   beforeAll(async () => {
-    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-    browser = await openBrowser()
     const from = Date.now()
-    await post('/api/plants/quennerby/runs', { trial: 'efficiencyDischarge', name: 'First' })
-    await post('/api/plants/quennerby/lessons', { title: 'Pelton wheel' })
-    const { code } = await ask<{ code: string }>('/api/lessons/1')
+    await demo.ask('/api/plants/quennerby/runs', { trial: 'efficiencyDischarge', name: 'First' })
+    await demo.ask('/api/plants/quennerby/lessons', { title: 'Pelton wheel' })
+    const { code } = await demo.ask<{ code: string }>('/api/lessons/1')
     // something to look back at
     await new Promise((resolve) => setTimeout(resolve, 6000))
-    await post('/api/plants/quennerby/replays', { from, to: Date.now() - 1000 })
+    await demo.ask('/api/plants/quennerby/replays', { from, to: Date.now() - 1000 })
     for (const [name, address] of shown) {
-      const page = await browser.open(`${server.url}/${name === 'phone' ? `#/lesson/${code}` : address}`)
+      const page = await demo.browser.open(
+        `${demo.server.url}/${name === 'phone' ? `#/lesson/${code}` : address}`,
+      )
       if (name === 'phone') await join(page)
       await page.waitForSelector('h1')
       if (screens[name].frame === 'plant') await whenLive(page)
       pages.set(name, page)
     }
     await pages.get('plant')!.waitForSelector('[data-panel=agreement] [data-agreement]')
-    await server.stop('SIGKILL')
+    await demo.server.stop('SIGKILL')
   }, 180_000)
-
-  afterAll(async () => {
-    await browser.close()
-    await server.stop()
-    scratch.remove()
-  })
-
-  async function ask<T>(path: string, init?: RequestInit): Promise<T> {
-    const response = await fetchHere(server.url + path, init)
-    if (!response.ok) throw new Error(await response.text())
-    return (await response.json()) as T
-  }
-
-  const post = (path: string, body: object) =>
-    ask(path, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(body),
-    })
 
   async function join(page: Page): Promise<void> {
     await page.fill('#join-group', 'Blue')

@@ -1,30 +1,18 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
+import { afterEach, describe, expect, it } from 'vitest'
 import { getJson, until } from '../support/publisher.ts'
-import { scratchFolder } from '../support/scratch.ts'
-import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
-import { type JourneyBrowser, openBrowser } from './browser.ts'
+import { fetchHere } from '../support/serverProcess.ts'
+import { demoJourney } from './demoJourney.ts'
 
 describe('a trial that records traces, as a class does it', () => {
-  const scratch = scratchFolder()
-  let server: ServerProcess
-  let browser: JourneyBrowser
+  const demo = demoJourney()
 
-  beforeAll(async () => {
-    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-    browser = await openBrowser()
-  })
-  afterAll(async () => {
-    await browser.close()
-    await server.stop()
-    scratch.remove()
-  })
-  afterEach(() => browser.closePages())
+  afterEach(() => demo.browser.closePages())
 
   it('is started from the list, waits armed, records the rejection of the load, and says what it was', async () => {
     // before the run: what falls while the rig settles is no rejection; and only a simulator that runs hears it
     await until(
-      () => getJson<{ id: string; state: { state: string } }[]>(`${server.url}/api/plants`),
+      () => getJson<{ id: string; state: { state: string } }[]>(`${demo.server.url}/api/plants`),
       (plants) => plants.some(({ id, state }) => id === 'quennerby' && state.state === 'generating'),
       30_000,
     )
@@ -35,12 +23,12 @@ describe('a trial that records traces, as a class does it', () => {
       ['head', 16],
       ['speed-set', 1400],
     ])
-      await fetchHere(`${server.url}/api/plants/quennerby/simulator/${control}`, {
+      await fetchHere(`${demo.server.url}/api/plants/quennerby/simulator/${control}`, {
         method: 'POST',
         headers: { 'content-type': 'application/json' },
         body: JSON.stringify({ value }),
       })
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials`)
     const card = page.locator('[data-panel="trial-loadRejection"]')
     await card.locator('summary', { hasText: 'Start a run' }).click()
     await card.locator('input[name=name]').fill('Rejection')
@@ -53,11 +41,14 @@ describe('a trial that records traces, as a class does it', () => {
   }, 150_000)
 
   it('can be read on a phone without scrolling sideways, and by people who do not see', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/1`, { width: 390, height: 844 })
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/1`, {
+      width: 390,
+      height: 844,
+    })
     await page.waitForSelector('[data-panel="trace"]')
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
     const { violations } = await new AxeBuilder({ page }).analyze()
     expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([])
-    expect(browser.errors).toEqual([])
+    expect(demo.browser.errors).toEqual([])
   })
 })

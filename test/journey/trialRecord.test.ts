@@ -1,29 +1,17 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
-import { scratchFolder } from '../support/scratch.ts'
-import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
-import { type JourneyBrowser, openBrowser } from './browser.ts'
+import { afterEach, beforeAll, describe, expect, it } from 'vitest'
+import { fetchHere } from '../support/serverProcess.ts'
+import { demoJourney } from './demoJourney.ts'
 
 /** Width between the margins of A4 [CSS px]: 182 mm at 96 px to the inch. */
 const A4_WIDTH = Math.floor((182 / 25.4) * 96)
 
 describe('the record of a run on paper, and the list of runs', () => {
-  const scratch = scratchFolder()
-  let server: ServerProcess
-  let browser: JourneyBrowser
+  const demo = demoJourney()
 
-  const post = async (path: string, body: object) => {
-    const answer = await fetchHere(`${server.url}/api/plants/quennerby/${path}`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(body),
-    })
-    expect(answer.status).toBe(200)
-  }
+  const post = (path: string, body: object) => demo.ask(`/api/plants/quennerby/${path}`, body)
 
   beforeAll(async () => {
-    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-    browser = await openBrowser()
     await post('runs', { trial: 'nozzleLaw', name: 'First', className: 'Year 3', year: '2025' })
     await post('runs/1/finish', {})
     const names = { name: 'Second', className: 'Year 2', group: 'B', year: '2026' }
@@ -45,15 +33,10 @@ describe('the record of a run on paper, and the list of runs', () => {
       })
     await post('runs/2/finish', {})
   })
-  afterAll(async () => {
-    await browser.close()
-    await server.stop()
-    scratch.remove()
-  })
-  afterEach(() => browser.closePages())
+  afterEach(() => demo.browser.closePages())
 
   it('prints from the page of the run: white, without buttons, nothing wider than A4', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/2`)
     await page.locator('.print-record[data-ready]').waitFor({ state: 'attached' })
     await page.setViewportSize({ width: A4_WIDTH, height: 1000 })
     await page.emulateMedia({ media: 'print', colorScheme: 'dark' })
@@ -82,16 +65,19 @@ describe('the record of a run on paper, and the list of runs', () => {
   })
 
   it('is served as a page that may load nothing', async () => {
-    const record = await fetchHere(`${server.url}/api/plants/quennerby/runs/2/record`)
+    const record = await fetchHere(`${demo.server.url}/api/plants/quennerby/runs/2/record`)
     expect(record.headers.get('content-type')).toMatch(/^text\/html/)
     expect(record.headers.get('content-security-policy')).toMatch(
       /^default-src 'none'; style-src 'sha256-[^']+'; base-uri 'none'/,
     )
-    expect((await fetchHere(`${server.url}/api/plants/quennerby/runs/99/record`)).status).toBe(404)
+    expect((await fetchHere(`${demo.server.url}/api/plants/quennerby/runs/99/record`)).status).toBe(404)
   })
 
   it('is found by class and year, also on a phone', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials`, { width: 390, height: 844 })
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials`, {
+      width: 390,
+      height: 844,
+    })
     await page.waitForSelector('[data-run="2"]')
     expect(await page.locator('.run-group').allTextContents()).toEqual(['2026, Year 2', '2025, Year 3'])
     await page.locator('#runs-year').focus()
@@ -103,15 +89,15 @@ describe('the record of a run on paper, and the list of runs', () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
     const { violations } = await new AxeBuilder({ page }).analyze()
     expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([])
-    expect(browser.errors).toEqual([])
+    expect(demo.browser.errors).toEqual([])
   })
 
   it('shows the line of the plant file beside the curve, as measured and in unit quantities', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/2`)
     await page.waitForSelector('[data-theory="turbine.efficiencyCurve"]')
     await page.locator('button', { hasText: 'Unit quantities' }).click()
     await page.waitForSelector('[data-theory="turbine.efficiencyCurve"]')
-    const reply = await (await fetchHere(`${server.url}/api/plants/quennerby/runs/2`)).json()
+    const reply = await (await fetchHere(`${demo.server.url}/api/plants/quennerby/runs/2`)).json()
     expect(reply.theory.lines).toHaveLength(1)
     expect(reply.theory.lines[0].y.at(-1)).toBeCloseTo(0.7, 9)
     // Q11 = Q/(D²·√H) of the rated 3.605 L/s at 24 m with D = 123 mm
@@ -119,9 +105,9 @@ describe('the record of a run on paper, and the list of runs', () => {
   })
 
   it('keeps what a person may not do from being pressed, and says why', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/2`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/2`)
     await page.waitForSelector('[data-action=reject]')
-    const session = await (await fetchHere(`${server.url}/api/session`)).json()
+    const session = await (await fetchHere(`${demo.server.url}/api/session`)).json()
     await page.route('**/api/session', (route) =>
       route.fulfill({ json: { ...session, name: 'Ada', role: 'viewer', actions: ['read'] } }),
     )
@@ -132,7 +118,7 @@ describe('the record of a run on paper, and the list of runs', () => {
     )
     expect(await page.locator('[data-action=reject]').count()).toBe(0)
     expect(await page.locator('#notes-text').isDisabled()).toBe(true)
-    await page.goto(`${server.url}/#/plant/quennerby/trials`)
+    await page.goto(`${demo.server.url}/#/plant/quennerby/trials`)
     await page.waitForSelector('[data-panel="trial-efficiencyDischarge"]')
     expect(await page.locator('[data-action=start]').count()).toBe(0)
   })

@@ -1,28 +1,16 @@
 import { AxeBuilder } from '@axe-core/playwright'
-import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest'
+import { afterEach, describe, expect, it } from 'vitest'
 import type { PointRunReply } from '../../server/wire/trial.ts'
-import { scratchFolder } from '../support/scratch.ts'
-import { fetchHere, type ServerProcess, startServer } from '../support/serverProcess.ts'
-import { type JourneyBrowser, openBrowser } from './browser.ts'
+import { fetchHere } from '../support/serverProcess.ts'
+import { demoJourney } from './demoJourney.ts'
 
 describe('a trial, as a class does it', () => {
-  const scratch = scratchFolder()
-  let server: ServerProcess
-  let browser: JourneyBrowser
+  const demo = demoJourney()
 
-  beforeAll(async () => {
-    server = await startServer(['--demo', '--data', scratch.path, '--http-port', '0', '--mqtt-port', '0'])
-    browser = await openBrowser()
-  })
-  afterAll(async () => {
-    await browser.close()
-    await server.stop()
-    scratch.remove()
-  })
-  afterEach(() => browser.closePages())
+  afterEach(() => demo.browser.closePages())
 
   it('is started from the list, stores a point by itself, and takes a decision about it', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials`)
     const card = page.locator('[data-panel="trial-efficiencyDischarge"]')
     await card.locator('summary', { hasText: 'Start a run' }).click()
     await card.locator('input[name=name]').fill('Journey')
@@ -41,7 +29,10 @@ describe('a trial, as a class does it', () => {
   })
 
   it('can be read on a phone without scrolling sideways, and by people who do not see', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/1`, { width: 390, height: 844 })
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/1`, {
+      width: 390,
+      height: 844,
+    })
     await page.waitForSelector('[data-point="1"]')
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
     const { violations } = await new AxeBuilder({ page }).analyze()
@@ -49,7 +40,7 @@ describe('a trial, as a class does it', () => {
   })
 
   it('shows the remark that a point was kept with in the table of points', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/1`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/1`)
     const remark = 'Net head: estimated'
     await page.route('**/api/plants/quennerby/runs/1', async (route) => {
       const response = await route.fetch()
@@ -62,13 +53,13 @@ describe('a trial, as a class does it', () => {
   })
 
   it('is finished, and its record can be downloaded', async () => {
-    const page = await browser.open(`${server.url}/#/plant/quennerby/trials/1`)
+    const page = await demo.browser.open(`${demo.server.url}/#/plant/quennerby/trials/1`)
     await page.locator('[data-action=finish]').click()
     await page.locator('[data-action=finish-really]').click()
     await page.waitForSelector('[data-panel="guidance"]', { state: 'detached' })
-    const pack = await fetchHere(`${server.url}/api/plants/quennerby/runs/1/pack`)
+    const pack = await fetchHere(`${demo.server.url}/api/plants/quennerby/runs/1/pack`)
     expect(pack.headers.get('content-type')).toBe('application/zip')
     expect(new Uint8Array(await pack.arrayBuffer()).slice(0, 2)).toEqual(Uint8Array.from([0x50, 0x4b]))
-    expect(browser.errors).toEqual([])
+    expect(demo.browser.errors).toEqual([])
   })
 })
